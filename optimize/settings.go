@@ -1,0 +1,87 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// Settings say how much is searched, and how. Only Evaluations must be given.
+type Settings struct {
+	Seed        uint64
+	Evaluations int // budget, gradients included at their cost
+	Workers     int // goroutines that evaluate; 0: one per processor
+	Population  int // 0: chosen from the number of objectives
+
+	GradientShare float64 // share of Evaluations for the gradient stage, 0..1
+	GradientCost  float64 // evaluations charged per gradient; 0: chosen
+
+	ArchiveLimit int // members kept; 0: 2500
+	FrontSize    int // candidates reported; 0: the whole archive
+
+	Start [][]float64 // candidates to begin with, natural units, one entry per variable
+
+	// Progress is called after every generation from the goroutine that called Search.
+	Progress func(Generation)
+
+	MaxWall               time.Duration // 0: no limit. A front cut off by it depends on the machine.
+	StagnationGenerations int           // stop after so many without gain in hypervolume; 0: never
+}
+
+// Generation is what Progress is told.
+//
+// Hypervolume is that of the archive, with each objective divided by its range over the
+// archive of the first generation that held a feasible candidate (from the best value to
+// the worst one, or 1 where they agree), about the worst values of that generation moved
+// out by a tenth of the range. The frame never changes afterwards, so values of one run
+// compare with each other. The volume between the best values and the reference of that
+// first generation is 1; better candidates than those bring it above 1.
+type Generation struct {
+	Number, Evaluations, Feasible int
+	ArchiveSize                   int
+	Hypervolume                   float64
+	Stage                         string // "genetic" or "gradient"
+}
+
+// Candidate is one evaluated design. Number is the order in which it was proposed, from 0.
+type Candidate struct {
+	Number int
+	X      []float64 // natural units, one entry per variable
+	Outcome
+}
+
+// Result is what a search found.
+type Result struct {
+	Front               []Candidate // feasible, none dominates another; sorted by Number
+	Evaluations         int         // spent, gradients included at their cost
+	Stop                string      // why the search ended
+	Generations         int
+	FeasibleEvaluations int
+	GradientEvaluations int // part of Evaluations spent by the gradient stage
+}
+
+func (s *Settings) validate(p Problem) error {
+	switch {
+	case s.Evaluations < 1:
+		return fmt.Errorf("optimize: %d evaluations; at least 1 is needed", s.Evaluations)
+	case !(s.GradientShare >= 0 && s.GradientShare <= 1):
+		return fmt.Errorf("optimize: gradient share %g; allowed is 0 to 1", s.GradientShare)
+	case !(s.GradientCost >= 0) || math.IsInf(s.GradientCost, 0):
+		return fmt.Errorf("optimize: gradient cost %g; allowed is 0 (chosen) or a positive number", s.GradientCost)
+	case s.Workers < 0, s.Population < 0, s.ArchiveLimit < 0, s.FrontSize < 0, s.StagnationGenerations < 0, s.MaxWall < 0:
+		return fmt.Errorf("optimize: workers %d, population %d, archive limit %d, front size %d, stagnation %d, wall time %v; none may be negative",
+			s.Workers, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, s.MaxWall)
+	}
+	n := len(p.Variables())
+	for i, x := range s.Start {
+		if len(x) != n {
+			return fmt.Errorf("optimize: start %d has %d values; the problem has %d variables", i, len(x), n)
+		}
+		for j, v := range x {
+			if math.IsNaN(v) {
+				return fmt.Errorf("optimize: start %d: value %d is NaN", i, j)
+			}
+		}
+	}
+	return nil
+}
