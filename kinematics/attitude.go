@@ -1,0 +1,51 @@
+package kinematics
+
+import "math"
+
+// attitude holds what the chassis fixes for every travel: the rear axle in the fork frame and how
+// far the front axle stands above the rear one.
+type attitude struct {
+	chassis  *Chassis
+	rear     Vec[float64]
+	rise     float64 // front minus rear radius, mm
+	sin, cos float64 // of the head angle at top-out
+}
+
+func (c *Chassis) attitude() attitude {
+	sin, cos := math.Sincos(c.HeadAngle)
+	rise := c.FrontRadiusMM - c.RearRadiusMM
+	along := c.WheelbaseMM*cos - rise*sin
+	ahead := c.WheelbaseMM*sin + rise*cos
+	return attitude{chassis: c, rear: Vec[float64]{c.AxleToCrownMM - along, c.ForkOffsetMM - ahead}, rise: rise, sin: sin, cos: cos}
+}
+
+// stand fills in head angle, wheelbase and trail of a state from its axle position: pitching, both
+// wheels stay on level ground; level, the head angle stays as given.
+func stand[T Scalar](a *attitude, s *State[T]) {
+	between := Vec[T]{s.Along - Lift[T](a.rear.Along), s.Ahead - Lift[T](a.rear.Ahead)}
+	s.SinHead, s.CosHead = Lift[T](a.sin), Lift[T](a.cos)
+	if a.chassis.Level {
+		s.WheelbaseMM = between.Along*s.CosHead + between.Ahead*s.SinHead
+	} else {
+		rise := Lift[T](a.rise)
+		square := between.dot(between)
+		s.WheelbaseMM = Sqrt(square - rise*rise)
+		inverse := 1 / square
+		s.CosHead = (between.Along*s.WheelbaseMM + between.Ahead*rise) * inverse
+		s.SinHead = (between.Ahead*s.WheelbaseMM - between.Along*rise) * inverse
+	}
+	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) / s.SinHead
+}
+
+// Trail returns the distance along level ground, in mm, from the front contact point to
+// where the steering axis meets the ground. It is positive when the axis meets the ground
+// ahead of the contact point:
+//
+//	trail = (R cos H − a) / sin H
+//
+// R is the front radius and a the distance of the axle ahead of the steering axis, both in
+// mm; H is the head angle in radians, 0 < H < π.
+func Trail(radius, ahead, headAngle float64) float64 {
+	sin, cos := math.Sincos(headAngle)
+	return (radius*cos - ahead) / sin
+}

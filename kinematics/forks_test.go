@@ -1,0 +1,82 @@
+package kinematics
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+const deg = math.Pi / 180
+
+// Invented forks, as mechanisms and coordinates; the cargo bike is that of the demo.
+var (
+	girderSpec = MechanismSpec{
+		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
+		Pivots: []PivotSpec{
+			{"lower_rear", []string{"crown", "lower_link"}},
+			{"lower_front", []string{"lower_link", "blade"}},
+			{"upper_rear", []string{"crown", "upper_link"}},
+			{"upper_front", []string{"upper_link", "blade"}},
+		},
+		Axle: "blade", Brake: "blade", Shock: [2]string{"crown", "lower_link"},
+	}
+	floatingSpec = MechanismSpec{
+		Name: "leading-arm-floating-brake", Ground: "legs", Bodies: []string{"legs", "arm", "carrier", "reaction"},
+		Pivots: []PivotSpec{
+			{"arm_pivot", []string{"legs", "arm"}},
+			{"axle", []string{"arm", "carrier"}},
+			{"carrier_pin", []string{"carrier", "reaction"}},
+			{"reaction_anchor", []string{"reaction", "legs"}},
+		},
+		Axle: "arm", Brake: "carrier", Shock: [2]string{"legs", "arm"},
+	}
+	telescopicSpec = MechanismSpec{
+		Name: "telescopic", Ground: "crown", Bodies: []string{"crown", "lowers"},
+		Slides: []SlideSpec{{Name: "tube", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"upper_bush", "lower_bush"}}},
+		Axle:   "lowers", Shock: [2]string{"crown", "lowers"},
+	}
+)
+
+func cargo() *Chassis {
+	return &Chassis{
+		HeadAngle: 70 * deg, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38,
+		CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
+	}
+}
+
+func mustCompile(t *testing.T, s MechanismSpec) *Mechanism {
+	t.Helper()
+	m, faults := Compile(s)
+	if len(faults) > 0 {
+		t.Fatalf("%s: %v", s.Name, faults)
+	}
+	return m
+}
+
+// laidOut puts named coordinates into a mechanism's order.
+func laidOut(m *Mechanism, c *Chassis, at map[string][2]float64) []Vec[float64] {
+	layout := make([]Vec[float64], len(m.Points))
+	for name, p := range at {
+		layout[m.Point(name)] = Vec[float64]{p[0], p[1]}
+	}
+	layout[m.axle] = Vec[float64]{c.AxleToCrownMM, c.ForkOffsetMM}
+	return layout
+}
+
+// randomGirder draws a girder within the demo's bounds.
+func randomGirder(r *rand.Rand) map[string][2]float64 {
+	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	return map[string][2]float64{
+		"lower_rear": {in(5, 30), in(50, 90)}, "lower_front": {in(0, 110), in(170, 255)},
+		"upper_rear": {in(-170, -80), in(45, 90)}, "upper_front": {in(-130, -20), in(150, 255)},
+		"shock_upper": {in(-230, -100), in(70, 140)}, "shock_lower": {in(-20, 20), in(100, 160)}, "root": {25, 0},
+	}
+}
+
+func randomFloating(r *rand.Rand) map[string][2]float64 {
+	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	return map[string][2]float64{
+		"arm_pivot": {in(340, 420), in(-200, -100)}, "carrier_pin": {in(300, 380), in(0, 100)},
+		"reaction_anchor": {in(250, 400), in(-150, -40)}, "shock_upper": {in(140, 230), in(-110, -60)}, "shock_lower": {in(330, 390), in(-90, -30)},
+	}
+}

@@ -1,0 +1,241 @@
+package kinematics
+
+import "math"
+
+// Drive is how far the driving body has come since top-out: the cosine and sine of its turn, or
+// its way along its slide in mm.
+type Drive struct{ Cos, Sin, Way float64 }
+
+// linkage is one mechanism with coordinates, and one worker's memory of where its bodies are.
+type linkage[T Scalar] struct {
+	m      *Mechanism
+	layout []Vec[T] // top-out position of each point
+	dyads  []triangle[T]
+	slide  Vec[T] // unit vector of the driving slide
+	drive  drive[T]
+	pose   []Pose[T]
+	rate   []Rate[T] // per unit of drive: radian or mm
+	accel  []Rate[T] // per unit of drive squared
+}
+
+type drive[T Scalar] struct{ cos, sin, way T }
+
+// triangle holds what stays the same of a dyad: squared lengths from the held pivots to the tip,
+// the offsets at top-out, and the side of the line on which the tip lies.
+type triangle[T Scalar] struct {
+	square  [2]T
+	inverse [2]T
+	arm     [2]Vec[T] // from the held pivot to the tip
+	side    T
+}
+
+// set takes the coordinates; the reason is empty when the linkage can be assembled so.
+func (l *linkage[T]) set(m *Mechanism, layout []Vec[T]) string {
+	l.m = m
+	l.layout = append(l.layout[:0], layout...)
+	l.pose = resize(l.pose, len(m.Bodies))
+	l.rate = resize(l.rate, len(m.Bodies))
+	l.accel = resize(l.accel, len(m.Bodies))
+	l.dyads = resize(l.dyads, len(m.steps))
+	l.pose[m.ground] = Pose[T]{At: layout[m.anchor[m.ground]], Cos: 1}
+	for i := range m.steps {
+		s := &m.steps[i]
+		switch s.kind {
+		case slideDrive:
+			line := layout[s.through[1]].minus(layout[s.through[0]])
+			length := Sqrt(line.dot(line))
+			if Real(length) < 1e-6 {
+				return "the two points of the slide coincide"
+			}
+			l.slide = line.times(1 / length)
+		case dyad:
+			if reason := l.dyads[i].set(layout, s); reason != "" {
+				return reason
+			}
+		}
+	}
+	return ""
+}
+
+// straight is the smallest sine of the angle between the links of a dyad at which its branch can
+// still be told from its mirror image.
+const straight = 1e-9
+
+func (t *triangle[T]) set(layout []Vec[T], s *step) string {
+	for i := range 2 {
+		t.arm[i] = layout[s.tip].minus(layout[s.on[i].point])
+		t.square[i] = t.arm[i].dot(t.arm[i])
+		if Real(t.square[i]) < 1e-12 {
+			return "two pivots of one link coincide"
+		}
+		t.inverse[i] = 1 / t.square[i]
+	}
+	cross := Real(t.arm[0].cross(t.arm[1]))
+	scale := math.Sqrt(Real(t.square[0]) * Real(t.square[1]))
+	if math.Abs(cross) <= straight*scale {
+		return "two links stand in line at top-out, so their motion is not determined"
+	}
+	t.side = Lift[T](1)
+	if cross < 0 {
+		t.side = Lift[T](-1)
+	}
+	return ""
+}
+
+func resize[E any](s []E, n int) []E {
+	if cap(s) < n {
+		return make([]E, n)
+	}
+	return s[:n]
+}
+
+// at returns where a point of a body is now.
+func (l *linkage[T]) at(p place) Vec[T] {
+	pose := &l.pose[p.body]
+	anchor := l.m.anchor[p.body]
+	if anchor == p.point {
+		return pose.At
+	}
+	return pose.At.plus(pose.turned(l.layout[p.point].minus(l.layout[anchor])))
+}
+
+// velocity of a point of a body, per unit of drive.
+func (l *linkage[T]) velocity(p place) Vec[T] {
+	r := &l.rate[p.body]
+	if l.m.anchor[p.body] == p.point {
+		return r.At
+	}
+	arm := l.at(p).minus(l.pose[p.body].At)
+	return r.At.plus(arm.quarter().times(r.Turn))
+}
+
+// acceleration of a point of a body, per unit of drive squared.
+func (l *linkage[T]) acceleration(p place) Vec[T] {
+	a, turn := &l.accel[p.body], l.rate[p.body].Turn
+	if l.m.anchor[p.body] == p.point {
+		return a.At
+	}
+	arm := l.at(p).minus(l.pose[p.body].At)
+	return a.At.plus(arm.quarter().times(a.Turn)).minus(arm.times(turn * turn))
+}
+
+// locate places all bodies for a position of the driver. It returns the step that cannot be
+// closed, or -1.
+func (l *linkage[T]) locate(d drive[T]) int {
+	l.drive = d
+	for i := range l.m.steps {
+		s := &l.m.steps[i]
+		if s.kind == dyad {
+			if !l.close(s, &l.dyads[i]) {
+				return i
+			}
+			continue
+		}
+		at := l.layout[s.on[0].point]
+		if s.kind == slideDrive {
+			at = at.plus(l.slide.times(d.way))
+		}
+		l.pose[s.body[0]] = Pose[T]{At: at, Cos: d.cos, Sin: d.sin}
+	}
+	return -1
+}
+
+// close finds the tip of a dyad from its two held pivots: the intersection of two circles on the
+// side of top-out.
+func (l *linkage[T]) close(s *step, t *triangle[T]) bool {
+	a, b := l.at(s.on[0]), l.at(s.on[1])
+	line := b.minus(a)
+	inverse := 1 / line.dot(line)
+	along := (t.square[0] - t.square[1]) * inverse
+	along = (along + 1) * 0.5
+	height := t.square[0]*inverse - along*along
+	if !(Real(height) > 0) { // also when the held pivots coincide
+		return false
+	}
+	across := t.side * Sqrt(height)
+	tip := a.plus(line.times(along)).plus(line.quarter().times(across))
+	l.pose[s.body[0]] = swung(a, tip, t, 0)
+	l.pose[s.body[1]] = swung(b, tip, t, 1)
+	return true
+}
+
+// swung is the pose of a link from its held pivot and its tip.
+func swung[T Scalar](held, tip Vec[T], t *triangle[T], i int) Pose[T] {
+	now := tip.minus(held)
+	return Pose[T]{At: held, Cos: t.arm[i].dot(now) * t.inverse[i], Sin: t.arm[i].cross(now) * t.inverse[i]}
+}
+
+// rates finds the velocities per unit of drive from the closure equations, differentiated.
+func (l *linkage[T]) rates() {
+	for i := range l.m.steps {
+		s := &l.m.steps[i]
+		switch s.kind {
+		case turnDrive:
+			l.rate[s.body[0]] = Rate[T]{Turn: 1}
+		case slideDrive:
+			l.rate[s.body[0]] = Rate[T]{At: l.slide}
+		case dyad:
+			va, vb := l.velocity(s.on[0]), l.velocity(s.on[1])
+			wa, wb := l.spin(s, vb.minus(va))
+			l.rate[s.body[0]] = Rate[T]{va, wa}
+			l.rate[s.body[1]] = Rate[T]{vb, wb}
+		}
+	}
+}
+
+// spin solves wa J ra − wb J rb = gap for the two angular rates of a dyad, r being the links from
+// their held pivots to the tip.
+func (l *linkage[T]) spin(s *step, gap Vec[T]) (wa, wb T) {
+	tip := l.at(place{s.body[0], s.tip})
+	ra, rb := tip.minus(l.pose[s.body[0]].At), tip.minus(l.pose[s.body[1]].At)
+	inverse := 1 / ra.cross(rb)
+	return gap.dot(rb) * inverse, gap.dot(ra) * inverse
+}
+
+// accelerations finds second derivatives per unit of drive squared, the drive itself steady.
+func (l *linkage[T]) accelerations() {
+	for i := range l.m.steps {
+		s := &l.m.steps[i]
+		if s.kind != dyad {
+			l.accel[s.body[0]] = Rate[T]{}
+			continue
+		}
+		aa, ab := l.acceleration(s.on[0]), l.acceleration(s.on[1])
+		tip := l.at(place{s.body[0], s.tip})
+		wa, wb := l.rate[s.body[0]].Turn, l.rate[s.body[1]].Turn
+		ra, rb := tip.minus(l.pose[s.body[0]].At), tip.minus(l.pose[s.body[1]].At)
+		gap := ab.minus(aa).plus(ra.times(wa * wa)).minus(rb.times(wb * wb))
+		ta, tb := l.spin(s, gap)
+		l.accel[s.body[0]] = Rate[T]{aa, ta}
+		l.accel[s.body[1]] = Rate[T]{ab, tb}
+	}
+}
+
+// shift moves all bodies by a small step of the drive along their rates. The error is of the
+// second order in the step.
+func (l *linkage[T]) shift(by T) {
+	for b := range l.pose {
+		if b == l.m.ground {
+			continue
+		}
+		p, r := &l.pose[b], &l.rate[b]
+		turn := r.Turn * by
+		p.At = p.At.plus(r.At.times(by))
+		p.Cos, p.Sin = p.Cos-p.Sin*turn, p.Sin+p.Cos*turn
+	}
+	l.drive = moved(l.drive, by, l.m.steps[0].kind)
+}
+
+// moved is the drive a step on; the rotation is exact however large the step.
+func moved[T Scalar](d drive[T], by T, kind stepKind) drive[T] {
+	if kind == slideDrive {
+		d.way += by
+		return d
+	}
+	half := by * (1 + by*by/12) / 2 // tan(by/2) to the third order
+	square := half * half
+	scale := 1 / (1 + square)
+	cos, sin := (1-square)*scale, 2*half*scale
+	d.cos, d.sin = d.cos*cos-d.sin*sin, d.sin*cos+d.cos*sin
+	return d
+}

@@ -1,0 +1,110 @@
+package kinematics
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Mechanism is what a fork is: bodies, joints, and the order in which its motion is solved. It
+// never changes once built, so all workers share it. Bodies and points are numbered in the order
+// of their names, so a file that lists them otherwise gives the same numbers to the bit.
+type Mechanism struct {
+	Name    string
+	Spec    MechanismSpec
+	Bodies  []string
+	Points  []string
+	ground  int
+	axle    int // point
+	wheel   int // body that carries the axle
+	brake   int // body
+	shock   [2]place
+	carried [][]int // bodies that each point lies on, by point
+	anchor  []int   // point whose motion stands for the body's, by body
+	joints  []joint
+	steps   []step
+}
+
+// place is a point as part of one body.
+type place struct{ body, point int }
+
+type joint struct {
+	name    string
+	a, b    int // bodies
+	point   int // of a pin; -1 for a slide
+	through [2]int
+}
+
+func (j joint) slides() bool { return j.point < 0 }
+
+// HasShock tells whether the mechanism drives a shock.
+func (m *Mechanism) HasShock() bool { return m.shock[0].point >= 0 }
+
+// Point returns the number of a named point, or -1.
+func (m *Mechanism) Point(name string) int { return index(m.Points, name) }
+
+// PointBodies names the bodies that a point lies on.
+func (m *Mechanism) PointBodies(point int) []string {
+	names := make([]string, 0, 2)
+	for _, b := range m.carried[point] {
+		names = append(names, m.Bodies[b])
+	}
+	return names
+}
+
+// Given lists the points that a concept has to give coordinates for: all but the axle, whose
+// place the chassis gives, and the crown root, which has a default.
+func (m *Mechanism) Given() []string {
+	var names []string
+	for _, p := range m.Points {
+		if p != PointAxle && p != PointRoot {
+			names = append(names, p)
+		}
+	}
+	return names
+}
+
+// Compile checks a spec and finds the order of its solution. The faults come all at once; the
+// mechanism is nil when there is any.
+func Compile(spec MechanismSpec) (*Mechanism, []Fault) {
+	c := compiler{m: &Mechanism{Name: spec.Name, Spec: spec}}
+	c.bodies()
+	c.pins()
+	c.slides()
+	c.roles()
+	c.members()
+	if len(c.faults) == 0 {
+		c.graph()
+	}
+	if len(c.faults) == 0 {
+		c.order()
+	}
+	if len(c.faults) > 0 {
+		return nil, c.faults
+	}
+	return c.m, nil
+}
+
+// index is a search in sorted names.
+func index(names []string, name string) int {
+	if i, ok := slices.BinarySearch(names, name); ok {
+		return i
+	}
+	return -1
+}
+
+// Solution tells in words how the motion is solved, one step a line.
+func (m *Mechanism) Solution() []string {
+	var lines []string
+	for _, s := range m.steps {
+		switch s.kind {
+		case turnDrive:
+			lines = append(lines, fmt.Sprintf("%s turns about %s and drives", m.Bodies[s.body[0]], m.Points[s.on[0].point]))
+		case slideDrive:
+			lines = append(lines, fmt.Sprintf("%s slides along %s–%s and drives", m.Bodies[s.body[0]], m.Points[s.through[0]], m.Points[s.through[1]]))
+		case dyad:
+			lines = append(lines, fmt.Sprintf("%s and %s close a triangle at %s over %s and %s", m.Bodies[s.body[0]], m.Bodies[s.body[1]],
+				m.Points[s.tip], m.Points[s.on[0].point], m.Points[s.on[1].point]))
+		}
+	}
+	return lines
+}

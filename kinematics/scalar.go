@@ -1,0 +1,65 @@
+package kinematics
+
+import "math"
+
+// Scalar is a number that motion is computed in: float64 for values, complex128 for values with
+// one directional derivative carried in the imaginary part (complex step: with a step of 1e-40 the
+// products of two steps vanish against the values, so the derivative is exact to rounding).
+type Scalar interface{ float64 | complex128 }
+
+// Lift makes a plain number a Scalar without derivative.
+func Lift[T Scalar](x float64) T {
+	var t T
+	switch p := any(&t).(type) {
+	case *float64:
+		*p = x
+	case *complex128:
+		*p = complex(x, 0)
+	}
+	return t
+}
+
+// Real is the value of x, by which all comparisons are made.
+func Real[T Scalar](x T) float64 {
+	switch v := any(x).(type) {
+	case float64:
+		return v
+	case complex128:
+		return real(v)
+	}
+	return math.NaN()
+}
+
+// Sqrt is the square root for a positive value.
+func Sqrt[T Scalar](x T) T {
+	switch v := any(x).(type) {
+	case float64:
+		return any(math.Sqrt(v)).(T)
+	case complex128:
+		r := math.Sqrt(real(v))
+		return any(complex(r, imag(v)/(2*r))).(T)
+	}
+	return x
+}
+
+// Atan2 is the angle of (x, y) in radians, as math.Atan2.
+func Atan2[T Scalar](y, x T) T {
+	switch v := any(y).(type) {
+	case float64:
+		return any(math.Atan2(v, Real(x))).(T)
+	case complex128:
+		w := any(x).(complex128)
+		square := real(w)*real(w) + real(v)*real(v)
+		turn := (real(w)*imag(v) - real(v)*imag(w)) / square
+		return any(complex(math.Atan2(real(v), real(w)), turn)).(T)
+	}
+	return y
+}
+
+// Abs is x or -x, whichever has a value that is not negative.
+func Abs[T Scalar](x T) T {
+	if Real(x) < 0 {
+		return -x
+	}
+	return x
+}

@@ -1,0 +1,107 @@
+package kinematics
+
+// State is a fork at one travel. Rates are per mm of travel; velocities are relative to the frame
+// and lie in the ground frame at the current head angle.
+type State[T Scalar] struct {
+	TravelMM         T
+	Along, Ahead     T // axle in the fork frame, mm
+	AheadRate        T // d ahead / d travel
+	SinHead, CosHead T // of the head angle
+	TrailMM          T
+	WheelbaseMM      T
+	VX, VZ           T // axle velocity, forward and up
+	BrakeRate        T // angular rate of the caliper's body, rad/mm, positive from along to ahead
+	ContactVX        T // forward velocity of the contact point, the wheel locked to the caliper's body
+	ShockMM          T // length of the shock between its eyes
+	ShockRate        T // compression per mm of travel
+	SineMin          T // sine of the smallest angle between the two links of any dyad; 1 without dyads
+	Drive            Drive
+	Pose             []Pose[T] // by body
+	Rate             []Rate[T] // by body
+}
+
+// Second holds second derivatives per mm of travel squared, at one state.
+type Second[T Scalar] struct {
+	Ahead    T // d² ahead / d travel²
+	VZ       T // d VZ / d travel, the turning of the head angle included
+	ShockMM  T // d² compression / d travel²
+	HeadTurn T // d head angle / d travel, rad/mm
+}
+
+// HeadAngle is the angle of the steering axis from the ground, rear side, in radians.
+func (s *State[T]) HeadAngle() T { return Atan2(s.SinHead, s.CosHead) }
+
+// read fills a state from the linkage, whose bodies and rates are those of travel.
+func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
+	m := l.m
+	s.TravelMM = travel
+	axle := place{m.wheel, m.axle}
+	at, v := l.at(axle), l.velocity(axle)
+	perMM := -1 / v.Along
+	s.Along, s.Ahead = at.Along, at.Ahead
+	s.AheadRate = v.Ahead * perMM
+	stand(a, s)
+	s.VX = s.AheadRate*s.SinHead - s.CosHead
+	s.VZ = s.AheadRate*s.CosHead + s.SinHead
+	s.BrakeRate = l.rate[m.brake].Turn * perMM
+	s.ContactVX = s.VX + s.BrakeRate*Lift[T](a.chassis.FrontRadiusMM)
+	s.Drive = Drive{Real(l.drive.cos), Real(l.drive.sin), Real(l.drive.way)}
+	s.Pose = append(s.Pose[:0], l.pose...)
+	s.Rate = s.Rate[:0]
+	for _, r := range l.rate {
+		s.Rate = append(s.Rate, Rate[T]{r.At.times(perMM), r.Turn * perMM})
+	}
+	s.SineMin = l.sineMin()
+	if m.HasShock() {
+		gap := l.at(m.shock[1]).minus(l.at(m.shock[0]))
+		closing := l.velocity(m.shock[0]).minus(l.velocity(m.shock[1]))
+		s.ShockMM = Sqrt(gap.dot(gap))
+		s.ShockRate = closing.dot(gap) / s.ShockMM * perMM
+	}
+}
+
+// sineMin is the sine of the smallest angle between the links of a dyad, folded to 0..90 degrees.
+func (l *linkage[T]) sineMin() T {
+	least := Lift[T](1)
+	for i := range l.m.steps {
+		s := &l.m.steps[i]
+		if s.kind != dyad {
+			continue
+		}
+		t := &l.dyads[i]
+		a, b := &l.pose[s.body[0]], &l.pose[s.body[1]]
+		ra, rb := a.turned(t.arm[0]), b.turned(t.arm[1])
+		sine := Abs(ra.cross(rb)) * Sqrt(t.inverse[0]*t.inverse[1])
+		if Real(sine) < Real(least) {
+			least = sine
+		}
+	}
+	return least
+}
+
+// second computes second derivatives where the linkage stands; s is its state.
+func (l *linkage[T]) second(s *State[T], a *attitude) Second[T] {
+	l.accelerations()
+	m := l.m
+	axle := place{m.wheel, m.axle}
+	v, acc := l.velocity(axle), l.acceleration(axle)
+	perMM := -1 / v.Along
+	// f'' per travel² = (f_qq + f_t · along_qq) / along_q², since t = const − along
+	perSquare := perMM * perMM
+	var d Second[T]
+	d.Ahead = (acc.Ahead + s.AheadRate*acc.Along) * perSquare
+	if !a.chassis.Level {
+		d.HeadTurn = s.VZ / s.WheelbaseMM
+	}
+	d.VZ = s.CosHead*d.Ahead + (s.CosHead-s.AheadRate*s.SinHead)*d.HeadTurn
+	if m.HasShock() {
+		gap := l.at(m.shock[1]).minus(l.at(m.shock[0]))
+		w := l.velocity(m.shock[1]).minus(l.velocity(m.shock[0]))
+		accGap := l.acceleration(m.shock[1]).minus(l.acceleration(m.shock[0]))
+		length := s.ShockMM
+		lengthQ := w.dot(gap) / length
+		lengthQQ := (accGap.dot(gap) + w.dot(w) - lengthQ*lengthQ) / length
+		d.ShockMM = (-lengthQQ + s.ShockRate*acc.Along) * perSquare
+	}
+	return d
+}

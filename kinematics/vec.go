@@ -1,0 +1,33 @@
+package kinematics
+
+// Vec is a position or a direction in the fork frame.
+type Vec[T Scalar] struct{ Along, Ahead T }
+
+func (a Vec[T]) plus(b Vec[T]) Vec[T]  { return Vec[T]{a.Along + b.Along, a.Ahead + b.Ahead} }
+func (a Vec[T]) minus(b Vec[T]) Vec[T] { return Vec[T]{a.Along - b.Along, a.Ahead - b.Ahead} }
+func (a Vec[T]) times(k T) Vec[T]      { return Vec[T]{a.Along * k, a.Ahead * k} }
+func (a Vec[T]) dot(b Vec[T]) T        { return a.Along*b.Along + a.Ahead*b.Ahead }
+func (a Vec[T]) cross(b Vec[T]) T      { return a.Along*b.Ahead - a.Ahead*b.Along }
+
+// quarter is a turned by a right angle from along to ahead.
+func (a Vec[T]) quarter() Vec[T] { return Vec[T]{-a.Ahead, a.Along} }
+
+// Pose is where a body is: its anchor's position, and the cosine and sine of how far it has turned
+// since top-out, positive from along to ahead.
+type Pose[T Scalar] struct {
+	At       Vec[T]
+	Cos, Sin T
+}
+
+// turned is r, an offset at top-out, as the pose turns it.
+func (p Pose[T]) turned(r Vec[T]) Vec[T] {
+	return Vec[T]{p.Cos*r.Along - p.Sin*r.Ahead, p.Sin*r.Along + p.Cos*r.Ahead}
+}
+
+// Rate is how a body moves: the velocity of its anchor and its angular rate, both per unit of what
+// drives the mechanism, or per mm of travel where a State says so. It also serves for second
+// derivatives.
+type Rate[T Scalar] struct {
+	At   Vec[T]
+	Turn T
+}
