@@ -1,0 +1,79 @@
+package optimize
+
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+// Both comparisons must be strict orders: never better than itself, never better both ways,
+// transitive. Small integers make ties and chains common.
+func TestComparisonsAreStrictOrders(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 1))
+	random := func() *member {
+		m := newMembers(1, 1, 3, 0)[0]
+		for i := range m.out.F {
+			m.out.F[i] = float64(rng.IntN(3))
+		}
+		m.feasible = rng.IntN(3) > 0
+		if !m.feasible {
+			m.violation = float64(1 + rng.IntN(3))
+		}
+		return m
+	}
+	a := newArchive([]Objective{{Resolution: 2}, {}, {Resolution: 3}}, 10)
+	chains := 0
+	for name, less := range map[string]func(x, y *member) bool{
+		"better":    better,
+		"prefer":    a.prefer,
+		"dominates": func(x, y *member) bool { return dominates(x.out.F, y.out.F) },
+	} {
+		for range 20000 {
+			x, y, z := random(), random(), random()
+			if less(x, x) || less(x, y) && less(y, x) {
+				t.Fatalf("%s: %v and %v", name, x.out.F, y.out.F)
+			}
+			if less(x, y) && less(y, z) {
+				chains++
+				if !less(x, z) {
+					t.Fatalf("%s: %v, %v, %v", name, x.out.F, y.out.F, z.out.F)
+				}
+			}
+		}
+	}
+	if chains < 1000 {
+		t.Fatalf("only %d chains tried", chains)
+	}
+}
+
+// The archive against the definition: what is left of random points is exactly those whose
+// box no other point's box dominates, one a box.
+func TestArchiveHoldsTheNondominated(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 2))
+	for _, objectives := range [][]Objective{
+		{{}}, {{}, {}}, {{Resolution: 0.1}, {Resolution: 0.2}}, {{}, {Resolution: 0.3}, {}}, {{}, {}, {}, {}},
+	} {
+		a := newArchive(objectives, 1000)
+		all := newMembers(400, 1, len(objectives), 0)
+		keys := make([][]float64, len(all))
+		for k, m := range all {
+			for i := range m.out.F {
+				m.out.F[i] = float64(rng.IntN(50)) / 50
+			}
+			m.feasible, m.number = true, k
+			keys[k] = make([]float64, len(objectives))
+			a.box(keys[k], m.out.F)
+			a.add(m)
+		}
+		want := len(nondominated(keys))
+		if len(a.members) != want {
+			t.Errorf("%v: %d members, want %d", objectives, len(a.members), want)
+		}
+		for _, m := range a.members {
+			for _, k := range keys {
+				if dominates(k, keys[m.number]) {
+					t.Errorf("%v: a dominated member", objectives)
+				}
+			}
+		}
+	}
+}

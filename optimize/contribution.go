@@ -1,0 +1,129 @@
+package optimize
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// contributions holds what each of a set of points, two or three columns wide, adds to the
+// volume of the whole set, and keeps it right while points are dropped.
+type contributions struct {
+	points [][]float64
+	ref    float64 // reference in every column
+	alive  []bool
+	value  []float64
+	left   int
+	order  []int // alive points by the last column
+	stairs staircase
+	corner []float64
+}
+
+func newContributions(points [][]float64, ref float64) *contributions {
+	n := len(points)
+	c := &contributions{points: points, ref: ref, alive: make([]bool, n), value: make([]float64, n), left: n}
+	c.order = make([]int, n)
+	for i := range points {
+		c.alive[i], c.order[i] = true, i
+	}
+	last := len(points[0]) - 1
+	slices.SortStableFunc(c.order, func(i, j int) int { return cmp.Compare(points[i][last], points[j][last]) })
+	c.corner = make([]float64, last+1)
+	for i, p := range points {
+		c.value[i] = c.alone(p, i, i)
+	}
+	return c
+}
+
+// alone is the part of the box between corner and the reference that no living point but a
+// and b takes.
+func (c *contributions) alone(corner []float64, a, b int) float64 {
+	if len(corner) == 2 {
+		return c.alone2(corner, a, b)
+	}
+	c.stairs.reset(c.ref, c.ref)
+	box := (c.ref - corner[0]) * (c.ref - corner[1])
+	free, height := 0.0, corner[2]
+	for _, i := range c.order {
+		if i == a || i == b {
+			continue
+		}
+		p := c.points[i]
+		if p[2] > height {
+			free += (box - c.stairs.area) * (p[2] - height)
+			height = p[2]
+		}
+		c.stairs.add(max(p[0], corner[0]), max(p[1], corner[1]))
+		if c.stairs.area >= box {
+			return free
+		}
+	}
+	return free + (box-c.stairs.area)*(c.ref-height)
+}
+
+func (c *contributions) alone2(corner []float64, a, b int) float64 {
+	free, left := 0.0, c.ref // right to left would need the other order: go up the second column
+	height := corner[1]
+	for _, i := range c.order {
+		if i == a || i == b {
+			continue
+		}
+		p := c.points[i]
+		if p[1] > height {
+			free += (left - corner[0]) * (p[1] - height)
+			height = p[1]
+		}
+		left = min(left, max(p[0], corner[0]))
+		if left <= corner[0] {
+			return free
+		}
+	}
+	return free + (left-corner[0])*(c.ref-height)
+}
+
+// least returns the living point of the smallest value, the first among equals.
+func (c *contributions) least() int {
+	best := -1
+	for i, v := range c.value {
+		if c.alive[i] && (best < 0 || v < c.value[best]) {
+			best = i
+		}
+	}
+	return best
+}
+
+// drop takes q out. Every other point p gains what only the two of them held.
+func (c *contributions) drop(q int) {
+	c.alive[q] = false
+	c.left--
+	c.order = slices.DeleteFunc(c.order, func(i int) bool { return i == q })
+	for p := range c.points {
+		if !c.alive[p] || math.IsInf(c.value[p], 1) {
+			continue
+		}
+		inside := true
+		for i := range c.corner {
+			c.corner[i] = max(c.points[p][i], c.points[q][i])
+			inside = inside && c.corner[i] < c.ref
+		}
+		if inside && !c.covered(p) {
+			c.value[p] += c.alone(c.corner, p, p)
+		}
+	}
+}
+
+// covered reports whether a living point other than p dominates the corner weakly: then
+// there is nothing to gain, which is the common case and cheap to see.
+func (c *contributions) covered(p int) bool {
+	last := len(c.corner) - 1
+	for _, i := range c.order {
+		v := c.points[i]
+		if v[last] > c.corner[last] {
+			return false
+		}
+		if i != p && v[0] <= c.corner[0] && (last < 2 || v[1] <= c.corner[1]) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,184 @@
+package optimize
+
+import (
+	"context"
+	"slices"
+)
+
+// engine is the state of one search. Everything that decides what comes next is in its
+// fields as plain data, so that a search can be written down between two generations.
+type engine struct {
+	ctx        context.Context
+	problem    Problem
+	settings   Settings
+	space      space
+	objectives []Objective
+	constraint int // number of constraints
+	pool       *pool
+	breeder    breeder
+	directions directions
+	archive    *archive
+	scaling    scaling
+	shares     shares
+	population []*member
+	infeasible []*member // found lately, the latest last
+	gradient   gradientStage
+	frame      frame
+	size       int // population that the plan starts from
+
+	used, number, feasible, generations int
+}
+
+func newEngine(ctx context.Context, p Problem, s Settings) *engine {
+	e := &engine{
+		ctx: ctx, problem: p, settings: s, space: space{p.Variables()}, objectives: p.Objectives(),
+		constraint: len(p.Constraints()), pool: newPool(p, s.Workers), size: s.Population,
+	}
+	m := len(e.objectives)
+	if e.size == 0 {
+		e.size = chosenPopulation(m)
+	}
+	e.size = max(e.size, 4)
+	e.settings.ArchiveLimit = s.ArchiveLimit
+	if s.ArchiveLimit == 0 {
+		e.settings.ArchiveLimit = 2500
+	}
+	e.breeder = breeder{newRand(s.Seed, streamSearch), &e.space, make([]float64, m), make([]float64, m)}
+	e.directions = newDirections(m, e.size)
+	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
+	e.scaling = make(scaling, e.constraint)
+	return e
+}
+
+// chosenPopulation is what the trials on published problems used for 2, 3 and 6
+// objectives, and the sizes between.
+func chosenPopulation(objectives int) int {
+	return [...]int{0, 60, 100, 92, 108, 120, 132, 144, 156}[min(objectives, 8)]
+}
+
+// wanted is the population's size at this point: many at first, to look everywhere, then
+// fewer, to converge. It shrinks from 1.5 to 0.3 of the size over 70 % of the budget.
+func (e *engine) wanted() int {
+	done := min(float64(e.used)/(0.7*float64(e.settings.Evaluations)), 1)
+	return max(int(float64(e.size)*(1.5-1.2*done)+0.5), 4)
+}
+
+func (e *engine) left() int { return e.settings.Evaluations - e.used }
+
+func (e *engine) fresh(n int) []*member {
+	return newMembers(n, len(e.space.variables), len(e.objectives), e.constraint)
+}
+
+// begin evaluates the first population: what was given, then a Latin hypercube.
+func (e *engine) begin() error {
+	members := e.fresh(min(max(e.wanted(), len(e.settings.Start)), e.left()))
+	given := min(len(e.settings.Start), len(members))
+	for i, m := range members[:given] {
+		copy(m.x, e.settings.Start[i])
+		e.space.scaled(m.u, m.x)
+	}
+	e.breeder.hypercube(members[given:])
+	if err := e.evaluate(members); err != nil {
+		return err
+	}
+	e.population = e.survive(members, e.wanted())
+	return nil
+}
+
+// evaluate numbers, evaluates and takes in members in their order.
+func (e *engine) evaluate(members []*member) error {
+	if err := e.pool.evaluate(e.ctx, members); err != nil {
+		return err
+	}
+	e.used += len(members)
+	e.take(members)
+	return nil
+}
+
+// take numbers evaluated members and offers them to the archive.
+func (e *engine) take(members []*member) {
+	for _, m := range members {
+		m.number = e.number
+		e.number++
+		e.scaling.see(m)
+	}
+	for _, m := range members {
+		e.scaling.rate(m)
+		if m.feasible {
+			e.feasible++
+			if e.archive.add(m) {
+				e.archive.tidy()
+			}
+			continue
+		}
+		e.infeasible = append(e.infeasible, m)
+	}
+	if most := 2 * e.size; len(e.infeasible) > most {
+		e.infeasible = slices.Clone(e.infeasible[len(e.infeasible)-most:])
+	}
+}
+
+// breed makes, evaluates and merges one generation of offspring.
+func (e *engine) breed() error {
+	children := e.fresh(min(e.wanted(), e.left()))
+	s := &stock{e.population, e.archive.members, e.infeasible}
+	weights := e.shares.weights(e.usable())
+	order := e.breeder.rng.Perm(len(e.population))
+	for i, child := range children {
+		target := e.population[order[i%len(order)]]
+		e.breeder.make(child, e.draw(weights), s, target)
+	}
+	if err := e.evaluate(children); err != nil {
+		return err
+	}
+	for _, m := range e.population {
+		e.scaling.rate(m)
+	}
+	survivors := e.survive(compete(e.population, children), e.wanted())
+	e.shares.learn(children, survivors)
+	e.population = survivors
+	for _, m := range children {
+		m.target = nil // or every ancestor would stay in memory
+	}
+	return nil
+}
+
+func (e *engine) usable() (can [operators]bool) {
+	can[operatorNarrow], can[operatorCrossover], can[operatorWide] = true, true, true
+	can[operatorNeighbour] = len(e.archive.members) >= 5
+	can[operatorSegment] = len(e.archive.members) > 0 && len(e.infeasible) > 0
+	return can
+}
+
+func (e *engine) draw(weights [operators]float64) int {
+	r := e.breeder.rng.Float64()
+	for k, w := range weights {
+		if r -= w; r < 0 {
+			return k
+		}
+	}
+	return operatorNarrow
+}
+
+// compete settles each child against its own parent: the better one of the two stays, both
+// when neither is. It keeps a converging population from collapsing onto one point.
+func compete(parents, children []*member) []*member {
+	out := make([]*member, 0, len(parents)+len(children))
+	beaten := map[*member]bool{}
+	for _, c := range children {
+		if c.target != nil && better(c, c.target) {
+			beaten[c.target] = true
+		}
+	}
+	for _, p := range parents {
+		if !beaten[p] {
+			out = append(out, p)
+		}
+	}
+	for _, c := range children {
+		if c.target == nil || !better(c.target, c) {
+			out = append(out, c)
+		}
+	}
+	return out
+}

@@ -1,0 +1,113 @@
+package optimize
+
+import "math"
+
+// member is a candidate while the search works on it. One that is in a population or in
+// the archive is never changed again, but for violation and layer.
+type member struct {
+	number    int
+	u         []float64 // variables scaled to 0..1
+	x         []float64 // the same in natural units
+	out       Outcome
+	feasible  bool
+	violation float64 // scaled by scaling; 0 when feasible
+	layer     int     // position of its front in the last ranking, 0 the best
+	by        int     // operator that made it; −1: none
+	target    *member // parent it competes with; nil: none
+}
+
+// newMembers returns n members sized for the problem, in one piece of memory.
+func newMembers(n, variables, objectives, constraints int) []*member {
+	width := 2*variables + objectives + constraints
+	slab, all, members := make([]float64, n*width), make([]member, n), make([]*member, n)
+	cut := func(k int) []float64 {
+		part := slab[:k:k]
+		slab = slab[k:]
+		return part
+	}
+	for i := range all {
+		all[i] = member{
+			u: cut(variables), x: cut(variables), by: -1,
+			out: Outcome{F: cut(objectives), G: cut(constraints)},
+		}
+		members[i] = &all[i]
+	}
+	return members
+}
+
+// settle reads what Evaluate wrote. NaN would make every comparison false, so it becomes
+// the worst value there is.
+func (m *member) settle() {
+	for i, f := range m.out.F {
+		if math.IsNaN(f) || math.IsInf(f, -1) {
+			m.out.F[i] = math.Inf(1)
+		}
+	}
+	for i, g := range m.out.G {
+		if math.IsNaN(g) {
+			m.out.G[i] = math.Inf(1)
+		}
+	}
+	m.feasible = m.out.Feasible()
+}
+
+func (m *member) candidate() Candidate {
+	return Candidate{Number: m.number, X: m.x, Outcome: m.out}
+}
+
+// dominates reports whether a is nowhere worse than b and somewhere better.
+func dominates(a, b []float64) bool {
+	better := false
+	for i, v := range a {
+		if v > b[i] {
+			return false
+		}
+		better = better || v < b[i]
+	}
+	return better
+}
+
+// better reports whether a is to be preferred: feasible before infeasible, then less
+// violation, then domination. It is a strict partial order.
+func better(a, b *member) bool {
+	switch {
+	case a.feasible != b.feasible:
+		return a.feasible
+	case !a.feasible:
+		return a.violation < b.violation
+	}
+	return dominates(a.out.F, b.out.F)
+}
+
+// scaling is the largest finite violation of each constraint seen so far, so that
+// constraints of different size count alike.
+type scaling []float64
+
+func (s scaling) see(m *member) {
+	for i, g := range m.out.G {
+		if g > s[i] && !math.IsInf(g, 1) {
+			s[i] = g
+		}
+	}
+}
+
+// rate sets the member's violation: the sum over the constraints, each divided by its
+// largest so far, plus the share of objectives without a value.
+func (s scaling) rate(m *member) {
+	m.violation = 0
+	if m.feasible {
+		return
+	}
+	for i, g := range m.out.G {
+		if math.IsInf(g, 1) {
+			m.violation += 2
+		} else if g > 0 {
+			m.violation += g / s[i]
+		}
+	}
+	for _, f := range m.out.F {
+		if math.IsInf(f, 1) {
+			m.violation += 1 / float64(len(m.out.F))
+		}
+	}
+}

@@ -1,0 +1,67 @@
+package optimize
+
+// The operators that make offspring.
+const (
+	operatorNarrow    = iota // differential, few variables changed
+	operatorCrossover        // simulated binary
+	operatorWide             // differential, many variables changed
+	operatorNeighbour        // differential among neighbours in objective space
+	operatorSegment          // between a feasible and an infeasible point
+	operators
+)
+
+// shares adapts how often each operator is used to how often its offspring survive.
+// Survivors alone come out nearly equal near the front, so the ratio is squared, and the
+// narrow differential, by far the best where variables separate, starts at four times the
+// others.
+type shares struct {
+	Made, Survived [operators]float64
+}
+
+const (
+	shareDecay = 0.9
+	shareFloor = 0.05
+)
+
+// weights returns the chance of each operator, summing to 1; those not usable get none.
+func (s *shares) weights(usable [operators]bool) [operators]float64 {
+	var w [operators]float64
+	sum, floors := 0.0, 0.0
+	for k := range w {
+		if usable[k] {
+			r := (s.Survived[k] + 1) / (s.Made[k] + 10)
+			w[k] = r * r
+			floors += shareFloor
+		}
+	}
+	w[operatorNarrow] *= 4
+	for _, v := range w {
+		sum += v
+	}
+	for k := range w {
+		if usable[k] {
+			w[k] = shareFloor + (1-floors)*w[k]/sum
+		}
+	}
+	return w
+}
+
+// learn counts one generation.
+func (s *shares) learn(offspring, survivors []*member) {
+	for k := range s.Made {
+		s.Made[k] *= shareDecay
+		s.Survived[k] *= shareDecay
+	}
+	fresh := make(map[*member]bool, len(offspring))
+	for _, m := range offspring {
+		fresh[m] = true
+		if m.by >= 0 {
+			s.Made[m.by]++
+		}
+	}
+	for _, m := range survivors {
+		if m.by >= 0 && fresh[m] {
+			s.Survived[m.by]++
+		}
+	}
+}
