@@ -171,6 +171,7 @@ func TestRatesAgreeWithCentralDifferences(t *testing.T) {
 			{"ahead twice", d.Ahead, low.AheadRate, high.AheadRate, 1, 1e-7},
 			{"VZ", d.VZ, low.VZ, high.VZ, 1, 1e-7},
 			{"shock twice", d.ShockMM, low.ShockRate, high.ShockRate, 1, 1e-7},
+			{"contact", d.ContactVX, low.ContactVX, high.ContactVX, 1, 1e-6},
 			{"head angle", d.HeadTurn, low.HeadAngle(), high.HeadAngle(), 1, 1e-7},
 		} {
 			if got := (x.hi - x.lo) / (2 * h); math.Abs(got-x.exact) > x.absolute*(1+math.Abs(x.exact)) {

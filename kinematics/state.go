@@ -22,10 +22,11 @@ type State[T Scalar] struct {
 
 // Second holds second derivatives per mm of travel squared, at one state.
 type Second[T Scalar] struct {
-	Ahead    T // d² ahead / d travel²
-	VZ       T // d VZ / d travel, the turning of the head angle included
-	ShockMM  T // d² compression / d travel²
-	HeadTurn T // d head angle / d travel, rad/mm
+	Ahead     T // d² ahead / d travel²
+	VZ        T // d VZ / d travel, the turning of the head angle included
+	ShockMM   T // d² compression / d travel²
+	HeadTurn  T // d head angle / d travel, rad/mm
+	ContactVX T // d ContactVX / d travel
 }
 
 // HeadAngle is the angle of the steering axis from the ground, rear side, in radians.
@@ -94,6 +95,8 @@ func (l *linkage[T]) second(s *State[T], a *attitude) Second[T] {
 		d.HeadTurn = s.VZ / s.WheelbaseMM
 	}
 	d.VZ = s.CosHead*d.Ahead + (s.CosHead-s.AheadRate*s.SinHead)*d.HeadTurn
+	brake := (l.accel[m.brake].Turn + s.BrakeRate*acc.Along) * perSquare
+	d.ContactVX = s.SinHead*d.Ahead + (s.AheadRate*s.CosHead+s.SinHead)*d.HeadTurn + brake*Lift[T](a.chassis.FrontRadiusMM)
 	if m.HasShock() {
 		gap := l.at(m.shock[1]).minus(l.at(m.shock[0]))
 		w := l.velocity(m.shock[1]).minus(l.velocity(m.shock[0]))

@@ -1,0 +1,61 @@
+package kinematics
+
+// Telescopic fills in the state of the telescopic fork that a linkage would replace: its axle goes
+// straight up along the steering axis, its spring with it.
+func (c *Chassis) Telescopic(dst *State[float64], second *Second[float64], travelMM float64) {
+	a := c.attitude()
+	*dst = State[float64]{
+		TravelMM: travelMM, Along: c.AxleToCrownMM - travelMM, Ahead: c.ForkOffsetMM,
+		ShockMM: c.AxleToCrownMM - travelMM, ShockRate: 1, SineMin: 1, Drive: Drive{Cos: 1, Way: -travelMM},
+	}
+	stand(&a, dst)
+	dst.VX, dst.VZ = -dst.CosHead, dst.SinHead
+	dst.ContactVX = dst.VX
+	if second != nil {
+		*second = Second[float64]{}
+		if !c.Level {
+			second.HeadTurn = dst.VZ / dst.WheelbaseMM
+		}
+		second.VZ = dst.CosHead * second.HeadTurn
+		second.ContactVX = dst.SinHead * second.HeadTurn
+	}
+}
+
+// Shadow is a solved motion with one directional derivative: it goes along with a Motion whose
+// layout is the real part of its own. The derivative comes from the closure equations themselves,
+// since one Newton step from a closed position moves the imaginary part alone.
+type Shadow struct {
+	link   linkage[complex128]
+	motion *Motion
+	real   State[float64]
+}
+
+// Set takes the layout with its derivative in the imaginary parts. The motion must have been swept
+// through with the same mechanism and the real parts.
+func (sh *Shadow) Set(mo *Motion, m *Mechanism, layout []Vec[complex128]) {
+	sh.motion = mo
+	sh.link.set(m, layout)
+}
+
+// Follow gives the derivative to a state that the motion has solved.
+func (sh *Shadow) Follow(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
+	l, a := &sh.link, &sh.motion.attitude
+	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
+	l.rates()
+	axle := place{l.m.wheel, l.m.axle}
+	l.shift((complex(a.chassis.AxleToCrownMM, 0) - travelMM - l.at(axle).Along) / l.velocity(axle).Along)
+	l.rates()
+	l.read(dst, a, travelMM)
+	if second != nil {
+		*second = l.second(dst, a)
+	}
+}
+
+// Solve finds the state at any travel, as Motion.Solve does.
+func (sh *Shadow) Solve(dst *State[complex128], second *Second[complex128], travelMM complex128) bool {
+	if !sh.motion.Solve(&sh.real, nil, real(travelMM)) {
+		return false
+	}
+	sh.Follow(dst, second, &sh.real, travelMM)
+	return true
+}

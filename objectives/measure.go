@@ -1,0 +1,86 @@
+package objectives
+
+// Sense tells which way is better. Whether it matters at all is the job's to say.
+type Sense string
+
+// Senses of a measure.
+const (
+	Low     Sense = "low"
+	High    Sense = "high"
+	Neutral Sense = "" // neither, or a band
+)
+
+// Measure is a named number read off a studied fork. All that is shown of it (columns, help, the
+// report's labels) follows from this declaration.
+type Measure struct {
+	Name, Unit, Doc string
+	Sense           Sense
+	Needs           Need    // the highest need that it has; the lower ones are implied
+	Resolution      float64 // difference below which two forks count as equal; 0: none stated
+	Scale           float64 // an amount that is plainly a lot, by which violations are scaled
+	Linkage         bool    // has no meaning for the telescopic baseline
+
+	reading
+}
+
+// reading is how a measure is taken: its value, and its value with a derivative.
+type reading struct {
+	value func(*Subject[float64]) float64
+	slope func(*Subject[complex128]) complex128
+}
+
+func both(value func(*Subject[float64]) float64, slope func(*Subject[complex128]) complex128) reading {
+	return reading{value, slope}
+}
+
+// Measures is the registry, in the order of the columns.
+var Measures = []Measure{
+	{"path_straightness_mm", "mm", "minimum-zone straightness of the axle path in the fork frame (ISO 1101)", Low, NeedTravel, 0.05, 5, false, both(straightness, straightness)},
+	{"path_lean_deg", "deg", "angle from the steering axis to the minimum-zone line, positive forward going up the travel", Neutral, NeedTravel, 0.1, 10, false, both(lean, lean)},
+	{"offset_variation_mm", "mm", "largest minus smallest distance of the axle ahead of the steering axis", Low, NeedTravel, 0.05, 10, false, both(offsetVariation, offsetVariation)},
+	{"trail_variation_mm", "mm", "largest minus smallest trail over the travel", Low, NeedTravel, 0.1, 20, false, both(trailVariation, trailVariation)},
+	{"trail_vs_telescopic_mm", "mm", "largest difference to the telescopic baseline's trail at the same travel", Low, NeedTravel, 0.1, 20, false, both(trailVersus, trailVersus)},
+	{"trail_loss_braking_mm", "mm", "trail at sag minus trail where the fork rests under braking", Low, NeedDive, 0.1, 20, false, both(trailLoss, trailLoss)},
+	{"wheelbase_variation_mm", "mm", "largest minus smallest wheelbase over the travel", Low, NeedTravel, 0.1, 20, false, both(wheelbaseVariation, wheelbaseVariation)},
+	{"leverage_start", "", "travel per shock compression at top-out", Neutral, NeedShock, 0.005, 1, true, both(leverageStart, leverageStart)},
+	{"leverage_end", "", "travel per shock compression at full travel", Neutral, NeedShock, 0.005, 1, true, both(leverageEnd, leverageEnd)},
+	{"leverage_min", "", "smallest leverage ratio over the travel", Neutral, NeedShock, 0.005, 1, true, both(leverageMin, leverageMin)},
+	{"leverage_max", "", "largest leverage ratio over the travel", Neutral, NeedShock, 0.005, 1, true, both(leverageMax, leverageMax)},
+	{"progression_pct", "%", "how much the leverage ratio falls from start to end, in % of the start", Neutral, NeedShock, 0.1, 20, true, both(progression, progression)},
+	{"leverage_band_error_pct", "%", "RMS over travel of the distance of the leverage ratio outside its band, in % of the band's middle", Low, NeedShock, 0.1, 20, true, both(leverageError, leverageError)},
+	{"anti_dive_at_sag_pct", "%", "anti-dive at sag; 100 cancels the load transfer of braking", Neutral, NeedTravel, 0.5, 50, false, both(antiDiveAtSag, antiDiveAtSag)},
+	{"anti_dive_min_pct", "%", "smallest anti-dive from sag to full travel", Neutral, NeedTravel, 0.5, 50, false, both(antiDiveMin, antiDiveMin)},
+	{"anti_dive_max_pct", "%", "largest anti-dive from sag to full travel", Neutral, NeedTravel, 0.5, 50, false, both(antiDiveMax, antiDiveMax)},
+	{"anti_dive_band_error_pct", "%", "RMS from sag to full travel of the distance of anti-dive outside its band, in points", Low, NeedTravel, 0.5, 50, false, both(antiDiveError, antiDiveError)},
+	{"brake_dive_mm", "mm", "travel from sag to where the fork rests in a hard stop; negative where it rises", Low, NeedDive, 0.1, 20, false, both(brakeDive, brakeDive)},
+	{"brake_dive_vs_telescopic_mm", "mm", "brake dive minus that of the telescopic baseline", Low, NeedDive, 0.1, 20, false, both(brakeDiveVersus, brakeDiveVersus)},
+	{"spring_rate_n_per_mm", "N/mm", "rate of each shock's spring that balances the static load at sag; of an air spring, its rate there", Neutral, NeedSag, 0.1, 50, false, both(springRate, springRate)},
+	{"wheel_rate_at_sag_n_per_mm", "N/mm", "wheel rate at sag per mm of vertical axle travel, the geometric term included", Neutral, NeedSag, 0.1, 10, false, both(wheelRate, wheelRate)},
+	{"bottom_out_force_n", "N", "vertical force at the contact that balances the springs at full travel", Neutral, NeedSag, 1, 1000, false, both(bottomOut, bottomOut)},
+	{"coil_step_error_n_per_mm", "N/mm", "distance of the spring rate to the nearest coil on sale", Low, NeedSag, 0.1, 10, true, both(coilError, coilError)},
+	{"shock_stroke_used_mm", "mm", "compression of the shock at full travel", Neutral, NeedTravel, 0.1, 10, true, both(strokeUsed, strokeUsed)},
+	{"shock_stroke_used_pct", "%", "compression of the shock at full travel in % of its stroke", Neutral, NeedTravel, 0.1, 20, true, both(strokeUsedPct, strokeUsedPct)},
+	{"shock_stroke_left_mm", "mm", "stroke of the shock minus its compression at full travel", Neutral, NeedTravel, 0.1, 10, true, both(strokeLeft, strokeLeft)},
+	{"transmission_angle_min_deg", "deg", "smallest angle between the two links of any dyad over the travel, folded to 0–90", High, NeedTravel, 0.1, 20, true, both(transmission, transmission)},
+}
+
+// Index finds a measure by name, or -1.
+func Index(name string) int {
+	for i := range Measures {
+		if Measures[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// read takes all measures off a subject. missing is the reason of an empty one.
+func read(s *Subject[float64], values []float64, missing []string) {
+	for i := range Measures {
+		m := &Measures[i]
+		values[i], missing[i] = 0, s.Missing[m.Needs]
+		if missing[i] == "" {
+			values[i] = m.value(s)
+		}
+	}
+}
