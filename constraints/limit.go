@@ -1,0 +1,71 @@
+// Package constraints turns measures into what is allowed: how far outside a design is, and why.
+package constraints
+
+import (
+	"fmt"
+	"math"
+
+	"forkfront/objectives"
+)
+
+// Limit is a constraint: a measure and the range that it must keep. An end that is infinite does
+// not bind.
+type Limit struct {
+	Measure  int // in objectives.Measures
+	Min, Max float64
+}
+
+// At is a limit with no ends yet.
+func At(measure int) Limit { return Limit{measure, math.Inf(-1), math.Inf(1)} }
+
+// missing is the amount of a limit whose measure has no value: worse than any that has one and is
+// plainly outside.
+const missing = 10
+
+// Amount is how far outside its range a measure is, as a part of the measure's scale: positive
+// outside, zero at the limit, negative inside by how much room is left.
+func (l *Limit) Amount(s *objectives.Score) float64 {
+	if s.Missing[l.Measure] != "" {
+		return missing
+	}
+	amount, _ := l.outside(s.Values[l.Measure])
+	return amount
+}
+
+// Slope is the derivative of Amount with the measure, in parts of its scale.
+func (l *Limit) Slope(s *objectives.Score) float64 {
+	_, slope := l.outside(s.Values[l.Measure])
+	return slope
+}
+
+func (l *Limit) outside(x float64) (amount, slope float64) {
+	scale := objectives.Measures[l.Measure].Scale
+	below, above := l.Min-x, x-l.Max
+	if below > above {
+		return below / scale, -1 / scale
+	}
+	return above / scale, 1 / scale
+}
+
+// Violation tells in words how a limit is broken, in the measure's unit; empty when it is kept.
+func (l *Limit) Violation(s *objectives.Score) string {
+	m := &objectives.Measures[l.Measure]
+	switch x := s.Values[l.Measure]; {
+	case s.Missing[l.Measure] != "":
+		return m.Name + ": no value: " + s.Missing[l.Measure]
+	case x < l.Min:
+		return fmt.Sprintf("%s: %.4g %s, %.4g below the smallest allowed %.4g", m.Name, x, m.Unit, l.Min-x, l.Min)
+	case x > l.Max:
+		return fmt.Sprintf("%s: %.4g %s, %.4g above the largest allowed %.4g", m.Name, x, m.Unit, x-l.Max, l.Max)
+	}
+	return ""
+}
+
+// Works is the amount by which a design fails to work at all: 0 or less when all that is needed is
+// there, and graded by the travel reached so that a search can climb out.
+func Works(s *objectives.Score, travelMM float64) float64 {
+	if s.Fault == "" {
+		return 0
+	}
+	return missing * (2 - s.ReachedMM/travelMM)
+}
