@@ -1,0 +1,230 @@
+package jobs
+
+import (
+	"math"
+
+	"forkfront/constraints"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/optimize"
+)
+
+// Case is one search of a job: one bike, one mechanism with bounds for its pivots, the shocks to
+// choose from, and what is wanted.
+type Case struct {
+	Name       string
+	Bike       string
+	Mechanism  *kinematics.Mechanism
+	Conditions *objectives.Conditions
+	Goals      []objectives.Goal
+	Limits     []constraints.Limit
+	Shock      objectives.Shock // count, preload and kind; the size comes from Shocks
+	Shocks     []ShockSize
+	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
+	Free       []Free
+}
+
+// ShockSize is a shock to be had.
+type ShockSize struct {
+	Name                 string
+	EyeToEyeMM, StrokeMM float64
+}
+
+// Free is one variable of a case and what of the fork it sets.
+type Free struct {
+	Variable optimize.Variable
+	Kind     FreeKind
+	Point    int // of a coordinate
+}
+
+// FreeKind tells what a variable sets.
+type FreeKind int
+
+// Kinds of variables. The shock's lower eye is polar, at the eye-to-eye length from the upper one,
+// so that a shock of discrete size always fits.
+const (
+	FreeAlong FreeKind = iota
+	FreeAhead
+	FreeShockAngle // rad from along towards ahead, about the shock's upper eye
+	FreeShock      // index into Shocks
+)
+
+// problem is a case as the search sees it; each worker has its own memory.
+type problem struct {
+	c         *Case
+	scorer    *objectives.Scorer
+	design    objectives.Design
+	score     objectives.Score
+	direction []kinematics.Vec[float64]
+	layout    []kinematics.Vec[complex128]
+	slopes    []float64
+}
+
+// Problem gives the case to a search.
+func (c *Case) Problem() optimize.Differentiable { return c.worker() }
+
+func (c *Case) worker() *problem {
+	return &problem{
+		c: c, scorer: objectives.NewScorer(c.Conditions),
+		design:    objectives.Design{Mechanism: c.Mechanism, Layout: make([]kinematics.Vec[float64], len(c.Fixed))},
+		direction: make([]kinematics.Vec[float64], len(c.Fixed)),
+		layout:    make([]kinematics.Vec[complex128], len(c.Fixed)),
+		slopes:    make([]float64, len(objectives.Measures)),
+	}
+}
+
+func (p *problem) Fork() optimize.Problem { return p.c.worker() }
+
+func (p *problem) Variables() []optimize.Variable {
+	var all []optimize.Variable
+	for i := range p.c.Free {
+		all = append(all, p.c.Free[i].Variable)
+	}
+	return all
+}
+
+func (p *problem) Objectives() []optimize.Objective {
+	var all []optimize.Objective
+	for _, g := range p.c.Goals {
+		all = append(all, optimize.Objective{Name: objectives.Measures[g.Measure].Name, Resolution: g.Resolution})
+	}
+	return all
+}
+
+// Constraints are whether the fork works at all, and the limits of the job.
+func (p *problem) Constraints() []string {
+	all := []string{"works"}
+	for _, l := range p.c.Limits {
+		all = append(all, objectives.Measures[l.Measure].Name)
+	}
+	return all
+}
+
+// Design is the fork that the variables x, in their natural units, describe.
+func (c *Case) Design(dst *objectives.Design, x []float64) {
+	dst.Mechanism, dst.Shock = c.Mechanism, c.Shock
+	dst.Layout = append(dst.Layout[:0], c.Fixed...)
+	size := c.Shocks[0]
+	angle, polar := 0.0, false
+	for i := range c.Free {
+		switch f := &c.Free[i]; f.Kind {
+		case FreeAlong:
+			dst.Layout[f.Point].Along = x[i]
+		case FreeAhead:
+			dst.Layout[f.Point].Ahead = x[i]
+		case FreeShockAngle:
+			angle, polar = x[i], true
+		case FreeShock:
+			size = c.Shocks[int(math.Round(x[i]))]
+		}
+	}
+	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM = size.EyeToEyeMM, size.StrokeMM
+	if polar {
+		sin, cos := math.Sincos(angle)
+		upper := dst.Layout[c.Mechanism.Point(kinematics.PointShockUpper)]
+		dst.Layout[c.Mechanism.Point(kinematics.PointShockLower)] = kinematics.Vec[float64]{
+			Along: upper.Along + size.EyeToEyeMM*cos, Ahead: upper.Ahead + size.EyeToEyeMM*sin,
+		}
+	}
+}
+
+func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
+	p.c.Design(&p.design, x)
+	p.scorer.Score(&p.score, &p.design)
+	p.c.judge(dst, &p.score)
+}
+
+// judge turns a score into what the search compares. A design without a value for an objective
+// breaks the constraint that it works.
+func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
+	dst.G[0] = constraints.Works(s, c.Conditions.TravelMM)
+	for i := range c.Limits {
+		dst.G[1+i] = c.Limits[i].Amount(s)
+	}
+	for i := range c.Goals {
+		g := &c.Goals[i]
+		if s.Missing[g.Measure] != "" {
+			dst.F[i] = math.Inf(1)
+			dst.G[0] = math.Max(dst.G[0], 1)
+			continue
+		}
+		dst.F[i] = g.Value(s.Values[g.Measure])
+	}
+}
+
+// Gradient gives the exact derivatives of objectives and constraints.
+func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
+	p.c.Design(&p.design, x)
+	p.scorer.Score(&p.score, &p.design)
+	for _, missing := range p.score.Missing {
+		if missing != "" {
+			return false
+		}
+	}
+	for v := range p.c.Free {
+		along := p.c.direct(p.direction, v, &p.design)
+		if along {
+			p.scorer.Slope(p.slopes, &p.design, p.direction, p.layout)
+		}
+		p.column(df, dg, v, along)
+	}
+	return true
+}
+
+// column fills one variable's column; a discrete variable's is 0.
+func (p *problem) column(df, dg [][]float64, v int, along bool) {
+	for i := range p.c.Goals {
+		g := &p.c.Goals[i]
+		df[i][v] = 0
+		if along {
+			df[i][v] = g.Slope(p.score.Values[g.Measure]) * p.slopes[g.Measure]
+		}
+	}
+	dg[0][v] = 0
+	for i := range p.c.Limits {
+		l := &p.c.Limits[i]
+		dg[1+i][v] = 0
+		if along {
+			dg[1+i][v] = l.Slope(&p.score) * p.slopes[l.Measure]
+		}
+	}
+}
+
+// direct sets dst to how the layout moves with variable v, per its unit; false for a discrete one.
+func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design) bool {
+	clear(dst)
+	f := &c.Free[v]
+	move := kinematics.Vec[float64]{}
+	switch f.Kind {
+	case FreeShock:
+		return false
+	case FreeAlong:
+		move.Along = 1
+	case FreeAhead:
+		move.Ahead = 1
+	case FreeShockAngle:
+		upper, lower := c.shockEyes()
+		arm := d.Layout[lower]
+		dst[lower] = kinematics.Vec[float64]{Along: d.Layout[upper].Ahead - arm.Ahead, Ahead: arm.Along - d.Layout[upper].Along}
+		return true
+	}
+	dst[f.Point] = move
+	if upper, lower := c.shockEyes(); f.Point == upper && c.polar() {
+		dst[lower] = move // the lower eye goes along with the upper one
+	}
+	return true
+}
+
+func (c *Case) shockEyes() (upper, lower int) {
+	return c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
+}
+
+// polar tells whether the lower eye is placed by an angle.
+func (c *Case) polar() bool {
+	for i := range c.Free {
+		if c.Free[i].Kind == FreeShockAngle {
+			return true
+		}
+	}
+	return false
+}
