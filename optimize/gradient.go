@@ -1,8 +1,230 @@
 package optimize
 
-// gradientStage is when and how gradients are used.
-type gradientStage struct{ used int }
+import (
+	"cmp"
+	randv2 "math/rand/v2"
+	"slices"
+)
 
-func (g *gradientStage) due(*engine) bool { return false }
+// gradientStage decides when gradients are used, and where they start.
+//
+// It begins after half of the budget (earlier when its share is larger), since too few
+// starts miss parts of a front, and then keeps pace with the budget so that its share is
+// spent at the end and never exceeded. While most runs bring nothing it pauses, twice as
+// long each time, and leaves its evaluations to the genetic stage.
+type gradientStage struct {
+	used     int
+	ended    int          // objectives whose best end has been sought
+	polished map[int]bool // members, by number, that a run started from or ended at
+	pause    int          // generations to sit out
+	backoff  int
+	rng      *randv2.Rand
+}
 
-func (g *gradientStage) burst(*engine) error { return nil }
+const (
+	runsPerBurst = 8
+	evalsPerRun  = 24
+	evalsPerEnd  = 60
+)
+
+// gradientCost is what a gradient is charged: that of differences where the problem has
+// no derivative, else three evaluations, the usual price of a reverse sweep.
+func (e *engine) gradientCost() float64 {
+	switch _, ok := e.problem.(Differentiable); {
+	case !ok:
+		return float64(len(e.space.continuous()))
+	case e.settings.GradientCost > 0:
+		return e.settings.GradientCost
+	}
+	return 3
+}
+
+func (g *gradientStage) due(e *engine) bool {
+	share, budget := e.settings.GradientShare, float64(e.settings.Evaluations)
+	if share == 0 || len(e.archive.members) == 0 || len(e.space.continuous()) == 0 {
+		return false
+	}
+	start := min(0.5, 1-share) * budget
+	if float64(e.used) < start {
+		return false
+	}
+	if g.pause > 0 {
+		g.pause--
+		return false
+	}
+	pace := share * budget * (float64(e.used) - start) / (budget - start)
+	return float64(g.used) <= pace && g.allowed(e) >= int(2*e.gradientCost())+4
+}
+
+// allowed is what the stage may still spend.
+func (g *gradientStage) allowed(e *engine) int {
+	return min(int(e.settings.GradientShare*float64(e.settings.Evaluations))-g.used, e.left())
+}
+
+// burst makes some runs side by side and takes in what they evaluated, in their order.
+func (g *gradientStage) burst(e *engine) error {
+	if g.rng == nil {
+		g.rng, g.polished = newRand(e.settings.Seed, streamGradient), map[int]bool{}
+	}
+	runs := g.plan(e)
+	if len(runs) == 0 { // nothing left to polish
+		g.learn(0, 1)
+		return e.breed()
+	}
+	err := e.pool.each(e.ctx, len(runs), func(p Problem, i int) { runs[i].do(e.ctx, p) })
+	if err != nil {
+		return err
+	}
+	paid := 0
+	var finds []*member
+	for _, r := range runs {
+		spent := r.spent()
+		e.used, g.used = e.used+spent, g.used+spent
+		e.take(r.visited)
+		g.polished[r.start.number] = true
+		if r.best != nil {
+			g.polished[r.best.number] = true
+			finds = append(finds, r.best)
+		}
+		if r.gain > 0.01 {
+			paid++
+		}
+	}
+	g.learn(paid, len(runs))
+	for _, m := range e.population {
+		e.scaling.rate(m)
+	}
+	e.population = e.survive(append(slices.Clone(e.population), finds...), e.wanted())
+	return nil
+}
+
+// learn pauses the stage when less than a quarter of its runs gained.
+func (g *gradientStage) learn(paid, runs int) {
+	if 4*paid >= runs {
+		g.backoff = 0
+		return
+	}
+	g.backoff = min(2*g.backoff+1, 63)
+	g.pause = g.backoff
+}
+
+// plan chooses the runs: first each objective's best end, which nothing else reaches, then
+// members not yet polished and midpoints of polished neighbours, widest gap first.
+func (g *gradientStage) plan(e *engine) []*run {
+	low, high := bounds(points(e.archive.members))
+	span := make([]float64, len(low))
+	for i := range span {
+		if span[i] = high[i] - low[i]; !(span[i] > 0) {
+			span[i] = 1
+		}
+	}
+	left := g.allowed(e)
+	var runs []*run
+	add := func(r *run, most int) bool {
+		r.most = min(most, left)
+		if float64(r.most) < 2*r.cost+4 {
+			return false
+		}
+		left -= r.most
+		runs = append(runs, r)
+		return true
+	}
+	for g.ended < len(e.objectives) {
+		r := e.newRun(e.archive.members[bestOf(points(e.archive.members), g.ended)], span)
+		r.end, r.corner = g.ended, nil
+		if !add(r, int(evalsPerEnd+10*r.cost)) {
+			return runs
+		}
+		g.ended++
+	}
+	for _, s := range g.starts(e, span) {
+		r := e.newRun(s.from, span)
+		r.mate = s.to
+		r.corner = make([]float64, len(span))
+		for i, f := range s.from.out.F {
+			r.corner[i] = f + 0.15*span[i]
+			if s.to != nil {
+				r.corner[i] = max(f, s.to.out.F[i]) + 1e-3*span[i]
+			}
+		}
+		if len(runs) >= runsPerBurst || !add(r, int(evalsPerRun+4*r.cost)) {
+			break
+		}
+	}
+	return runs
+}
+
+// start is where a run may begin: at a member, or halfway to another one.
+type start struct {
+	from, to *member
+	gap      float64
+}
+
+// starts lists them, the widest gap first. Gaps are measured along the front with two
+// objectives, else to the nearest of a sample.
+func (g *gradientStage) starts(e *engine, span []float64) []start {
+	var all []start
+	consider := func(m, next *member, gap float64) {
+		switch {
+		case !g.polished[m.number]:
+			all = append(all, start{m, nil, gap})
+		case next != nil && g.polished[next.number] && e.sameDiscrete(m, next):
+			all = append(all, start{m, next, gap})
+		}
+	}
+	if members := e.archive.members; len(span) == 2 {
+		for i, m := range members {
+			if i+1 < len(members) {
+				consider(m, members[i+1], gapBetween(m, members[i+1], span))
+			} else {
+				consider(m, nil, 0)
+			}
+		}
+	} else {
+		for _, i := range g.sample(len(members), 200) {
+			near, gap := (*member)(nil), 0.0
+			for _, m := range members {
+				if d := gapBetween(members[i], m, span); m != members[i] && (near == nil || d < gap) {
+					near, gap = m, d
+				}
+			}
+			consider(members[i], near, gap)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b start) int { return cmp.Compare(b.gap, a.gap) })
+	return all
+}
+
+func (g *gradientStage) sample(n, most int) []int {
+	order := g.rng.Perm(n)
+	return order[:min(n, most)]
+}
+
+func gapBetween(a, b *member, span []float64) float64 {
+	sum := 0.0
+	for i, s := range span {
+		d := (a.out.F[i] - b.out.F[i]) / s
+		sum += d * d
+	}
+	return sum
+}
+
+func (e *engine) sameDiscrete(a, b *member) bool {
+	for i := range e.space.variables {
+		if e.space.variables[i].Levels > 0 && a.x[i] != b.x[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// continuous lists the variables that have a derivative.
+func (s *space) continuous() []int {
+	var at []int
+	for i := range s.variables {
+		if v := &s.variables[i]; v.Levels == 0 && v.High > v.Low {
+			at = append(at, i)
+		}
+	}
+	return at
+}

@@ -78,7 +78,7 @@ func TestContributionsStayExact(t *testing.T) {
 
 func checkContributions(t *testing.T, c *contributions, m int) {
 	t.Helper()
-	var living, index = [][]float64{}, []int{}
+	living, index := [][]float64{}, []int{}
 	for i, p := range c.points {
 		if c.alive[i] {
 			living, index = append(living, p), append(index, i)

@@ -30,6 +30,9 @@ func newPool(p Problem, workers int) *pool {
 // uneven, as bad designs are turned down early. What do writes must belong to its index
 // alone, so that the result does not depend on who did it. A panic becomes an error.
 func (p *pool) each(ctx context.Context, n int, do func(problem Problem, i int)) error {
+	if n == 0 {
+		return ctx.Err()
+	}
 	var next atomic.Int64
 	var failed atomic.Pointer[error]
 	work := func(problem Problem) {

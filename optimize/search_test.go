@@ -82,8 +82,10 @@ type mixed struct{}
 
 func (mixed) Variables() []optimize.Variable {
 	return []optimize.Variable{
-		{Name: "x", Low: -2, High: 4}, {Name: "size", High: 8, Levels: 9},
-		{Name: "kind", High: 6, Levels: 7, Categorical: true}, {Name: "fixed", Levels: 1},
+		{Name: "x", Low: -2, High: 4},
+		{Name: "size", High: 8, Levels: 9},
+		{Name: "kind", High: 6, Levels: 7, Categorical: true},
+		{Name: "fixed", Levels: 1},
 	}
 }
 func (mixed) Objectives() []optimize.Objective { return make([]optimize.Objective, 2) }

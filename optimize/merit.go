@@ -1,0 +1,116 @@
+package optimize
+
+import "math"
+
+// merit is the one number a run brings down.
+//
+// Towards an end it is that objective plus a fiftieth of the others, in spans. Below a
+// corner it is −Σ log((corner − f)/span): the box between point and corner has the
+// largest volume where this is least, and unlike the volume of a whole front it is smooth.
+// +Inf outside the corner, or where an objective has no value.
+func (r *run) merit(m *member) float64 {
+	sum := 0.0
+	for i, f := range m.out.F {
+		if math.IsInf(f, 1) {
+			return f
+		}
+		switch {
+		case r.corner == nil || len(r.span) == 1:
+			sum += r.weight(i) * f / r.span[i]
+		case f >= r.corner[i]:
+			return math.Inf(1)
+		default:
+			sum -= math.Log((r.corner[i] - f) / r.span[i])
+		}
+	}
+	return sum
+}
+
+func (r *run) weight(i int) float64 {
+	if i == r.end || len(r.span) == 1 {
+		return 1
+	}
+	return 0.02
+}
+
+// lagrangian is merit plus the augmented terms of the constraints (Powell–Hestenes–
+// Rockafellar form): Σ (max(0, λ + ρ g)² − λ²) / 2ρ.
+func (r *run) lagrangian(m *member) float64 {
+	sum := r.merit(m)
+	for i, g := range m.out.G {
+		l := r.multiplier[i]
+		pushed := max(0, l+r.penalty*(g+constraintMargin))
+		sum += (pushed*pushed - l*l) / (2 * r.penalty)
+	}
+	return sum
+}
+
+// slope writes the Lagrangian's derivative by the scaled variables and reports whether
+// there is one. It costs what a gradient costs.
+func (r *run) slope(grad []float64, m *member) bool {
+	if !r.canPay(r.cost) || math.IsInf(r.merit(m), 1) || !r.derive(m) {
+		return false
+	}
+	clear(grad)
+	for i, f := range m.out.F {
+		factor := r.weight(i) / r.span[i]
+		if r.corner != nil && len(r.span) > 1 {
+			factor = 1 / (r.corner[i] - f)
+		}
+		r.gather(grad, r.df[i], factor)
+	}
+	for i, g := range m.out.G {
+		if pushed := r.multiplier[i] + r.penalty*(g+constraintMargin); pushed > 0 {
+			r.gather(grad, r.dg[i], pushed)
+		}
+	}
+	for _, v := range grad {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *run) gather(grad, row []float64, factor float64) {
+	for _, i := range r.space.continuous() {
+		v := &r.space.variables[i]
+		grad[i] += factor * row[i] * (v.High - v.Low)
+	}
+}
+
+// derive fills df and dg at m, from the problem or by forward differences.
+func (r *run) derive(m *member) bool {
+	if !r.differential {
+		return r.difference(m)
+	}
+	r.spentF += r.cost
+	known := false
+	ok := r.guard(func() { known = r.problem.(Differentiable).Gradient(r.df, r.dg, m.x) })
+	return ok && known
+}
+
+// difference steps each variable by 1e-6 of its range, inwards.
+func (r *run) difference(m *member) bool {
+	u := append([]float64(nil), m.u...)
+	for _, i := range r.space.continuous() {
+		step := 1e-6
+		if u[i] > 0.5 {
+			step = -step
+		}
+		u[i] += step
+		n := r.visit(u)
+		u[i] = m.u[i]
+		if n == nil {
+			return false
+		}
+		dx := n.x[i] - m.x[i]
+		for k := range r.df {
+			r.df[k][i] = (n.out.F[k] - m.out.F[k]) / dx
+		}
+		for k := range r.dg {
+			r.dg[k][i] = (n.out.G[k] - m.out.G[k]) / dx
+		}
+	}
+	return true
+}
