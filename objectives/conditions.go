@@ -34,6 +34,7 @@ type Baseline struct {
 	BrakeDiveMM   float64
 	TrailLossMM   float64
 	AntiDiveAtSag float64
+	Subject       *Subject[float64]
 	Values        []float64 // of the measures
 	Missing       []string  // why a measure has no value; empty: it has
 }

@@ -100,7 +100,9 @@ func (c *Conditions) Prepare() {
 	for i := range b.States {
 		c.Chassis.Telescopic(&b.States[i], nil, c.TravelMM*float64(i)/float64(c.Samples-1))
 	}
-	s := &Subject[float64]{Conditions: c, Shock: &Shock{Count: 1, StrokeMM: c.TravelMM}, States: b.States, ReachedMM: c.TravelMM}
+	b.Subject = &Subject[float64]{}
+	s := b.Subject
+	*s = Subject[float64]{Conditions: c, Shock: &Shock{Count: 1, StrokeMM: c.TravelMM}, States: b.States, ReachedMM: c.TravelMM}
 	s.study(telescopic{&c.Chassis})
 	if s.Missing[NeedSag] == "" {
 		b.SpringNPerMM = s.spring.strength

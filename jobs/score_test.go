@@ -1,0 +1,47 @@
+package jobs
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"forkfront/objectives"
+)
+
+func TestAScoreHasEveryMeasureOrItsReason(t *testing.T) {
+	c := cargoGirder(t)
+	x := make([]float64, len(c.Free))
+	for i, f := range c.Free {
+		x[i] = (f.Variable.Low + f.Variable.High) / 2
+	}
+	x[len(x)-1] = 2
+	var d objectives.Design
+	c.Design(&d, x)
+	out, score := examine("middle of the bounds", c.Conditions, &d)
+	out.judge(c, score)
+	var text strings.Builder
+	if err := out.writeJSON(&text); err != nil {
+		t.Fatal(err)
+	}
+	var back scored
+	if err := json.Unmarshal([]byte(text.String()), &back); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range objectives.Measures {
+		v, there := back.Measures[m.Name]
+		if !there || (v == nil) != (back.Reasons[m.Name] != "") {
+			t.Errorf("%s: value %v, reason %q", m.Name, v, back.Reasons[m.Name])
+		}
+	}
+	if len(back.Curves["trail_mm"]) != c.Conditions.Samples || len(back.Telescopic.Curves["trail_mm"]) != c.Conditions.Samples {
+		t.Error("a curve must have one value a sample")
+	}
+	if len(back.Objectives) != len(c.Goals) || back.Caution == "" {
+		t.Error("objectives and the caution belong to a score")
+	}
+	text.Reset()
+	if err := out.writeTable(&text); err != nil {
+		t.Fatal(err)
+	}
+	t.Log("\n" + text.String())
+}
