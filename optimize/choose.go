@@ -3,12 +3,15 @@ package optimize
 import "math"
 
 // choose picks the n members to report; 0: all of them. Two objectives: the subset with
-// the largest volume. Three: those that add least are dropped one by one. More: spread.
-func choose(members []*member, n int, _ uint64) []*member {
+// the largest volume. Three: those that add least are dropped one by one. More: the
+// volume is sampled, and each choice is revised until none improves, twice at most.
+func choose(members []*member, n int, seed uint64) []*member {
 	if n == 0 || len(members) <= n {
 		return append([]*member(nil), members...)
 	}
 	switch len(members[0].out.F) {
+	case 1:
+		return pick(members, spread(points(members), n))
 	case 2:
 		return pick(members, bestSubset(normalised(points(members)), n))
 	case 3:
@@ -18,7 +21,14 @@ func choose(members []*member, n int, _ uint64) []*member {
 		}
 		return cutByVolume(few, n, false)
 	}
-	return pick(members, spread(points(members), n))
+	c := newCoverage(normalised(points(members)), newRand(seed, streamChoice))
+	chosen := c.greedy(n)
+	for range 2 {
+		if !c.exchange(chosen) {
+			break
+		}
+	}
+	return pick(members, chosen)
 }
 
 func pick(members []*member, at []int) []*member {

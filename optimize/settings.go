@@ -36,6 +36,8 @@ type Settings struct {
 // out by a tenth of the range. The frame never changes afterwards, so values of one run
 // compare with each other. The volume between the best values and the reference of that
 // first generation is 1; better candidates than those bring it above 1.
+// Up to three objectives it is exact. With more it is estimated on 8192 points drawn once
+// from the seed, that reach half a range below the best values, and never falls.
 type Generation struct {
 	Number, Evaluations, Feasible int
 	ArchiveSize                   int

@@ -22,49 +22,79 @@ type stock struct {
 
 func (b *breeder) pick(from []*member) *member { return from[b.rng.IntN(len(from))] }
 
+// three picks members that differ from each other and from target: two equal ones would
+// make a copy. Four are needed; with fewer some repeat.
+func (b *breeder) three(from []*member, target *member) (x, y, z *member) {
+	other := func(m1, m2, m3 *member) *member {
+		for range 100 {
+			if m := b.pick(from); m != m1 && m != m2 && m != m3 {
+				return m
+			}
+		}
+		return b.pick(from)
+	}
+	x = other(target, nil, nil)
+	y = other(target, x, nil)
+	return x, y, other(target, x, y)
+}
+
 // make fills child by the operator; target is its parent where it has one.
 func (b *breeder) make(child *member, operator int, s *stock, target *member) {
 	child.by, child.target = operator, nil
+	p, q := target, target
+	base := target
 	mutate := false
 	switch operator {
 	case operatorNarrow:
 		child.target = target
-		b.differential(child, target, b.pick(s.parents), b.pick(s.parents), b.pick(s.parents), 0.5, 0.1)
+		base, p, q = b.three(s.parents, target)
+		b.differential(child, target, base, p, q, 0.5, 0.1)
 		mutate = b.rng.Float64() < 0.5
 	case operatorWide:
 		child.target = target
-		b.differential(child, target, b.pick(s.parents), b.pick(s.parents), b.pick(s.parents),
-			0.4+0.3*b.rng.Float64(), 0.3+0.7*b.rng.Float64())
+		base, p, q = b.three(s.parents, target)
+		b.differential(child, target, base, p, q, 0.4+0.3*b.rng.Float64(), 0.3+0.7*b.rng.Float64())
 		mutate = b.rng.Float64() < 0.5
 	case operatorNeighbour:
-		base := b.pick(s.archive)
+		base = b.pick(s.archive)
 		rate := 1.0
 		if b.rng.Float64() < 0.5 {
 			rate = 0.5
 		}
-		p, q := b.neighbour(base, s.archive), b.neighbour(base, s.archive)
+		p = b.neighbour(base, base, s.archive)
+		q = b.neighbour(base, p, s.archive)
 		b.differential(child, base, base, p, q, 0.2+0.6*b.rng.Float64(), rate)
 	case operatorSegment:
-		b.segment(child, s)
+		base = b.segment(child, s)
 	default:
-		b.crossover(child, b.tournament(s.parents), b.tournament(s.parents))
+		p, q = b.tournament(s.parents), b.tournament(s.parents)
+		b.crossover(child, p, q)
 		mutate = true
 	}
 	if mutate {
 		b.mutate(child.u, 1/float64(len(child.u)))
 	}
-	b.distinguish(child, target, s)
+	b.distinguish(child, target, base, p, q, b.pick(s.parents))
 }
 
-// distinguish mutates a child that is a copy of its parent until it no longer is: another
-// evaluation of the same point teaches nothing.
-func (b *breeder) distinguish(child, target *member, s *stock) {
+// distinguish mutates a child that is a copy of one it was made from until it no longer
+// is: a copy of a good point survives, teaches nothing and crowds out others.
+func (b *breeder) distinguish(child *member, from ...*member) {
 	b.space.snap(child.u)
-	for try := 0; try < 8 && (same(child.u, target.u) || same(child.u, b.pick(s.parents).u)); try++ {
+	for try := 0; try < 8 && copyOf(child, from); try++ {
 		b.mutateOne(child.u, b.rng.IntN(len(child.u)))
 		b.space.snap(child.u)
 	}
 	b.space.natural(child.x, child.u)
+}
+
+func copyOf(child *member, from []*member) bool {
+	for _, m := range from {
+		if same(child.u, m.u) {
+			return true
+		}
+	}
+	return false
 }
 
 func same(a, b []float64) bool {
@@ -116,9 +146,9 @@ func (b *breeder) inside(v, base float64) float64 {
 	return base + b.rng.Float64()*(bound-base)
 }
 
-// neighbour returns the nearest of eight random members to m, in objectives scaled by the
+// neighbour returns the nearest of eight random members to m but not, in objectives scaled by the
 // range among them.
-func (b *breeder) neighbour(m *member, from []*member) *member {
+func (b *breeder) neighbour(m, not *member, from []*member) *member {
 	var tried [8]*member
 	copy(b.low, m.out.F)
 	copy(b.high, m.out.F)
@@ -136,7 +166,7 @@ func (b *breeder) neighbour(m *member, from []*member) *member {
 				sum += (v - m.out.F[j]) / r * (v - m.out.F[j]) / r
 			}
 		}
-		if t != m && sum < least {
+		if t != m && t != not && sum < least {
 			best, least = t, sum
 		}
 	}
@@ -144,8 +174,8 @@ func (b *breeder) neighbour(m *member, from []*member) *member {
 }
 
 // segment takes a point between a feasible member and a recent infeasible one near it that
-// it does not dominate: the front often lies on a constraint's edge.
-func (b *breeder) segment(child *member, s *stock) {
+// it does not dominate: the front often lies on a constraint's edge. It returns the first.
+func (b *breeder) segment(child *member, s *stock) *member {
 	base := b.pick(s.archive)
 	other, least := s.infeasible[b.rng.IntN(len(s.infeasible))], math.Inf(1)
 	for range 8 {
@@ -158,6 +188,7 @@ func (b *breeder) segment(child *member, s *stock) {
 	for i := range child.u {
 		child.u[i] = base.u[i] + t*(other.u[i]-base.u[i])
 	}
+	return base
 }
 
 // crossover is the simulated binary one, bounded, index 15 (Deb and Agrawal 1995, with the
