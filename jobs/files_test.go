@@ -1,0 +1,68 @@
+package jobs
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+)
+
+// names of measures, in place of the registry.
+var names = []string{
+	"path_straightness_mm", "trail_variation_mm", "leverage_band_error_pct", "anti_dive_band_error_pct", "shock_stroke_used_pct",
+	"spring_rate_n_per_mm", "progression_pct", "transmission_angle_min_deg", "path_lean_deg", "brake_dive_vs_telescopic_mm",
+}
+
+func known(name string) bool { return slices.Contains(names, name) }
+
+func readJob(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	_, _, err = ReadJob(path, f, known, names)
+	return err
+}
+
+func TestExampleConceptsRead(t *testing.T) {
+	files, _ := filepath.Glob("examples/*-*.yaml")
+	if len(files) < 3 {
+		t.Fatalf("%d example concepts found; at least 3 are there", len(files))
+	}
+	for _, path := range files {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, _, err := ReadConcept(path, bytes.NewReader(text)); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestDemoReads(t *testing.T) {
+	j, _, err := ReadJob("demo", bytes.NewReader(Demo()), known, names)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Defaults that the demo leaves alone, and values that it gives.
+	if j.SagPct != 25 || len(j.CoilRatesNPerMM) != 17 || j.Mechanisms[1].ShockCount != 2 {
+		t.Errorf("sag %g, %d coils, %d shocks in the arm; the demo says 25, default 17, 2", j.SagPct, len(j.CoilRatesNPerMM), j.Mechanisms[1].ShockCount)
+	}
+}
+
+func TestBuiltInMechanismsCompile(t *testing.T) {
+	if len(BuiltIns()) < 6 {
+		t.Fatalf("built in are %v; at least six are promised", BuiltIns())
+	}
+	for _, name := range BuiltIns() {
+		m, err := LoadMechanism(name, ".")
+		if err != nil {
+			t.Error(err)
+		} else if m.Name != name {
+			t.Errorf("file %s.yaml calls itself %q", name, m.Name)
+		}
+	}
+}

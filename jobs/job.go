@@ -1,0 +1,95 @@
+package jobs
+
+import (
+	"io"
+
+	"forkfront/kinematics"
+)
+
+// JobFile is one search. Bikes, mechanisms and seeds are swept: each combination is a case with a
+// search of its own. The shocks are a variable of the search.
+type JobFile struct {
+	Job             string          `yaml:"job" jsonschema:"required" jsonschema_description:"a name"`
+	Bikes           []Bike          `yaml:"bikes" jsonschema:"required,minItems=1" jsonschema_description:"the bikes, each with searches of its own"`
+	TravelMM        float64         `yaml:"travel_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how far the axle moves along the steering axis"`
+	SagPct          float64         `yaml:"sag_pct" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=100" default:"20" jsonschema_description:"travel at which the static load balances, in % of travel_mm"`
+	BrakingG        float64         `yaml:"braking_g" jsonschema:"exclusiveMinimum=0" default:"0.5" jsonschema_description:"deceleration of a hard stop, in g"`
+	Attitude        string          `yaml:"attitude" jsonschema:"enum=pitching,enum=level" default:"pitching" jsonschema_description:"pitching: both wheels stay on level ground; level: the head angle stays as given"`
+	LeverageBand    Band            `yaml:"leverage_band" default:"[2.0, 3.0]" jsonschema_description:"wanted leverage ratio [low, high]"`
+	AntiDiveBand    Band            `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"wanted anti-dive in % [low, high]"`
+	CoilRatesNPerMM []float64       `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"coils on sale; 250 to 650 lb/in in steps of 25 unless given"`
+	Shocks          []JobShock      `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
+	Mechanisms      []JobMechanism  `yaml:"mechanisms" jsonschema:"required,minItems=1" jsonschema_description:"the mechanisms, each with searches of its own"`
+	Objectives      []JobObjective  `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"what is wanted"`
+	Constraints     []JobConstraint `yaml:"constraints" jsonschema_description:"what must hold"`
+	Budget          Budget          `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit met"`
+	GradientShare   float64         `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations that the gradient stage gets"`
+	Seeds           []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds, each with searches of its own"`
+}
+
+// JobShock is a shock that can be bought.
+type JobShock struct {
+	Name       string  `yaml:"name" jsonschema:"required" jsonschema_description:"a name for the results"`
+	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"length at top-out"`
+	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how far it shortens"`
+}
+
+// JobMechanism is a mechanism and where its points may lie.
+type JobMechanism struct {
+	Mechanism     string            `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`
+	ShockCount    int               `yaml:"shock_count" jsonschema:"minimum=1,maximum=2" default:"1" jsonschema_description:"one shock, or two side by side"`
+	BoundsMM      map[string]Bounds `yaml:"bounds_mm" jsonschema:"required" jsonschema_description:"where each point of the mechanism may lie at top-out"`
+	ShockAngleRad *Range            `yaml:"shock_angle_rad" jsonschema_description:"direction of shock_lower from shock_upper, from along towards ahead; its distance is the eye-to-eye length"`
+
+	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
+}
+
+// Bounds are where one point may lie in the fork frame.
+type Bounds struct {
+	Along Range `yaml:"along" jsonschema:"required" jsonschema_description:"mm down the steering axis from the crown race seat"`
+	Ahead Range `yaml:"ahead" jsonschema:"required" jsonschema_description:"mm ahead of the steering axis"`
+}
+
+// JobObjective is a measure with a sense or a wanted band.
+type JobObjective struct {
+	Measure    string   `yaml:"measure" jsonschema:"required" jsonschema_description:"name of a measure"`
+	Sense      string   `yaml:"sense" jsonschema:"enum=min,enum=max" jsonschema_description:"min or max; one of sense and band is needed"`
+	Band       *Band    `yaml:"band" jsonschema_description:"wanted [low, high]"`
+	Resolution *float64 `yaml:"resolution" jsonschema:"exclusiveMinimum=0" jsonschema_description:"differences below it do not count; the measure's own unless given"`
+	Enough     *float64 `yaml:"enough" jsonschema_description:"values beyond it count as equal"`
+}
+
+// JobConstraint is a measure with limits.
+type JobConstraint struct {
+	Measure string   `yaml:"measure" jsonschema:"required" jsonschema_description:"name of a measure"`
+	Min     *float64 `yaml:"min" jsonschema_description:"smallest value allowed"`
+	Max     *float64 `yaml:"max" jsonschema_description:"largest value allowed"`
+}
+
+// Budget ends the search of a case.
+type Budget struct {
+	Evaluations           *int      `yaml:"evaluations" jsonschema:"minimum=1" jsonschema_description:"candidates evaluated"`
+	MaxWall               *Duration `yaml:"max_wall" jsonschema_description:"wall time; the front then depends on the machine"`
+	StagnationGenerations *int      `yaml:"stagnation_generations" jsonschema:"minimum=1" jsonschema_description:"generations in which the front does not grow"`
+}
+
+// ReadJob reads and checks a job file. known tells whether a measure of a name exists, and measures
+// lists the names for suggestions. Errors are those of ReadConcept.
+func ReadJob(name string, r io.Reader, known func(string) bool, measures []string) (*JobFile, *Source, error) {
+	s, err := open(name, r)
+	if err != nil {
+		return nil, s, err
+	}
+	var j JobFile
+	s.decode(&j)
+	if s.root != nil {
+		j.check(s, known, measures)
+	}
+	if err := s.Err(); err != nil {
+		return nil, s, err
+	}
+	return &j, s, nil
+}
+
+// Level tells whether the head angle stays as given.
+func (j *JobFile) Level() bool { return j.Attitude == "level" }

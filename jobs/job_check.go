@@ -1,0 +1,126 @@
+package jobs
+
+import (
+	"slices"
+
+	"forkfront/kinematics"
+)
+
+// check notes what the values of a job do not allow together.
+func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
+	if !s.Has("coil_rates_n_per_mm") {
+		j.CoilRatesNPerMM = CoilsOnSale()
+	}
+	checkRates(s, j.CoilRatesNPerMM)
+	j.LeverageBand.check(s, "leverage_band")
+	j.AntiDiveBand.check(s, "anti_dive_band")
+	for i := range j.Bikes {
+		b := &j.Bikes[i]
+		b.check(s, item("bikes", i))
+		b.checkRide(s, " of "+item("bikes", i), j.TravelMM, j.BrakingG)
+	}
+	for i, k := range j.Shocks {
+		if k.EyeToEyeMM > 0 && k.StrokeMM >= k.EyeToEyeMM {
+			s.At(item("shocks", i)+".stroke_mm", "%g; less than the eye-to-eye length of %g is needed", k.StrokeMM, k.EyeToEyeMM)
+		}
+	}
+	for i := range j.Mechanisms {
+		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
+	}
+	j.checkNames(s)
+	j.checkWants(s, known, measures)
+	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil {
+		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations")
+	}
+}
+
+// checkNames notes what is listed twice: two equal cases would be searched for one front.
+func (j *JobFile) checkNames(s *Source) {
+	twice(s, "bikes", "name", len(j.Bikes), func(i int) any { return j.Bikes[i].Name })
+	twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
+	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].Mechanism })
+	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })
+	twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
+}
+
+func twice(s *Source, list, key string, n int, value func(int) any) {
+	seen := map[any]int{}
+	for i := range n {
+		v := value(i)
+		first, again := seen[v]
+		if !again {
+			seen[v] = i
+		} else if path := join(item(list, i), key); key == "" {
+			s.At(item(list, i), "%v; already listed as %s", v, item(list, first))
+		} else if s.Has(path) || list == "bikes" {
+			s.At(path, "%q; already used by %s, and each needs its own", v, item(list, first))
+		}
+	}
+}
+
+// check holds the bounds given against the points that the mechanism has.
+func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
+	m := s.mechanism(path+".mechanism", jm.Mechanism, &jm.Spec)
+	if m == nil {
+		return
+	}
+	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
+	free := slices.DeleteFunc(m.Given(), func(name string) bool { return name == kinematics.PointShockLower })
+	for _, name := range free {
+		if !s.Has(bounds + "." + name) {
+			s.At(bounds+"."+name, "missing; mechanism %q needs it", m.Name)
+		}
+	}
+	for _, name := range s.Keys(bounds) {
+		at := bounds + "." + name
+		switch {
+		case name == kinematics.PointAxle:
+			s.At(at, "the axle's place follows from the bike; leave it out")
+		case name == kinematics.PointShockLower && m.HasShock():
+			s.At(at, "shock_lower follows from shock_upper, shock_angle_rad and the shock's length; leave it out")
+		case name != kinematics.PointRoot && !slices.Contains(free, name):
+			s.At(at, "unknown point; %s", suggest(name, free))
+		}
+	}
+	switch given := s.Has(angle); {
+	case m.HasShock() && !given:
+		s.At(angle, "missing; mechanism %q drives a shock", m.Name)
+	case !m.HasShock() && given:
+		s.At(angle, "mechanism %q drives no shock; leave it out", m.Name)
+	}
+	if m.HasShock() && !shocks && !s.Has("shocks") {
+		s.At("shocks", "missing; mechanism %q drives a shock", m.Name)
+	}
+}
+
+// checkWants holds objectives and constraints against the measures that there are.
+func (j *JobFile) checkWants(s *Source, known func(string) bool, measures []string) {
+	named := func(path, name string) {
+		if name != "" && !known(name) {
+			s.At(path+".measure", "%q is no measure; %s", name, suggest(name, measures))
+		}
+	}
+	for i, o := range j.Objectives {
+		path := item("objectives", i)
+		named(path, o.Measure)
+		if s.Has(path+".sense") == s.Has(path+".band") {
+			s.At(path, "exactly one of sense (min or max) and band [low, high] is needed")
+		}
+		if o.Band != nil {
+			o.Band.check(s, path+".band")
+		}
+		if o.Band != nil && o.Enough != nil {
+			s.At(path+".enough", "%g; a band says itself what is enough, leave it out", *o.Enough)
+		}
+	}
+	for i, c := range j.Constraints {
+		path := item("constraints", i)
+		named(path, c.Measure)
+		switch {
+		case !s.Has(path+".min") && !s.Has(path+".max"):
+			s.At(path, "no limit; give min, max or both")
+		case c.Min != nil && c.Max != nil && *c.Min > *c.Max:
+			s.At(path+".min", "%g is above max %g; swap them?", *c.Min, *c.Max)
+		}
+	}
+}

@@ -1,0 +1,147 @@
+package jobs
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"forkfront/kinematics"
+)
+
+// MechanismFile is a mechanism: names and how they hang together, no coordinates.
+type MechanismFile struct {
+	Mechanism string                 `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a name"`
+	Ground    string                 `yaml:"ground" jsonschema:"required" jsonschema_description:"the body that does not move"`
+	Steering  Steering               `yaml:"steering" default:"ground" jsonschema_description:"ground: all of it turns with the steerer; or the points [lower_ball, upper_ball] of the steering axis"`
+	Bodies    []string               `yaml:"bodies" jsonschema:"required,minItems=2" jsonschema_description:"all bodies, the ground included"`
+	Pivots    map[string][]string    `yaml:"pivots" jsonschema_description:"the bodies that each pivot joins; a pivot named axle lies on the axle"`
+	Slides    map[string]SlideFile   `yaml:"slides" jsonschema_description:"sliding pairs"`
+	Axle      string                 `yaml:"axle" jsonschema:"required" jsonschema_description:"body that carries the wheel axle"`
+	Brake     string                 `yaml:"brake" jsonschema_description:"body that carries the caliper; the axle's body unless given"`
+	Shock     *[2]string             `yaml:"shock" jsonschema_description:"bodies that carry shock_upper and shock_lower"`
+	Members   map[string][][2]string `yaml:"members" jsonschema_description:"straight members of each body, from point to point"`
+}
+
+// SlideFile lets the second body slide along a line of the first.
+type SlideFile struct {
+	Bodies  [2]string `yaml:"bodies" jsonschema:"required" jsonschema_description:"the guide and the body that slides along it"`
+	Through [2]string `yaml:"through" jsonschema:"required" jsonschema_description:"two points of the guide that the line passes through"`
+}
+
+//go:embed mechanisms/*.yaml
+var builtIn embed.FS
+
+// BuiltIns lists the names of the built-in mechanisms, sorted.
+func BuiltIns() []string {
+	entries, err := builtIn.ReadDir("mechanisms")
+	if err != nil {
+		panic("jobs: the built-in mechanisms are not in the program: " + err.Error())
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = strings.TrimSuffix(e.Name(), ".yaml")
+	}
+	slices.Sort(names)
+	return names
+}
+
+// ReadMechanism reads, checks and compiles a mechanism file; errors are those of ReadConcept.
+func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *Source, error) {
+	s, err := open(name, r)
+	if err != nil {
+		return nil, s, err
+	}
+	var f MechanismFile
+	s.decode(&f)
+	if err := s.Err(); err != nil {
+		return nil, s, err
+	}
+	m, faults := kinematics.Compile(f.spec(s))
+	for _, fault := range faults {
+		s.At(fault.Path, "%s", fault.Text)
+	}
+	if err := s.Err(); err != nil {
+		return nil, s, err
+	}
+	return m, s, nil
+}
+
+// spec is the mechanism in the model's terms, in the order of the file.
+func (f *MechanismFile) spec(s *Source) kinematics.MechanismSpec {
+	spec := kinematics.MechanismSpec{
+		Name: f.Mechanism, Ground: f.Ground, Steering: f.Steering, Bodies: f.Bodies, Axle: f.Axle, Brake: f.Brake,
+	}
+	for _, name := range s.Keys("pivots") {
+		spec.Pivots = append(spec.Pivots, kinematics.PivotSpec{Name: name, Bodies: f.Pivots[name]})
+	}
+	for _, name := range s.Keys("slides") {
+		slide := f.Slides[name]
+		spec.Slides = append(spec.Slides, kinematics.SlideSpec{Name: name, Bodies: slide.Bodies, Through: slide.Through})
+	}
+	for _, body := range s.Keys("members") {
+		for _, ends := range f.Members[body] {
+			spec.Members = append(spec.Members, kinematics.MemberSpec{Body: body, From: ends[0], To: ends[1]})
+		}
+	}
+	if f.Shock != nil {
+		spec.Shock = *f.Shock
+	}
+	return spec
+}
+
+// LoadMechanism gives a built-in mechanism by its name, or one from a file whose path is relative
+// to a folder. The error is Faults when the file is wrong.
+func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
+	if slices.Contains(BuiltIns(), name) {
+		f, err := builtIn.Open("mechanisms/" + name + ".yaml")
+		if err != nil {
+			return nil, fmt.Errorf("open built-in mechanism: %w", err)
+		}
+		defer f.Close()
+		m, _, err := ReadMechanism(name, f)
+		return m, err
+	}
+	path := name
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(folder, path)
+	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is not a regular file", path)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	m, _, err := ReadMechanism(path, f)
+	return m, err
+}
+
+// mechanism loads what the value at a path names. What is wrong with a mechanism file is noted
+// with the places in that file.
+func (s *Source) mechanism(path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
+	if name == "" {
+		return nil // noted already
+	}
+	m, err := LoadMechanism(name, folder(s.File))
+	var faults Faults
+	switch {
+	case err == nil:
+		*spec = m.Spec
+		return m
+	case errors.As(err, &faults):
+		s.faults = append(s.faults, faults...)
+	case errors.Is(err, os.ErrNotExist):
+		s.At(path, "%q is neither a built-in mechanism nor a file; %s", name, suggest(name, BuiltIns()))
+	default:
+		s.At(path, "%q could not be read: %v", name, err)
+	}
+	return nil
+}
+
+func item(path string, i int) string { return fmt.Sprintf("%s[%d]", path, i) }
