@@ -1,0 +1,161 @@
+package results
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/gofrs/flock"
+)
+
+// The files of a results folder.
+const (
+	FrontFile   = "front.parquet"
+	CurvesFile  = "curves.parquet"
+	HistoryFile = "history.parquet"
+	AllFile     = "candidates.parquet"
+	RunFile     = "run.json"
+	ReportFile  = "report.html"
+	LogFile     = "log.jsonl"
+	lockFile    = ".forkfront.lock"
+)
+
+// ownFiles lists what forkfront writes into a results folder, and so all that --replace removes
+// there; checkpoints have a list of their own.
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, AllFile, RunFile, ReportFile, LogFile}
+
+// CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
+// forkfront's own.
+const (
+	CheckpointDir   = "checkpoint"
+	CheckpointFiles = "*.checkpoint"
+)
+
+// ErrOccupied says that a folder already holds results.
+type ErrOccupied struct {
+	Dir   string
+	Holds []string // the files found, relative to Dir
+}
+
+func (e *ErrOccupied) Error() string {
+	return fmt.Sprintf("%s already holds results (%s); go on with them by `forkfront resume %s`, or start anew and remove them with --replace",
+		e.Dir, strings.Join(e.Holds, ", "), e.Dir)
+}
+
+// ErrLocked says that another run is at work in a folder.
+type ErrLocked struct{ Dir string }
+
+func (e *ErrLocked) Error() string {
+	return fmt.Sprintf("another forkfront is at work in %s; wait for it to end or choose another folder", e.Dir)
+}
+
+// Folder is a results folder that this run alone may write, until Close.
+type Folder struct {
+	Dir  string
+	lock *flock.Flock
+}
+
+// Open makes the folder, locks it, and refuses with *ErrOccupied one that holds results, or with
+// *ErrLocked one in which another run is at work. With replace the results are removed, and of
+// everything else in the folder nothing.
+func Open(dir string, replace bool) (*Folder, error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("make the results folder: %w", err)
+	}
+	f, err := lockFolder(dir)
+	if err != nil {
+		return nil, err
+	}
+	if err := f.claim(replace); err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return f, nil
+}
+
+// Reopen locks a folder that holds the results of a run, to go on with them.
+func Reopen(dir string) (*Folder, error) {
+	if _, err := os.Stat(filepath.Join(dir, RunFile)); err != nil {
+		return nil, fmt.Errorf("%s holds no run to go on with: %w", dir, err)
+	}
+	return lockFolder(dir)
+}
+
+func lockFolder(dir string) (*Folder, error) {
+	lock := flock.New(filepath.Join(dir, lockFile))
+	held, err := lock.TryLock()
+	if err != nil {
+		return nil, fmt.Errorf("lock the results folder %s: %w", dir, err)
+	}
+	if !held {
+		return nil, &ErrLocked{dir}
+	}
+	return &Folder{Dir: dir, lock: lock}, nil
+}
+
+// claim makes sure that no results are left in the folder.
+func (f *Folder) claim(replace bool) error {
+	found, err := f.results()
+	if err != nil {
+		return err
+	}
+	if len(found) > 0 && !replace {
+		return &ErrOccupied{f.Dir, found}
+	}
+	left, err := f.unfinished()
+	if err != nil {
+		return err
+	}
+	for _, name := range append(found, left...) {
+		if err := os.Remove(f.Path(name)); err != nil {
+			return fmt.Errorf("replace the results in %s: %w", f.Dir, err)
+		}
+	}
+	return nil
+}
+
+// results lists forkfront's files in the folder. A folder or link by such a name counts as found:
+// better to stop at it than to write over it.
+func (f *Folder) results() ([]string, error) {
+	var found []string
+	for _, name := range ownFiles {
+		_, err := os.Lstat(f.Path(name))
+		if err == nil {
+			found = append(found, name)
+		} else if !errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("look into the results folder: %w", err)
+		}
+	}
+	checkpoints, err := f.matching(CheckpointDir, CheckpointFiles)
+	return append(found, checkpoints...), err
+}
+
+// unfinished lists what runs that were killed have left under temporary names.
+func (f *Folder) unfinished() ([]string, error) {
+	return f.matching(".", temporaryPrefix+"*.parquet-*")
+}
+
+// matching lists the regular files in a subfolder that match a pattern, relative to the folder.
+// A path is not made into a pattern: the folder's own name may hold stars.
+func (f *Folder) matching(sub, pattern string) ([]string, error) {
+	entries, err := os.ReadDir(f.Path(sub))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("look into the results folder: %w", err)
+	}
+	var found []string
+	for _, e := range entries {
+		if ok, _ := filepath.Match(pattern, e.Name()); ok && e.Type().IsRegular() {
+			found = append(found, filepath.Join(sub, e.Name()))
+		}
+	}
+	return found, nil
+}
+
+// Path returns the path of a file in the folder.
+func (f *Folder) Path(name string) string { return filepath.Join(f.Dir, name) }
+
+// Close lets other runs have the folder. The lock file stays: removing it would let two runs hold
+// locks on two files of one name.
+func (f *Folder) Close() error { return f.lock.Close() }

@@ -1,0 +1,137 @@
+package results
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+func put(t *testing.T, dir string, names ...string) {
+	t.Helper()
+	for _, name := range names {
+		path := filepath.Join(dir, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(name), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func TestOccupiedFolderRefused(t *testing.T) {
+	for _, name := range append(ownFiles, "checkpoint/case-0.checkpoint") {
+		dir := t.TempDir()
+		put(t, dir, name)
+		_, err := Open(dir, false)
+		var occupied *ErrOccupied
+		if !errors.As(err, &occupied) {
+			t.Errorf("%s: got %v", name, err)
+			continue
+		}
+		for _, says := range []string{"forkfront resume " + dir, "--replace", name} {
+			if !strings.Contains(err.Error(), says) {
+				t.Errorf("%q does not say %q", err, says)
+			}
+		}
+		if kept, err := os.ReadFile(filepath.Join(dir, name)); err != nil || string(kept) != name {
+			t.Errorf("%s was touched: %q, %v", name, kept, err)
+		}
+	}
+}
+
+func TestReplaceKeepsForeignFiles(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "with [star]*")
+	foreign := []string{"notes.md", "old.parquet", "front.parquet.bak", "checkpoint/mine.txt", "sub/front.parquet", ".forkfront-notes"}
+	put(t, dir, foreign...)
+	put(t, dir, ownFiles...)
+	put(t, dir, "checkpoint/case-0.checkpoint", ".forkfront-front.parquet-123")
+	f, err := Open(dir, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for _, name := range foreign {
+		if kept, err := os.ReadFile(f.Path(name)); err != nil || string(kept) != name {
+			t.Errorf("foreign %s: %q, %v", name, kept, err)
+		}
+	}
+	for _, name := range append(ownFiles, "checkpoint/case-0.checkpoint", ".forkfront-front.parquet-123") {
+		if _, err := os.Lstat(f.Path(name)); !errors.Is(err, os.ErrNotExist) {
+			t.Errorf("%s is still there: %v", name, err)
+		}
+	}
+}
+
+func TestFolderTakenWithForeignFiles(t *testing.T) {
+	dir := t.TempDir()
+	put(t, dir, "notes.md")
+	f, err := Open(dir, false)
+	if err != nil {
+		t.Fatalf("a folder without results was refused: %v", err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestSecondRunRefused(t *testing.T) {
+	dir := t.TempDir()
+	f, err := Open(dir, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var locked *ErrLocked
+	if _, err := Open(dir, true); !errors.As(err, &locked) {
+		t.Errorf("a second opener got %v", err)
+	}
+	if out := openElsewhere(t, dir); !strings.Contains(out, "another forkfront is at work") {
+		t.Errorf("a second process got %q", out)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if out := openElsewhere(t, dir); !strings.Contains(out, "OPENED") {
+		t.Errorf("after Close a second process got %q", out)
+	}
+}
+
+// openElsewhere opens the folder in a process of its own: this test binary, running one test.
+func openElsewhere(t *testing.T, dir string) string {
+	t.Helper()
+	cmd := exec.Command(os.Args[0], "-test.run=^TestOpenForParent$", "-test.v")
+	cmd.Env = append(os.Environ(), "FORKFRONT_TEST_DIR="+dir)
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	return string(out)
+}
+
+func TestOpenForParent(t *testing.T) {
+	dir := os.Getenv("FORKFRONT_TEST_DIR")
+	if dir == "" {
+		t.Skip("run by TestSecondRunRefused in a process of its own")
+	}
+	f, err := Open(dir, false)
+	if err != nil {
+		t.Log(err)
+		return
+	}
+	t.Log("OPENED")
+	_ = f.Close()
+}
+
+func TestFolderThatIsAFile(t *testing.T) {
+	dir := t.TempDir()
+	put(t, dir, "out")
+	if _, err := Open(filepath.Join(dir, "out"), true); err == nil {
+		t.Error("a file was taken for a folder")
+	}
+	if _, err := Reopen(dir); err == nil || !strings.Contains(err.Error(), "no run to go on with") {
+		t.Errorf("going on in a folder without a run: %v", err)
+	}
+}

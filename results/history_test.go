@@ -1,0 +1,40 @@
+package results
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+)
+
+func TestHistory(t *testing.T) {
+	f, err := Open(t.TempDir(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	volume := 0.25
+	rows := []HistoryRow{{"girder", 0, 60, 0, 0, nil}, {"girder", 1, 120, 0.5, 7, &volume}}
+	if err := f.WriteHistory(rows, nil); err != nil {
+		t.Fatal(err)
+	}
+	table, err := ReadTable(f.Path(HistoryFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	hv, n := table.Index("hypervolume"), table.Index("evaluations")
+	if table.Rows != 2 || !table.Null(hv, 0) || table.Null(hv, 1) || table.Series[hv].Floats[1] != 0.25 || table.Series[n].Ints[1] != 120 {
+		t.Errorf("read back %+v", table)
+	}
+	nan := math.NaN()
+	rows[1].Hypervolume = &nan
+	if err := f.WriteHistory(rows, nil); err == nil || !strings.Contains(err.Error(), "row 1, column hypervolume") {
+		t.Errorf("NaN: %v", err)
+	}
+	if again, err := ReadTable(f.Path(HistoryFile)); err != nil || again.Rows != 2 {
+		t.Errorf("a refused table took the place of the good one: %v", err)
+	}
+	if left, _ := os.ReadDir(f.Dir); len(left) != 2 { // the table and the lock
+		t.Errorf("left behind: %v", left)
+	}
+}
