@@ -3,7 +3,8 @@ package optimize
 import "math"
 
 // choose picks the n members to report; 0: all of them. Two objectives: the subset with
-// the largest volume. Three: those that add least are dropped one by one. More: the
+// the largest volume. Three: those that add least are dropped one by one,
+// and the rest exchanged where another adds more. More: the
 // volume is sampled, and each choice is revised until none improves, twice at most.
 func choose(members []*member, n int, seed uint64) []*member {
 	if n == 0 || len(members) <= n {
@@ -19,7 +20,7 @@ func choose(members []*member, n int, seed uint64) []*member {
 		if most := max(500, 2*n); len(members) > most {
 			few = pick(members, spread(points(members), most))
 		}
-		return cutByVolume(few, n, false)
+		return refine(members, cutByVolume(few, n, false))
 	}
 	c := newCoverage(normalised(points(members)), newRand(seed, streamChoice))
 	chosen := c.greedy(n)
