@@ -85,7 +85,7 @@ func checkColumns(columns []Column) error {
 
 func (c *Column) check() error {
 	if !columnName.MatchString(c.Name) {
-		return fmt.Errorf("name %q: allowed are lower-case letters and digits, parts joined by _ or .", c.Name)
+		return fmt.Errorf("name %q: allowed are lower-case letters and digits, with _ or . between parts", c.Name)
 	}
 	if _, err := c.Kind.MarshalText(); err != nil {
 		return fmt.Errorf("%s: %w", c.Name, err)

@@ -29,7 +29,7 @@ type TableWriter struct {
 	columns []Column
 	meta    map[string]string
 	file    *os.File
-	out     *parquet.Writer
+	out     *parquet.GenericWriter[any] // rows go in by WriteRows alone: Write after it would lose them
 	sum     *checksum
 	row     parquet.Row
 	set     []bool
@@ -58,7 +58,7 @@ func CreateTable(path string, columns []Column, meta map[string]string) (*TableW
 		sum: newChecksum(footer[keyColumns], footer),
 		row: make(parquet.Row, len(columns)), set: make([]bool, len(columns)),
 	}
-	w.out = parquet.NewWriter(file, writerOptions(columns, footer)...)
+	w.out = parquet.NewGenericWriter[any](file, writerOptions(columns, footer)...)
 	return w, nil
 }
 
