@@ -19,7 +19,7 @@ func Schema(kind string) ([]byte, error) {
 	if !ok {
 		return nil, fmt.Errorf("schema %q: allowed are job, concept, mechanism", kind)
 	}
-	r := jsonschema.Reflector{FieldNameTag: "yaml", RequiredFromJSONSchemaTags: true, ExpandedStruct: true, Anonymous: true}
+	r := jsonschema.Reflector{FieldNameTag: "yaml", RequiredFromJSONSchemaTags: true, ExpandedStruct: true, Anonymous: true, Mapper: seedSchema}
 	schema := r.Reflect(file)
 	schema.Title = "forkfront " + kind
 	t := reflect.TypeOf(file).Elem()
@@ -30,6 +30,14 @@ func Schema(kind string) ([]byte, error) {
 		}
 	}
 	return json.MarshalIndent(schema, "", "  ")
+}
+
+// seedSchema says what an unsigned number allows; the reflector calls it an integer only.
+func seedSchema(t reflect.Type) *jsonschema.Schema {
+	if t.Kind() != reflect.Uint64 {
+		return nil
+	}
+	return &jsonschema.Schema{Type: "integer", Minimum: json.Number("0")}
 }
 
 // defaults writes the default tags of a struct into its schema.

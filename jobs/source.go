@@ -169,6 +169,10 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 func (s *Source) indexKeys(path string, n *yaml.Node, depth int) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, child := n.Content[i], join(path, n.Content[i].Value)
+		if key.Kind != yaml.ScalarNode || strings.ContainsAny(key.Value, ".[]\n") || key.Value == "" {
+			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, path, said(key) + " as a key; a name without . [ ] is needed"})
+			continue
+		}
 		if s.at[child] != nil {
 			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, child, "given twice; keep one"})
 			continue
