@@ -1,5 +1,7 @@
 package kinematics
 
+import "math"
+
 // Vec is a position or a direction in the fork frame.
 type Vec[T Scalar] struct{ Along, Ahead T }
 
@@ -30,4 +32,9 @@ func (p Pose[T]) turned(r Vec[T]) Vec[T] {
 type Rate[T Scalar] struct {
 	At   Vec[T]
 	Turn T
+}
+
+// Distance between two points, in mm.
+func Distance(a, b Vec[float64]) float64 {
+	return math.Hypot(b.Along-a.Along, b.Ahead-a.Ahead)
 }

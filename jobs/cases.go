@@ -1,0 +1,143 @@
+package jobs
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"forkfront/constraints"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/optimize"
+)
+
+// measureNames lists the registry, for suggestions.
+func measureNames() []string {
+	var names []string
+	for i := range objectives.Measures {
+		names = append(names, objectives.Measures[i].Name)
+	}
+	return names
+}
+
+func knownMeasure(name string) bool { return objectives.Index(name) >= 0 }
+
+// Cases are all combinations of a job's bikes and mechanisms, each a search of its own for every
+// seed.
+func (j *JobFile) Cases() []*Case {
+	var cases []*Case
+	for b := range j.Bikes {
+		conditions := j.conditions(&j.Bikes[b])
+		for m := range j.Mechanisms {
+			cases = append(cases, j.newCase(b, conditions, &j.Mechanisms[m]))
+		}
+	}
+	return cases
+}
+
+func (j *JobFile) conditions(b *Bike) *objectives.Conditions {
+	c := &objectives.Conditions{
+		Chassis: b.Chassis(j.Level()), TravelMM: j.TravelMM, SagPct: j.SagPct, BrakingG: j.BrakingG,
+		Leverage:  objectives.Band{Low: j.LeverageBand[0], High: j.LeverageBand[1]},
+		AntiDive:  objectives.Band{Low: j.AntiDiveBand[0], High: j.AntiDiveBand[1]},
+		CoilRates: j.CoilRatesNPerMM, Samples: samples,
+	}
+	c.Prepare()
+	return c
+}
+
+// bikeName is a bike's name, or its number where it has none.
+func (j *JobFile) bikeName(i int) string {
+	if name := j.Bikes[i].Name; name != "" {
+		return name
+	}
+	return fmt.Sprintf("bike-%d", i+1)
+}
+
+func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism) *Case {
+	m, faults := kinematics.Compile(jm.Spec)
+	if len(faults) > 0 {
+		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
+	}
+	c := &Case{
+		Name: j.bikeName(bike) + "/" + m.Name, Bike: j.bikeName(bike), Mechanism: m, Conditions: conditions,
+		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
+	}
+	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
+	c.Fixed[m.Point(kinematics.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
+	for _, name := range m.Points {
+		if bounds, ok := jm.BoundsMM[name]; ok {
+			c.place(m.Point(name), name, bounds)
+		}
+	}
+	c.shocks(j.Shocks, jm)
+	for i := range j.Objectives {
+		c.Goals = append(c.Goals, j.Objectives[i].goal())
+	}
+	for _, l := range j.Constraints {
+		c.Limits = append(c.Limits, l.limit())
+	}
+	return c
+}
+
+// place fixes a point or makes variables of its coordinates.
+func (c *Case) place(point int, name string, b Bounds) {
+	c.Fixed[point] = kinematics.Vec[float64]{Along: b.Along.Low, Ahead: b.Ahead.Low}
+	if !b.Along.Fixed() {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: name + "_along_mm", Low: b.Along.Low, High: b.Along.High}, FreeAlong, point})
+	}
+	if !b.Ahead.Fixed() {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: name + "_ahead_mm", Low: b.Ahead.Low, High: b.Ahead.High}, FreeAhead, point})
+	}
+}
+
+func (c *Case) shocks(sizes []JobShock, jm *JobMechanism) {
+	for _, k := range sizes {
+		c.Shocks = append(c.Shocks, ShockSize(k))
+	}
+	if jm.ShockAngleRad != nil {
+		r := *jm.ShockAngleRad
+		c.Free = append(c.Free, Free{optimize.Variable{Name: "shock_angle_rad", Low: r.Low, High: r.High}, FreeShockAngle, -1})
+	}
+	if len(sizes) > 1 {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: "shock", High: float64(len(sizes) - 1), Levels: len(sizes), Categorical: true}, FreeShock, -1})
+	}
+}
+
+func (o *JobObjective) goal() objectives.Goal {
+	i := objectives.Index(o.Measure)
+	g := objectives.Goal{Measure: i, Resolution: objectives.Measures[i].Resolution, Enough: o.Enough}
+	if o.Resolution != nil {
+		g.Resolution = *o.Resolution
+	}
+	switch {
+	case o.Band != nil:
+		g.Aim, g.Band = objectives.Within, objectives.Band{Low: o.Band[0], High: o.Band[1]}
+	case o.Sense == "max":
+		g.Aim = objectives.Largest
+	}
+	return g
+}
+
+func (l *JobConstraint) limit() constraints.Limit {
+	limit := constraints.Limit{Measure: objectives.Index(l.Measure), Min: math.Inf(-1), Max: math.Inf(1)}
+	if l.Min != nil {
+		limit.Min = *l.Min
+	}
+	if l.Max != nil {
+		limit.Max = *l.Max
+	}
+	return limit
+}
+
+// variableNames are all variables that any of the cases has, sorted: the columns of a front.
+func variableNames(cases []*Case) []string {
+	var names []string
+	for _, c := range cases {
+		for i := range c.Free {
+			names = append(names, c.Free[i].Variable.Name)
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}

@@ -1,0 +1,228 @@
+package jobs
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/objectives"
+	"forkfront/optimize"
+	"forkfront/results"
+)
+
+func verbRun(env *Env) *cobra.Command {
+	var out string
+	var workers int
+	var replace bool
+	c := &cobra.Command{
+		Use:   "run [JOB] --out DIR",
+		Short: "Search and write the fronts; without JOB the built-in demo",
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if out == "" {
+				return badInput(errors.New("--out DIR is needed: the folder that the results go to"))
+			}
+			return run(cmd.Context(), env, args, out, workers, replace)
+		},
+	}
+	c.Flags().StringVar(&out, "out", "", "folder for the results; created when it does not exist")
+	c.Flags().IntVar(&workers, "workers", 0, "candidates evaluated at once; 0: one per processor")
+	c.Flags().BoolVar(&replace, "replace", false, "replace the results that the folder holds")
+	return c
+}
+
+// job reads the named job, or the demo.
+func (env *Env) job(args []string) (*JobFile, error) {
+	if len(args) == 0 {
+		j, _, err := ReadJob("demo.yaml", bytes.NewReader(Demo()), knownMeasure, measureNames())
+		return j, err
+	}
+	in, err := env.input(args[0])
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	j, _, err := ReadJob(args[0], in, knownMeasure, measureNames())
+	if err != nil {
+		return nil, inputOr(err)
+	}
+	return j, nil
+}
+
+// found is what one search of one case came to.
+type found struct {
+	c      *Case
+	seed   uint64
+	result *optimize.Result
+}
+
+func run(ctx context.Context, env *Env, args []string, out string, workers int, replace bool) error {
+	job, err := env.job(args)
+	if err != nil {
+		return err
+	}
+	front := filepath.Join(out, "front.parquet")
+	if _, err := os.Stat(front); err == nil && !replace {
+		return badInput(fmt.Errorf("%s holds results already; --replace puts new ones in their place, another --out keeps both", out))
+	}
+	if err := os.MkdirAll(out, 0o755); err != nil {
+		return fmt.Errorf("results folder: %w", err)
+	}
+	var all []found
+	rows := 0
+	for _, c := range job.Cases() {
+		for _, seed := range job.Seeds {
+			r, err := optimize.Search(ctx, c.Problem(), job.settings(c, seed, workers))
+			if err != nil {
+				return fmt.Errorf("case %s: %w", c.Name, err)
+			}
+			all = append(all, found{c, seed, r})
+			rows += len(r.Front)
+			fmt.Fprintf(env.Err, "%s, seed %d: %d candidates; %d of %d evaluations feasible, %d by gradients; stopped: %s\n",
+				c.Name, seed, len(r.Front), r.FeasibleEvaluations, r.Evaluations, r.GradientEvaluations, r.Stop)
+		}
+	}
+	if err := writeFront(front, all); err != nil {
+		return err
+	}
+	fmt.Fprintf(env.Out, "%s: %d candidates of %d searches\n", front, rows, len(all))
+	fmt.Fprintf(env.Err, "\n%s\n", caution)
+	if rows == 0 {
+		return errNothing
+	}
+	return nil
+}
+
+// everMany bounds a search that only time or stagnation ends.
+const everMany = 1 << 50
+
+func (j *JobFile) settings(c *Case, seed uint64, workers int) optimize.Settings {
+	s := optimize.Settings{Seed: caseSeed(seed, c.Name), Evaluations: everMany, Workers: workers, GradientShare: j.GradientShare}
+	if e := j.Budget.Evaluations; e != nil {
+		s.Evaluations = *e
+	}
+	if w := j.Budget.MaxWall; w != nil {
+		s.MaxWall = time.Duration(w.Duration)
+	}
+	if g := j.Budget.StagnationGenerations; g != nil {
+		s.StagnationGenerations = *g
+	}
+	return s
+}
+
+// caseSeed gives a case its own seed, so that it finds the same front alone or among others.
+func caseSeed(seed uint64, name string) uint64 {
+	h := fnv.New64a()
+	fmt.Fprintf(h, "%d %s", seed, name)
+	return h.Sum64()
+}
+
+// writeFront writes one row a candidate: what it is, its variables, every measure.
+func writeFront(path string, all []found) error {
+	var cases []*Case
+	for _, f := range all {
+		cases = append(cases, f.c)
+	}
+	variables := variableNames(cases)
+	w, err := results.CreateTable(path, frontColumns(variables), map[string]string{"forkfront.caution": caution})
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	for _, f := range all {
+		if err := f.write(w, variables); err != nil {
+			return fmt.Errorf("write %s: %w", path, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+func frontColumns(variables []string) []results.Column {
+	columns := []results.Column{
+		{Name: "candidate", Kind: results.Text, Doc: "case, seed and the order in which the candidate was proposed"},
+		{Name: "case", Kind: results.Text, Doc: "bike and mechanism"},
+		{Name: "bike", Kind: results.Text, Doc: "bike"},
+		{Name: "mechanism", Kind: results.Text, Doc: "mechanism"},
+		{Name: "seed", Kind: results.Int, Doc: "seed of the job"},
+		{Name: "shock_size", Kind: results.Text, Doc: "shock chosen"},
+	}
+	for _, v := range variables {
+		if v != "shock" {
+			columns = append(columns, results.Column{Name: v, Unit: results.UnitOfName(v), Kind: results.Float, Optional: true, Doc: "variable of the search"})
+		}
+	}
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		columns = append(columns, results.Column{Name: m.Name, Unit: m.Unit, Doc: m.Doc, Sense: string(m.Sense), Kind: results.Float, Optional: true})
+	}
+	return columns
+}
+
+func (f *found) write(w *results.TableWriter, variables []string) error {
+	scorer := objectives.NewScorer(f.c.Conditions)
+	var d objectives.Design
+	var score objectives.Score
+	for i := range f.result.Front {
+		x := f.result.Front[i].X
+		f.c.Design(&d, x)
+		scorer.Score(&score, &d)
+		f.identity(w, &f.result.Front[i])
+		col := 6
+		for _, name := range variables {
+			if name == "shock" {
+				continue
+			}
+			if k := f.c.variable(name); k >= 0 {
+				w.Float(col, x[k])
+			} else {
+				w.Null(col)
+			}
+			col++
+		}
+		for k := range objectives.Measures {
+			if score.Missing[k] == "" {
+				w.Float(col, score.Values[k])
+			} else {
+				w.Null(col)
+			}
+			col++
+		}
+		if err := w.EndRow(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (f *found) identity(w *results.TableWriter, c *optimize.Candidate) {
+	w.Text(0, fmt.Sprintf("%s/%d/%d", f.c.Name, f.seed, c.Number))
+	w.Text(1, f.c.Name)
+	w.Text(2, f.c.Bike)
+	w.Text(3, f.c.Mechanism.Name)
+	w.Int(4, int64(f.seed))
+	size := f.c.Shocks[0]
+	if k := f.c.variable("shock"); k >= 0 {
+		size = f.c.Shocks[int(c.X[k])]
+	}
+	w.Text(5, size.Name)
+}
+
+// variable finds a variable by name, or -1.
+func (c *Case) variable(name string) int {
+	for i := range c.Free {
+		if c.Free[i].Variable.Name == name {
+			return i
+		}
+	}
+	return -1
+}

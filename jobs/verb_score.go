@@ -1,0 +1,123 @@
+package jobs
+
+import (
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/kinematics"
+	"forkfront/objectives"
+)
+
+func verbScore(env *Env) *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "score CONCEPT",
+		Short: "Score one fork beside the telescopic one",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return score(env, args[0], asJSON)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON with all measures and curves")
+	return c
+}
+
+// input opens a named file, or standard input for "-".
+func (env *Env) input(name string) (io.ReadCloser, error) {
+	if name == "-" {
+		return io.NopCloser(env.In), nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, badInput(err)
+	}
+	return f, nil
+}
+
+// score prints what one concept does. A fork that stops short still prints all that it has.
+func score(env *Env, name string, asJSON bool) error {
+	in, err := env.input(name)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	file, source, err := ReadConcept(name, in)
+	if err != nil {
+		return inputOr(err)
+	}
+	design, err := file.design(source, env.Err)
+	if err != nil {
+		return inputOr(err)
+	}
+	out, result := examine(file.Concept, file.conditions(), design)
+	write := out.writeTable
+	if asJSON {
+		write = out.writeJSON
+	}
+	if err := write(env.Out); err != nil {
+		return err
+	}
+	if result.Fault != "" {
+		return &exit{exitNothing, fmt.Errorf("%s: %s", file.Concept, result.Missing[0])}
+	}
+	return nil
+}
+
+// samples is how many travels people read, from top-out to full travel.
+const samples = 33
+
+// conditions are those of a concept's own file, with the telescopic fork that it would replace.
+func (c *ConceptFile) conditions() *objectives.Conditions {
+	conditions := &objectives.Conditions{
+		Chassis: c.Chassis(), TravelMM: c.TravelMM, SagPct: c.SagPct, BrakingG: c.BrakingG,
+		Leverage:  objectives.Band{Low: c.LeverageBand[0], High: c.LeverageBand[1]},
+		AntiDive:  objectives.Band{Low: c.AntiDiveBand[0], High: c.AntiDiveBand[1]},
+		CoilRates: c.CoilRatesNPerMM, Samples: samples,
+	}
+	conditions.Prepare()
+	return conditions
+}
+
+// strokeShare is the stroke of a shock that states none, as a part of its eye-to-eye length.
+const strokeShare = 0.30
+
+// design is the concept's fork. A shock without a stroke gets one, and notes says so.
+func (c *ConceptFile) design(s *Source, notes io.Writer) (*objectives.Design, error) {
+	m, faults := kinematics.Compile(c.Spec)
+	if len(faults) > 0 {
+		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
+	}
+	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
+	for name, p := range c.Points() {
+		d.Layout[m.Point(name)] = kinematics.Vec[float64](p)
+	}
+	if m.HasShock() {
+		c.shock(&d.Shock, d.Layout[m.Point(kinematics.PointShockUpper)], d.Layout[m.Point(kinematics.PointShockLower)], s, notes)
+	}
+	return d, s.Err()
+}
+
+// eyesAgree is how exactly a stated eye-to-eye length must be that of the shock's points, in mm:
+// drawings give tenths.
+const eyesAgree = 0.1
+
+func (c *ConceptFile) shock(dst *objectives.Shock, upper, lower kinematics.Vec[float64], s *Source, notes io.Writer) {
+	between := kinematics.Distance(upper, lower)
+	dst.Count, dst.EyeToEyeMM = 1, between
+	if k := c.Shock; k != nil {
+		dst.Count, dst.StrokeMM, dst.PreloadMM = k.Count, k.StrokeMM, k.PreloadMM
+		if k.Spring == "air" {
+			dst.Air = &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3}
+		}
+		if off := k.EyeToEyeMM - between; k.EyeToEyeMM > 0 && (off > eyesAgree || off < -eyesAgree) {
+			s.At("shock.eye_to_eye_mm", "%g; the shock's points are %.4g mm apart", k.EyeToEyeMM, between)
+		}
+	}
+	if dst.StrokeMM == 0 {
+		dst.StrokeMM = strokeShare * between
+		fmt.Fprintf(notes, "the shock states no stroke; taken as %.2f of its %.4g mm: %.4g mm\n", strokeShare, between, dst.StrokeMM)
+	}
+}
