@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+
+	"forkfront/kinematics"
 )
 
 // names of measures, in place of the registry.
@@ -28,17 +30,43 @@ func readJob(path string) error {
 
 func TestExampleConceptsRead(t *testing.T) {
 	files, _ := filepath.Glob("examples/*-*.yaml")
-	if len(files) < 3 {
-		t.Fatalf("%d example concepts found; at least 3 are there", len(files))
-	}
+	shown := map[string]bool{}
 	for _, path := range files {
 		text, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, _, err := ReadConcept(path, bytes.NewReader(text)); err != nil {
+		c, _, err := ReadConcept(path, bytes.NewReader(text))
+		if err != nil {
 			t.Error(err)
+			continue
 		}
+		shown[c.Spec.Name] = true
+		reaches(t, path, c)
+	}
+	for _, name := range BuiltIns() {
+		if !shown[name] {
+			t.Errorf("no example shows mechanism %q", name)
+		}
+	}
+}
+
+// reaches holds an example against what its first line says: its links reach the whole travel.
+func reaches(t *testing.T, path string, c *ConceptFile) {
+	t.Helper()
+	m, faults := kinematics.Compile(c.Spec)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	layout := make([]kinematics.Vec[float64], len(m.Points))
+	for name, p := range c.Points() {
+		layout[m.Point(name)] = kinematics.Vec[float64]{Along: p.Along, Ahead: p.Ahead}
+	}
+	chassis := c.Chassis()
+	var mo kinematics.Motion
+	mo.Sweep(m, &chassis, layout, c.TravelMM, 33)
+	if mo.ReachedMM != c.TravelMM {
+		t.Errorf("%s stops at %g of %g mm", path, mo.ReachedMM, c.TravelMM)
 	}
 }
 
@@ -50,6 +78,12 @@ func TestDemoReads(t *testing.T) {
 	// Defaults that the demo leaves alone, and values that it gives.
 	if j.SagPct != 25 || len(j.CoilRatesNPerMM) != 17 || j.Mechanisms[1].ShockCount != 2 {
 		t.Errorf("sag %g, %d coils, %d shocks in the arm; the demo says 25, default 17, 2", j.SagPct, len(j.CoilRatesNPerMM), j.Mechanisms[1].ShockCount)
+	}
+}
+
+func TestTrailJobReads(t *testing.T) {
+	if err := readJob("examples/trail.yaml"); err != nil {
+		t.Error(err)
 	}
 }
 

@@ -49,7 +49,7 @@ func loosely(t *testing.T, path string) any {
 func TestSchemaTakesWhatTheDecoderTakes(t *testing.T) {
 	checked := 0
 	for _, c := range []struct{ kind, files string }{
-		{"job", "examples/demo.yaml"}, {"job", "testdata/valid.yaml"}, {"concept", "examples/*-*.yaml"}, {"mechanism", "mechanisms/*.yaml"},
+		{"job", "examples/demo.yaml"}, {"job", "examples/trail.yaml"}, {"job", "testdata/valid.yaml"}, {"concept", "examples/*-*.yaml"}, {"mechanism", "mechanisms/*.yaml"},
 	} {
 		schema := compiled(t, c.kind)
 		files, _ := filepath.Glob(c.files)
