@@ -6,8 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"hash/fnv"
-	"os"
-	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -68,31 +66,77 @@ func run(ctx context.Context, env *Env, args []string, out string, workers int, 
 	if err != nil {
 		return err
 	}
-	front := filepath.Join(out, "front.parquet")
-	if _, err := os.Stat(front); err == nil && !replace {
-		return badInput(fmt.Errorf("%s holds results already; --replace puts new ones in their place, another --out keeps both", out))
+	folder, err := results.Open(out, replace)
+	if err != nil {
+		return occupied(err)
 	}
-	if err := os.MkdirAll(out, 0o755); err != nil {
-		return fmt.Errorf("results folder: %w", err)
-	}
+	defer folder.Close()
 	var all []found
-	rows := 0
+	var history []results.HistoryRow
 	for _, c := range job.Cases() {
 		for _, seed := range job.Seeds {
-			r, err := optimize.Search(ctx, c.Problem(), job.settings(c, seed, workers))
+			settings := job.settings(c, seed, workers)
+			settings.Progress = func(g optimize.Generation) { history = append(history, generation(c, seed, g)) }
+			r, err := optimize.Search(ctx, c.Problem(), settings)
 			if err != nil {
 				return fmt.Errorf("case %s: %w", c.Name, err)
 			}
 			all = append(all, found{c, seed, r})
-			rows += len(r.Front)
 			fmt.Fprintf(env.Err, "%s, seed %d: %d candidates; %d of %d evaluations feasible, %d by gradients; stopped: %s\n",
 				c.Name, seed, len(r.Front), r.FeasibleEvaluations, r.Evaluations, r.GradientEvaluations, r.Stop)
 		}
 	}
-	if err := writeFront(front, all); err != nil {
+	if err := writeAll(folder, all, history); err != nil {
 		return err
 	}
-	fmt.Fprintf(env.Out, "%s: %d candidates of %d searches\n", front, rows, len(all))
+	return summary(env, folder, all)
+}
+
+// occupied is bad usage when the folder holds results or another run is at work in it.
+func occupied(err error) error {
+	var held *results.ErrOccupied
+	var locked *results.ErrLocked
+	if errors.As(err, &held) || errors.As(err, &locked) {
+		return badInput(err)
+	}
+	return err
+}
+
+func generation(c *Case, seed uint64, g optimize.Generation) results.HistoryRow {
+	row := results.HistoryRow{Case: searchName(c, seed), Generation: g.Number, Evaluations: g.Evaluations, Front: g.ArchiveSize}
+	if g.Evaluations > 0 {
+		row.FeasibleShare = float64(g.Feasible) / float64(g.Evaluations)
+	}
+	if g.ArchiveSize > 0 {
+		row.Hypervolume = &g.Hypervolume
+	}
+	return row
+}
+
+// searchName tells the searches of a job apart.
+func searchName(c *Case, seed uint64) string { return fmt.Sprintf("%s/%d", c.Name, seed) }
+
+func writeAll(folder *results.Folder, all []found, history []results.HistoryRow) error {
+	meta := map[string]string{"forkfront.caution": caution}
+	if err := writeFront(folder.Path("front.parquet"), all, meta); err != nil {
+		return err
+	}
+	if err := writeCurves(folder.Path("curves.parquet"), all, meta); err != nil {
+		return err
+	}
+	if err := folder.WriteHistory(history, meta); err != nil {
+		return fmt.Errorf("write the history: %w", err)
+	}
+	return nil
+}
+
+// summary says what was found; a run that found nothing feasible says so by its exit code.
+func summary(env *Env, folder *results.Folder, all []found) error {
+	rows := 0
+	for _, f := range all {
+		rows += len(f.result.Front)
+	}
+	fmt.Fprintf(env.Out, "%s: %d candidates of %d searches\n", folder.Path("front.parquet"), rows, len(all))
 	fmt.Fprintf(env.Err, "\n%s\n", caution)
 	if rows == 0 {
 		return errNothing
@@ -125,13 +169,13 @@ func caseSeed(seed uint64, name string) uint64 {
 }
 
 // writeFront writes one row a candidate: what it is, its variables, every measure.
-func writeFront(path string, all []found) error {
+func writeFront(path string, all []found, meta map[string]string) error {
 	var cases []*Case
 	for _, f := range all {
 		cases = append(cases, f.c)
 	}
 	variables := variableNames(cases)
-	w, err := results.CreateTable(path, frontColumns(variables), map[string]string{"forkfront.caution": caution})
+	w, err := results.CreateTable(path, frontColumns(variables), meta)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
@@ -204,8 +248,13 @@ func (f *found) write(w *results.TableWriter, variables []string) error {
 	return nil
 }
 
+// id joins the rows of a candidate over the files.
+func (f *found) id(c *optimize.Candidate) string {
+	return fmt.Sprintf("%s/%d", searchName(f.c, f.seed), c.Number)
+}
+
 func (f *found) identity(w *results.TableWriter, c *optimize.Candidate) {
-	w.Text(0, fmt.Sprintf("%s/%d/%d", f.c.Name, f.seed, c.Number))
+	w.Text(0, f.id(c))
 	w.Text(1, f.c.Name)
 	w.Text(2, f.c.Bike)
 	w.Text(3, f.c.Mechanism.Name)
@@ -225,4 +274,56 @@ func (c *Case) variable(name string) int {
 		}
 	}
 	return -1
+}
+
+// writeCurves writes one row a candidate and travel step.
+func writeCurves(path string, all []found, meta map[string]string) error {
+	columns := []results.Column{{Name: "candidate", Kind: results.Text, Doc: "as in front.parquet"}}
+	for i := range objectives.Curves {
+		c := &objectives.Curves[i]
+		columns = append(columns, results.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc, Kind: results.Float, Optional: true})
+	}
+	w, err := results.CreateTable(path, columns, meta)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	for _, f := range all {
+		if err := f.curves(w); err != nil {
+			return fmt.Errorf("write %s: %w", path, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+func (f *found) curves(w *results.TableWriter) error {
+	scorer := objectives.NewScorer(f.c.Conditions)
+	var d objectives.Design
+	var score objectives.Score
+	values := make([][]float64, len(objectives.Curves))
+	for i := range f.result.Front {
+		candidate := &f.result.Front[i]
+		f.c.Design(&d, candidate.X)
+		scorer.Score(&score, &d)
+		for k := range values {
+			values[k], _ = objectives.ReadCurve(values[k][:0], &objectives.Curves[k], scorer.Subject())
+		}
+		for row := range f.c.Conditions.Samples {
+			w.Text(0, f.id(candidate))
+			for k := range values {
+				if row < len(values[k]) {
+					w.Float(1+k, values[k][row])
+				} else {
+					w.Null(1 + k)
+				}
+			}
+			if err := w.EndRow(); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
