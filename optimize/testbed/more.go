@@ -21,7 +21,9 @@ func ZDT3() *Problem {
 	return p
 }
 
-// SRN's set is x1 = −2.5, x2 from 2.5 up to 14.79.
+// SRN's set follows the line x2 = (x1 + 10)/3 from its point nearest to (2, 1), which is
+// (1.1, 3.7), to x1 = −2.5, goes straight up to the circle of radius 15, and along it to
+// the least second objective, where x1 = −4.5/(1 − 1/x2). Derived by hand.
 func SRN() *Problem {
 	eval := func(f, g, x []float64) {
 		f[0] = 2 + (x[0]-2)*(x[0]-2) + (x[1]-1)*(x[1]-1)
@@ -29,17 +31,29 @@ func SRN() *Problem {
 		g[0] = (x[0]*x[0] + x[1]*x[1] - 225) / 225
 		g[1] = (x[0] - 3*x[1] + 10) / 10
 	}
-	most := math.Sqrt(225 - 2.5*2.5)
-	p := &Problem{Name: "SRN", Vars: box(2, -20, 20), M: 2, C: 2, Eval: eval}
+	circle := func(x float64) float64 { return math.Sqrt(225 - x*x) }
+	end := -4.5
+	for range 50 {
+		end = -4.5 / (1 - 1/circle(end))
+	}
 	at := func(t float64) (float64, float64) {
+		x := []float64{-2.5, 2.5 + (3*t-1)*(circle(2.5)-2.5)}
+		if t < 1.0/3 {
+			x[0] = 1.1 - 3*t*3.6
+			x[1] = (x[0] + 10) / 3
+		} else if t > 2.0/3 {
+			x[0] = -2.5 + (3*t-2)*(end+2.5)
+			x[1] = circle(x[0])
+		}
 		f, g := make([]float64, 2), make([]float64, 2)
-		eval(f, g, []float64{-2.5, 2.5 + t*(most-2.5)})
+		eval(f, g, x)
 		return f[0], f[1]
 	}
+	p := &Problem{Name: "SRN", Vars: box(2, -20, 20), M: 2, C: 2, Eval: eval}
 	f1, f2 := at(0)
 	g1, g2 := at(1)
 	p.Ideal, p.Nadir = []float64{f1, g2}, []float64{g1, f2}
-	p.Volume = curve(p.Ideal, p.Nadir, 100000, at)
+	p.Volume = curve(p.Ideal, p.Nadir, 99999, at)
 	return p
 }
 
