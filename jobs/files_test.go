@@ -60,7 +60,7 @@ func reaches(t *testing.T, path string, c *ConceptFile) {
 	}
 	layout := make([]kinematics.Vec[float64], len(m.Points))
 	for name, p := range c.Points() {
-		layout[m.Point(name)] = kinematics.Vec[float64]{Along: p.Along, Ahead: p.Ahead}
+		layout[m.Point(name)] = kinematics.Vec[float64](p)
 	}
 	chassis := c.Chassis()
 	var mo kinematics.Motion
