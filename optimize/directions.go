@@ -12,6 +12,9 @@ type directions [][]float64
 // Dennis 1998), two lattices one inside the other where a single one with inner points
 // would be far too many.
 func newDirections(objectives, n int) directions {
+	if objectives == 1 {
+		return directions{{1}} // the lattice has one point, however fine it is
+	}
 	outer, inner := 1, 0
 	for lattice(objectives, outer)+lattice(objectives, inner) < n {
 		if outer >= objectives || inner == outer-1 {
