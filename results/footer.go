@@ -25,7 +25,7 @@ func footerOf(columns []Column, meta map[string]string) (map[string]string, erro
 	if footer == nil {
 		footer = map[string]string{}
 	}
-	for _, key := range []string{keyColumns, keyVersion, keyChecksum, keyPandas} {
+	for _, key := range []string{keyColumns, keyVersion, keyChecksum, keyPandas, keySeal} {
 		if _, ok := footer[key]; ok {
 			return nil, fmt.Errorf("metadata key %q is the table's own; choose another", key)
 		}
@@ -79,7 +79,7 @@ func readFooter(footer map[string]string) ([]Column, map[string]string, error) {
 	meta := maps.Clone(footer)
 	for _, key := range slices.Collect(maps.Keys(meta)) {
 		switch key {
-		case keyColumns, keyVersion, keyChecksum, keyPandas:
+		case keyColumns, keyVersion, keyChecksum, keyPandas, keySeal:
 			delete(meta, key)
 		}
 	}

@@ -106,6 +106,9 @@ func scanTable(path string, head func([]Column, map[string]string), each func(pa
 		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
+	if err := checkSeal(f); err != nil {
+		return err
+	}
 	pf, err := openParquet(f)
 	if err != nil {
 		return err
@@ -124,6 +127,7 @@ func scanTable(path string, head func([]Column, map[string]string), each func(pa
 	head(columns, meta)
 	want := footer[keyChecksum]
 	delete(footer, keyChecksum)
+	delete(footer, keySeal)
 	sum := newChecksum(footer[keyColumns], footer)
 	if err := scanRows(pf, columns, sum, each); err != nil {
 		return err
@@ -138,12 +142,6 @@ func openParquet(f *os.File) (*parquet.File, error) {
 	info, err := f.Stat()
 	if err != nil {
 		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("not a regular file")
-	}
-	if info.Size() > maxTableBytes {
-		return nil, fmt.Errorf("%d bytes; at most %d are read", info.Size(), int64(maxTableBytes))
 	}
 	pf, err := parquet.OpenFile(f, info.Size(), parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true))
 	if err != nil {

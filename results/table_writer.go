@@ -40,7 +40,8 @@ type TableWriter struct {
 
 // CreateTable starts a table that will be at path. meta goes into the footer as it is; its keys
 // must not be those that the table uses itself (forkfront.columns, forkfront.schema_version,
-// forkfront.checksum, PANDAS_ATTRS).
+// forkfront.checksum,
+// forkfront.file_sha256, PANDAS_ATTRS).
 func CreateTable(path string, columns []Column, meta map[string]string) (*TableWriter, error) {
 	if err := checkColumns(columns); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
@@ -205,7 +206,11 @@ func (w *TableWriter) Close() error {
 
 func (w *TableWriter) finish() error {
 	w.out.SetKeyValueMetadata(keyChecksum, w.sum.String())
-	err := errors.Join(w.out.Close(), w.file.Sync())
+	w.out.SetKeyValueMetadata(keySeal, noSeal)
+	err := w.out.Close()
+	if err == nil {
+		err = errors.Join(seal(w.file), w.file.Sync())
+	}
 	if err = errors.Join(err, w.file.Close()); err != nil {
 		return fmt.Errorf("write %s: %w", w.path, err)
 	}
