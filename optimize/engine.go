@@ -57,10 +57,11 @@ func chosenPopulation(objectives int) int {
 }
 
 // wanted is the population's size at this point: many at first, to look everywhere, then
-// fewer, to converge. It shrinks from 1.5 to 0.3 of the size over 70 % of the budget.
+// fewer, to converge. It shrinks from 1.5 to 0.4 of the size over 70 % of the budget; down to 0.3 single seeds
+// stuck at a local front (11 seeds of ZDT4: worst share 0.58 instead of 0.99).
 func (e *engine) wanted() int {
 	done := min(float64(e.used)/(0.7*float64(e.settings.Evaluations)), 1)
-	return max(int(float64(e.size)*(1.5-1.2*done)+0.5), 4)
+	return max(int(float64(e.size)*(1.5-1.1*done)+0.5), 4)
 }
 
 func (e *engine) left() int { return e.settings.Evaluations - e.used }

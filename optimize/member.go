@@ -3,7 +3,7 @@ package optimize
 import "math"
 
 // member is a candidate while the search works on it. One that is in a population or in
-// the archive is never changed again, but for violation and layer.
+// the archive is never changed again, but for violation.
 type member struct {
 	number    int
 	u         []float64 // variables scaled to 0..1
@@ -11,7 +11,6 @@ type member struct {
 	out       Outcome
 	feasible  bool
 	violation float64 // scaled by scaling; 0 when feasible
-	layer     int     // position of its front in the last ranking, 0 the best
 	by        int     // operator that made it; −1: none
 	target    *member // parent it competes with; nil: none
 }

@@ -27,11 +27,6 @@ func fronts(members []*member) [][]*member {
 		}
 		layers = append(layers, []*member{m})
 	}
-	for k, layer := range layers {
-		for _, m := range layer {
-			m.layer = k
-		}
-	}
 	return layers
 }
 

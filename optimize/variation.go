@@ -67,7 +67,7 @@ func (b *breeder) make(child *member, operator int, s *stock, target *member) {
 	case operatorSegment:
 		base = b.segment(child, s)
 	default:
-		p, q = b.tournament(s.parents), b.tournament(s.parents)
+		p, q = b.pick(s.parents), b.pick(s.parents)
 		b.crossover(child, p, q)
 		mutate = true
 	}
@@ -104,14 +104,6 @@ func same(a, b []float64) bool {
 		}
 	}
 	return true
-}
-
-func (b *breeder) tournament(from []*member) *member {
-	p, q := b.pick(from), b.pick(from)
-	if q.layer < p.layer {
-		return q
-	}
-	return p
 }
 
 // differential takes base + f (p − q) in a random part of the variables, at least one, and
