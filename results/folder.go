@@ -134,7 +134,15 @@ func (f *Folder) results() ([]string, error) {
 
 // unfinished lists what runs that were killed have left under temporary names.
 func (f *Folder) unfinished() ([]string, error) {
-	return f.matching(".", temporaryPrefix+"*.parquet-*")
+	var left []string
+	for _, pattern := range []string{temporaryPrefix + "*.parquet-*", "." + RunFile + "[0-9]*", "." + ReportFile + "[0-9]*"} {
+		found, err := f.matching(".", pattern)
+		if err != nil {
+			return nil, err
+		}
+		left = append(left, found...)
+	}
+	return left, nil
 }
 
 // matching lists the regular files in a subfolder that match a pattern, relative to the folder.

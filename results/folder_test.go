@@ -48,7 +48,7 @@ func TestReplaceKeepsForeignFiles(t *testing.T) {
 	foreign := []string{"notes.md", "old.parquet", "front.parquet.bak", "checkpoint/mine.txt", "sub/front.parquet", ".forkfront-notes"}
 	put(t, dir, foreign...)
 	put(t, dir, ownFiles...)
-	put(t, dir, "checkpoint/case-0.checkpoint", ".forkfront-front.parquet-123")
+	put(t, dir, "checkpoint/case-0.checkpoint", ".forkfront-front.parquet-123", ".run.json123")
 	f, err := Open(dir, true)
 	if err != nil {
 		t.Fatal(err)
@@ -59,7 +59,7 @@ func TestReplaceKeepsForeignFiles(t *testing.T) {
 			t.Errorf("foreign %s: %q, %v", name, kept, err)
 		}
 	}
-	for _, name := range append(ownFiles, "checkpoint/case-0.checkpoint", ".forkfront-front.parquet-123") {
+	for _, name := range append(ownFiles, "checkpoint/case-0.checkpoint", ".forkfront-front.parquet-123", ".run.json123") {
 		if _, err := os.Lstat(f.Path(name)); !errors.Is(err, os.ErrNotExist) {
 			t.Errorf("%s is still there: %v", name, err)
 		}

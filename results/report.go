@@ -97,10 +97,11 @@ func axesOf(t *Table) []int {
 	return append(objectives, sensed...)
 }
 
+// namesOf chooses the first few columns of text and whole numbers: identity stands first in a row.
 func namesOf(t *Table) []int {
 	var names []int
 	for i := range t.Columns {
-		if t.Columns[i].Kind == Text && len(names) < 4 {
+		if k := t.Columns[i].Kind; (k == Text || k == Int) && len(names) < 5 {
 			names = append(names, i)
 		}
 	}
