@@ -61,14 +61,28 @@ func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *Source, er
 	if err := s.Err(); err != nil {
 		return nil, s, err
 	}
-	m, faults := kinematics.Compile(f.spec(s))
+	spec := f.spec(s)
+	m, faults := kinematics.Compile(spec)
 	for _, fault := range faults {
-		s.At(fault.Path, "%s", fault.Text)
+		s.At(inFile(spec.Members, fault.Path), "%s", fault.Text)
 	}
 	if err := s.Err(); err != nil {
 		return nil, s, err
 	}
 	return m, s, nil
+}
+
+// inFile is the path of a value as the file has it: a spec numbers all members, a file those of
+// each body.
+func inFile(members []kinematics.MemberSpec, path string) string {
+	within := map[string]int{}
+	for i, m := range members {
+		if path == item("members."+m.Body, i) {
+			return item("members."+m.Body, within[m.Body])
+		}
+		within[m.Body]++
+	}
+	return path
 }
 
 // spec is the mechanism in the model's terms, in the order of the file.
