@@ -3,9 +3,11 @@ package jobs
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"hash/fnv"
+	"io"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -36,23 +38,29 @@ func verbRun(env *Env) *cobra.Command {
 	return c
 }
 
-// job reads the named job, or the demo.
-func (env *Env) job(args []string) (*JobFile, error) {
-	if len(args) == 0 {
-		j, _, err := ReadJob("demo.yaml", bytes.NewReader(Demo()), knownMeasure, measureNames())
-		return j, err
+// job reads the named job, or the demo, and the SHA-256 of its text.
+func (env *Env) job(args []string) (*JobFile, string, error) {
+	name, text := "demo.yaml", Demo()
+	if len(args) > 0 {
+		name = args[0]
+		in, err := env.input(name)
+		if err != nil {
+			return nil, "", err
+		}
+		defer in.Close()
+		if text, err = io.ReadAll(io.LimitReader(in, tooLong)); err != nil {
+			return nil, "", fmt.Errorf("read %s: %w", name, err)
+		}
 	}
-	in, err := env.input(args[0])
+	j, _, err := ReadJob(name, bytes.NewReader(text), knownMeasure, measureNames())
 	if err != nil {
-		return nil, err
+		return nil, "", inputOr(err)
 	}
-	defer in.Close()
-	j, _, err := ReadJob(args[0], in, knownMeasure, measureNames())
-	if err != nil {
-		return nil, inputOr(err)
-	}
-	return j, nil
+	return j, fmt.Sprintf("%x", sha256.Sum256(text)), nil
 }
+
+// tooLong is past the size that the decoder refuses.
+const tooLong = 2 << 20
 
 // found is what one search of one case came to.
 type found struct {
@@ -62,7 +70,7 @@ type found struct {
 }
 
 func run(ctx context.Context, env *Env, args []string, out string, workers int, replace bool) error {
-	job, err := env.job(args)
+	job, digest, err := env.job(args)
 	if err != nil {
 		return err
 	}
@@ -71,17 +79,24 @@ func run(ctx context.Context, env *Env, args []string, out string, workers int, 
 		return occupied(err)
 	}
 	defer folder.Close()
+	record := results.NewRunRecord(time.Now())
+	record.JobName, record.JobSHA256, record.Workers = job.Job, digest, workers
 	var all []found
 	var history []results.HistoryRow
 	for _, c := range job.Cases() {
 		for _, seed := range job.Seeds {
 			settings := job.settings(c, seed, workers)
+			began := time.Now()
 			settings.Progress = func(g optimize.Generation) { history = append(history, generation(c, seed, g)) }
 			r, err := optimize.Search(ctx, c.Problem(), settings)
 			if err != nil {
 				return fmt.Errorf("case %s: %w", c.Name, err)
 			}
 			all = append(all, found{c, seed, r})
+			record.Cases = append(record.Cases, results.CaseRecord{
+				Name: searchName(c, seed), Stop: r.Stop, Evaluations: r.Evaluations,
+				Feasible: r.FeasibleEvaluations, Front: len(r.Front), Seconds: time.Since(began).Seconds(),
+			})
 			fmt.Fprintf(env.Err, "%s, seed %d: %d candidates; %d of %d evaluations feasible, %d by gradients; stopped: %s\n",
 				c.Name, seed, len(r.Front), r.FeasibleEvaluations, r.Evaluations, r.GradientEvaluations, r.Stop)
 		}
@@ -89,7 +104,8 @@ func run(ctx context.Context, env *Env, args []string, out string, workers int, 
 	if err := writeAll(folder, all, history); err != nil {
 		return err
 	}
-	return summary(env, folder, all)
+	record.Finished = time.Now().UTC()
+	return summary(env, folder, &record, all)
 }
 
 // occupied is bad usage when the folder holds results or another run is at work in it.
@@ -131,12 +147,19 @@ func writeAll(folder *results.Folder, all []found, history []results.HistoryRow)
 }
 
 // summary says what was found; a run that found nothing feasible says so by its exit code.
-func summary(env *Env, folder *results.Folder, all []found) error {
+func summary(env *Env, folder *results.Folder, record *results.RunRecord, all []found) error {
 	rows := 0
 	for _, f := range all {
 		rows += len(f.result.Front)
 	}
-	fmt.Fprintf(env.Out, "%s: %d candidates of %d searches\n", folder.Path("front.parquet"), rows, len(all))
+	record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%d candidates of %d searches", rows, len(all))}
+	if rows == 0 {
+		record.Exit.Code = exitNothing
+	}
+	if err := folder.WriteRun(record); err != nil {
+		return err
+	}
+	fmt.Fprintf(env.Out, "%s: %s\n", folder.Path("front.parquet"), record.Exit.Summary)
 	fmt.Fprintf(env.Err, "\n%s\n", caution)
 	if rows == 0 {
 		return errNothing

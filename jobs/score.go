@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"forkfront/objectives"
+	"forkfront/results"
 )
 
 // scored is the JSON of one scored fork. A measure that could not be had is null, with the reason
@@ -74,8 +75,7 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 }
 
 // caution stands wherever people read scores.
-const caution = "Concept-stage estimates of a planar, rigid model. A fork is a safety-critical part: test prototypes to the standards that apply " +
-	"(ISO 4210-6 for bicycle forks, the rules for motor vehicles where they are sold) and have a qualified engineer review them before anyone rides."
+const caution = results.Caution
 
 // judge adds how a fork does by a case's objectives and limits.
 func (s *scored) judge(c *Case, score *objectives.Score) {

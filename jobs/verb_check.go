@@ -12,7 +12,7 @@ func verbCheck(env *Env) *cobra.Command {
 		Short: "Name every error of a job, or say what it would search",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			job, err := env.job(args)
+			job, _, err := env.job(args)
 			if err != nil {
 				return err
 			}
