@@ -71,13 +71,18 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 		}
 	}
 	c.shocks(j.Shocks, jm)
+	c.wants(j)
+	return c
+}
+
+// wants takes the job's objectives and constraints.
+func (c *Case) wants(j *JobFile) {
 	for i := range j.Objectives {
 		c.Goals = append(c.Goals, j.Objectives[i].goal())
 	}
 	for _, l := range j.Constraints {
 		c.Limits = append(c.Limits, l.limit())
 	}
-	return c
 }
 
 // place fixes a point or makes variables of its coordinates.

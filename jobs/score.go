@@ -120,6 +120,9 @@ func (s *scored) writeTable(w io.Writer) error {
 			fmt.Fprintf(w, "%s: %s\n", objectives.Measures[i].Name, why)
 		}
 	}
+	if s.Objectives != nil {
+		s.writeJudgement(w)
+	}
 	_, err := fmt.Fprintf(w, "\n%s\n", s.Caution)
 	return err
 }
@@ -129,4 +132,18 @@ func shown(v *float64) string {
 		return "–"
 	}
 	return fmt.Sprintf("%.4g", *v+0) // + 0 takes the sign off a zero
+}
+
+// writeJudgement lists what a job's objectives come to and which constraints are broken.
+func (s *scored) writeJudgement(w io.Writer) {
+	fmt.Fprintln(w)
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		if v, wanted := s.Objectives[m.Name]; wanted {
+			fmt.Fprintf(w, "objective %s: %s (made small)\n", m.Name, shown(v))
+		}
+		if amount, broken := s.Violations[m.Name]; broken {
+			fmt.Fprintf(w, "constraint %s: broken by %.4g %s\n", m.Name, amount, m.Unit)
+		}
+	}
 }

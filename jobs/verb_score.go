@@ -13,15 +13,17 @@ import (
 
 func verbScore(env *Env) *cobra.Command {
 	var asJSON bool
+	var job string
 	c := &cobra.Command{
 		Use:   "score CONCEPT",
 		Short: "Score one fork beside the telescopic one",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return score(env, args[0], asJSON)
+			return score(env, args[0], job, asJSON)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON with all measures and curves")
+	c.Flags().StringVar(&job, "job", "", "judge the fork by this job's bands, objectives and constraints too")
 	return c
 }
 
@@ -38,7 +40,7 @@ func (env *Env) input(name string) (io.ReadCloser, error) {
 }
 
 // score prints what one concept does. A fork that stops short still prints all that it has.
-func score(env *Env, name string, asJSON bool) error {
+func score(env *Env, name, jobName string, asJSON bool) error {
 	in, err := env.input(name)
 	if err != nil {
 		return err
@@ -52,7 +54,17 @@ func score(env *Env, name string, asJSON bool) error {
 	if err != nil {
 		return inputOr(err)
 	}
-	out, result := examine(file.Concept, file.conditions(), design)
+	conditions := file.conditions()
+	var judge *Case
+	if jobName != "" {
+		if judge, err = env.judge(jobName, conditions); err != nil {
+			return err
+		}
+	}
+	out, result := examine(file.Concept, conditions, design)
+	if judge != nil {
+		out.judge(judge, result)
+	}
 	write := out.writeTable
 	if asJSON {
 		write = out.writeJSON
@@ -64,6 +76,22 @@ func score(env *Env, name string, asJSON bool) error {
 		return &exit{exitNothing, fmt.Errorf("%s: %s", file.Concept, result.Missing[0])}
 	}
 	return nil
+}
+
+// judge reads the goals and limits of a job, for a fork of any mechanism, and has its bands and coils
+// replace those of the fork's own file.
+func (env *Env) judge(name string, c *objectives.Conditions) (*Case, error) {
+	job, _, err := env.job([]string{name})
+	if err != nil {
+		return nil, err
+	}
+	c.Leverage = objectives.Band{Low: job.LeverageBand[0], High: job.LeverageBand[1]}
+	c.AntiDive = objectives.Band{Low: job.AntiDiveBand[0], High: job.AntiDiveBand[1]}
+	c.CoilRates = job.CoilRatesNPerMM
+	c.Prepare()
+	judge := &Case{Conditions: c}
+	judge.wants(job)
+	return judge, nil
 }
 
 // samples is how many travels people read, from top-out to full travel.
