@@ -22,14 +22,15 @@ func measureNames() []string {
 
 func knownMeasure(name string) bool { return objectives.Index(name) >= 0 }
 
-// Cases are all combinations of a job's bikes and mechanisms, each a search of its own for every
-// seed.
+// Cases are all combinations of a job's bikes, mechanisms and seeds, each a search of its own.
 func (j *JobFile) Cases() []*Case {
 	var cases []*Case
 	for b := range j.Bikes {
 		conditions := j.conditions(&j.Bikes[b])
 		for m := range j.Mechanisms {
-			cases = append(cases, j.newCase(b, conditions, &j.Mechanisms[m]))
+			for _, seed := range j.Seeds {
+				cases = append(cases, j.newCase(b, conditions, &j.Mechanisms[m], seed))
+			}
 		}
 	}
 	return cases
@@ -54,13 +55,13 @@ func (j *JobFile) bikeName(i int) string {
 	return fmt.Sprintf("bike-%d", i+1)
 }
 
-func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism) *Case {
+func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism, seed uint64) *Case {
 	m, faults := kinematics.Compile(jm.Spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
 	}
 	c := &Case{
-		Name: j.bikeName(bike) + "/" + m.Name, Bike: j.bikeName(bike), Mechanism: m, Conditions: conditions,
+		Name: fmt.Sprintf("%s/%s/%d", j.bikeName(bike), m.Name, seed), Bike: j.bikeName(bike), Seed: seed, Mechanism: m, Conditions: conditions,
 		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
@@ -135,14 +136,22 @@ func (l *JobConstraint) limit() constraints.Limit {
 	return limit
 }
 
-// variableNames are all variables that any of the cases has, sorted: the columns of a front.
-func variableNames(cases []*Case) []string {
+// variableNames are the numbers that any of the cases varies, sorted. The choice of a shock is not
+// among them: it has a column that names it.
+func variableNames(all []found) []string {
 	var names []string
-	for _, c := range cases {
-		for i := range c.Free {
-			names = append(names, c.Free[i].Variable.Name)
+	for _, f := range all {
+		for i := range f.c.Free {
+			if f.c.Free[i].Kind != FreeShock {
+				names = append(names, f.c.Free[i].Variable.Name)
+			}
 		}
 	}
 	slices.Sort(names)
 	return slices.Compact(names)
+}
+
+// variable finds a variable by name, or -1.
+func (c *Case) variable(name string) int {
+	return slices.IndexFunc(c.Free, func(f Free) bool { return f.Variable.Name == name })
 }

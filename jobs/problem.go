@@ -14,6 +14,7 @@ import (
 type Case struct {
 	Name       string
 	Bike       string
+	Seed       uint64 // of the job
 	Mechanism  *kinematics.Mechanism
 	Conditions *objectives.Conditions
 	Goals      []objectives.Goal
@@ -104,7 +105,7 @@ func (p *problem) Constraints() []string {
 func (c *Case) Design(dst *objectives.Design, x []float64) {
 	dst.Mechanism, dst.Shock = c.Mechanism, c.Shock
 	dst.Layout = append(dst.Layout[:0], c.Fixed...)
-	size := c.Shocks[0]
+	size := c.shockOf(x)
 	angle, polar := 0.0, false
 	for i := range c.Free {
 		switch f := &c.Free[i]; f.Kind {
@@ -114,8 +115,6 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 			dst.Layout[f.Point].Ahead = x[i]
 		case FreeShockAngle:
 			angle, polar = x[i], true
-		case FreeShock:
-			size = c.Shocks[int(math.Round(x[i]))]
 		}
 	}
 	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM = size.EyeToEyeMM, size.StrokeMM
@@ -126,6 +125,16 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 			Along: upper.Along + size.EyeToEyeMM*cos, Ahead: upper.Ahead + size.EyeToEyeMM*sin,
 		}
 	}
+}
+
+// shockOf is the shock that the variables choose, the only one where there is no choice.
+func (c *Case) shockOf(x []float64) ShockSize {
+	for i := range c.Free {
+		if c.Free[i].Kind == FreeShock {
+			return c.Shocks[int(math.Round(x[i]))]
+		}
+	}
+	return c.Shocks[0]
 }
 
 func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {

@@ -24,10 +24,9 @@ func verbCheck(env *Env) *cobra.Command {
 // describe says how many searches a job comes to, and how each mechanism is solved.
 func (j *JobFile) describe(env *Env) error {
 	cases := j.Cases()
-	searches := len(cases) * len(j.Seeds)
-	fmt.Fprintf(env.Out, "%s: %d cases, %d seeds: %d searches", j.Job, len(cases), len(j.Seeds), searches)
+	fmt.Fprintf(env.Out, "%s: %d cases (%d bikes × %d mechanisms × %d seeds)", j.Job, len(cases), len(j.Bikes), len(j.Mechanisms), len(j.Seeds))
 	if e := j.Budget.Evaluations; e != nil {
-		fmt.Fprintf(env.Out, ", %d evaluations", searches**e)
+		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)**e)
 	}
 	fmt.Fprintln(env.Out)
 	for _, c := range cases {

@@ -1,0 +1,169 @@
+package jobs
+
+import (
+	"fmt"
+
+	"forkfront/constraints"
+	"forkfront/objectives"
+	"forkfront/optimize"
+	"forkfront/results"
+)
+
+// frontField is a column of the front and how a candidate fills it.
+type frontField struct {
+	column results.Column
+	set    func(w *results.TableWriter, col int, r *frontRow)
+}
+
+// frontRow is one candidate: what was proposed and what it scores.
+type frontRow struct {
+	c         *Case
+	candidate *optimize.Candidate
+	score     *objectives.Score
+}
+
+// id joins the rows of a candidate over the files.
+func (r *frontRow) id() string { return candidateID(r.c, r.candidate) }
+
+func candidateID(c *Case, candidate *optimize.Candidate) string {
+	return fmt.Sprintf("%s/%d", c.Name, candidate.Number)
+}
+
+func text(name, doc string, of func(*frontRow) string) frontField {
+	return frontField{results.Column{Name: name, Doc: doc, Kind: results.Text}, func(w *results.TableWriter, col int, r *frontRow) { w.Text(col, of(r)) }}
+}
+
+// identity is who a candidate is.
+var identity = []frontField{
+	text("candidate", "case and the order in which the candidate was proposed", (*frontRow).id),
+	text("case", "bike, mechanism and seed", func(r *frontRow) string { return r.c.Name }),
+	text("bike", "bike", func(r *frontRow) string { return r.c.Bike }),
+	text("mechanism", "mechanism", func(r *frontRow) string { return r.c.Mechanism.Name }),
+	{results.Column{Name: "seed", Doc: "seed of the job", Kind: results.Int}, func(w *results.TableWriter, col int, r *frontRow) { w.Int(col, int64(r.c.Seed)) }},
+	text("shock_size", "shock chosen", func(r *frontRow) string { return r.c.shockOf(r.candidate.X).Name }),
+}
+
+// frontFields are all columns: identity, variables of any case, measures, objectives, constraints.
+func frontFields(found []found) []frontField {
+	fields := append([]frontField(nil), identity...)
+	for _, name := range variableNames(found) {
+		fields = append(fields, variableField(name))
+	}
+	for i := range objectives.Measures {
+		fields = append(fields, measureField(i))
+	}
+	if len(found) > 0 { // one job: the goals and limits of all its cases are the same
+		for i := range found[0].c.Goals {
+			fields = append(fields, goalField(i, &found[0].c.Goals[i]))
+		}
+		for i := range found[0].c.Limits {
+			fields = append(fields, limitField(i, &found[0].c.Limits[i]))
+		}
+	}
+	return fields
+}
+
+// variableField is NULL for a mechanism that has no such variable.
+func variableField(name string) frontField {
+	column := results.Column{Name: name, Unit: results.UnitOfName(name), Kind: results.Float, Optional: true, Doc: "variable of the search", Source: "variable"}
+	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+		if k := r.c.variable(name); k >= 0 {
+			w.Float(col, r.candidate.X[k])
+		} else {
+			w.Null(col)
+		}
+	}}
+}
+
+func measureField(i int) frontField {
+	m := &objectives.Measures[i]
+	column := results.Column{Name: m.Name, Unit: m.Unit, Doc: m.Doc, Sense: string(m.Sense), Kind: results.Float, Optional: true, Source: "measure"}
+	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+		if r.score.Missing[i] == "" {
+			w.Float(col, r.score.Values[i])
+		} else {
+			w.Null(col)
+		}
+	}}
+}
+
+func goalField(i int, g *objectives.Goal) frontField {
+	m := &objectives.Measures[g.Measure]
+	column := results.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective, as the search makes it small: " + m.Doc, Sense: "low", Kind: results.Float, Source: "objective"}
+	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
+}
+
+func limitField(i int, l *constraints.Limit) frontField {
+	m := &objectives.Measures[l.Measure]
+	column := results.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "how far outside its limits, negative by how much room is left: " + m.Doc, Kind: results.Float, Source: "constraint"}
+	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.G[1+i]*m.Scale) }}
+}
+
+// writeFront writes one row a candidate.
+func writeFront(path string, all []found, meta map[string]string) error {
+	fields := frontFields(all)
+	columns := make([]results.Column, len(fields))
+	for i := range fields {
+		columns[i] = fields[i].column
+	}
+	return writeRows(path, columns, all, meta, func(w *results.TableWriter, r *frontRow, _ *objectives.Subject[float64]) error {
+		for col := range fields {
+			fields[col].set(w, col, r)
+		}
+		return w.EndRow()
+	})
+}
+
+// writeRows scores every candidate again and has its rows written.
+func writeRows(path string, columns []results.Column, all []found, meta map[string]string, row func(*results.TableWriter, *frontRow, *objectives.Subject[float64]) error) error {
+	w, err := results.CreateTable(path, columns, meta)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	for _, f := range all {
+		scorer := objectives.NewScorer(f.c.Conditions)
+		var d objectives.Design
+		var score objectives.Score
+		for i := range f.result.Front {
+			f.c.Design(&d, f.result.Front[i].X)
+			scorer.Score(&score, &d)
+			if err := row(w, &frontRow{f.c, &f.result.Front[i], &score}, scorer.Subject()); err != nil {
+				return fmt.Errorf("write %s: %w", path, err)
+			}
+		}
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+// writeCurves writes one row a candidate and travel step.
+func writeCurves(path string, all []found, meta map[string]string) error {
+	columns := []results.Column{identity[0].column}
+	for i := range objectives.Curves {
+		c := &objectives.Curves[i]
+		columns = append(columns, results.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc, Kind: results.Float, Optional: true})
+	}
+	values := make([][]float64, len(objectives.Curves))
+	return writeRows(path, columns, all, meta, func(w *results.TableWriter, r *frontRow, s *objectives.Subject[float64]) error {
+		for k := range values {
+			values[k], _ = objectives.ReadCurve(values[k][:0], &objectives.Curves[k], s)
+		}
+		for i := range r.c.Conditions.Samples {
+			w.Text(0, r.id())
+			for k := range values {
+				if i < len(values[k]) {
+					w.Float(1+k, values[k][i])
+				} else {
+					w.Null(1 + k)
+				}
+			}
+			if err := w.EndRow(); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}

@@ -1,0 +1,102 @@
+package jobs
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/rs/zerolog"
+	"golang.org/x/term"
+
+	"forkfront/optimize"
+	"forkfront/results"
+)
+
+// logbook tells what happens: every line as JSON in the results folder for the morning after, the
+// main ones in words on standard error, and on a terminal a line of progress.
+type logbook struct {
+	file   *os.File
+	lines  zerolog.Logger // JSON
+	words  io.Writer
+	status *status // nil unless standard error is a terminal
+}
+
+func openLog(env *Env, path string) (*logbook, error) {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o644)
+	if err != nil {
+		return nil, fmt.Errorf("open the log: %w", err)
+	}
+	l := &logbook{file: f, lines: zerolog.New(f), words: env.Err}
+	if onTerminal(env.Err) {
+		l.status = &status{w: env.Err}
+	}
+	return l, nil
+}
+
+// onTerminal tells whether a person watches.
+func onTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// line starts a JSON line with the time in UTC to the millisecond.
+func (l *logbook) line(level zerolog.Level) *zerolog.Event {
+	return l.lines.WithLevel(level).Str("time", time.Now().UTC().Format("2006-01-02T15:04:05.000Z"))
+}
+
+func (l *logbook) say(format string, args ...any) {
+	if l.status != nil {
+		l.status.clear()
+	}
+	fmt.Fprintf(l.words, format+"\n", args...)
+}
+
+func (l *logbook) start(r *results.RunRecord) {
+	l.line(zerolog.InfoLevel).Str("job", r.JobName).Str("job_sha256", r.JobSHA256).Str("version", r.Version).
+		Str("go_version", r.GoVersion).Str("host", r.Host).Int("workers", r.Workers).Uint64("seed", r.Seed).Msg("run started")
+}
+
+func (l *logbook) generation(c *Case, g optimize.Generation, p progress) {
+	e := l.line(zerolog.DebugLevel).Str("case", c.Name).Int("generation", g.Number).Str("stage", g.Stage).
+		Int("evaluations", g.Evaluations).Int("front_size", g.ArchiveSize)
+	if g.Evaluations > 0 {
+		e = e.Float64("feasible_share", float64(g.Feasible)/float64(g.Evaluations))
+	}
+	seconds := time.Since(p.began).Seconds()
+	e.Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
+	if l.status != nil {
+		l.status.show(c, g, p)
+	}
+}
+
+// rate is 0 before there is any time to divide by.
+func rate(evaluations int, seconds float64) float64 {
+	if seconds <= 0 {
+		return 0
+	}
+	return float64(evaluations) / seconds
+}
+
+func (l *logbook) finished(c *results.CaseRecord, byGradients int) {
+	l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
+		Int("gradient_evaluations", byGradients).Int("front_size", c.Front).Float64("elapsed_s", c.Seconds).Msg("case finished")
+	l.say("%s: %d candidates from %d evaluations in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
+		c.Name, c.Front, c.Evaluations, c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
+}
+
+// end writes the last line: how the run ended.
+func (l *logbook) end(err error) {
+	if err == nil {
+		l.line(zerolog.InfoLevel).Str("end", "done").Msg("run ended")
+		return
+	}
+	l.line(zerolog.ErrorLevel).Str("end", err.Error()).Msg("run ended")
+}
+
+func (l *logbook) close() error {
+	if l.status != nil {
+		l.status.clear()
+	}
+	return l.file.Close()
+}
