@@ -2,13 +2,20 @@ package optimize
 
 import (
 	"context"
+	"crypto/sha256"
 	"slices"
+	"time"
 )
 
 // engine is the state of one search. Everything that decides what comes next is in its
 // fields as plain data, so that a search can be written down between two generations.
 type engine struct {
-	ctx        context.Context
+	ctx        context.Context // ends a generation
+	stop       context.Context // asked between generations
+	identity   [sha256.Size]byte
+	began      time.Time
+	before     time.Duration // spent before a resume
+	saved      time.Time     // when the last state went out
 	problem    Problem
 	settings   Settings
 	space      space
@@ -29,9 +36,9 @@ type engine struct {
 	used, number, feasible, generations int
 }
 
-func newEngine(ctx context.Context, p Problem, s Settings) *engine {
+func newEngine(p Problem, s Settings) *engine {
 	e := &engine{
-		ctx: ctx, problem: p, settings: s, space: space{p.Variables()}, objectives: p.Objectives(),
+		identity: identity(p, &s), began: time.Now(), saved: time.Now(), problem: p, settings: s, space: space{p.Variables()}, objectives: p.Objectives(),
 		constraint: len(p.Constraints()), pool: newPool(p, s.Workers), size: s.Population,
 	}
 	m := len(e.objectives)
@@ -43,7 +50,8 @@ func newEngine(ctx context.Context, p Problem, s Settings) *engine {
 	if s.ArchiveLimit == 0 {
 		e.settings.ArchiveLimit = 2500
 	}
-	e.breeder = breeder{newRand(s.Seed, streamSearch), &e.space, make([]float64, m), make([]float64, m)}
+	e.breeder = newBreeder(&e.space, m, s.Seed, streamSearch)
+	e.gradient = newGradientStage(s.Seed)
 	e.directions = newDirections(m, e.size)
 	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
 	e.scaling = make(scaling, e.constraint)

@@ -7,9 +7,9 @@ type frame struct {
 	Low, Span []float64
 	Best      float64     // largest volume so far
 	Since     int         // generation that reached it
-	samples   [][]float64 // four objectives and more: points not yet dominated
-	total     int
-	seen      map[int]bool // members that the samples know, by number
+	samples   [][]float64 // four objectives and more
+	open      []int       // samples not yet dominated
+	seen      int         // members with a lower number have struck out theirs
 }
 
 const (
@@ -27,17 +27,23 @@ func (f *frame) set(members []*member, seed uint64) {
 			f.Span[i] = 1
 		}
 	}
-	if len(low) < 4 {
+	f.draw(seed)
+}
+
+// draw makes the samples, always the same for a seed.
+func (f *frame) draw(seed uint64) {
+	m := len(f.Low)
+	if m < 4 {
 		return
 	}
 	rng := newRand(seed, streamVolume)
-	f.total, f.seen = frameSamples, map[int]bool{}
-	for range frameSamples {
-		p := make([]float64, len(low))
-		for i := range p {
-			p[i] = sampleLow + rng.Float64()*(frameReference-sampleLow)
-		}
-		f.samples = append(f.samples, p)
+	f.samples, f.open = make([][]float64, frameSamples), make([]int, frameSamples)
+	slab := make([]float64, frameSamples*m)
+	for i := range slab {
+		slab[i] = sampleLow + rng.Float64()*(frameReference-sampleLow)
+	}
+	for k := range f.samples {
+		f.samples[k], f.open[k] = slab[k*m:(k+1)*m], k
 	}
 }
 
@@ -47,7 +53,7 @@ func (f *frame) volume(members []*member) float64 {
 	if f.Low == nil {
 		return 0
 	}
-	if f.total > 0 {
+	if f.samples != nil {
 		return f.sampled(members)
 	}
 	reference := make([]float64, len(f.Low))
@@ -72,20 +78,55 @@ func (f *frame) scale(m *member) []float64 {
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
 func (f *frame) sampled(members []*member) float64 {
+	latest := f.seen
 	for _, m := range members {
-		if f.seen[m.number] {
+		if m.number < f.seen {
 			continue
 		}
-		f.seen[m.number] = true
+		latest = max(latest, m.number+1)
 		p := f.scale(m)
-		kept := f.samples[:0]
-		for _, s := range f.samples {
-			if !dominates(p, s) {
-				kept = append(kept, s)
+		kept := f.open[:0]
+		for _, k := range f.open {
+			if !dominates(p, f.samples[k]) {
+				kept = append(kept, k)
 			}
 		}
-		f.samples = kept
+		f.open = kept
 	}
+	f.seen = latest
 	box := math.Pow((frameReference-sampleLow)/frameReference, float64(len(f.Low)))
-	return box * float64(f.total-len(f.samples)) / float64(f.total)
+	return box * float64(len(f.samples)-len(f.open)) / float64(len(f.samples))
+}
+
+func (f *frame) pack(w *packer) {
+	w.bool(f.Low != nil)
+	if f.Low == nil {
+		return
+	}
+	w.floats(f.Low)
+	w.floats(f.Span)
+	w.float(f.Best)
+	w.int(f.Since)
+	w.int(f.seen)
+	w.int(len(f.open))
+	for _, k := range f.open {
+		w.int(k)
+	}
+}
+
+func (f *frame) unpack(u *unpacker, objectives int, seed uint64) {
+	if !u.bool() {
+		return
+	}
+	f.Low, f.Span = make([]float64, objectives), make([]float64, objectives)
+	u.floats(f.Low, false)
+	u.floats(f.Span, false)
+	f.Best = u.float()
+	f.Since = u.int(0, math.MaxInt)
+	f.seen = u.int(0, math.MaxInt)
+	f.draw(seed)
+	f.open = f.open[:0]
+	for range u.count(8) {
+		f.open = append(f.open, u.int(0, len(f.samples)-1))
+	}
 }

@@ -13,12 +13,17 @@ import (
 // spent at the end and never exceeded. While most runs bring nothing it pauses, twice as
 // long each time, and leaves its evaluations to the genetic stage.
 type gradientStage struct {
-	used     int
-	ended    int          // objectives whose best end has been sought
-	polished map[int]bool // members, by number, that a run started from or ended at
-	pause    int          // generations to sit out
-	backoff  int
-	rng      *randv2.Rand
+	used    int
+	ended   int // objectives whose best end has been sought
+	pause   int // generations to sit out
+	backoff int
+	source  source
+	rng     *randv2.Rand // draws from source
+}
+
+func newGradientStage(seed uint64) gradientStage {
+	from := newSource(seed, streamGradient)
+	return gradientStage{source: from, rng: randv2.New(from)}
 }
 
 const (
@@ -63,9 +68,6 @@ func (g *gradientStage) allowed(e *engine) int {
 
 // burst makes some runs side by side and takes in what they evaluated, in their order.
 func (g *gradientStage) burst(e *engine) error {
-	if g.rng == nil {
-		g.rng, g.polished = newRand(e.settings.Seed, streamGradient), map[int]bool{}
-	}
 	runs := g.plan(e)
 	if len(runs) == 0 { // nothing left to polish
 		g.learn(0, 1)
@@ -81,9 +83,9 @@ func (g *gradientStage) burst(e *engine) error {
 		spent := r.spent()
 		e.used, g.used = e.used+spent, g.used+spent
 		e.take(r.visited)
-		g.polished[r.start.number] = true
+		r.start.polished = true
 		if r.best != nil {
-			g.polished[r.best.number] = true
+			r.best.polished = true
 			finds = append(finds, r.best)
 		}
 		if r.gain > 0.01 {
@@ -166,9 +168,9 @@ func (g *gradientStage) starts(e *engine, span []float64) []start {
 	var all []start
 	consider := func(m, next *member, gap float64) {
 		switch {
-		case !g.polished[m.number]:
+		case !m.polished:
 			all = append(all, start{m, nil, gap})
-		case next != nil && g.polished[next.number] && e.sameDiscrete(m, next):
+		case next != nil && next.polished && e.sameDiscrete(m, next):
 			all = append(all, start{m, next, gap})
 		}
 	}

@@ -3,7 +3,7 @@ package optimize
 import "math"
 
 // member is a candidate while the search works on it. One that is in a population or in
-// the archive is never changed again, but for violation.
+// the archive is never changed again, but for violation and polished.
 type member struct {
 	number    int
 	u         []float64 // variables scaled to 0..1
@@ -12,24 +12,25 @@ type member struct {
 	feasible  bool
 	violation float64 // scaled by scaling; 0 when feasible
 	by        int     // operator that made it; −1: none
+	polished  bool    // a gradient run started from here or ended here
 	target    *member // parent it competes with; nil: none
 }
 
-// newMembers returns n members sized for the problem, in one piece of memory.
+// newMembers returns n members sized for the problem. Each has its own memory, or one that
+// stays in the archive for long would keep its whole generation there.
 func newMembers(n, variables, objectives, constraints int) []*member {
-	width := 2*variables + objectives + constraints
-	slab, all, members := make([]float64, n*width), make([]member, n), make([]*member, n)
-	cut := func(k int) []float64 {
-		part := slab[:k:k]
-		slab = slab[k:]
-		return part
-	}
-	for i := range all {
-		all[i] = member{
+	members := make([]*member, n)
+	for i := range members {
+		slab := make([]float64, 2*variables+objectives+constraints)
+		cut := func(k int) []float64 {
+			part := slab[:k:k]
+			slab = slab[k:]
+			return part
+		}
+		members[i] = &member{
 			u: cut(variables), x: cut(variables), by: -1,
 			out: Outcome{F: cut(objectives), G: cut(constraints)},
 		}
-		members[i] = &all[i]
 	}
 	return members
 }

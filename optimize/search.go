@@ -8,8 +8,6 @@ import (
 	"slices"
 )
 
-var errWall = errors.New("wall time is up")
-
 // Search looks for the best compromises of p and returns them. The same problem, seed and
 // settings give the same front to the bit, whatever the number of workers, unless MaxWall
 // or ctx cut it short.
@@ -23,50 +21,29 @@ func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
 	if err := s.validate(p); err != nil {
 		return nil, err
 	}
-	limited := ctx
-	if s.MaxWall > 0 {
-		var cancel context.CancelFunc
-		limited, cancel = context.WithTimeoutCause(ctx, s.MaxWall, errWall)
-		defer cancel()
+	e := newEngine(p, s)
+	if s.Resume != nil {
+		if err := e.restore(s.Resume); err != nil {
+			return nil, err
+		}
 	}
-	e := newEngine(limited, p, s)
+	release := e.limit(ctx)
+	defer release()
 	w := watch{engine: e}
 	err := e.minimise(w.done)
 	switch {
 	case err == nil:
+	case errors.Is(err, errCheckpoint):
+		w.stop = "failed"
 	case ctx.Err() != nil:
 		w.stop = "cancelled"
-		err = fmt.Errorf("optimize: stopped after %d evaluations: %w", e.used, ctx.Err())
-	case errors.Is(context.Cause(limited), errWall):
+		err = errors.Join(fmt.Errorf("optimize: stopped after %d evaluations: %w", e.used, ctx.Err()), e.save())
+	case errors.Is(context.Cause(e.stop), errWall):
 		w.stop, err = "wall time", nil
 	default:
 		w.stop = "failed"
 	}
 	return e.result(w.stop), err
-}
-
-// step is one generation, or one burst of the gradient stage.
-func (e *engine) step() error {
-	if err := e.ctx.Err(); err != nil {
-		return err
-	}
-	var err error
-	stage := "genetic"
-	switch {
-	case e.population == nil:
-		err = e.begin()
-	case e.gradient.due(e):
-		stage = "gradient"
-		err = e.gradient.burst(e)
-	default:
-		err = e.breed()
-	}
-	if err != nil {
-		return err
-	}
-	e.generations++
-	e.report(stage)
-	return nil
 }
 
 // report tells Progress and the stagnation count how the archive stands.

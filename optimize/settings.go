@@ -26,6 +26,18 @@ type Settings struct {
 
 	MaxWall               time.Duration // 0: no limit. A front cut off by it depends on the machine.
 	StagnationGenerations int           // stop after so many without gain in hypervolume; 0: never
+
+	// Checkpoint is given the state of the search between two generations, at most once in
+	// CheckpointEvery (0: after each), and when ctx ends. The running generation may then take
+	// three seconds to end, or is given up and made anew after a resume. The slice is the
+	// receiver's. An error ends the search.
+	Checkpoint      func(state []byte) error
+	CheckpointEvery time.Duration
+
+	// Resume is such a state: the search goes on from it, to the same front and generations
+	// as if it had never stopped. Problem and settings must be those that it was made with,
+	// but for Workers, MaxWall (the time already spent counts) and the callbacks.
+	Resume []byte
 }
 
 // Generation is what Progress is told.
@@ -70,9 +82,9 @@ func (s *Settings) validate(p Problem) error {
 		return fmt.Errorf("optimize: gradient share %g; allowed is 0 to 1", s.GradientShare)
 	case !(s.GradientCost >= 0) || math.IsInf(s.GradientCost, 0):
 		return fmt.Errorf("optimize: gradient cost %g; allowed is 0 (chosen) or a positive number", s.GradientCost)
-	case s.Workers < 0, s.Population < 0, s.ArchiveLimit < 0, s.FrontSize < 0, s.StagnationGenerations < 0, s.MaxWall < 0:
-		return fmt.Errorf("optimize: workers %d, population %d, archive limit %d, front size %d, stagnation %d, wall time %v; none may be negative",
-			s.Workers, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, s.MaxWall)
+	case s.Workers < 0, s.Population < 0, s.ArchiveLimit < 0, s.FrontSize < 0, s.StagnationGenerations < 0, s.MaxWall < 0, s.CheckpointEvery < 0:
+		return fmt.Errorf("optimize: workers %d, population %d, archive limit %d, front size %d, stagnation %d, wall time %v, checkpoint every %v; none may be negative",
+			s.Workers, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, s.MaxWall, s.CheckpointEvery)
 	}
 	n := len(p.Variables())
 	for i, x := range s.Start {

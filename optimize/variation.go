@@ -7,10 +7,16 @@ import (
 
 // breeder makes offspring. It owns nothing but the generator and scratch memory.
 type breeder struct {
-	rng   *randv2.Rand
-	space *space
-	low   []float64 // scratch for the objectives' range
-	high  []float64
+	source source
+	rng    *randv2.Rand // draws from source
+	space  *space
+	low    []float64 // scratch for the objectives' range
+	high   []float64
+}
+
+func newBreeder(s *space, objectives int, seed, stream uint64) breeder {
+	from := newSource(seed, stream)
+	return breeder{from, randv2.New(from), s, make([]float64, objectives), make([]float64, objectives)}
 }
 
 // stock is what offspring are made from.
