@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"math"
+	"slices"
 
 	"forkfront/constraints"
 	"forkfront/kinematics"
@@ -57,7 +58,7 @@ type problem struct {
 	design    objectives.Design
 	score     objectives.Score
 	direction []kinematics.Vec[float64]
-	layout    []kinematics.Vec[complex128]
+	wanted    []int // measures that objectives or limits speak of
 	slopes    []float64
 }
 
@@ -65,13 +66,21 @@ type problem struct {
 func (c *Case) Problem() optimize.Differentiable { return c.worker() }
 
 func (c *Case) worker() *problem {
-	return &problem{
+	p := &problem{
 		c: c, scorer: objectives.NewScorer(c.Conditions),
 		design:    objectives.Design{Mechanism: c.Mechanism, Layout: make([]kinematics.Vec[float64], len(c.Fixed))},
 		direction: make([]kinematics.Vec[float64], len(c.Fixed)),
-		layout:    make([]kinematics.Vec[complex128], len(c.Fixed)),
 		slopes:    make([]float64, len(objectives.Measures)),
 	}
+	for i := range c.Goals {
+		p.wanted = append(p.wanted, c.Goals[i].Measure)
+	}
+	for i := range c.Limits {
+		p.wanted = append(p.wanted, c.Limits[i].Measure)
+	}
+	slices.Sort(p.wanted)
+	p.wanted = slices.Compact(p.wanted)
+	return p
 }
 
 func (p *problem) Fork() optimize.Problem { return p.c.worker() }
@@ -165,15 +174,15 @@ func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
 func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 	p.c.Design(&p.design, x)
 	p.scorer.Score(&p.score, &p.design)
-	for _, missing := range p.score.Missing {
-		if missing != "" {
+	for _, i := range p.wanted {
+		if p.score.Missing[i] != "" {
 			return false
 		}
 	}
 	for v := range p.c.Free {
 		along := p.c.direct(p.direction, v, &p.design)
 		if along {
-			p.scorer.Slope(p.slopes, &p.design, p.direction, p.layout)
+			p.scorer.Slope(p.slopes, &p.design, p.direction, p.wanted)
 		}
 		p.column(df, dg, v, along)
 	}

@@ -59,3 +59,13 @@ func (sh *Shadow) Solve(dst *State[complex128], second *Second[complex128], trav
 	sh.Follow(dst, second, &sh.real, travelMM)
 	return true
 }
+
+// Lift takes over the numbers of a solved state, without derivatives, poses and rates.
+func (s *State[T]) Lift(from *State[float64]) {
+	s.TravelMM, s.Along, s.Ahead = Lift[T](from.TravelMM), Lift[T](from.Along), Lift[T](from.Ahead)
+	s.AheadRate, s.SinHead, s.CosHead = Lift[T](from.AheadRate), Lift[T](from.SinHead), Lift[T](from.CosHead)
+	s.TrailMM, s.WheelbaseMM = Lift[T](from.TrailMM), Lift[T](from.WheelbaseMM)
+	s.VX, s.VZ, s.BrakeRate, s.ContactVX = Lift[T](from.VX), Lift[T](from.VZ), Lift[T](from.BrakeRate), Lift[T](from.ContactVX)
+	s.ShockMM, s.ShockRate, s.SineMin = Lift[T](from.ShockMM), Lift[T](from.ShockRate), Lift[T](from.SineMin)
+	s.Drive = from.Drive
+}

@@ -6,32 +6,41 @@ func antiDiveAtSag[T kinematics.Scalar](s *Subject[T]) T {
 	return antiDive(&s.Conditions.Chassis, &s.Sag)
 }
 
+// pitchless is anti-dive up to a constant factor.
+func pitchless[T kinematics.Scalar](st *kinematics.State[T]) T { return st.ContactVX / st.VZ }
+
 func antiDiveMin[T kinematics.Scalar](s *Subject[T]) T {
-	least := antiDiveAtSag(s)
-	for _, st := range s.fromSag {
-		least = lower(least, antiDive(&s.Conditions.Chassis, st))
+	at := antiDiveAtSag(s)
+	if low, _ := s.ends(s.pastSag, pitchless); low < len(s.States) {
+		return lower(at, antiDive(&s.Conditions.Chassis, s.at(low)))
 	}
-	return least
+	return at
 }
 
 func antiDiveMax[T kinematics.Scalar](s *Subject[T]) T {
-	most := antiDiveAtSag(s)
-	for _, st := range s.fromSag {
-		most = higher(most, antiDive(&s.Conditions.Chassis, st))
+	at := antiDiveAtSag(s)
+	if _, high := s.ends(s.pastSag, pitchless); high < len(s.States) {
+		return higher(at, antiDive(&s.Conditions.Chassis, s.at(high)))
 	}
-	return most
+	return at
 }
 
+// antiDiveError sums trapezia from sag on; the first is shorter than the others.
 func antiDiveError[T kinematics.Scalar](s *Subject[T]) T {
 	band := s.Conditions.AntiDive
 	var sum T
 	before := outside(antiDiveAtSag(s), band)
-	for i := 1; i < len(s.fromSag); i++ {
-		now := outside(antiDive(&s.Conditions.Chassis, s.fromSag[i]), band)
-		sum += (before*before + now*now) * (s.fromSag[i].TravelMM - s.fromSag[i-1].TravelMM) / 2
-		before = now
+	from := s.Conditions.SagMM()
+	for i := s.pastSag; i < len(s.States); i++ {
+		var now T
+		if !band.holds(kinematics.Real(antiDive(&s.Conditions.Chassis, &s.States[i]))) {
+			now = outside(antiDive(&s.Conditions.Chassis, s.at(i)), band)
+		}
+		to := kinematics.Real(s.States[i].TravelMM)
+		sum += (before*before + now*now) * kinematics.Lift[T]((to-from)/2)
+		before, from = now, to
 	}
-	return root(sum / (s.full().TravelMM - s.Sag.TravelMM))
+	return root(sum / kinematics.Lift[T](s.Conditions.TravelMM-s.Conditions.SagMM()))
 }
 
 func brakeDive[T kinematics.Scalar](s *Subject[T]) T { return s.dive }

@@ -12,6 +12,9 @@ const Gravity = 9.80665
 // Band is a wanted range, both ends included.
 type Band struct{ Low, High float64 }
 
+// holds tells whether x lies within.
+func (b Band) holds(x float64) bool { return x >= b.Low && x <= b.High }
+
 // Conditions are what all candidates of one case share: the bike, its travel, what is wanted, and
 // the telescopic fork beside which they are judged. Prepare fills in what follows from the rest.
 type Conditions struct {

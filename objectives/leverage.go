@@ -1,28 +1,28 @@
 package objectives
 
-import "forkfront/kinematics"
+import (
+	"math"
+
+	"forkfront/kinematics"
+)
 
 func leverageAt[T kinematics.Scalar](st *kinematics.State[T]) T { return 1 / st.ShockRate }
 
-func leverageStart[T kinematics.Scalar](s *Subject[T]) T { return leverageAt(&s.States[0]) }
+func leverageStart[T kinematics.Scalar](s *Subject[T]) T { return leverageAt(s.at(0)) }
 func leverageEnd[T kinematics.Scalar](s *Subject[T]) T   { return leverageAt(s.full()) }
 
-func (s *Subject[T]) full() *kinematics.State[T] { return &s.States[len(s.States)-1] }
+func (s *Subject[T]) full() *kinematics.State[T] { return s.at(len(s.States) - 1) }
+
+func shockRate[T kinematics.Scalar](st *kinematics.State[T]) T { return st.ShockRate }
 
 func leverageMin[T kinematics.Scalar](s *Subject[T]) T {
-	rate := s.States[0].ShockRate
-	for i := range s.States {
-		rate = higher(rate, s.States[i].ShockRate)
-	}
-	return 1 / rate
+	_, high := s.ends(0, shockRate)
+	return leverageAt(s.at(high))
 }
 
 func leverageMax[T kinematics.Scalar](s *Subject[T]) T {
-	rate := s.States[0].ShockRate
-	for i := range s.States {
-		rate = lower(rate, s.States[i].ShockRate)
-	}
-	return 1 / rate
+	low, _ := s.ends(0, shockRate)
+	return leverageAt(s.at(low))
 }
 
 func progression[T kinematics.Scalar](s *Subject[T]) T {
@@ -32,12 +32,18 @@ func progression[T kinematics.Scalar](s *Subject[T]) T {
 func leverageError[T kinematics.Scalar](s *Subject[T]) T {
 	band := s.Conditions.Leverage
 	var sum T
-	for i := 1; i < len(s.States); i++ {
-		a, b := outside(leverageAt(&s.States[i-1]), band), outside(leverageAt(&s.States[i]), band)
-		sum += a*a + b*b
+	last := len(s.States) - 1
+	for i := range s.States {
+		if band.holds(1 / kinematics.Real(s.States[i].ShockRate)) {
+			continue
+		}
+		off := outside(leverageAt(s.at(i)), band)
+		if i == 0 || i == last {
+			off *= math.Sqrt2 / 2 // the ends count half
+		}
+		sum += off * off
 	}
-	mean := sum / kinematics.Lift[T](float64(2*(len(s.States)-1)))
-	return root(mean) * kinematics.Lift[T](200/(band.Low+band.High))
+	return root(sum/kinematics.Lift[T](float64(last))) * kinematics.Lift[T](200/(band.Low+band.High))
 }
 
 // outside is how far x lies outside a band, negative below it.

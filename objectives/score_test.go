@@ -76,8 +76,10 @@ func TestStraightness(t *testing.T) {
 		{"heptagon", polygon(7), 1 + math.Cos(math.Pi/7), 1e-12},
 		{"straight", curve(33, func(u float64) (float64, float64) { return u, 0 }), 0, 1e-15},
 	} {
-		var z zone[float64]
-		if got := z.of(x.points).width; math.Abs(got-x.want) > x.slop {
+		z := zone{points: x.points}
+		z.find()
+		a, b, far := x.points[z.edge[0]], x.points[z.edge[1]], x.points[z.far]
+		if got := offLine(a, b, far) / kinematics.Distance(a, b); math.Abs(got-x.want) > x.slop {
 			t.Errorf("%s: %.12f, want %.12f", x.what, got, x.want)
 		}
 	}
@@ -138,7 +140,7 @@ func TestSlopesAgreeWithCentralDifferences(t *testing.T) {
 			}
 		}
 		slopes := make([]float64, len(Measures))
-		sc.Slope(slopes, d, direction, make([]kinematics.Vec[complex128], len(d.Layout)))
+		sc.Slope(slopes, d, direction, nil)
 		const h = 1e-4
 		moved := func(by float64) Score {
 			e := *d
@@ -200,5 +202,32 @@ func BenchmarkScore(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		sc.Score(&s, d)
+	}
+}
+
+// A gradient of 12 variables, beside BenchmarkScore.
+func BenchmarkGradient(b *testing.B) {
+	c := conditions()
+	d := randomDesign(girder(b), rand.New(rand.NewPCG(5, 1)))
+	sc := NewScorer(c)
+	var s Score
+	sc.Score(&s, d)
+	direction := make([]kinematics.Vec[float64], len(d.Layout))
+	var searched []int
+	for _, name := range []string{
+		"path_straightness_mm", "trail_variation_mm", "leverage_band_error_pct", "anti_dive_band_error_pct", "brake_dive_mm", "shock_stroke_used_pct",
+		"spring_rate_n_per_mm", "progression_pct", "transmission_angle_min_deg", "path_lean_deg", "brake_dive_vs_telescopic_mm",
+	} {
+		searched = append(searched, Index(name))
+	}
+	slopes := make([]float64, len(Measures))
+	b.ReportAllocs()
+	for b.Loop() {
+		for v := range 12 {
+			clear(direction)
+			direction[v/2].Along = float64(v % 2)
+			direction[v/2].Ahead = float64(1 - v%2)
+			sc.Slope(slopes, d, direction, searched)
+		}
 	}
 }

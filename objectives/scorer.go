@@ -25,9 +25,9 @@ type Score struct {
 type Scorer struct {
 	conditions *Conditions
 	motion     kinematics.Motion
-	shadow     kinematics.Shadow
 	plain      Subject[float64]
 	tangent    Subject[complex128]
+	trace      trace
 }
 
 // NewScorer gives one worker its memory. The conditions must be prepared.
@@ -60,37 +60,6 @@ func sized[E any](s []E) []E {
 
 // Subject is the fork studied last.
 func (sc *Scorer) Subject() *Subject[float64] { return &sc.plain }
-
-// step is that of the complex derivative: its square vanishes against any value here.
-const step = 1e-40
-
-// Slope gives the derivative of every measure along one direction of the layout, for the design
-// scored last, which must have moved through. Entries of measures that are missing are 0.
-func (sc *Scorer) Slope(dst []float64, d *Design, direction []kinematics.Vec[float64], layout []kinematics.Vec[complex128]) {
-	for i := range d.Layout {
-		layout[i] = kinematics.Vec[complex128]{
-			Along: complex(d.Layout[i].Along, direction[i].Along*step),
-			Ahead: complex(d.Layout[i].Ahead, direction[i].Ahead*step),
-		}
-	}
-	s, c := &sc.tangent, sc.conditions
-	s.Conditions, s.Shock = c, &d.Shock
-	s.Missing = [needs]string{}
-	sc.shadow.Set(&sc.motion, d.Mechanism, layout)
-	if len(s.States) != c.Samples {
-		s.States = make([]kinematics.State[complex128], c.Samples)
-	}
-	for i := range s.States {
-		sc.shadow.Follow(&s.States[i], nil, &sc.motion.States[i], complex(sc.motion.States[i].TravelMM, 0))
-	}
-	s.study(&sc.shadow)
-	for i := range Measures {
-		dst[i] = 0
-		if s.Missing[Measures[i].Needs] == "" {
-			dst[i] = imag(Measures[i].slope(s)) / step
-		}
-	}
-}
 
 // Prepare fills in the telescopic baseline: the same travel and sag, and a linear spring along the
 // steering axis.

@@ -1,6 +1,7 @@
 package objectives
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -9,59 +10,65 @@ import (
 
 // zone is a minimum zone: the two parallel lines closest together that hold all points between
 // them (ISO 1101, straightness of a line in a plane). Memory is reused.
-type zone[T kinematics.Scalar] struct {
-	order []int
-	hull  []int
+type zone struct {
+	points []kinematics.Vec[float64]
+	order  []int
+	hull   []int
+	edge   [2]int // the points that one line passes through
+	far    int    // and the one that the other passes through
 }
 
-// span is what a zone comes to: width in mm and the unit direction of its lines.
-type span[T kinematics.Scalar] struct {
-	width T
-	along kinematics.Vec[T]
-}
-
-// of finds the minimum zone of points, one a sample. One of the lines lies on an edge of the convex
-// hull, so each edge is tried against its farthest point.
-func (z *zone[T]) of(points []kinematics.Vec[T]) span[T] {
-	z.wrap(points)
-	best := span[T]{width: kinematics.Lift[T](math.Inf(1)), along: kinematics.Vec[T]{Along: 1}}
+// find looks for the minimum zone. One of its lines lies on an edge of the convex hull, so each edge
+// is tried against its farthest point.
+func (z *zone) find() {
+	z.wrap(z.points)
 	n := len(z.hull)
-	if n < 2 {
-		best.width = 0
-		return best
-	}
+	best := math.Inf(1)
+	z.edge, z.far = [2]int{0, len(z.points) - 1}, 0
 	far := 1
 	for i := range n {
-		a, b := points[z.hull[i]], points[z.hull[(i+1)%n]]
-		edge := kinematics.Vec[T]{Along: b.Along - a.Along, Ahead: b.Ahead - a.Ahead}
-		length := kinematics.Sqrt(edge.Along*edge.Along + edge.Ahead*edge.Ahead)
-		edge.Along, edge.Ahead = edge.Along/length, edge.Ahead/length
-		off := func(k int) T {
-			p := points[z.hull[k%n]]
-			return edge.Along*(p.Ahead-a.Ahead) - edge.Ahead*(p.Along-a.Along)
-		}
-		for kinematics.Real(off(far+1)) > kinematics.Real(off(far)) {
+		a, b := z.hull[i], z.hull[(i+1)%n]
+		off := func(k int) float64 { return offLine(z.points[a], z.points[b], z.points[z.hull[k%n]]) }
+		for off(far+1) > off(far) {
 			far++
 		}
-		if w := off(far); kinematics.Real(w) < kinematics.Real(best.width) {
-			best = span[T]{w, edge}
+		if w := off(far) / kinematics.Distance(z.points[a], z.points[b]); w < best {
+			best, z.edge, z.far = w, [2]int{a, b}, z.hull[far%n]
 		}
 	}
-	return best
+}
+
+// offLine is how far p lies to the left of the line from a to b, times the distance of the two.
+func offLine[T kinematics.Scalar](a, b, p kinematics.Vec[T]) T {
+	return (b.Along-a.Along)*(p.Ahead-a.Ahead) - (b.Ahead-a.Ahead)*(p.Along-a.Along)
+}
+
+// straightest finds the minimum zone of a fork's axle path.
+func straightest[T kinematics.Scalar](s *Subject[T]) {
+	s.zone.points = s.zone.points[:0]
+	for i := range s.States {
+		s.zone.points = append(s.zone.points, kinematics.Vec[float64]{
+			Along: kinematics.Real(s.States[i].Along), Ahead: kinematics.Real(s.States[i].Ahead),
+		})
+	}
+	s.zone.find()
+}
+
+// axle is where the axle is at a sample.
+func (s *Subject[T]) axle(i int) kinematics.Vec[T] {
+	st := s.at(i)
+	return kinematics.Vec[T]{Along: st.Along, Ahead: st.Ahead}
 }
 
 // wrap finds the convex hull, anticlockwise (from along to ahead), by the monotone chain.
-func (z *zone[T]) wrap(points []kinematics.Vec[T]) {
+func (z *zone) wrap(points []kinematics.Vec[float64]) {
 	z.order = z.order[:0]
 	for i := range points {
 		z.order = append(z.order, i)
 	}
 	slices.SortFunc(z.order, func(i, j int) int {
 		p, q := points[i], points[j]
-		if a, b := kinematics.Real(p.Along), kinematics.Real(q.Along); a != b {
-			return compare(a, b)
-		}
-		return compare(kinematics.Real(p.Ahead), kinematics.Real(q.Ahead))
+		return cmp.Or(cmp.Compare(p.Along, q.Along), cmp.Compare(p.Ahead, q.Ahead))
 	})
 	z.hull = z.hull[:0]
 	z.chain(points, 0)
@@ -73,27 +80,13 @@ func (z *zone[T]) wrap(points []kinematics.Vec[T]) {
 }
 
 // chain adds one half of the hull, above the first floor entries that stay.
-func (z *zone[T]) chain(points []kinematics.Vec[T], floor int) {
+func (z *zone) chain(points []kinematics.Vec[float64], floor int) {
 	floor = max(floor, 0)
 	z.hull = z.hull[:floor]
 	for _, k := range z.order {
-		for len(z.hull) >= floor+2 && !left(points[z.hull[len(z.hull)-2]], points[z.hull[len(z.hull)-1]], points[k]) {
+		for len(z.hull) >= floor+2 && !(offLine(points[z.hull[len(z.hull)-2]], points[z.hull[len(z.hull)-1]], points[k]) > 0) {
 			z.hull = z.hull[:len(z.hull)-1]
 		}
 		z.hull = append(z.hull, k)
 	}
-}
-
-func left[T kinematics.Scalar](a, b, c kinematics.Vec[T]) bool {
-	return kinematics.Real((b.Along-a.Along)*(c.Ahead-a.Ahead)-(b.Ahead-a.Ahead)*(c.Along-a.Along)) > 0
-}
-
-func compare(a, b float64) int {
-	if a < b {
-		return -1
-	}
-	if a > b {
-		return 1
-	}
-	return 0
 }

@@ -33,10 +33,10 @@ type Subject[T kinematics.Scalar] struct {
 	spring    spring[T]
 	dive      T // travel from sag to rest under braking
 	dived     kinematics.State[T]
-	fromSag   []*kinematics.State[T]
-	path      []kinematics.Vec[T]
-	zone      zone[T]
-	straight  span[T]
+	stopped   int // sample at which the fork hits its stop under braking; -1 when it rests before
+	pastSag   int // first sample beyond sag
+	zone      zone
+	trace     *trace // where derivatives come from; nil for plain numbers
 }
 
 // solver finds the state at any travel.
@@ -55,20 +55,14 @@ func (s *Subject[T]) fail(from Need, format string, args ...any) {
 // study finds sag, spring and rest under braking of a fork whose states are solved.
 func (s *Subject[T]) study(by solver[T]) {
 	c := s.Conditions
-	s.path = s.path[:0]
-	for i := range s.States {
-		s.path = append(s.path, kinematics.Vec[T]{Along: s.States[i].Along, Ahead: s.States[i].Ahead})
-	}
-	s.straight = s.zone.of(s.path)
+	straightest(s)
 	if !by.Solve(&s.Sag, &s.sagSecond, kinematics.Lift[T](c.SagMM())) {
 		s.fail(NeedTravel, "the sag travel of %.4g mm could not be solved", c.SagMM())
 		return
 	}
-	s.fromSag = append(s.fromSag[:0], &s.Sag)
-	for i := range s.States {
-		if kinematics.Real(s.States[i].TravelMM) > c.SagMM() {
-			s.fromSag = append(s.fromSag, &s.States[i])
-		}
+	s.pastSag = 0
+	for s.pastSag < len(s.States) && kinematics.Real(s.States[s.pastSag].TravelMM) <= c.SagMM() {
+		s.pastSag++
 	}
 	if s.shortens() && s.balance() {
 		s.rest(by)
@@ -93,7 +87,7 @@ func (s *Subject[T]) shortens() bool {
 }
 
 // compression of the shock at a state, in mm.
-func (s *Subject[T]) compression(st *kinematics.State[T]) T { return s.States[0].ShockMM - st.ShockMM }
+func (s *Subject[T]) compression(st *kinematics.State[T]) T { return s.at(0).ShockMM - st.ShockMM }
 
 // balance chooses the spring so that the static load rests at sag, and checks that it rests stably.
 func (s *Subject[T]) balance() bool {
@@ -127,32 +121,31 @@ func (s *Subject[T]) unbalance(st *kinematics.State[T]) T {
 // rest finds the first travel from sag, going the way in which the unbalance pushes, where the
 // fork comes to rest under braking; the stop if there is none.
 func (s *Subject[T]) rest(by solver[T]) {
-	sag := &s.Sag
-	start := kinematics.Real(s.unbalance(sag))
-	before := sag
-	end := &s.States[len(s.States)-1]
-	next := func(i int) *kinematics.State[T] { return s.fromSag[1+i] }
-	count := len(s.fromSag) - 1
+	s.stopped = -1
+	start := kinematics.Real(s.unbalance(&s.Sag))
+	before := &s.Sag
+	i, step := s.pastSag, 1
 	if start < 0 {
-		below := len(s.States) - count
-		end = &s.States[0]
-		next = func(i int) *kinematics.State[T] { return &s.States[below-1-i] }
-		count = below
+		i, step = s.pastSag-1, -1
 	}
-	for i := range count {
-		st := next(i)
-		if kinematics.Real(s.unbalance(st))*start <= 0 && st != before {
+	for ; i >= 0 && i < len(s.States); i += step {
+		st := &s.States[i]
+		if kinematics.Real(st.TravelMM) == kinematics.Real(s.Sag.TravelMM) {
+			continue
+		}
+		if kinematics.Real(s.unbalance(st))*start <= 0 {
 			s.refine(by, before, st)
 			return
 		}
 		before = st
 	}
-	s.dive = end.TravelMM - sag.TravelMM
-	s.dived = *end
+	s.stopped = max(0, min(i, len(s.States)-1))
+	s.dive = s.at(s.stopped).TravelMM - s.Sag.TravelMM
+	s.dived = *s.at(s.stopped)
 }
 
 // refine closes in on the rest between two states by the secant method kept within its bracket
-// (Illinois variant), then takes one linear step that carries the derivative.
+// (Illinois variant).
 func (s *Subject[T]) refine(by solver[T], from, to *kinematics.State[T]) {
 	a, b := kinematics.Real(from.TravelMM), kinematics.Real(to.TravelMM)
 	fa, fb := kinematics.Real(s.unbalance(from)), kinematics.Real(s.unbalance(to))
@@ -178,18 +171,7 @@ func (s *Subject[T]) refine(by solver[T], from, to *kinematics.State[T]) {
 			break
 		}
 	}
-	s.carry(by, at)
-}
-
-// carry moves the rest to where the unbalance vanishes with its derivative: a Newton step that is
-// zero in value and the implicit derivative in its imaginary part.
-func (s *Subject[T]) carry(by solver[T], at float64) {
-	travel := kinematics.Lift[T](at)
-	if by.Solve(&s.dived, &s.atRest, travel) {
-		travel -= s.unbalance(&s.dived) / s.unbalanceRate(&s.dived, &s.atRest)
-		by.Solve(&s.dived, nil, travel)
-	}
-	s.dive = travel - s.Sag.TravelMM
+	s.dive = kinematics.Lift[T](at) - s.Sag.TravelMM
 }
 
 // unbalanceRate is the derivative of unbalance with travel, in N/mm.
