@@ -30,11 +30,11 @@ func stand[T Scalar](a *attitude, s *State[T]) {
 		rise := Lift[T](a.rise)
 		square := between.dot(between)
 		s.WheelbaseMM = Sqrt(square - rise*rise)
-		inverse := 1 / square
+		inverse := Inverse(square)
 		s.CosHead = (between.Along*s.WheelbaseMM + between.Ahead*rise) * inverse
 		s.SinHead = (between.Ahead*s.WheelbaseMM - between.Along*rise) * inverse
 	}
-	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) / s.SinHead
+	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * Inverse(s.SinHead)
 }
 
 // Trail returns the distance along level ground, in mm, from the front contact point to

@@ -10,6 +10,7 @@ type Drive struct{ Cos, Sin, Way float64 }
 type linkage[T Scalar] struct {
 	m      *Mechanism
 	layout []Vec[T] // top-out position of each point
+	offset []Vec[T] // of each point from a body's anchor at top-out, by body and point
 	dyads  []triangle[T]
 	slide  Vec[T] // unit vector of the driving slide
 	drive  drive[T]
@@ -25,8 +26,11 @@ type drive[T Scalar] struct{ cos, sin, way T }
 type triangle[T Scalar] struct {
 	square  [2]T
 	inverse [2]T
-	arm     [2]Vec[T] // from the held pivot to the tip
+	arm     [2]Vec[T] // from the held pivot to the tip, at top-out
+	scale   T         // inverse of the product of the two lengths
 	side    T
+	reach   [2]Vec[T] // from the held pivot to the tip, now
+	cross   T         // of the two reaches, now
 }
 
 // set takes the coordinates; the reason is empty when the linkage can be assembled so.
@@ -38,6 +42,12 @@ func (l *linkage[T]) set(m *Mechanism, layout []Vec[T]) string {
 	l.accel = resize(l.accel, len(m.Bodies))
 	l.dyads = resize(l.dyads, len(m.steps))
 	l.pose[m.ground] = Pose[T]{At: layout[m.anchor[m.ground]], Cos: 1}
+	l.offset = resize(l.offset, len(m.Bodies)*len(m.Points))
+	for p, bodies := range m.carried {
+		for _, b := range bodies {
+			l.offset[b*len(m.Points)+p] = layout[p].minus(layout[m.anchor[b]])
+		}
+	}
 	for i := range m.steps {
 		s := &m.steps[i]
 		switch s.kind {
@@ -68,13 +78,14 @@ func (t *triangle[T]) set(layout []Vec[T], s *step) string {
 		if Real(t.square[i]) < 1e-12 {
 			return "two pivots of one link coincide"
 		}
-		t.inverse[i] = 1 / t.square[i]
+		t.inverse[i] = Inverse(t.square[i])
 	}
 	cross := Real(t.arm[0].cross(t.arm[1]))
 	scale := math.Sqrt(Real(t.square[0]) * Real(t.square[1]))
 	if math.Abs(cross) <= straight*scale {
 		return "two links stand in line at top-out, so their motion is not determined"
 	}
+	t.scale = Sqrt(t.inverse[0] * t.inverse[1])
 	t.side = Lift[T](1)
 	if cross < 0 {
 		t.side = Lift[T](-1)
@@ -89,33 +100,23 @@ func resize[E any](s []E, n int) []E {
 	return s[:n]
 }
 
-// at returns where a point of a body is now.
-func (l *linkage[T]) at(p place) Vec[T] {
-	pose := &l.pose[p.body]
-	anchor := l.m.anchor[p.body]
-	if anchor == p.point {
-		return pose.At
-	}
-	return pose.At.plus(pose.turned(l.layout[p.point].minus(l.layout[anchor])))
+// arm is from a body's anchor to one of its points, now.
+func (l *linkage[T]) arm(p place) Vec[T] {
+	return l.pose[p.body].turned(l.offset[p.body*len(l.m.Points)+p.point])
 }
+
+// at returns where a point of a body is now.
+func (l *linkage[T]) at(p place) Vec[T] { return l.pose[p.body].At.plus(l.arm(p)) }
 
 // velocity of a point of a body, per unit of drive.
 func (l *linkage[T]) velocity(p place) Vec[T] {
 	r := &l.rate[p.body]
-	if l.m.anchor[p.body] == p.point {
-		return r.At
-	}
-	arm := l.at(p).minus(l.pose[p.body].At)
-	return r.At.plus(arm.quarter().times(r.Turn))
+	return r.At.plus(l.arm(p).quarter().times(r.Turn))
 }
 
 // acceleration of a point of a body, per unit of drive squared.
 func (l *linkage[T]) acceleration(p place) Vec[T] {
-	a, turn := &l.accel[p.body], l.rate[p.body].Turn
-	if l.m.anchor[p.body] == p.point {
-		return a.At
-	}
-	arm := l.at(p).minus(l.pose[p.body].At)
+	a, turn, arm := &l.accel[p.body], l.rate[p.body].Turn, l.arm(p)
 	return a.At.plus(arm.quarter().times(a.Turn)).minus(arm.times(turn * turn))
 }
 
@@ -145,7 +146,7 @@ func (l *linkage[T]) locate(d drive[T]) int {
 func (l *linkage[T]) close(s *step, t *triangle[T]) bool {
 	a, b := l.at(s.on[0]), l.at(s.on[1])
 	line := b.minus(a)
-	inverse := 1 / line.dot(line)
+	inverse := Inverse(line.dot(line))
 	along := (t.square[0] - t.square[1]) * inverse
 	along = (along + 1) * 0.5
 	height := t.square[0]*inverse - along*along
@@ -153,16 +154,17 @@ func (l *linkage[T]) close(s *step, t *triangle[T]) bool {
 		return false
 	}
 	across := t.side * Sqrt(height)
-	tip := a.plus(line.times(along)).plus(line.quarter().times(across))
-	l.pose[s.body[0]] = swung(a, tip, t, 0)
-	l.pose[s.body[1]] = swung(b, tip, t, 1)
+	t.reach[0] = line.times(along).plus(line.quarter().times(across))
+	t.reach[1] = t.reach[0].minus(line)
+	t.cross = t.reach[0].cross(t.reach[1])
+	l.pose[s.body[0]] = t.swung(a, 0)
+	l.pose[s.body[1]] = t.swung(b, 1)
 	return true
 }
 
-// swung is the pose of a link from its held pivot and its tip.
-func swung[T Scalar](held, tip Vec[T], t *triangle[T], i int) Pose[T] {
-	now := tip.minus(held)
-	return Pose[T]{At: held, Cos: t.arm[i].dot(now) * t.inverse[i], Sin: t.arm[i].cross(now) * t.inverse[i]}
+// swung is the pose of a link from its held pivot and its reach.
+func (t *triangle[T]) swung(held Vec[T], i int) Pose[T] {
+	return Pose[T]{At: held, Cos: t.arm[i].dot(t.reach[i]) * t.inverse[i], Sin: t.arm[i].cross(t.reach[i]) * t.inverse[i]}
 }
 
 // rates finds the velocities per unit of drive from the closure equations, differentiated.
@@ -176,20 +178,17 @@ func (l *linkage[T]) rates() {
 			l.rate[s.body[0]] = Rate[T]{At: l.slide}
 		case dyad:
 			va, vb := l.velocity(s.on[0]), l.velocity(s.on[1])
-			wa, wb := l.spin(s, vb.minus(va))
+			wa, wb := l.dyads[i].spin(vb.minus(va))
 			l.rate[s.body[0]] = Rate[T]{va, wa}
 			l.rate[s.body[1]] = Rate[T]{vb, wb}
 		}
 	}
 }
 
-// spin solves wa J ra − wb J rb = gap for the two angular rates of a dyad, r being the links from
-// their held pivots to the tip.
-func (l *linkage[T]) spin(s *step, gap Vec[T]) (wa, wb T) {
-	tip := l.at(place{s.body[0], s.tip})
-	ra, rb := tip.minus(l.pose[s.body[0]].At), tip.minus(l.pose[s.body[1]].At)
-	inverse := 1 / ra.cross(rb)
-	return gap.dot(rb) * inverse, gap.dot(ra) * inverse
+// spin solves wa J ra − wb J rb = gap for the two angular rates of a dyad, r being its reaches.
+func (t *triangle[T]) spin(gap Vec[T]) (wa, wb T) {
+	inverse := Inverse(t.cross)
+	return gap.dot(t.reach[1]) * inverse, gap.dot(t.reach[0]) * inverse
 }
 
 // accelerations finds second derivatives per unit of drive squared, the drive itself steady.
@@ -200,12 +199,11 @@ func (l *linkage[T]) accelerations() {
 			l.accel[s.body[0]] = Rate[T]{}
 			continue
 		}
+		t := &l.dyads[i]
 		aa, ab := l.acceleration(s.on[0]), l.acceleration(s.on[1])
-		tip := l.at(place{s.body[0], s.tip})
 		wa, wb := l.rate[s.body[0]].Turn, l.rate[s.body[1]].Turn
-		ra, rb := tip.minus(l.pose[s.body[0]].At), tip.minus(l.pose[s.body[1]].At)
-		gap := ab.minus(aa).plus(ra.times(wa * wa)).minus(rb.times(wb * wb))
-		ta, tb := l.spin(s, gap)
+		gap := ab.minus(aa).plus(t.reach[0].times(wa * wa)).minus(t.reach[1].times(wb * wb))
+		ta, tb := t.spin(gap)
 		l.accel[s.body[0]] = Rate[T]{aa, ta}
 		l.accel[s.body[1]] = Rate[T]{ab, tb}
 	}
@@ -234,7 +232,7 @@ func moved[T Scalar](d drive[T], by T, kind stepKind) drive[T] {
 	}
 	half := by * (1 + by*by/12) / 2 // tan(by/2) to the third order
 	square := half * half
-	scale := 1 / (1 + square)
+	scale := Inverse(1 + square)
 	cos, sin := (1-square)*scale, 2*half*scale
 	d.cos, d.sin = d.cos*cos-d.sin*sin, d.sin*cos+d.cos*sin
 	return d

@@ -63,3 +63,16 @@ func Abs[T Scalar](x T) T {
 	}
 	return x
 }
+
+// Inverse is 1/x. The derivative is taken to the first order, as everywhere, which spares the
+// scaling that a division of complex numbers does.
+func Inverse[T Scalar](x T) T {
+	switch v := any(x).(type) {
+	case float64:
+		return any(1 / v).(T)
+	case complex128:
+		r := 1 / real(v)
+		return any(complex(r, -imag(v)*r*r)).(T)
+	}
+	return x
+}

@@ -41,9 +41,10 @@ func (sh *Shadow) Set(mo *Motion, m *Mechanism, layout []Vec[complex128]) {
 func (sh *Shadow) Follow(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
 	l, a := &sh.link, &sh.motion.attitude
 	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
-	l.rates()
-	axle := place{l.m.wheel, l.m.axle}
-	l.shift((complex(a.chassis.AxleToCrownMM, 0) - travelMM - l.at(axle).Along) / l.velocity(axle).Along)
+	// The bodies go to the travel along their rates; only the real rates count, for the way there is
+	// a derivative alone.
+	off := l.at(place{l.m.wheel, l.m.axle}).Along - complex(a.chassis.AxleToCrownMM, 0) + travelMM
+	drift(l, imag(off), from.Rate)
 	l.rates()
 	l.read(dst, a, travelMM)
 	if second != nil {
@@ -68,4 +69,22 @@ func (s *State[T]) Lift(from *State[float64]) {
 	s.VX, s.VZ, s.BrakeRate, s.ContactVX = Lift[T](from.VX), Lift[T](from.VZ), Lift[T](from.BrakeRate), Lift[T](from.ContactVX)
 	s.ShockMM, s.ShockRate, s.SineMin = Lift[T](from.ShockMM), Lift[T](from.ShockRate), Lift[T](from.SineMin)
 	s.Drive = from.Drive
+}
+
+// drift moves the derivatives of all poses by a way in travel. The reaches of the dyads follow.
+func drift(l *linkage[complex128], way float64, perMM []Rate[float64]) {
+	for b := range l.pose {
+		p, r := &l.pose[b], &perMM[b]
+		turn := r.Turn * way
+		p.At.Along += complex(0, r.At.Along*way)
+		p.At.Ahead += complex(0, r.At.Ahead*way)
+		p.Cos, p.Sin = p.Cos-complex(0, real(p.Sin)*turn), p.Sin+complex(0, real(p.Cos)*turn)
+	}
+	for i := range l.m.steps {
+		s, t := &l.m.steps[i], &l.dyads[i]
+		if s.kind == dyad {
+			t.reach[0], t.reach[1] = l.pose[s.body[0]].turned(t.arm[0]), l.pose[s.body[1]].turned(t.arm[1])
+			t.cross = t.reach[0].cross(t.reach[1])
+		}
+	}
 }

@@ -29,6 +29,13 @@ type Second[T Scalar] struct {
 	ContactVX T // d ContactVX / d travel
 }
 
+// Copy takes over all of another state; the two share no memory.
+func (s *State[T]) Copy(from *State[T]) {
+	pose, rate := s.Pose[:0], s.Rate[:0]
+	*s = *from
+	s.Pose, s.Rate = append(pose, from.Pose...), append(rate, from.Rate...)
+}
+
 // HeadAngle is the angle of the steering axis from the ground, rear side, in radians.
 func (s *State[T]) HeadAngle() T { return Atan2(s.SinHead, s.CosHead) }
 
@@ -38,7 +45,7 @@ func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 	s.TravelMM = travel
 	axle := place{m.wheel, m.axle}
 	at, v := l.at(axle), l.velocity(axle)
-	perMM := -1 / v.Along
+	perMM := -Inverse(v.Along)
 	s.Along, s.Ahead = at.Along, at.Ahead
 	s.AheadRate = v.Ahead * perMM
 	stand(a, s)
@@ -48,16 +55,16 @@ func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 	s.ContactVX = s.VX + s.BrakeRate*Lift[T](a.chassis.FrontRadiusMM)
 	s.Drive = Drive{Real(l.drive.cos), Real(l.drive.sin), Real(l.drive.way)}
 	s.Pose = append(s.Pose[:0], l.pose...)
-	s.Rate = s.Rate[:0]
-	for _, r := range l.rate {
-		s.Rate = append(s.Rate, Rate[T]{r.At.times(perMM), r.Turn * perMM})
+	s.Rate = resize(s.Rate, len(l.rate))
+	for b := range l.rate {
+		s.Rate[b] = Rate[T]{l.rate[b].At.times(perMM), l.rate[b].Turn * perMM}
 	}
 	s.SineMin = l.sineMin()
 	if m.HasShock() {
 		gap := l.at(m.shock[1]).minus(l.at(m.shock[0]))
 		closing := l.velocity(m.shock[0]).minus(l.velocity(m.shock[1]))
 		s.ShockMM = Sqrt(gap.dot(gap))
-		s.ShockRate = closing.dot(gap) / s.ShockMM * perMM
+		s.ShockRate = closing.dot(gap) * Inverse(s.ShockMM) * perMM
 	}
 }
 
@@ -69,10 +76,7 @@ func (l *linkage[T]) sineMin() T {
 		if s.kind != dyad {
 			continue
 		}
-		t := &l.dyads[i]
-		a, b := &l.pose[s.body[0]], &l.pose[s.body[1]]
-		ra, rb := a.turned(t.arm[0]), b.turned(t.arm[1])
-		sine := Abs(ra.cross(rb)) * Sqrt(t.inverse[0]*t.inverse[1])
+		sine := Abs(l.dyads[i].cross) * l.dyads[i].scale
 		if Real(sine) < Real(least) {
 			least = sine
 		}
@@ -86,7 +90,7 @@ func (l *linkage[T]) second(s *State[T], a *attitude) Second[T] {
 	m := l.m
 	axle := place{m.wheel, m.axle}
 	v, acc := l.velocity(axle), l.acceleration(axle)
-	perMM := -1 / v.Along
+	perMM := -Inverse(v.Along)
 	// f'' per travel² = (f_qq + f_t · along_qq) / along_q², since t = const − along
 	perSquare := perMM * perMM
 	var d Second[T]

@@ -141,7 +141,7 @@ func (s *Subject[T]) rest(by solver[T]) {
 	}
 	s.stopped = max(0, min(i, len(s.States)-1))
 	s.dive = s.at(s.stopped).TravelMM - s.Sag.TravelMM
-	s.dived = *s.at(s.stopped)
+	s.dived.Copy(s.at(s.stopped))
 }
 
 // refine closes in on the rest between two states by the secant method kept within its bracket

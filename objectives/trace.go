@@ -91,7 +91,7 @@ func (sc *Scorer) rests(s *Subject[complex128], plain *Subject[float64]) {
 		return
 	}
 	if s.stopped >= 0 {
-		s.dived = *s.at(s.stopped)
+		s.dived.Copy(s.at(s.stopped))
 	} else {
 		travel := complex(plain.dived.TravelMM, 0)
 		shadow.Follow(&s.dived, &s.atRest, &plain.dived, travel)
