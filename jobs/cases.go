@@ -73,6 +73,7 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 	}
 	c.shocks(j.Shocks, jm)
 	c.wants(j)
+	c.Template = j.template(bike, c, jm)
 	return c
 }
 

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"fmt"
+	"slices"
 
 	"forkfront/constraints"
 	"forkfront/objectives"
@@ -46,9 +47,13 @@ var identity = []frontField{
 // frontFields are all columns: identity, variables of any case, measures, objectives, constraints.
 func frontFields(found []found) []frontField {
 	fields := append([]frontField(nil), identity...)
+	placed := placedFields(found)
 	for _, name := range variableNames(found) {
-		fields = append(fields, variableField(name))
+		if !slices.ContainsFunc(placed, func(f frontField) bool { return f.column.Name == name }) {
+			fields = append(fields, variableField(name))
+		}
 	}
+	fields = append(fields, placed...)
 	for i := range objectives.Measures {
 		fields = append(fields, measureField(i))
 	}

@@ -24,6 +24,7 @@ type Case struct {
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
+	Template   ConceptFile // what all candidates share; extract puts a candidate's points into it
 }
 
 // ShockSize is a shock to be had.

@@ -91,6 +91,9 @@ func generation(c *Case, g optimize.Generation) results.HistoryRow {
 }
 
 func (r *runner) write() error {
+	if err := writeCases(r.folder, r.found); err != nil {
+		return err
+	}
 	meta := map[string]string{"forkfront.caution": caution}
 	if err := writeFront(r.folder.Path(results.FrontFile), r.found, meta); err != nil {
 		return err

@@ -17,6 +17,7 @@ const (
 	CurvesFile  = "curves.parquet"
 	HistoryFile = "history.parquet"
 	AllFile     = "candidates.parquet"
+	CasesFile   = "cases.yaml"
 	RunFile     = "run.json"
 	ReportFile  = "report.html"
 	LogFile     = "log.jsonl"
@@ -25,7 +26,7 @@ const (
 
 // ownFiles lists what forkfront writes into a results folder, and so all that --replace removes
 // there; checkpoints have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, AllFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, AllFile, CasesFile, RunFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.
@@ -135,7 +136,7 @@ func (f *Folder) results() ([]string, error) {
 // unfinished lists what runs that were killed have left under temporary names.
 func (f *Folder) unfinished() ([]string, error) {
 	var left []string
-	for _, pattern := range []string{temporaryPrefix + "*.parquet-*", "." + RunFile + "[0-9]*", "." + ReportFile + "[0-9]*"} {
+	for _, pattern := range []string{temporaryPrefix + "*.parquet-*", "." + RunFile + "[0-9]*", "." + CasesFile + "[0-9]*", "." + ReportFile + "[0-9]*"} {
 		found, err := f.matching(".", pattern)
 		if err != nil {
 			return nil, err

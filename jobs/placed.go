@@ -1,0 +1,87 @@
+package jobs
+
+import (
+	"strings"
+
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/results"
+)
+
+// placedFields are columns that follow from the variables: where the shock's lower eye comes to lie
+// when an angle places it, the size of the shock chosen, and whether every measure has a value.
+func placedFields(found []found) []frontField {
+	var fields []frontField
+	for _, f := range found {
+		if f.c.polar() && len(fields) == 0 {
+			fields = append(fields, eyeField("along"), eyeField("ahead"))
+		}
+	}
+	return append(
+		fields,
+		shockField("shock_eye_to_eye_mm", "length of the shock chosen at top-out", func(k ShockSize) float64 { return k.EyeToEyeMM }),
+		shockField("shock_stroke_mm", "stroke of the shock chosen", func(k ShockSize) float64 { return k.StrokeMM }),
+		text("status", "complete: every measure has a value; partial: reason says which have none", statusOf),
+		frontField{results.Column{Name: "reason", Doc: "measures without a value, each with why; NULL when status is complete", Kind: results.Text, Optional: true}, setReason},
+	)
+}
+
+// eyeField is the lower eye's variable, or NULL, for a case whose lower eye is no matter of an angle.
+func eyeField(axis string) frontField {
+	column := results.Column{
+		Name: kinematics.PointShockLower + "_" + axis + "_mm", Unit: "mm", Kind: results.Float, Optional: true,
+		Doc: "place of the shock's lower eye at top-out, from its angle", Source: "placed",
+	}
+	variable := variableField(column.Name)
+	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+		if !r.c.polar() {
+			variable.set(w, col, r)
+			return
+		}
+		var d objectives.Design
+		r.c.Design(&d, r.candidate.X)
+		at := d.Layout[r.c.Mechanism.Point(kinematics.PointShockLower)]
+		if axis == "along" {
+			w.Float(col, at.Along)
+		} else {
+			w.Float(col, at.Ahead)
+		}
+	}}
+}
+
+func shockField(name, doc string, of func(ShockSize) float64) frontField {
+	column := results.Column{Name: name, Unit: "mm", Doc: doc, Kind: results.Float, Optional: true, Source: "placed"}
+	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+		if r.c.Mechanism.HasShock() {
+			w.Float(col, of(r.c.shockOf(r.candidate.X)))
+		} else {
+			w.Null(col)
+		}
+	}}
+}
+
+func statusOf(r *frontRow) string {
+	if reason(r) == "" {
+		return "complete"
+	}
+	return "partial"
+}
+
+func setReason(w *results.TableWriter, col int, r *frontRow) {
+	if why := reason(r); why != "" {
+		w.Text(col, why)
+	} else {
+		w.Null(col)
+	}
+}
+
+// reason lists the measures that have no value, each with why.
+func reason(r *frontRow) string {
+	var all []string
+	for i, why := range r.score.Missing {
+		if why != "" {
+			all = append(all, objectives.Measures[i].Name+": "+why)
+		}
+	}
+	return strings.Join(all, "; ")
+}
