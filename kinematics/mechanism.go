@@ -22,6 +22,8 @@ type Mechanism struct {
 	anchor  []int   // point whose motion stands for the body's, by body
 	joints  []joint
 	steps   []step
+	members []Member
+	unsized string
 }
 
 // place is a point as part of one body.
@@ -77,6 +79,9 @@ func Compile(spec MechanismSpec) (*Mechanism, []Fault) {
 	}
 	if len(c.faults) == 0 {
 		c.order()
+	}
+	if len(c.faults) == 0 {
+		c.trees()
 	}
 	if len(c.faults) > 0 {
 		return nil, c.faults
