@@ -7,8 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"forkfront/results"
 )
 
 // command runs one command line in process.
@@ -36,13 +34,8 @@ func TestTheDemoGivesAFront(t *testing.T) {
 			t.Errorf("%s differs between one worker and two: %v, %v", name, errA, errB)
 		}
 	}
-	table, err := results.ReadTable(filepath.Join(one, "front.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if table.Rows < 100 || table.Index("trail_variation_mm") < 0 {
-		t.Errorf("%d candidates", table.Rows)
-	}
+	checkFront(t, filepath.Join(one, "front.parquet"))
+	checkShafts(t, filepath.Join(one, "front.parquet"))
 	code, _, said := command(t, "run", "--out", one)
 	if code != exitInput || !strings.Contains(said, "resume") || !strings.Contains(said, "--replace") {
 		t.Errorf("a second run on the folder: exit %d, %q", code, said)
