@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"text/tabwriter"
 
 	"forkfront/objectives"
 	"forkfront/results"
@@ -104,16 +103,14 @@ func (s *scored) writeJSON(w io.Writer) error {
 	return e.Encode(s)
 }
 
-// writeTable shows every measure beside that of the telescopic fork.
+// writeTable shows every measure beside that of the telescopic fork, and why one is empty.
 func (s *scored) writeTable(w io.Writer) error {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintf(t, "%s (%s)\t\tthis fork\ttelescopic\t\n", s.Concept, s.Mechanism)
+	const row = "%-30s %-7s %10s %10s\n"
+	fmt.Fprintf(w, "%s (%s)\n\n", s.Concept, s.Mechanism)
+	fmt.Fprintf(w, row, "measure", "unit", "this fork", "telescopic")
 	for i := range objectives.Measures {
 		m := &objectives.Measures[i]
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t\n", m.Name, m.Unit, shown(s.Measures[m.Name]), shown(s.Telescopic.Measures[m.Name]))
-	}
-	if err := t.Flush(); err != nil {
-		return fmt.Errorf("writing the score: %w", err)
+		fmt.Fprintf(w, row, m.Name, m.Unit, shown(s.Measures[m.Name]), shown(s.Telescopic.Measures[m.Name]))
 	}
 	for i := range objectives.Measures {
 		if why := s.Reasons[objectives.Measures[i].Name]; why != "" {
