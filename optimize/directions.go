@@ -36,7 +36,37 @@ func newDirections(objectives, n int) directions {
 			all = append(all, unit(w))
 		})
 	}
-	return all
+	return all.farthestFirst()
+}
+
+// farthestFirst orders the directions so that any number of the first ones are spread over
+// all: each is the one farthest from those before it. A population smaller than the lattice
+// would otherwise leave one corner of the front empty.
+func (d directions) farthestFirst() directions {
+	near := make([]float64, len(d)) // cosine to the nearest one before
+	for i := range near {
+		near[i] = math.Inf(-1)
+	}
+	ordered := make(directions, 0, len(d))
+	next := 0
+	for len(ordered) < len(d) {
+		w := d[next]
+		ordered = append(ordered, w)
+		near[next] = math.Inf(1)
+		for i, v := range d {
+			dot := 0.0
+			for j := range v {
+				dot += v[j] * w[j]
+			}
+			near[i] = max(near[i], dot)
+		}
+		for i, v := range near {
+			if v < near[next] {
+				next = i
+			}
+		}
+	}
+	return ordered
 }
 
 // lattice is the number of ways to share p parts among m: C(m+p−1, p); 0 for p = 0.
@@ -82,9 +112,10 @@ func unit(w []float64) []float64 {
 // cut keeps n of a layer, by the niche count of reference-direction survival (Deb and Jain,
 // IEEE Trans. Evol. Comput. 18, 2014): the direction with the fewest survivors takes its
 // nearest candidate next. Ties go to the earlier direction, so nothing is drawn.
-func (d directions) cut(layer, kept []*member, n int) []*member {
+func (d directions) cut(layer, kept []*member, scale func([][]float64) [][]float64, n int) []*member {
+	d = d[:min(len(d), len(kept)+n)]
 	all := append(slices.Clone(kept), layer...)
-	scaled := intercepted(points(all))
+	scaled := scale(points(all))
 	at, off := make([]int, len(all)), make([]float64, len(all))
 	for i, p := range scaled {
 		at[i], off[i] = d.nearest(p)
@@ -147,95 +178,4 @@ func (d directions) nearest(p []float64) (int, float64) {
 		}
 	}
 	return best, norm - along*along
-}
-
-// intercepted scales points so that the ideal is 0 and the intercepts of the plane through
-// the extreme points are 1; where there is no such plane, the largest value is.
-func intercepted(points [][]float64) [][]float64 {
-	low, high := bounds(points)
-	span := intercepts(points, low)
-	for i := range span {
-		if !(span[i] > 1e-12*(high[i]-low[i])) || span[i] > high[i]-low[i] {
-			span[i] = high[i] - low[i]
-		}
-		if span[i] == 0 {
-			span[i] = 1
-		}
-	}
-	out := make([][]float64, len(points))
-	for i, p := range points {
-		q := make([]float64, len(p))
-		for j, v := range p {
-			q[j] = (v - low[j]) / span[j]
-		}
-		out[i] = q
-	}
-	return out
-}
-
-// intercepts returns where the plane through the extreme points meets each axis, from low;
-// zeros when there is no such plane.
-func intercepts(points [][]float64, low []float64) []float64 {
-	m := len(low)
-	rows := make([][]float64, m)
-	for axis := range m {
-		best, least := 0, math.Inf(1)
-		for k, p := range points {
-			worst := 0.0
-			for j, v := range p {
-				d := v - low[j]
-				if j != axis {
-					d *= 1e6
-				}
-				worst = max(worst, d)
-			}
-			if worst < least {
-				best, least = k, worst
-			}
-		}
-		rows[axis] = make([]float64, m+1)
-		for j, v := range points[best] {
-			rows[axis][j] = v - low[j]
-		}
-		rows[axis][m] = 1
-	}
-	span := make([]float64, m)
-	if eliminate(rows) {
-		for i := range span {
-			if rows[i][m] > 0 {
-				span[i] = 1 / rows[i][m]
-			}
-		}
-	}
-	return span
-}
-
-// eliminate solves the augmented rows in place, the solution in the last column.
-func eliminate(rows [][]float64) bool {
-	n := len(rows)
-	for c := range n {
-		p := c
-		for r := c; r < n; r++ {
-			if math.Abs(rows[r][c]) > math.Abs(rows[p][c]) {
-				p = r
-			}
-		}
-		rows[c], rows[p] = rows[p], rows[c]
-		if math.Abs(rows[c][c]) < 1e-12 {
-			return false
-		}
-		for r := range n {
-			if r == c {
-				continue
-			}
-			k := rows[r][c] / rows[c][c]
-			for j := c; j <= n; j++ {
-				rows[r][j] -= k * rows[c][j]
-			}
-		}
-	}
-	for i := range rows {
-		rows[i][n] /= rows[i][i]
-	}
-	return true
 }

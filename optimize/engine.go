@@ -24,6 +24,7 @@ type engine struct {
 	pool       *pool
 	breeder    breeder
 	directions directions
+	intercepts intercepts
 	archive    *archive
 	scaling    scaling
 	shares     shares
@@ -68,6 +69,9 @@ func chosenPopulation(objectives int) int {
 // fewer, to converge. It shrinks from 1.5 to 0.4 of the size over 70 % of the budget; down to 0.3 single seeds
 // stuck at a local front (11 seeds of ZDT4: worst share 0.58 instead of 0.99).
 func (e *engine) wanted() int {
+	if e.settings.Plain {
+		return e.size
+	}
 	done := min(float64(e.used)/(0.7*float64(e.settings.Evaluations)), 1)
 	return max(int(float64(e.size)*(1.5-1.1*done)+0.5), 4)
 }
@@ -153,7 +157,11 @@ func (e *engine) breed() error {
 }
 
 func (e *engine) usable() (can [operators]bool) {
-	can[operatorNarrow], can[operatorCrossover], can[operatorWide] = true, true, true
+	can[operatorCrossover] = true
+	if e.settings.Plain {
+		return can
+	}
+	can[operatorNarrow], can[operatorWide] = true, true
 	can[operatorNeighbour] = len(e.archive.members) >= 5
 	can[operatorSegment] = len(e.archive.members) > 0 && len(e.infeasible) > 0
 	return can

@@ -60,3 +60,12 @@ func dominatedBy(layer []*member, m *member) bool {
 	}
 	return false
 }
+
+// nondominatedMembers returns the feasible ones that no other one dominates.
+func nondominatedMembers(members []*member) []*member {
+	first := fronts(slices.Clone(members))
+	if len(first) == 0 || !first[0][0].feasible {
+		return nil
+	}
+	return first[0]
+}

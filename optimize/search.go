@@ -86,8 +86,14 @@ func (w *watch) done() bool {
 }
 
 func (e *engine) result(stop string) *Result {
-	e.archive.thin(e.settings.ArchiveLimit)
-	chosen := choose(e.archive.members, e.settings.FrontSize, e.settings.Seed)
+	members := e.archive.members
+	if e.settings.Plain {
+		members = nondominatedMembers(e.population)
+	} else {
+		e.archive.thin(e.settings.ArchiveLimit)
+		members = e.archive.members
+	}
+	chosen := choose(members, e.settings.FrontSize, e.settings.Seed)
 	slices.SortFunc(chosen, func(a, b *member) int { return cmp.Compare(a.number, b.number) })
 	r := &Result{
 		Evaluations: e.used, Stop: stop, Generations: e.generations,

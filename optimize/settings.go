@@ -21,6 +21,10 @@ type Settings struct {
 
 	Start [][]float64 // candidates to begin with, natural units, one entry per variable
 
+	// Plain is for comparisons only: a constant population, reference directions, simulated
+	// binary crossover and nothing else; the front is that of the last population.
+	Plain bool
+
 	// Progress is called after every generation from the goroutine that called Search.
 	Progress func(Generation)
 

@@ -43,6 +43,7 @@ func identity(p Problem, s *Settings) [sha256.Size]byte {
 	}
 	_, differentiable := p.(Differentiable)
 	w.bool(differentiable)
+	w.bool(s.Plain)
 	w.text("settings")
 	for _, v := range []int{
 		int(s.Seed), s.Evaluations, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, len(s.Start),
@@ -108,6 +109,7 @@ func (e *engine) pack(w *packer) {
 	w.int(e.archive.last)
 	w.floats(e.shares.Made[:])
 	w.floats(e.shares.Survived[:])
+	e.intercepts.pack(w)
 	e.gradient.pack(w)
 	e.frame.pack(w)
 }
@@ -127,6 +129,7 @@ func (e *engine) unpack(u *unpacker) {
 	e.archive.last = u.int(0, math.MaxInt)
 	u.floats(e.shares.Made[:], false)
 	u.floats(e.shares.Survived[:], false)
+	e.intercepts.unpack(u, len(e.objectives))
 	e.gradient.unpack(u)
 	e.frame.unpack(u, len(e.objectives), e.settings.Seed)
 }

@@ -10,13 +10,17 @@ func (e *engine) survive(members []*member, n int) []*member {
 		return members
 	}
 	kept := make([]*member, 0, n)
-	for i, layer := range fronts(members) {
+	layers := fronts(members)
+	if e.directed() && layers[0][0].feasible {
+		e.intercepts.see(points(layers[0]))
+	}
+	for _, layer := range layers {
 		room := n - len(kept)
 		if room == 0 {
 			break
 		}
 		if len(layer) > room {
-			layer = e.cut(layer, kept, room, i == 0)
+			layer = e.cut(layer, kept, room, layers[0])
 		}
 		kept = append(kept, layer...)
 	}
@@ -27,15 +31,24 @@ func (e *engine) survive(members []*member, n int) []*member {
 // objectives; beyond it reference directions cost a fraction and lose 0.001 of the volume.
 const volumeCutMost = 400
 
-func (e *engine) cut(layer, kept []*member, n int, first bool) []*member {
+// directed reports whether survival is by reference directions.
+func (e *engine) directed() bool { return len(e.objectives) > 3 || e.settings.Plain }
+
+func (e *engine) cut(layer, kept []*member, n int, first []*member) []*member {
 	m := len(e.objectives)
 	switch {
 	case !layer[0].feasible || m == 1:
 		return layer[:n]
-	case m == 2, m == 3 && len(layer) <= volumeCutMost:
-		return cutByVolume(layer, n, first)
+	case e.directed():
+	case m == 2, len(layer) <= volumeCutMost:
+		return cutByVolume(layer, n, len(kept) == 0)
 	}
-	return e.directions.cut(layer, kept, n)
+	if !e.directed() {
+		e.intercepts.see(points(first))
+	}
+	return e.directions.cut(layer, kept, func(p [][]float64) [][]float64 {
+		return e.intercepts.scaled(p, points(first))
+	}, n)
 }
 
 // cutByVolume drops the member that adds least to the volume until n are left. The range

@@ -190,7 +190,8 @@ func (b *breeder) segment(child *member, s *stock) *member {
 }
 
 // crossover is the simulated binary one, bounded, index 15 (Deb and Agrawal 1995, with the
-// bounds of Deb's later code; from memory). One of the two children is kept.
+// bounds of Deb's later code; from memory). One of the two children is kept; each crossed
+// variable lies near either parent, or nothing would be recombined.
 func (b *breeder) crossover(child, p, q *member) {
 	copy(child.u, p.u)
 	if b.rng.Float64() >= 0.9 {
@@ -204,7 +205,7 @@ func (b *breeder) crossover(child, p, q *member) {
 			child.u[i] = q.u[i]
 			continue
 		}
-		child.u[i] = b.blend(min(p.u[i], q.u[i]), max(p.u[i], q.u[i]), p.u[i] < q.u[i])
+		child.u[i] = b.blend(min(p.u[i], q.u[i]), max(p.u[i], q.u[i]), b.rng.Float64() < 0.5)
 	}
 }
 

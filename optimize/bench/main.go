@@ -6,6 +6,7 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"slices"
 	"strings"
@@ -15,46 +16,80 @@ import (
 	"forkfront/optimize/testbed"
 )
 
-func main() {
-	seeds := flag.Int("seeds", 11, "seeds per problem, from 1")
-	only := flag.String("only", "", "problems whose name contains this")
-	share := flag.Float64("gradients", 0, "share of the evaluations for the gradient stage")
-	budget := flag.Float64("budget", 1, "factor on the evaluations")
+// options are what the command line may set.
+type options struct {
+	seeds, first int
+	only, csv    string
+	gradients    float64
+	budget       float64
+	plain        bool
+}
+
+func (o *options) parse() error {
+	flag.IntVar(&o.seeds, "seeds", 11, "seeds per problem")
+	flag.IntVar(&o.first, "first", 1, "the first of the seeds")
+	flag.StringVar(&o.only, "only", "", "problems whose name contains this")
+	flag.StringVar(&o.csv, "csv", "", "folder for the final sets, one file a problem and seed")
+	flag.Float64Var(&o.gradients, "gradients", 0, "share of the evaluations for the gradient stage")
+	flag.Float64Var(&o.budget, "budget", 1, "factor on the evaluations")
+	flag.BoolVar(&o.plain, "plain", false, "the baseline: reference directions and binary crossover only")
 	flag.Parse()
-	if *seeds < 1 {
-		fmt.Fprintln(os.Stderr, "bench: -seeds must be at least 1")
+	if o.seeds < 1 || o.first < 0 || flag.NArg() > 0 {
+		return fmt.Errorf("%d seeds from %d, arguments %q; at least one seed, none below 0, no arguments", o.seeds, o.first, flag.Args())
+	}
+	return nil
+}
+
+func main() {
+	var o options
+	if err := o.parse(); err != nil {
+		fmt.Fprintln(os.Stderr, "bench:", err)
 		os.Exit(2)
 	}
-	fmt.Println("| problem | objectives | evaluations | median | quartiles | worst | µs an evaluation |")
-	fmt.Println("| --- | --- | --- | --- | --- | --- | --- |")
-	for _, c := range testbed.All() {
-		if !strings.Contains(c.Name, *only) {
-			continue
-		}
-		c.Evaluations = int(float64(c.Evaluations) * *budget)
-		if err := row(c, *seeds, *share); err != nil {
-			fmt.Fprintln(os.Stderr, "bench:", err)
-			os.Exit(1)
-		}
+	if err := o.table(os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "bench:", err)
+		os.Exit(1)
 	}
 }
 
+// table measures the problems one after the other.
+func (o *options) table(out io.Writer) error {
+	fmt.Fprintf(out, "%s, commit %s, seeds %d–%d.\n\n", time.Now().Format(time.DateOnly), commit(), o.first, o.first+o.seeds-1)
+	fmt.Fprintln(out, "| problem | objectives | evaluations | median | quartiles | worst | µs an evaluation |")
+	fmt.Fprintln(out, "| --- | --- | --- | --- | --- | --- | --- |")
+	for _, c := range testbed.All() {
+		if !strings.Contains(c.Name, o.only) {
+			continue
+		}
+		c.Evaluations = int(float64(c.Evaluations) * o.budget)
+		if err := o.row(out, c); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // row measures one problem and prints its line.
-func row(c testbed.Case, seeds int, gradients float64) error {
+func (o *options) row(out io.Writer, c testbed.Case) error {
 	began := time.Now()
-	shares := make([]float64, seeds)
+	shares := make([]float64, o.seeds)
 	for i := range shares {
+		seed := o.first + i
 		r, err := optimize.Search(context.Background(), c.Problem, optimize.Settings{
-			Seed: uint64(i + 1), Evaluations: c.Evaluations, FrontSize: c.Points, Workers: 1, GradientShare: gradients,
+			Seed: uint64(seed), Evaluations: c.Evaluations, FrontSize: c.Points, Workers: 1,
+			GradientShare: o.gradients, Plain: o.plain,
 		})
 		if err != nil {
 			return err
 		}
 		shares[i] = c.Share(r.Front)
+		if err := o.save(c.Problem, seed, r.Front); err != nil {
+			return err
+		}
 	}
-	each := time.Since(began).Seconds() * 1e6 / float64(seeds*c.Evaluations)
+	each := time.Since(began).Seconds() * 1e6 / float64(o.seeds*c.Evaluations)
 	slices.Sort(shares)
-	fmt.Printf("| %s | %d | %d | %.4f | %.4f–%.4f | %.4f | %.1f |\n", c.Name, c.M, c.Evaluations,
-		shares[seeds/2], shares[seeds/4], shares[3*seeds/4], shares[0], each)
+	fmt.Fprintf(out, "| %s | %d | %d | %.4f | %.4f–%.4f | %.4f | %.1f |\n", c.Name, c.M, c.Evaluations,
+		shares[o.seeds/2], shares[o.seeds/4], shares[3*o.seeds/4], shares[0], each)
 	return nil
 }

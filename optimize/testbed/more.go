@@ -2,8 +2,6 @@ package testbed
 
 import (
 	"math"
-
-	"forkfront/optimize"
 )
 
 // ZDT3 has a front in five pieces; its volume comes from the dense curve, since domination
@@ -16,6 +14,17 @@ func ZDT3() *Problem {
 	p := &Problem{
 		Name: "ZDT3", Vars: box(30, 0, 1), M: 2, Ideal: []float64{0, least}, Nadir: []float64{last, 1},
 		Eval: func(f, _, x []float64) { f[0], f[1] = x[0], wave(x[0], tail(x)) },
+		Derivative: func(df, _ [][]float64, x []float64) {
+			g, n := tail(x), float64(len(x)-1)
+			clear(df[0])
+			df[0][0] = 1
+			root := math.Sqrt(max(x[0], 1e-300) / g)
+			sin, cos := math.Sincos(10 * math.Pi * x[0])
+			df[1][0] = -0.5/root - sin - 10*math.Pi*x[0]*cos
+			for i := 1; i < len(x); i++ {
+				df[1][i] = 9 / n * (1 - 0.5*root)
+			}
+		},
 	}
 	p.Volume = curve(p.Ideal, p.Nadir, 200000, func(t float64) (float64, float64) { return t, wave(t, 1) })
 	return p
@@ -96,27 +105,3 @@ func rugged(x []float64) float64 {
 	}
 	return 100 * sum
 }
-
-// All returns the problems of the benchmark with their usual budgets.
-func All() []Case {
-	return []Case{
-		{ZDT1(), 25000, 100},
-		{ZDT2(), 25000, 100},
-		{ZDT3(), 25000, 100},
-		{ZDT4(), 25000, 100},
-		{BNH(), 25000, 100},
-		{SRN(), 25000, 100},
-		{DTLZ1(3), 36800, 92},
-		{DTLZ2(3), 36800, 92},
-		{DTLZ3(3), 36800, 92},
-		{DTLZ2(6), 66000, 132},
-	}
-}
-
-// Case is a problem with the evaluations and the size of the final set it is measured at.
-type Case struct {
-	*Problem
-	Evaluations, Points int
-}
-
-var _ optimize.Differentiable = (*Problem)(nil)

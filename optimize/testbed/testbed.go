@@ -188,6 +188,13 @@ func DTLZ2(m int) *Problem {
 			}
 			sphere(f, x, 1+g)
 		},
+		Derivative: func(df, _ [][]float64, x []float64) {
+			g := 0.0
+			for _, v := range x[m-1:] {
+				g += (v - 0.5) * (v - 0.5)
+			}
+			sphereSlope(df, x, 1+g, func(i int) float64 { return 2 * (x[i] - 0.5) })
+		},
 	}
 }
 
@@ -202,6 +209,48 @@ func sphere(f, x []float64, r float64) {
 			f[i] *= math.Sin(x[m-1-i] * math.Pi / 2)
 		}
 	}
+}
+
+// sphereSlope is the derivative of sphere, where dr is that of r by a distance variable.
+func sphereSlope(df [][]float64, x []float64, r float64, dr func(i int) float64) {
+	m := len(df)
+	for i := range df {
+		part := 1.0 // f[i] / r
+		for k := range m - 1 {
+			part *= factor(i, k, m, x[k], 0)
+		}
+		for k := range x {
+			if k >= m-1 {
+				df[i][k] = part * dr(k)
+				continue
+			}
+			df[i][k] = r
+			for j := range m - 1 {
+				turn := 0
+				if j == k {
+					turn = 1
+				}
+				df[i][k] *= factor(i, j, m, x[j], turn)
+			}
+		}
+	}
+}
+
+// factor is what position variable k contributes to objective i of m on a sphere, or its
+// derivative when turn is 1.
+func factor(i, k, m int, v float64, turn int) float64 {
+	sin, cos := math.Sincos(v * math.Pi / 2)
+	switch {
+	case k < m-1-i && turn == 0:
+		return cos
+	case k < m-1-i:
+		return -math.Pi / 2 * sin
+	case k > m-1-i || i == 0:
+		return float64(1 - turn)
+	case turn == 0:
+		return sin
+	}
+	return math.Pi / 2 * cos
 }
 
 // orthant is the volume of the unit ball's positive part: π^(m/2) / Γ(m/2+1) / 2^m.
