@@ -1,0 +1,131 @@
+package jobs
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"path/filepath"
+	"slices"
+
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/results"
+)
+
+// shelf is a results folder from which candidates can be had again.
+type shelf struct {
+	dir        string
+	front      *results.Table
+	cases      map[string]*caseFile
+	conditions map[string]*objectives.Conditions // by case, made when first asked for
+	rows       map[string]int                    // of candidates
+}
+
+// openShelf reads front.parquet and cases.yaml of a folder.
+func openShelf(dir string) (*shelf, error) {
+	front, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
+	}
+	file, err := readCases(filepath.Join(dir, results.CasesFile))
+	if err != nil {
+		return nil, err
+	}
+	s := &shelf{dir, front, map[string]*caseFile{}, map[string]*objectives.Conditions{}, map[string]int{}}
+	for i := range file.Cases {
+		s.cases[file.Cases[i].Name] = &file.Cases[i]
+	}
+	ids := front.Index("candidate")
+	if ids < 0 || front.Index("case") < 0 {
+		return nil, fmt.Errorf("%s has no column candidate or case: not a front of this forkfront", front.Columns[0].Name)
+	}
+	for row, id := range front.Series[ids].Texts {
+		s.rows[id] = row
+	}
+	return s, nil
+}
+
+// row finds a candidate by its id.
+func (s *shelf) row(id string) (int, error) {
+	if row, ok := s.rows[id]; ok {
+		return row, nil
+	}
+	example := "none"
+	if s.front.Rows > 0 {
+		example = fmt.Sprintf("such as %q", s.front.Series[s.front.Index("candidate")].Texts[0])
+	}
+	return 0, badInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s", s.dir, id, s.front.Rows, results.FrontFile, example))
+}
+
+// caseOf is the case of a row.
+func (s *shelf) caseOf(row int) (*caseFile, error) {
+	name := s.front.Series[s.front.Index("case")].Texts[row]
+	if c := s.cases[name]; c != nil {
+		return c, nil
+	}
+	return nil, fmt.Errorf("%s does not have case %q, which %s names", results.CasesFile, name, results.FrontFile)
+}
+
+// concept is the candidate of a row as a concept: what its case shares, with the points and the
+// shock of the row.
+func (s *shelf) concept(row int) (*ConceptFile, error) {
+	shared, err := s.caseOf(row)
+	if err != nil {
+		return nil, err
+	}
+	c := shared.Concept
+	c.Concept = s.front.Series[s.front.Index("candidate")].Texts[row]
+	c.PointsMM = maps.Clone(c.PointsMM)
+	for _, b := range pointsOf(&c) {
+		at := c.PointsMM[b]
+		s.number(&at[0], b+"_along_mm", row)
+		s.number(&at[1], b+"_ahead_mm", row)
+		c.PointsMM[b] = at
+	}
+	if c.Shock != nil {
+		shock := *c.Shock
+		s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row)
+		s.number(&shock.StrokeMM, "shock_stroke_mm", row)
+		c.Shock = &shock
+	}
+	return &c, nil
+}
+
+// pointsOf lists the points that a concept has to give, and those that it gives besides.
+func pointsOf(c *ConceptFile) []string {
+	m, faults := kinematics.Compile(c.Spec)
+	if len(faults) > 0 {
+		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
+	}
+	names := m.Given()
+	for name := range c.PointsMM {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// number takes a value from a column, where there is one.
+func (s *shelf) number(dst *float64, column string, row int) {
+	if col := s.front.Index(column); col >= 0 && !s.front.Null(col, row) {
+		*dst = s.front.Series[col].Floats[row]
+	}
+}
+
+// fork is the candidate of a row, ready to be moved.
+func (s *shelf) fork(row int) (*results.Fork, error) {
+	c, err := s.concept(row)
+	if err != nil {
+		return nil, err
+	}
+	name := s.front.Series[s.front.Index("case")].Texts[row]
+	if s.conditions[name] == nil {
+		s.conditions[name] = c.conditions()
+	}
+	d, err := c.design(&Source{File: results.CasesFile}, io.Discard)
+	if err != nil {
+		return nil, fmt.Errorf("candidate %s: %w", c.Concept, err)
+	}
+	return &results.Fork{ID: c.Concept, Case: name, Bike: c.Bike.Name, Conditions: s.conditions[name], Design: *d}, nil
+}

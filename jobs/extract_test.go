@@ -1,0 +1,292 @@
+package jobs
+
+import (
+	"bufio"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"forkfront/results"
+)
+
+// shortRun searches the demo with few evaluations, with the girder as a file of its own under a new
+// name, and returns the results folder.
+func shortRun(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	girder, err := os.ReadFile("mechanisms/girder.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := strings.Replace(string(girder), "mechanism: girder", "mechanism: my girder", 1)
+	job := strings.Replace(string(Demo()), "mechanism: girder", "mechanism: my.yaml", 1)
+	job = strings.Replace(job, "evaluations: 24000", "evaluations: 4000", 1)
+	for name, text := range map[string]string{"my.yaml": own, "job.yaml": job} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	out := filepath.Join(dir, "out")
+	if code, _, err := command(t, "run", filepath.Join(dir, "job.yaml"), "--out", out); code != exitDone {
+		t.Fatalf("exit %d: %s", code, err)
+	}
+	return out
+}
+
+// firstOfEachCase lists a few rows of every case.
+func firstOfEachCase(table *results.Table, most int) []int {
+	var rows []int
+	seen := map[string]int{}
+	for row, name := range table.Series[table.Index("case")].Texts {
+		if seen[name]++; seen[name] <= most {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// A candidate taken out is scored to the bit as it was in the front.
+func TestExtractedConceptScoresTheSame(t *testing.T) {
+	dir := shortRun(t)
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := firstOfEachCase(table, 20)
+	if len(rows) < 20 {
+		t.Fatalf("%d candidates of two cases", len(rows))
+	}
+	for _, row := range rows {
+		id := table.Series[table.Index("candidate")].Texts[row]
+		out := t.TempDir()
+		code, said, errs := command(t, "extract", dir, id, "--out", out)
+		if code != exitDone {
+			t.Fatalf("exit %d: %s", code, errs)
+		}
+		concept, _, _ := strings.Cut(said, "\n")
+		code, scored, errs := command(t, "score", concept, "--json")
+		if code != exitDone {
+			t.Fatalf("score %s: exit %d: %s", concept, code, errs)
+		}
+		sameMeasures(t, table, row, scored)
+	}
+}
+
+func sameMeasures(t *testing.T, table *results.Table, row int, text string) {
+	t.Helper()
+	var s scored
+	if err := json.Unmarshal([]byte(text), &s); err != nil {
+		t.Fatal(err)
+	}
+	compared := 0
+	for col := range table.Columns {
+		if table.Columns[col].Source != "measure" {
+			continue
+		}
+		compared++
+		got, name := s.Measures[table.Columns[col].Name], table.Columns[col].Name
+		if table.Null(col, row) != (got == nil) || got != nil && *got != table.Series[col].Floats[row] {
+			t.Errorf("row %d: %s is %v, the front has %v", row, name, got, table.Series[col].Floats[row])
+		}
+	}
+	if compared != len(measureNames()) {
+		t.Errorf("%d measures compared of %d", compared, len(measureNames()))
+	}
+}
+
+// dxfEntity is what a drawing holds, by group codes.
+type dxfEntity map[int]string
+
+// readDXF is a reader of its own: pairs of a group code and a value, a line each; entities begin at
+// code 0 within the section ENTITIES (DXF reference, release 12, recalled).
+func readDXF(t *testing.T, text string) []dxfEntity {
+	t.Helper()
+	var all []dxfEntity
+	section, last := "", ""
+	lines := bufio.NewScanner(strings.NewReader(text))
+	for lines.Scan() {
+		code, err := strconv.Atoi(strings.TrimSpace(lines.Text()))
+		if err != nil || !lines.Scan() {
+			t.Fatalf("no group code or no value: %q, %v", lines.Text(), err)
+		}
+		value := lines.Text()
+		switch {
+		case code == 2 && last == "SECTION":
+			section = value
+		case code == 0 && section == "ENTITIES" && value != "ENDSEC":
+			all = append(all, dxfEntity{0: value})
+		case section == "ENTITIES" && len(all) > 0 && code != 0:
+			all[len(all)-1][code] = value
+		}
+		last = value
+	}
+	if last != "EOF" {
+		t.Error("the drawing does not end in EOF")
+	}
+	return all
+}
+
+// The points of the drawing stand at the coordinates of the pivot table, digit for digit, and every
+// body has a layer at each of the three travels.
+func TestDrawingAgreesWithPivotTable(t *testing.T) {
+	dir := shortRun(t)
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range firstOfEachCase(table, 2) {
+		id := table.Series[table.Index("candidate")].Texts[row]
+		_, pivots, _ := command(t, "extract", dir, id, "--as", "table")
+		code, drawing, errs := command(t, "extract", dir, id, "--as", "drawing")
+		if code != exitDone {
+			t.Fatalf("exit %d: %s", code, errs)
+		}
+		rows, err := csv.NewReader(strings.NewReader(pivots)).ReadAll()
+		if err != nil || len(rows) < 5 {
+			t.Fatalf("%d rows: %v", len(rows), err)
+		}
+		want, lines := map[string]int{}, map[string]int{}
+		for _, r := range rows[1:] {
+			for i, suffix := range []string{"", "_SAG", "_OUT"} {
+				want[fmt.Sprintf("PIVOTS%s %s %s", suffix, r[4+2*i], r[5+2*i])]++
+				for _, body := range strings.Split(r[1], "+") {
+					lines[strings.ToUpper(body)+suffix] = 0
+				}
+			}
+		}
+		got := map[string]int{}
+		for _, e := range readDXF(t, drawing) {
+			switch e[0] {
+			case "POINT":
+				got[fmt.Sprintf("%s %s %s", e[8], e[10], e[20])]++
+			case "LINE":
+				lines[e[8]]++
+			}
+		}
+		if fmt.Sprint(got) != fmt.Sprint(want) {
+			t.Errorf("%s: points of the drawing %v\nof the table %v", id, got, want)
+		}
+		for layer, n := range lines {
+			if n == 0 {
+				t.Errorf("%s: no line on layer %s", id, layer)
+			}
+		}
+	}
+}
+
+// The axle of the pivot table against closed form: at top-out the axle is a wheelbase ahead of the
+// rear wheel's contact and a front radius high; with level wheels it stays that high when it dives.
+func TestPivotTableKnowsTheGround(t *testing.T) {
+	dir := shortRun(t)
+	s, err := openShelf(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := s.fork(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var text strings.Builder
+	if err := f.WritePivotTable(&text); err != nil {
+		t.Fatal(err)
+	}
+	rows, _ := csv.NewReader(strings.NewReader(text.String())).ReadAll()
+	found := false
+	for _, r := range rows {
+		if r[0] == "axle" {
+			found = true
+			// The demo's bike: axle to crown 408, offset 38, wheelbase 1300, radius 258.
+			if got := strings.Join([]string{r[2], r[3], r[4], r[5], r[7], r[9]}, " "); got != "408.0000 38.0000 1300.0000 258.0000 258.0000 258.0000" {
+				t.Errorf("axle %s", got)
+			}
+		}
+	}
+	if !found {
+		t.Error("no axle in the table")
+	}
+}
+
+func TestExtractSaysWhatIsWrong(t *testing.T) {
+	dir := shortRun(t)
+	for _, x := range []struct {
+		args []string
+		code int
+		says string
+	}{
+		{[]string{"extract", dir, "no such/1"}, exitInput, "such as \"mid-tail cargo/my girder/1/"},
+		{[]string{"extract", dir, "x", "--as", "picture"}, exitInput, "allowed are concept, table, drawing, mechanism"},
+		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, exitInput, "one of the two"},
+		{[]string{"extract", t.TempDir(), "x"}, exitOutside, "no folder of finished results"},
+	} {
+		if code, out, err := command(t, x.args...); code != x.code || !strings.Contains(err, x.says) || out != "" {
+			t.Errorf("%v: exit %d, %q, %q", x.args, code, out, err)
+		}
+	}
+	cases := filepath.Join(dir, results.CasesFile)
+	if err := os.WriteFile(cases, []byte("schema_version: 99\ncases: []\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, err := command(t, "extract", dir, "x"); code == exitDone || !strings.Contains(err, "cases.yaml:1:17: schema_version: 99") {
+		t.Errorf("a cases.yaml of another version: exit %d, %s", code, err)
+	}
+}
+
+// Every built-in mechanism is the same after being written as a file and read back.
+func TestMechanismsSurviveAsFiles(t *testing.T) {
+	for _, name := range BuiltIns() {
+		m, err := LoadMechanism(name, ".")
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := mechanismFile(&m.Spec)
+		text, err := Encode(&file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, _, err := ReadMechanism(name, strings.NewReader(string(text)))
+		if err != nil {
+			t.Errorf("%s: %v\n%s", name, err, text)
+			continue
+		}
+		again := mechanismFile(&back.Spec)
+		if twice, _ := Encode(&again); string(twice) != string(text) || strings.Join(back.Points, " ") != strings.Join(m.Points, " ") {
+			t.Errorf("%s came back as\n%s", name, twice)
+		}
+	}
+}
+
+// Every example concept is the same after being written and read back.
+func TestConceptsSurviveAsFiles(t *testing.T) {
+	files, _ := filepath.Glob("examples/*-*.yaml")
+	for _, path := range files {
+		f, err := os.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, _, err := ReadConcept(path, f)
+		f.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := Encode(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, _, err := ReadConcept(path, strings.NewReader(string(text)))
+		if err != nil {
+			t.Errorf("%s: %v", path, err)
+			continue
+		}
+		if twice, _ := Encode(back); string(twice) != string(text) {
+			t.Errorf("%s came back as\n%s", path, twice)
+		}
+	}
+	if len(files) < 5 {
+		t.Errorf("%d examples", len(files))
+	}
+}
