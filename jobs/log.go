@@ -52,9 +52,22 @@ func (l *logbook) say(format string, args ...any) {
 	fmt.Fprintf(l.words, format+"\n", args...)
 }
 
-func (l *logbook) start(r *results.RunRecord) {
+// trouble tells of something that was got over.
+func (l *logbook) trouble(err error) {
+	if err != nil {
+		l.line(zerolog.WarnLevel).Msg(err.Error())
+		l.say("%v", err)
+	}
+}
+
+func (l *logbook) resumed(c *Case, generation int) {
+	l.line(zerolog.InfoLevel).Str("case", c.Name).Int("generation", generation).Msg("case resumed")
+	l.say("%s: goes on from generation %d", c.Name, generation)
+}
+
+func (l *logbook) start(r *results.RunRecord, what string) {
 	l.line(zerolog.InfoLevel).Str("job", r.JobName).Str("job_sha256", r.JobSHA256).Str("version", r.Version).
-		Str("go_version", r.GoVersion).Str("host", r.Host).Int("workers", r.Workers).Uint64("seed", r.Seed).Msg("run started")
+		Str("go_version", r.GoVersion).Str("host", r.Host).Int("workers", r.Workers).Uint64("seed", r.Seed).Msg(what)
 }
 
 func (l *logbook) generation(c *Case, g optimize.Generation, p progress) {

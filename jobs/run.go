@@ -7,6 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -39,7 +41,7 @@ func verbRun(env *Env) *cobra.Command {
 
 // job reads the named job, or the demo, and the SHA-256 of its text.
 func (env *Env) job(args []string) (*JobFile, string, error) {
-	name, text := "demo.yaml", Demo()
+	name, text := demoName, Demo()
 	if len(args) > 0 {
 		name = args[0]
 		in, err := env.input(name)
@@ -58,11 +60,24 @@ func (env *Env) job(args []string) (*JobFile, string, error) {
 	return j, fmt.Sprintf("%x", sha256.Sum256(text)), nil
 }
 
+// demoName stands for the built-in job in messages.
+const demoName = "the built-in demo"
+
 // tooLong is past the size that the decoder refuses.
 const tooLong = MaxFileBytes + 1
 
 func run(ctx context.Context, env *Env, args []string, out string, workers int, replace bool) error {
-	job, digest, err := env.job(args)
+	job, text, err := env.job(args)
+	if err != nil {
+		return err
+	}
+	name := demoName
+	if len(args) > 0 && args[0] != "-" {
+		if name, err = filepath.Abs(args[0]); err != nil {
+			return fmt.Errorf("find %s: %w", args[0], err)
+		}
+	}
+	b, err := pack(job, name, text, workers, time.Now())
 	if err != nil {
 		return err
 	}
@@ -71,9 +86,12 @@ func run(ctx context.Context, env *Env, args []string, out string, workers int, 
 		return occupied(err)
 	}
 	defer folder.Close()
-	r, err := newRunner(env, job, digest, folder, workers)
+	r, err := newRunner(env, job, b, folder, workers)
 	if err != nil {
 		return err
+	}
+	if err := r.begin(b); err != nil {
+		return r.close(err)
 	}
 	return r.close(r.all(ctx))
 }

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"hash/fnv"
 	"time"
@@ -15,6 +16,7 @@ type runner struct {
 	env     *Env
 	job     *JobFile
 	folder  *results.Folder
+	saved   *checkpoints
 	workers int
 	log     *logbook
 	record  results.RunRecord
@@ -28,54 +30,109 @@ type found struct {
 	result *optimize.Result
 }
 
-func newRunner(env *Env, job *JobFile, digest string, folder *results.Folder, workers int) (*runner, error) {
+// newRunner opens what a run writes to. A run that is resumed goes on in the same files.
+func newRunner(env *Env, job *JobFile, b *begun, folder *results.Folder, workers int) (*runner, error) {
+	saved, err := openCheckpoints(folder, b.Digest)
+	if err != nil {
+		return nil, err
+	}
 	log, err := openLog(env, folder.Path(results.LogFile))
 	if err != nil {
 		return nil, err
 	}
-	r := &runner{env: env, job: job, folder: folder, workers: workers, log: log, record: results.NewRunRecord(time.Now())}
-	r.record.JobName, r.record.JobSHA256, r.record.Workers = job.Job, digest, workers
+	r := &runner{env: env, job: job, folder: folder, saved: saved, workers: workers, log: log, record: results.NewRunRecord(b.Started)}
+	r.record.JobName, r.record.JobSHA256, r.record.Workers = job.Job, b.Text, workers
 	if len(job.Seeds) > 0 {
 		r.record.Seed = job.Seeds[0]
 	}
-	log.start(&r.record)
 	return r, nil
 }
 
-// all searches every case and writes what was found.
+// begin leaves what a resume needs before the search starts.
+func (r *runner) begin(b *begun) error {
+	if err := seal(r.saved.jobPath(), b); err != nil {
+		return err
+	}
+	r.log.start(&r.record, "run started")
+	return r.folder.WriteRun(&r.record)
+}
+
+// all searches every case that is not done and writes what was found.
 func (r *runner) all(ctx context.Context) error {
 	cases := r.job.Cases()
 	for i, c := range cases {
-		if err := r.one(ctx, c, i, len(cases)); err != nil {
-			return err
+		d, trouble := r.saved.loadCase(i)
+		r.log.trouble(trouble)
+		if d == nil {
+			var err error
+			if d, err = r.one(ctx, c, i, len(cases)); err != nil {
+				return r.stopped(ctx, err)
+			}
 		}
+		r.found = append(r.found, found{c, &d.Result})
+		r.history = append(r.history, d.History...)
+		r.record.Cases = append(r.record.Cases, d.Record)
 	}
 	if err := r.write(); err != nil {
 		return err
 	}
-	return r.finish()
+	if err := r.finish(); err != nil {
+		return err
+	}
+	return r.saved.clear()
 }
 
-// one searches a case, the i-th of so many.
-func (r *runner) one(ctx context.Context, c *Case, i, of int) error {
+// stopped is an end before all is done. What was interrupted can be continued.
+func (r *runner) stopped(ctx context.Context, err error) error {
+	if ctx.Err() == nil {
+		return err
+	}
+	return &exit{exitUnfinished, fmt.Errorf("interrupted; go on with `forkfront resume %s`", r.folder.Dir)}
+}
+
+// one searches a case, the i-th of so many, from where it was left.
+func (r *runner) one(ctx context.Context, c *Case, i, of int) (*doneCase, error) {
+	left, trouble := r.saved.loadState(i)
+	r.log.trouble(trouble)
+	d, err := r.search(ctx, c, i, of, left)
+	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign)) {
+		r.log.trouble(fmt.Errorf("case %s starts anew: %w", c.Name, err))
+		d, err = r.search(ctx, c, i, of, nil)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return d, r.saved.done(i, *d)
+}
+
+func (r *runner) search(ctx context.Context, c *Case, i, of int, left *atWork) (*doneCase, error) {
 	settings := r.job.settings(c, r.workers)
 	began := time.Now()
+	work := atWork{Case: i}
+	if left != nil {
+		work.History, settings.Resume = left.History, left.State
+		began = began.Add(-time.Duration(left.Seconds * float64(time.Second)))
+		r.log.resumed(c, len(left.History))
+	}
 	settings.Progress = func(g optimize.Generation) {
-		r.history = append(r.history, generation(c, g))
+		work.History = append(work.History, generation(c, g))
 		r.log.generation(c, g, progress{i, of, began, settings.Evaluations})
+	}
+	settings.CheckpointEvery = between
+	settings.Checkpoint = func(state []byte) error {
+		work.State, work.Seconds = state, time.Since(began).Seconds()
+		return r.saved.save(work)
 	}
 	result, err := optimize.Search(ctx, c.Problem(), settings)
 	if err != nil {
-		return fmt.Errorf("case %s: %w", c.Name, err)
+		return nil, fmt.Errorf("case %s: %w", c.Name, err)
 	}
-	r.found = append(r.found, found{c, result})
-	entry := results.CaseRecord{
+	record := results.CaseRecord{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
 		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(began).Seconds(),
 	}
-	r.record.Cases = append(r.record.Cases, entry)
-	r.log.finished(&entry, result.GradientEvaluations)
-	return nil
+	r.log.finished(&record, result.GradientEvaluations)
+	return &doneCase{Result: *result, History: work.History, Record: record}, nil
 }
 
 // generation is a line of the history.
@@ -91,14 +148,14 @@ func generation(c *Case, g optimize.Generation) results.HistoryRow {
 }
 
 func (r *runner) write() error {
-	if err := writeCases(r.folder, r.found); err != nil {
-		return err
-	}
 	meta := map[string]string{"forkfront.caution": caution}
 	if err := writeFront(r.folder.Path(results.FrontFile), r.found, meta); err != nil {
 		return err
 	}
 	if err := writeCurves(r.folder.Path(results.CurvesFile), r.found, meta); err != nil {
+		return err
+	}
+	if err := writeCases(r.folder, r.found); err != nil {
 		return err
 	}
 	if err := r.folder.WriteHistory(r.history, meta); err != nil {
@@ -107,12 +164,9 @@ func (r *runner) write() error {
 	return nil
 }
 
-// finish sums the run up; one that found nothing feasible says so by its exit code.
+// finish sums the run up.
 func (r *runner) finish() error {
-	rows := 0
-	for _, f := range r.found {
-		rows += len(f.result.Front)
-	}
+	rows := r.rows()
 	r.record.Finished = time.Now().UTC()
 	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%d candidates of %d searches", rows, len(r.found))}
 	if rows == 0 {
@@ -123,14 +177,23 @@ func (r *runner) finish() error {
 	}
 	fmt.Fprintf(r.env.Out, "%s: %s\n", r.folder.Path(results.FrontFile), r.record.Exit.Summary)
 	fmt.Fprintf(r.env.Err, "\n%s\n", caution)
-	if rows == 0 {
-		return errNothing
-	}
 	return nil
 }
 
-// close ends the log with how the run ended.
+func (r *runner) rows() int {
+	rows := 0
+	for _, f := range r.found {
+		rows += len(f.result.Front)
+	}
+	return rows
+}
+
+// close ends the log with how the run ended; one that found nothing feasible says so by its exit
+// code.
 func (r *runner) close(err error) error {
+	if err == nil && r.rows() == 0 {
+		err = errNothing
+	}
 	r.log.end(err)
 	if closing := r.log.close(); err == nil && closing != nil {
 		return fmt.Errorf("close the log: %w", closing)

@@ -1,0 +1,173 @@
+package jobs
+
+import (
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"forkfront/kinematics"
+	"forkfront/optimize"
+	"forkfront/results"
+)
+
+// checkpoints are what a run leaves to go on from: the job as it began, a file for every case that
+// is done, and the last two states of the one at work.
+type checkpoints struct {
+	dir    string
+	digest string // of the job; every file carries it
+	next   int    // number of the next state
+}
+
+// begun is the job as it was when the run began, mechanisms included.
+type begun struct {
+	Digest  string
+	Name    string // the file it came from, as it was called
+	Text    string // SHA-256 of that file
+	Job     []byte // JSON
+	Specs   []kinematics.MechanismSpec
+	Workers int
+	Started time.Time
+}
+
+// doneCase is a case whose search is over.
+type doneCase struct {
+	Digest  string
+	Result  optimize.Result
+	History []results.HistoryRow
+	Record  results.CaseRecord
+}
+
+// atWork is a case between two generations.
+type atWork struct {
+	Digest  string
+	Number  int // counts the states of a run up
+	Case    int
+	State   []byte
+	History []results.HistoryRow
+	Seconds float64 // spent on the case so far
+}
+
+// between is the least time between two states of a case. At 0.1 s a state and a failure an hour
+// the best is about sqrt(2 · 0.1 s · 1 h) (Young's rule, from memory); half of it loses little more.
+const between = 15 * time.Second
+
+func openCheckpoints(f *results.Folder, digest string) (*checkpoints, error) {
+	c := &checkpoints{dir: f.Path(results.CheckpointDir), digest: digest}
+	if err := os.MkdirAll(c.dir, 0o755); err != nil {
+		return nil, fmt.Errorf("make the folder of checkpoints: %w", err)
+	}
+	return c, nil
+}
+
+func (c *checkpoints) path(name string) string { return filepath.Join(c.dir, name+".checkpoint") }
+
+func (c *checkpoints) jobPath() string        { return c.path("job") }
+func (c *checkpoints) casePath(i int) string  { return c.path(fmt.Sprintf("case-%05d", i)) }
+func (c *checkpoints) statePath(n int) string { return c.path(fmt.Sprintf("state-%d", n%2)) }
+func (c *checkpoints) done(i int, d doneCase) error {
+	d.Digest = c.digest
+	return seal(c.casePath(i), &d)
+}
+
+// save keeps a state beside the one before it, never over it.
+func (c *checkpoints) save(w atWork) error {
+	w.Digest, w.Number = c.digest, c.next
+	if err := seal(c.statePath(c.next), &w); err != nil {
+		return err
+	}
+	c.next++
+	return nil
+}
+
+// loadCase reads a case that is done; nil when there is none. A file that cannot be used is told
+// of, and the case is searched again: it gives the same front.
+func (c *checkpoints) loadCase(i int) (d *doneCase, trouble error) {
+	d = new(doneCase)
+	err := unseal(c.casePath(i), d)
+	if err == nil && d.Digest != c.digest {
+		err = fmt.Errorf("%s belongs to another job", c.casePath(i))
+	}
+	if err != nil {
+		d = nil
+	}
+	if unreadable(err) {
+		trouble = err
+	}
+	return d, trouble
+}
+
+// loadState reads the last state of a case that can be used, the one before it where that is
+// damaged; nil when there is none.
+func (c *checkpoints) loadState(i int) (w *atWork, trouble error) {
+	for n := range 2 {
+		one := new(atWork)
+		err := unseal(c.statePath(n), one)
+		switch {
+		case unreadable(err):
+			trouble = errors.Join(trouble, err)
+			continue
+		case err != nil:
+			continue
+		case one.Digest != c.digest:
+			trouble = errors.Join(trouble, fmt.Errorf("%s belongs to another job", c.statePath(n)))
+			continue
+		}
+		c.next = max(c.next, one.Number+1)
+		if one.Case == i && (w == nil || one.Number > w.Number) {
+			w = one
+		}
+	}
+	return w, trouble
+}
+
+// clear removes the checkpoints of a run that is done.
+func (c *checkpoints) clear() error {
+	files, err := filepath.Glob(filepath.Join(c.dir, results.CheckpointFiles))
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		if err := os.Remove(f); err != nil {
+			return fmt.Errorf("remove a checkpoint that is not needed any more: %w", err)
+		}
+	}
+	return nil
+}
+
+// pack makes the job as it begins. The digest is over what the job means, mechanisms included, not
+// over how its file is laid out.
+func pack(j *JobFile, name, text string, workers int, now time.Time) (*begun, error) {
+	b := &begun{Name: name, Text: text, Workers: workers, Started: now}
+	for i := range j.Mechanisms {
+		b.Specs = append(b.Specs, j.Mechanisms[i].Spec)
+	}
+	var err error
+	if b.Job, err = json.Marshal(j); err != nil {
+		return nil, fmt.Errorf("pack the job: %w", err)
+	}
+	specs, err := json.Marshal(b.Specs)
+	if err != nil {
+		return nil, fmt.Errorf("pack the job's mechanisms: %w", err)
+	}
+	b.Digest = fmt.Sprintf("%x", sha256.Sum256(append(b.Job, specs...)))
+	return b, nil
+}
+
+// unpack gives the job back.
+func (b *begun) unpack() (*JobFile, error) {
+	j := new(JobFile)
+	if err := json.Unmarshal(b.Job, j); err != nil {
+		return nil, fmt.Errorf("unpack the job: %w", err)
+	}
+	if len(j.Mechanisms) != len(b.Specs) {
+		return nil, fmt.Errorf("unpack the job: %d mechanisms, %d of them known", len(j.Mechanisms), len(b.Specs))
+	}
+	for i := range j.Mechanisms {
+		j.Mechanisms[i].Spec = b.Specs[i]
+	}
+	return j, nil
+}

@@ -1,0 +1,241 @@
+package jobs
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"forkfront/results"
+)
+
+// shortJob is the demo with fewer evaluations, in a file of its own.
+func shortJob(t *testing.T) string {
+	t.Helper()
+	text := strings.Replace(string(Demo()), "evaluations: 24000", "evaluations: 6000", 1)
+	if text == string(Demo()) {
+		t.Fatal("the demo states its budget otherwise")
+	}
+	path := filepath.Join(t.TempDir(), "short.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// interrupted runs a command line that is stopped after a while.
+func interrupted(t *testing.T, after time.Duration, args ...string) (code int, out, said string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), after)
+	defer cancel()
+	var o, e strings.Builder
+	code = Main(ctx, Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e})
+	return code, o.String(), e.String()
+}
+
+var resultFiles = []string{results.FrontFile, results.CurvesFile, results.HistoryFile}
+
+func sameResults(t *testing.T, one, two string) {
+	t.Helper()
+	for _, name := range resultFiles {
+		a, errA := os.ReadFile(filepath.Join(one, name))
+		b, errB := os.ReadFile(filepath.Join(two, name))
+		if errA != nil || errB != nil || !bytes.Equal(a, b) {
+			t.Errorf("%s differs: %v, %v", name, errA, errB)
+		}
+	}
+}
+
+// undisturbed is the folder of a run of the short job that nothing stopped.
+func undisturbed(t *testing.T, job string) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "whole")
+	if code, _, said := command(t, "run", job, "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, said)
+	}
+	return dir
+}
+
+func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
+	job := shortJob(t)
+	whole := undisturbed(t, job)
+	dir := filepath.Join(t.TempDir(), "out")
+	r := rand.New(rand.NewPCG(1, 9))
+	code, _, said := interrupted(t, 60*time.Millisecond, "run", job, "--out", dir)
+	stops := 0
+	for code == exitUnfinished && stops < 100 {
+		stops++
+		if !strings.Contains(said, "forkfront resume") {
+			t.Fatalf("how to go on is not said: %q", said)
+		}
+		code, _, said = interrupted(t, time.Duration(60+r.IntN(150))*time.Millisecond, "resume", dir, "--workers", "1")
+	}
+	if code != exitDone || stops < 2 {
+		t.Fatalf("exit %d after %d stops: %s", code, stops, said)
+	}
+	sameResults(t, whole, dir)
+	if left, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "*")); len(left) > 0 {
+		t.Errorf("a run that is done keeps %v", left)
+	}
+	if code, out, _ := command(t, "resume", dir); code != exitDone || !strings.Contains(out, "done") {
+		t.Errorf("resuming what is done: exit %d, %q", code, out)
+	}
+}
+
+// halfway leaves a run stopped with at least one case or state to go on from.
+func halfway(t *testing.T, job string) string {
+	t.Helper()
+	for wait := 150 * time.Millisecond; wait < 5*time.Second; wait *= 2 {
+		dir := filepath.Join(t.TempDir(), "half")
+		if code, _, _ := interrupted(t, wait, "run", job, "--out", dir); code != exitUnfinished {
+			continue
+		}
+		if files, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "state-*")); len(files) > 0 {
+			return dir
+		}
+	}
+	t.Fatal("no run could be stopped halfway")
+	return ""
+}
+
+func copyFolder(t *testing.T, from string) string {
+	t.Helper()
+	to := filepath.Join(t.TempDir(), "copy")
+	if err := os.CopyFS(to, os.DirFS(from)); err != nil {
+		t.Fatal(err)
+	}
+	return to
+}
+
+// Whatever byte of a checkpoint is wrong, or however much of it is missing: the front is right or
+// the program says why it cannot go on.
+func TestDamagedCheckpointsNeverGiveAWrongFront(t *testing.T) {
+	job := shortJob(t)
+	whole, half := undisturbed(t, job), halfway(t, job)
+	files, _ := filepath.Glob(filepath.Join(half, results.CheckpointDir, "*.checkpoint"))
+	if len(files) < 2 {
+		t.Fatalf("checkpoints: %v", files)
+	}
+	r := rand.New(rand.NewPCG(4, 2))
+	for _, file := range files {
+		for _, damage := range []string{"flip", "cut", "empty"} {
+			dir := copyFolder(t, half)
+			path := filepath.Join(dir, results.CheckpointDir, filepath.Base(file))
+			text, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			switch damage {
+			case "flip":
+				text[r.IntN(len(text))] ^= 1 << r.IntN(8)
+			case "cut":
+				text = text[:r.IntN(len(text))]
+			case "empty":
+				text = nil
+			}
+			if err := os.WriteFile(path, text, 0o644); err != nil {
+				t.Fatal(err)
+			}
+			code, _, said := command(t, "resume", dir)
+			switch {
+			case code == exitDone:
+				sameResults(t, whole, dir)
+				if !strings.Contains(said, filepath.Base(file)) {
+					t.Errorf("%s of %s passed without a word", damage, filepath.Base(file))
+				}
+			case code != exitInput || !strings.Contains(said, "damaged"):
+				t.Errorf("%s of %s: exit %d, %s", damage, filepath.Base(file), code, said)
+			}
+		}
+	}
+}
+
+// Every byte of a sealed file counts.
+func TestEveryByteOfASealedFileCounts(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "x.checkpoint")
+	if err := seal(path, &doneCase{Digest: "d", Record: results.CaseRecord{Name: "n", Evaluations: 7}}); err != nil {
+		t.Fatal(err)
+	}
+	good, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var d doneCase
+	if err := unseal(path, &d); err != nil || d.Record.Evaluations != 7 {
+		t.Fatalf("%v, %+v", err, d)
+	}
+	for i := range good {
+		for _, bad := range [][]byte{append(bytes.Clone(good[:i]), good[i+1:]...), good[:i], flipped(good, i)} {
+			if err := os.WriteFile(path, bad, 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if err := unseal(path, &d); !unreadable(err) {
+				t.Fatalf("byte %d of %d: read without an error", i, len(good))
+			}
+		}
+	}
+}
+
+func flipped(text []byte, i int) []byte {
+	bad := bytes.Clone(text)
+	bad[i] ^= 4
+	return bad
+}
+
+func TestAChangedJobIsNotMixedWithAnOldRun(t *testing.T) {
+	job := shortJob(t)
+	half := halfway(t, job)
+	text, err := os.ReadFile(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(job, bytes.Replace(text, []byte("sag_pct: 25"), []byte("sag_pct: 26"), 1), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, said := command(t, "resume", half); code != exitInput || !strings.Contains(said, "has changed") {
+		t.Errorf("exit %d: %s", code, said)
+	}
+	if code, _, said := command(t, "resume", half, "--as-begun"); code != exitDone {
+		t.Errorf("exit %d: %s", code, said)
+	}
+}
+
+// A job comes out of its packing as it went in.
+func TestAPackedJobIsTheSame(t *testing.T) {
+	files, _ := filepath.Glob("examples/*.yaml")
+	packed := 0
+	for _, path := range files {
+		f, err := os.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, _, err := ReadJob(path, f, knownMeasure, measureNames())
+		f.Close()
+		if err != nil {
+			continue // a concept
+		}
+		b, err := pack(j, path, "", 0, time.Time{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, err := b.unpack()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(j, back) {
+			a, _ := json.Marshal(j)
+			c, _ := json.Marshal(back)
+			t.Errorf("%s:\n%s\n%s", path, a, c)
+		}
+		packed++
+	}
+	if packed < 2 {
+		t.Errorf("only %d jobs", packed)
+	}
+}

@@ -1,0 +1,98 @@
+package jobs
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/results"
+)
+
+func verbResume(env *Env) *cobra.Command {
+	var asBegun bool
+	var workers int
+	c := &cobra.Command{
+		Use:   "resume DIR",
+		Short: "Go on with a run that was stopped, to the same front as if it never was",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return resume(cmd.Context(), env, args[0], workers, asBegun)
+		},
+	}
+	c.Flags().BoolVar(&asBegun, "as-begun", false, "go on even if the job's file has changed, with the job as it was")
+	c.Flags().IntVar(&workers, "workers", 0, "candidates evaluated at once; 0: as many as before")
+	return c
+}
+
+func resume(ctx context.Context, env *Env, dir string, workers int, asBegun bool) error {
+	folder, err := results.Reopen(dir)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return badInput(err)
+		}
+		return occupied(err)
+	}
+	defer folder.Close()
+	if record, err := results.ReadRun(folder.Path(results.RunFile)); err == nil && !record.Finished.IsZero() {
+		fmt.Fprintf(env.Out, "%s is done: %s\n", dir, record.Exit.Summary)
+		if record.Exit.Code == exitNothing {
+			return errNothing
+		}
+		return nil
+	}
+	b, job, err := loadBegun(folder)
+	if err != nil {
+		return err
+	}
+	if !asBegun {
+		if err := b.unchanged(env); err != nil {
+			return err
+		}
+	}
+	if workers == 0 {
+		workers = b.Workers
+	}
+	r, err := newRunner(env, job, b, folder, workers)
+	if err != nil {
+		return err
+	}
+	r.log.start(&r.record, "run resumed")
+	return r.close(r.all(ctx))
+}
+
+// loadBegun reads the job as the run began with it.
+func loadBegun(folder *results.Folder) (*begun, *JobFile, error) {
+	b := new(begun)
+	saved := checkpoints{dir: folder.Path(results.CheckpointDir)}
+	if err := unseal(saved.jobPath(), b); err != nil {
+		return nil, nil, badInput(fmt.Errorf("%s cannot be resumed: %w; start anew with run --replace", folder.Dir, err))
+	}
+	job, err := b.unpack()
+	if err != nil {
+		return nil, nil, badInput(fmt.Errorf("%s cannot be resumed: %w", folder.Dir, err))
+	}
+	return b, job, nil
+}
+
+// unchanged compares the job's file, where it is still there, with what the run began with.
+func (b *begun) unchanged(env *Env) error {
+	if b.Name == demoName {
+		return nil
+	}
+	job, _, err := env.job([]string{b.Name})
+	if err != nil {
+		return nil // gone or broken since: the run goes on with what it began with
+	}
+	now, err := pack(job, b.Name, "", 0, time.Time{})
+	if err != nil {
+		return err
+	}
+	if now.Digest != b.Digest {
+		return badInput(fmt.Errorf("%s has changed since the run began; go on with the job as it was: resume --as-begun, or search the new one: run --replace", b.Name))
+	}
+	return nil
+}
