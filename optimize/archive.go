@@ -10,14 +10,16 @@ import (
 // box of resolutions. It may grow to twice its limit before it is thinned.
 //
 // With two objectives the members are kept in the order of the first, so an insertion
-// costs a binary search; otherwise it is a scan.
+// costs a binary search; otherwise a tree finds those that matter. The order of members
+// follows from what was offered alone, not from the tree's shape.
 type archive struct {
 	objectives []Objective
 	limit      int
 	members    []*member
 	keys       [][]float64 // parallel to members: box numbers, plain values where resolution is 0
-	last       int         // member that dominated the last candidate refused
 	key        []float64
+	tree       *region // not with two objectives
+	beaten     []int   // members that the one offered dominates
 }
 
 func newArchive(objectives []Objective, limit int) *archive {
@@ -59,29 +61,47 @@ func (a *archive) add(m *member) bool {
 	if len(a.objectives) == 2 {
 		return a.addSorted(m)
 	}
-	if a.last < len(a.keys) && dominates(a.keys[a.last], a.key) {
+	if a.tree == nil {
+		a.plant()
+	}
+	a.beaten = a.beaten[:0]
+	switch at, found := a.tree.compare(a, a.key); {
+	case found == worse:
+		return false
+	case found == equal:
+		if a.prefer(m, a.members[at]) {
+			a.members[at] = m
+			return true
+		}
 		return false
 	}
-	kept := 0
-	for i, k := range a.keys {
-		switch relation(a.key, k) {
-		case worse:
-			a.last = i
-			return false // none was dropped: a member it dominates would be dominated by k
-		case equal:
-			if a.prefer(m, a.members[i]) {
-				a.members[i] = m
-				return true
-			}
-			return false
-		case neither:
-			a.keys[kept], a.members[kept] = k, a.members[i]
-			kept++
-		}
+	slices.Sort(a.beaten)
+	for i := len(a.beaten) - 1; i >= 0; i-- {
+		a.remove(a.beaten[i])
 	}
-	a.keys = append(a.keys[:kept], slices.Clone(a.key))
-	a.members = append(a.members[:kept], m)
+	a.members, a.keys = append(a.members, m), append(a.keys, slices.Clone(a.key))
+	a.tree.insert(a, len(a.members)-1)
 	return true
+}
+
+// remove takes out a member; the last one takes its place.
+func (a *archive) remove(at int) {
+	last := len(a.members) - 1
+	a.tree.forget(a.keys[at], at, -1)
+	if at != last {
+		a.tree.forget(a.keys[last], last, at)
+	}
+	a.members[at], a.keys[at] = a.members[last], a.keys[last]
+	a.members[last] = nil
+	a.members, a.keys = a.members[:last], a.keys[:last]
+}
+
+// plant makes the tree anew from the members.
+func (a *archive) plant() {
+	a.tree = &region{}
+	for i := range a.members {
+		a.tree.insert(a, i)
+	}
 }
 
 func (a *archive) addSorted(m *member) bool {
@@ -156,7 +176,7 @@ func (a *archive) thin(n int) {
 	for i, k := range keep {
 		members[i], keys[i] = a.members[k], a.keys[k]
 	}
-	a.members, a.keys, a.last = members, keys, 0
+	a.members, a.keys, a.tree = members, keys, nil
 }
 
 // points returns the objective vectors of members.

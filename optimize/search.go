@@ -86,12 +86,10 @@ func (w *watch) done() bool {
 }
 
 func (e *engine) result(stop string) *Result {
+	e.archive.thin(e.settings.ArchiveLimit)
 	members := e.archive.members
 	if e.settings.Plain {
 		members = nondominatedMembers(e.population)
-	} else {
-		e.archive.thin(e.settings.ArchiveLimit)
-		members = e.archive.members
 	}
 	chosen := choose(members, e.settings.FrontSize, e.settings.Seed)
 	slices.SortFunc(chosen, func(a, b *member) int { return cmp.Compare(a.number, b.number) })

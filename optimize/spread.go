@@ -10,65 +10,81 @@ import (
 // The best point of every column stays as long as n allows.
 func spread(points [][]float64, n int) []int {
 	scaled := normalised(points)
-	total := len(points)
-	near, at := make([]float64, total), make([]int, total)
-	alive := make([]int, total)
-	for i := range alive {
-		alive[i] = i
-		near[i] = math.Inf(1)
-	}
-	for i := range scaled {
-		for j := i + 1; j < total; j++ {
-			d := distance2(scaled[i], scaled[j])
-			if d < near[i] {
-				near[i], at[i] = d, j
-			}
-			if d < near[j] {
-				near[j], at[j] = d, i
-			}
-		}
-	}
-	fixed := make([]bool, total)
+	t := newTree(scaled)
+	fixed := make([]bool, len(points))
 	if n > len(points[0]) {
 		for c := range points[0] {
 			fixed[bestOf(points, c)] = true
 		}
 	}
-	for len(alive) > n {
-		drop := nearest(alive, near, fixed)
-		gone := alive[drop]
-		alive = slices.Delete(alive, drop, drop+1)
-		for _, i := range alive {
-			if at[i] == gone {
-				near[i], at[i] = nearestOther(scaled, alive, i)
-			}
+	q := make(gaps, len(points))
+	for i := range points {
+		at, near := t.nearest(i)
+		q[i] = gap{near, i, at}
+	}
+	q.order()
+	for left := len(points); left > n; {
+		g := &q[0]
+		switch i := g.point; {
+		case fixed[i]:
+			g.near = math.Inf(1) // only fixed ones would be left before it comes up again
+		case t.gone[g.other] && g.other != i:
+			// Its neighbour was dropped: distances only grow, so a new look suffices.
+			g.other, g.near = t.nearest(i)
+		default:
+			t.drop(i)
+			left--
+			q[0] = q[len(q)-1]
+			q = q[:len(q)-1]
+		}
+		q.down(0)
+	}
+	alive := make([]int, 0, n)
+	for i := range points {
+		if !t.gone[i] {
+			alive = append(alive, i)
 		}
 	}
 	return alive
 }
 
-// nearest returns the position in alive of the member to drop.
-func nearest(alive []int, near []float64, fixed []bool) int {
-	drop, least := -1, math.Inf(1)
-	for k, i := range alive {
-		if !fixed[i] && (drop < 0 || near[i] < least) {
-			drop, least = k, near[i]
-		}
-	}
-	return drop
+// gap is a point's squared distance to another one, the nearest when last looked at.
+type gap struct {
+	near         float64
+	point, other int
 }
 
-func nearestOther(scaled [][]float64, alive []int, i int) (float64, int) {
-	best, at := math.Inf(1), i
-	for _, j := range alive {
-		if j == i {
-			continue
-		}
-		if d := distance2(scaled[i], scaled[j]); d < best {
-			best, at = d, j
-		}
+// gaps is a heap, the least first, equal ones by the point's number.
+type gaps []gap
+
+func (q gaps) less(i, j int) bool {
+	if q[i].near != q[j].near {
+		return q[i].near < q[j].near
 	}
-	return best, at
+	return q[i].point < q[j].point
+}
+
+func (q gaps) order() {
+	for i := len(q)/2 - 1; i >= 0; i-- {
+		q.down(i)
+	}
+}
+
+func (q gaps) down(i int) {
+	for {
+		k := 2*i + 1
+		if k >= len(q) {
+			return
+		}
+		if k+1 < len(q) && q.less(k+1, k) {
+			k++
+		}
+		if !q.less(k, i) {
+			return
+		}
+		q[i], q[k] = q[k], q[i]
+		i = k
+	}
 }
 
 func distance2(a, b []float64) float64 {

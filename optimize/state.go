@@ -106,7 +106,6 @@ func (e *engine) pack(w *packer) {
 	for _, list := range [][]*member{e.population, e.archive.members, e.infeasible} {
 		table.packList(w, list)
 	}
-	w.int(e.archive.last)
 	w.floats(e.shares.Made[:])
 	w.floats(e.shares.Survived[:])
 	e.intercepts.pack(w)
@@ -126,7 +125,6 @@ func (e *engine) unpack(u *unpacker) {
 	e.population = table.unpackList(u)
 	e.archive.fill(table.unpackList(u), u)
 	e.infeasible = table.unpackList(u)
-	e.archive.last = u.int(0, math.MaxInt)
 	u.floats(e.shares.Made[:], false)
 	u.floats(e.shares.Survived[:], false)
 	e.intercepts.unpack(u, len(e.objectives))

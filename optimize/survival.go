@@ -40,7 +40,9 @@ func (e *engine) cut(layer, kept []*member, n int, first []*member) []*member {
 	case !layer[0].feasible || m == 1:
 		return layer[:n]
 	case e.directed():
-	case m == 2, len(layer) <= volumeCutMost:
+	case m == 2:
+		return cutAlongCurve(layer, n, len(kept) == 0)
+	case len(layer) <= volumeCutMost:
 		return cutByVolume(layer, n, len(kept) == 0)
 	}
 	if !e.directed() {

@@ -1,0 +1,165 @@
+package optimize
+
+import "math"
+
+// tree finds the nearest of a set of points, some of which may have been dropped. It halves
+// the points by their widest column down to a few a leaf.
+type tree struct {
+	points [][]float64
+	gone   []bool
+	order  []int // points, each node's side by side
+	nodes  []node
+	leaf   []int // of each point
+}
+
+// node covers order[from:to]; a leaf has no children. living counts what is not gone.
+type node struct {
+	from, to, living    int
+	parent, left, right int
+	low, high           []float64 // box around its points
+}
+
+const leafPoints = 8
+
+func newTree(points [][]float64) *tree {
+	t := &tree{points: points, gone: make([]bool, len(points)), order: make([]int, len(points)), leaf: make([]int, len(points))}
+	for i := range points {
+		t.order[i] = i
+	}
+	if len(points) > 0 {
+		t.build(0, len(points), -1)
+	}
+	return t
+}
+
+func (t *tree) build(from, to, parent int) int {
+	at := len(t.nodes)
+	low, high := t.box(from, to)
+	t.nodes = append(t.nodes, node{from: from, to: to, living: to - from, parent: parent, left: -1, right: -1, low: low, high: high})
+	column := 0
+	for j := range low {
+		if high[j]-low[j] > high[column]-low[column] {
+			column = j
+		}
+	}
+	if to-from <= leafPoints || high[column] == low[column] {
+		for _, i := range t.order[from:to] {
+			t.leaf[i] = at
+		}
+		return at
+	}
+	mid := (from + to) / 2
+	t.halve(from, to, mid, column)
+	left := t.build(from, mid, at)
+	right := t.build(mid, to, at)
+	t.nodes[at].left, t.nodes[at].right = left, right
+	return at
+}
+
+func (t *tree) box(from, to int) (low, high []float64) {
+	m := len(t.points[0])
+	both := make([]float64, 2*m)
+	low, high = both[:m], both[m:]
+	copy(low, t.points[t.order[from]])
+	copy(high, low)
+	for _, i := range t.order[from:to] {
+		for j, v := range t.points[i] {
+			low[j], high[j] = min(low[j], v), max(high[j], v)
+		}
+	}
+	return low, high
+}
+
+// halve moves the lower half by a column to the front (Hoare's selection).
+func (t *tree) halve(from, to, mid, column int) {
+	key := func(k int) float64 { return t.points[t.order[k]][column] }
+	for to-from > 1 {
+		pivot := key((from + to) / 2)
+		i, j := from, to-1
+		for i <= j {
+			for key(i) < pivot {
+				i++
+			}
+			for key(j) > pivot {
+				j--
+			}
+			if i <= j {
+				t.order[i], t.order[j] = t.order[j], t.order[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case mid <= j:
+			to = j + 1
+		case mid >= i:
+			from = i
+		default:
+			return
+		}
+	}
+}
+
+func (t *tree) drop(i int) {
+	t.gone[i] = true
+	for k := t.leaf[i]; k >= 0; k = t.nodes[k].parent {
+		t.nodes[k].living--
+	}
+}
+
+// nearest returns the living point nearest to point i but not i itself, and its squared
+// distance; i and +Inf when there is none. Of equally near ones it is the lowest number, so
+// that the answer does not depend on how the tree was cut.
+func (t *tree) nearest(i int) (int, float64) {
+	s := seeking{t, t.points[i], i, i, math.Inf(1)}
+	s.visit(0, 0)
+	return s.at, s.near
+}
+
+// seeking is one search for the nearest.
+type seeking struct {
+	*tree
+	from    []float64
+	not, at int
+	near    float64
+}
+
+func (s *seeking) visit(k int, away float64) {
+	n := &s.nodes[k]
+	if n.living == 0 || away > s.near {
+		return
+	}
+	if n.left < 0 {
+		for _, i := range s.order[n.from:n.to] {
+			if s.gone[i] || i == s.not {
+				continue
+			}
+			if d := distance2(s.from, s.points[i]); d < s.near || d == s.near && i < s.at {
+				s.at, s.near = i, d
+			}
+		}
+		return
+	}
+	left, right := s.away(n.left), s.away(n.right)
+	if right < left {
+		s.visit(n.right, right)
+		s.visit(n.left, left)
+		return
+	}
+	s.visit(n.left, left)
+	s.visit(n.right, right)
+}
+
+// away is the squared distance to a node's box.
+func (s *seeking) away(k int) float64 {
+	n := &s.nodes[k]
+	sum := 0.0
+	for j, v := range s.from {
+		if d := n.low[j] - v; d > 0 {
+			sum += d * d
+		} else if d := v - n.high[j]; d > 0 {
+			sum += d * d
+		}
+	}
+	return sum
+}
