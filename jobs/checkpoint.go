@@ -51,10 +51,6 @@ type atWork struct {
 	Seconds float64 // spent on the case so far
 }
 
-// between is the least time between two states of a case. At 0.1 s a state and a failure an hour
-// the best is about sqrt(2 · 0.1 s · 1 h) (Young's rule, from memory); half of it loses little more.
-const between = 15 * time.Second
-
 func openCheckpoints(f *results.Folder, digest string) (*checkpoints, error) {
 	c := &checkpoints{dir: f.Path(results.CheckpointDir), digest: digest}
 	if err := os.MkdirAll(c.dir, 0o755); err != nil {

@@ -10,16 +10,6 @@ import (
 	"forkfront/results"
 )
 
-// column reads one number a row.
-func column(t *testing.T, table *results.Table, name string) []float64 {
-	t.Helper()
-	i := table.Index(name)
-	if i < 0 {
-		t.Fatalf("no column %s", name)
-	}
-	return table.Series[i].Floats
-}
-
 // The front as its reader gets it: both mechanisms, each row allowed and none beaten by another of
 // its mechanism.
 func checkFront(t *testing.T, path string) {

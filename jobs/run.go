@@ -17,8 +17,8 @@ import (
 
 func verbRun(env *Env) *cobra.Command {
 	var out string
-	var workers int
 	var replace bool
+	var w work
 	c := &cobra.Command{
 		Use:   "run [JOB] --out DIR",
 		Short: "Search and write the fronts; without JOB the built-in demo",
@@ -27,17 +27,43 @@ func verbRun(env *Env) *cobra.Command {
 			if out == "" {
 				return badInput(errors.New("--out DIR is needed: the folder that the results go to"))
 			}
-			if workers < 0 {
-				return badInput(fmt.Errorf("--workers %d; 0 (one per processor) or more is allowed", workers))
+			if err := w.check(); err != nil {
+				return err
 			}
-			return run(cmd.Context(), env, args, out, workers, replace)
+			return run(cmd.Context(), env, args, out, &w, replace)
 		},
 	}
 	c.Flags().StringVar(&out, "out", "", "folder for the results; created when it does not exist")
-	c.Flags().IntVar(&workers, "workers", 0, "candidates evaluated at once; 0: one per processor")
+	w.flags(c, "one per processor")
 	c.Flags().BoolVar(&replace, "replace", false, "replace the results that the folder holds")
 	return c
 }
+
+// work is how a run goes about it; none of it changes what is found.
+type work struct {
+	workers int
+	every   time.Duration
+}
+
+func (w *work) flags(c *cobra.Command, zero string) {
+	c.Flags().IntVar(&w.workers, "workers", 0, "candidates evaluated at once; 0: "+zero)
+	c.Flags().DurationVar(&w.every, "checkpoint-every", between, "least time between two checkpoints of a case")
+}
+
+func (w *work) check() error {
+	switch {
+	case w.workers < 0:
+		return badInput(fmt.Errorf("--workers %d; 0 or more is allowed", w.workers))
+	case w.every < 0:
+		return badInput(fmt.Errorf("--checkpoint-every %s; 0s (every generation) or more is allowed", w.every))
+	}
+	return nil
+}
+
+// between is the least time between two states of a case, unless told. At 0.1 s a state and a
+// failure an hour the best is about sqrt(2 · 0.1 s · 1 h) (Young's rule, from memory); half of it
+// loses little more.
+const between = 15 * time.Second
 
 // job reads the named job, or the demo, and the SHA-256 of its text.
 func (env *Env) job(args []string) (*JobFile, string, error) {
@@ -66,7 +92,7 @@ const demoName = "the built-in demo"
 // tooLong is past the size that the decoder refuses.
 const tooLong = MaxFileBytes + 1
 
-func run(ctx context.Context, env *Env, args []string, out string, workers int, replace bool) error {
+func run(ctx context.Context, env *Env, args []string, out string, w *work, replace bool) error {
 	job, text, err := env.job(args)
 	if err != nil {
 		return err
@@ -77,7 +103,7 @@ func run(ctx context.Context, env *Env, args []string, out string, workers int, 
 			return fmt.Errorf("find %s: %w", args[0], err)
 		}
 	}
-	b, err := pack(job, name, text, workers, time.Now())
+	b, err := pack(job, name, text, w.workers, time.Now())
 	if err != nil {
 		return err
 	}
@@ -86,7 +112,7 @@ func run(ctx context.Context, env *Env, args []string, out string, workers int, 
 		return occupied(err)
 	}
 	defer folder.Close()
-	r, err := newRunner(env, job, b, folder, workers)
+	r, err := newRunner(env, job, b, folder, w)
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ type runner struct {
 	job     *JobFile
 	folder  *results.Folder
 	saved   *checkpoints
-	workers int
+	work    *work
 	log     *logbook
 	record  results.RunRecord
 	history []results.HistoryRow
@@ -31,7 +31,7 @@ type found struct {
 }
 
 // newRunner opens what a run writes to. A run that is resumed goes on in the same files.
-func newRunner(env *Env, job *JobFile, b *begun, folder *results.Folder, workers int) (*runner, error) {
+func newRunner(env *Env, job *JobFile, b *begun, folder *results.Folder, w *work) (*runner, error) {
 	saved, err := openCheckpoints(folder, b.Digest)
 	if err != nil {
 		return nil, err
@@ -40,8 +40,8 @@ func newRunner(env *Env, job *JobFile, b *begun, folder *results.Folder, workers
 	if err != nil {
 		return nil, err
 	}
-	r := &runner{env: env, job: job, folder: folder, saved: saved, workers: workers, log: log, record: results.NewRunRecord(b.Started)}
-	r.record.JobName, r.record.JobSHA256, r.record.Workers = job.Job, b.Text, workers
+	r := &runner{env: env, job: job, folder: folder, saved: saved, work: w, log: log, record: results.NewRunRecord(b.Started)}
+	r.record.JobName, r.record.JobSHA256, r.record.Workers = job.Job, b.Text, w.workers
 	if len(job.Seeds) > 0 {
 		r.record.Seed = job.Seeds[0]
 	}
@@ -106,7 +106,7 @@ func (r *runner) one(ctx context.Context, c *Case, i, of int) (*doneCase, error)
 }
 
 func (r *runner) search(ctx context.Context, c *Case, i, of int, left *atWork) (*doneCase, error) {
-	settings := r.job.settings(c, r.workers)
+	settings := r.job.settings(c, r.work.workers)
 	began := time.Now()
 	work := atWork{Case: i}
 	if left != nil {
@@ -118,7 +118,7 @@ func (r *runner) search(ctx context.Context, c *Case, i, of int, left *atWork) (
 		work.History = append(work.History, generation(c, g))
 		r.log.generation(c, g, progress{i, of, began, settings.Evaluations})
 	}
-	settings.CheckpointEvery = between
+	settings.CheckpointEvery = r.work.every
 	settings.Checkpoint = func(state []byte) error {
 		work.State, work.Seconds = state, time.Since(began).Seconds()
 		return r.saved.save(work)

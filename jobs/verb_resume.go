@@ -14,21 +14,24 @@ import (
 
 func verbResume(env *Env) *cobra.Command {
 	var asBegun bool
-	var workers int
+	var w work
 	c := &cobra.Command{
 		Use:   "resume DIR",
 		Short: "Go on with a run that was stopped, to the same front as if it never was",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return resume(cmd.Context(), env, args[0], workers, asBegun)
+			if err := w.check(); err != nil {
+				return err
+			}
+			return resume(cmd.Context(), env, args[0], &w, asBegun)
 		},
 	}
 	c.Flags().BoolVar(&asBegun, "as-begun", false, "go on even if the job's file has changed, with the job as it was")
-	c.Flags().IntVar(&workers, "workers", 0, "candidates evaluated at once; 0: as many as before")
+	w.flags(c, "as many as before")
 	return c
 }
 
-func resume(ctx context.Context, env *Env, dir string, workers int, asBegun bool) error {
+func resume(ctx context.Context, env *Env, dir string, w *work, asBegun bool) error {
 	folder, err := results.Reopen(dir)
 	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
@@ -53,10 +56,10 @@ func resume(ctx context.Context, env *Env, dir string, workers int, asBegun bool
 			return err
 		}
 	}
-	if workers == 0 {
-		workers = b.Workers
+	if w.workers == 0 {
+		w.workers = b.Workers
 	}
-	r, err := newRunner(env, job, b, folder, workers)
+	r, err := newRunner(env, job, b, folder, w)
 	if err != nil {
 		return err
 	}
