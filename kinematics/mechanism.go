@@ -24,6 +24,7 @@ type Mechanism struct {
 	steps   []step
 	members []Member
 	unsized string
+	holds   []held // by step
 }
 
 // place is a point as part of one body.
@@ -82,6 +83,7 @@ func Compile(spec MechanismSpec) (*Mechanism, []Fault) {
 	}
 	if len(c.faults) == 0 {
 		c.trees()
+		c.bearings()
 	}
 	if len(c.faults) > 0 {
 		return nil, c.faults

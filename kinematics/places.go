@@ -4,6 +4,11 @@ package kinematics
 // the fork frame. The layout is the one that the state was solved for. A pin is taken as a point of
 // its first body; closed to 1e-9 mm it is as well one of the others.
 func (m *Mechanism) Places(dst []Vec[float64], s *State[float64], layout []Vec[float64]) []Vec[float64] {
+	return Places(m, dst, s, layout)
+}
+
+// Places is that of the mechanism, with derivatives where the state and the layout have them.
+func Places[T Scalar](m *Mechanism, dst []Vec[T], s *State[T], layout []Vec[T]) []Vec[T] {
 	for point := range m.Points {
 		at := layout[point]
 		if on := m.carried[point]; len(on) > 0 {

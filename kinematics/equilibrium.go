@@ -1,0 +1,119 @@
+package kinematics
+
+import "slices"
+
+// Load is what acts on a body in the plane: a force in N, and its moment in N·mm about the origin
+// of the fork frame, positive from along to ahead.
+type Load[T Scalar] struct {
+	Force  Vec[T]
+	Moment T
+}
+
+// Push adds a force that acts at a place.
+func (l *Load[T]) Push(force, at Vec[T]) {
+	l.Force = l.Force.plus(force)
+	l.Moment += at.cross(force)
+}
+
+// Add puts another load on top.
+func (l *Load[T]) Add(by Load[T]) {
+	l.Force = l.Force.plus(by.Force)
+	l.Moment += by.Moment
+}
+
+// About is the moment about a place, in N·mm.
+func (l *Load[T]) About(at Vec[T]) T { return l.Moment - at.cross(l.Force) }
+
+// minus is the load turned round.
+func (l Load[T]) minus() Load[T] {
+	return Load[T]{Vec[T]{-l.Force.Along, -l.Force.Ahead}, -l.Moment}
+}
+
+// held tells which joints a step solves: from the held pivots to its bodies, and the tip's.
+type held struct {
+	on  [2]int
+	tip int
+}
+
+// Joints is the number of joints: pins between two bodies each, and slides.
+func (m *Mechanism) Joints() int { return len(m.joints) }
+
+// Joint tells which bodies a joint holds together, and at which point; −1 for a slide.
+func (m *Mechanism) Joint(i int) (a, b, point int) {
+	return m.joints[i].a, m.joints[i].b, m.joints[i].point
+}
+
+// Hold finds the loads in all joints from the planar equilibrium of every body that moves. loads has
+// an entry a body: what acts on it from outside, the shock included, whose force has to balance the
+// rest. dst has an entry a joint: the load on its second body. places are where the points are.
+//
+// Dyads are solved in the reverse of the order in which they are placed, each from the moments about
+// its two held pivots. What loads become is the resultant on each body: nothing but rounding on one
+// that moves, and on the ground all that the frame has to hold.
+func Hold[T Scalar](m *Mechanism, dst, loads []Load[T], places []Vec[T]) {
+	for i := len(m.steps) - 1; i >= 0; i-- {
+		s, h := &m.steps[i], &m.holds[i]
+		if s.kind == slideDrive {
+			give(m, dst, loads, h.on[0], s.body[0], loads[s.body[0]].minus())
+			continue
+		}
+		if s.kind == dyad {
+			a, b, tip := places[s.on[0].point], places[s.on[1].point], places[s.tip]
+			var by Load[T]
+			by.Push(tipForce(tip.minus(a), tip.minus(b), loads[s.body[0]].About(a), loads[s.body[1]].About(b)), tip)
+			give(m, dst, loads, h.tip, s.body[0], by)
+			hang(m, dst, loads, h.on[1], s.body[1], b)
+		}
+		hang(m, dst, loads, h.on[0], s.body[0], places[s.on[0].point])
+	}
+}
+
+// tipForce is the force on a dyad's first body at its tip, from the moments of the loads on both
+// bodies about their held pivots: r0 × X = −m0, r1 × X = m1.
+func tipForce[T Scalar](r0, r1 Vec[T], m0, m1 T) Vec[T] {
+	inverse := Inverse(r0.cross(r1))
+	return r0.times(-m1 * inverse).minus(r1.times(m0 * inverse))
+}
+
+// hang has the pin at a place bear the force on a body.
+func hang[T Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, at Vec[T]) {
+	force := loads[body].minus().Force
+	give(m, dst, loads, joint, body, Load[T]{force, at.cross(force)})
+}
+
+// give lets a joint bear on a body, and as much the other way on the other one.
+func give[T Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by Load[T]) {
+	j := &m.joints[joint]
+	other := j.a
+	dst[joint] = by
+	if body == j.a {
+		other, dst[joint] = j.b, by.minus()
+	}
+	loads[body].Add(by)
+	loads[other].Add(by.minus())
+}
+
+// bearings finds the joints that each step solves.
+func (c *compiler) bearings() {
+	m := c.m
+	m.holds = make([]held, len(m.steps))
+	for i := range m.steps {
+		s := &m.steps[i]
+		for k, b := range s.body {
+			if b >= 0 {
+				m.holds[i].on[k] = m.jointOf(b, s.on[k].body, s.on[k].point)
+			}
+		}
+		if s.kind == dyad {
+			m.holds[i].tip = m.jointOf(s.body[0], s.body[1], s.tip)
+		}
+	}
+}
+
+// jointOf finds the joint of two bodies at a point; a slide has none of its own.
+func (m *Mechanism) jointOf(a, b, point int) int {
+	return slices.IndexFunc(m.joints, func(j joint) bool {
+		pair := j.a == a && j.b == b || j.a == b && j.b == a
+		return pair && (j.point == point || j.slides())
+	})
+}
