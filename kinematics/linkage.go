@@ -8,15 +8,18 @@ type Drive struct{ Cos, Sin, Way float64 }
 
 // linkage is one mechanism with coordinates, and one worker's memory of where its bodies are.
 type linkage[T Scalar] struct {
-	m      *Mechanism
-	layout []Vec[T] // top-out position of each point
-	offset []Vec[T] // of each point from a body's anchor at top-out, by body and point
-	dyads  []triangle[T]
-	slide  Vec[T] // unit vector of the driving slide
-	drive  drive[T]
-	pose   []Pose[T]
-	rate   []Rate[T] // per unit of drive: radian or mm
-	accel  []Rate[T] // per unit of drive squared
+	m         *Mechanism
+	layout    []Vec[T] // top-out position of each point
+	offset    []Vec[T] // of each point from a body's anchor at top-out, by body and point
+	dyads     []triangle[T]
+	groups    []cluster[T] // by step
+	slide     Vec[T]       // unit vector of the driving slide
+	drive     drive[T]
+	kept      []Pose[T]
+	keptDrive drive[T]
+	pose      []Pose[T]
+	rate      []Rate[T] // per unit of drive: radian or mm
+	accel     []Rate[T] // per unit of drive squared
 }
 
 type drive[T Scalar] struct{ cos, sin, way T }
@@ -41,7 +44,12 @@ func (l *linkage[T]) set(m *Mechanism, layout []Vec[T]) string {
 	l.rate = resize(l.rate, len(m.Bodies))
 	l.accel = resize(l.accel, len(m.Bodies))
 	l.dyads = resize(l.dyads, len(m.steps))
-	l.pose[m.ground] = Pose[T]{At: layout[m.anchor[m.ground]], Cos: 1}
+	l.groups = resize(l.groups, len(m.steps))
+	l.drive = drive[T]{cos: 1}
+	for b := range l.pose {
+		l.pose[b] = Pose[T]{At: layout[m.anchor[b]], Cos: 1}
+		l.rate[b] = Rate[T]{}
+	}
 	l.offset = resize(l.offset, len(m.Bodies)*len(m.Points))
 	for p, bodies := range m.carried {
 		for _, b := range bodies {
@@ -60,6 +68,10 @@ func (l *linkage[T]) set(m *Mechanism, layout []Vec[T]) string {
 			l.slide = line.times(1 / length)
 		case dyad:
 			if reason := l.dyads[i].set(layout, s); reason != "" {
+				return reason
+			}
+		case slideDyad, together:
+			if reason := l.groups[i].set(l, s.group); reason != "" {
 				return reason
 			}
 		}
@@ -123,11 +135,18 @@ func (l *linkage[T]) acceleration(p place) Vec[T] {
 // locate places all bodies for a position of the driver. It returns the step that cannot be
 // closed, or -1.
 func (l *linkage[T]) locate(d drive[T]) int {
+	by := apart(d, l.drive)
 	l.drive = d
 	for i := range l.m.steps {
 		s := &l.m.steps[i]
 		if s.kind == dyad {
 			if !l.close(s, &l.dyads[i]) {
+				return i
+			}
+			continue
+		}
+		if s.group != nil {
+			if !l.groups[i].close(l, s.group, by) {
 				return i
 			}
 			continue
@@ -181,6 +200,8 @@ func (l *linkage[T]) rates() {
 			wa, wb := l.dyads[i].spin(vb.minus(va))
 			l.rate[s.body[0]] = Rate[T]{va, wa}
 			l.rate[s.body[1]] = Rate[T]{vb, wb}
+		case slideDyad, together:
+			l.groups[i].rates(l, s.group)
 		}
 	}
 }
@@ -195,6 +216,10 @@ func (t *triangle[T]) spin(gap Vec[T]) (wa, wb T) {
 func (l *linkage[T]) accelerations() {
 	for i := range l.m.steps {
 		s := &l.m.steps[i]
+		if s.group != nil {
+			l.groups[i].accelerations(l, s.group)
+			continue
+		}
 		if s.kind != dyad {
 			l.accel[s.body[0]] = Rate[T]{}
 			continue
@@ -207,6 +232,32 @@ func (l *linkage[T]) accelerations() {
 		l.accel[s.body[0]] = Rate[T]{aa, ta}
 		l.accel[s.body[1]] = Rate[T]{ab, tb}
 	}
+}
+
+// recall puts what Newton starts from where a solved state has it. The dyads need no start.
+func (l *linkage[T]) recall(s *State[float64]) {
+	l.drive = drive[T]{Lift[T](s.Drive.Cos), Lift[T](s.Drive.Sin), Lift[T](s.Drive.Way)}
+	for i := range l.m.steps {
+		if g := l.m.steps[i].group; g != nil {
+			for k := range g.limbs {
+				b := g.limbs[k].body
+				p := &s.Pose[b]
+				l.pose[b] = Pose[T]{Vec[T]{Lift[T](p.At.Along), Lift[T](p.At.Ahead)}, Lift[T](p.Cos), Lift[T](p.Sin)}
+			}
+		}
+	}
+}
+
+// keep remembers where all bodies are, and back returns there.
+func (l *linkage[T]) keep() {
+	l.kept, l.keptDrive = append(l.kept[:0], l.pose...), l.drive
+}
+
+func (l *linkage[T]) back() {
+	copy(l.pose, l.kept)
+	l.drive = l.keptDrive
+	l.locate(l.drive)
+	l.rates()
 }
 
 // shift moves all bodies by a small step of the drive along their rates. The error is of the
@@ -222,6 +273,11 @@ func (l *linkage[T]) shift(by T) {
 		p.Cos, p.Sin = p.Cos-p.Sin*turn, p.Sin+p.Cos*turn
 	}
 	l.drive = moved(l.drive, by, l.m.steps[0].kind)
+}
+
+// apart is about how far a drive has come since another: a first guess for Newton.
+func apart[T Scalar](to, from drive[T]) T {
+	return to.sin*from.cos - to.cos*from.sin + to.way - from.way
 }
 
 // moved is the drive a step on; the rotation is exact however large the step.

@@ -1,7 +1,6 @@
 package kinematics
 
 import (
-	"fmt"
 	"slices"
 )
 
@@ -97,21 +96,4 @@ func index(names []string, name string) int {
 		return i
 	}
 	return -1
-}
-
-// Solution tells in words how the motion is solved, one step a line.
-func (m *Mechanism) Solution() []string {
-	var lines []string
-	for _, s := range m.steps {
-		switch s.kind {
-		case turnDrive:
-			lines = append(lines, fmt.Sprintf("%s turns about %s and drives", m.Bodies[s.body[0]], m.Points[s.on[0].point]))
-		case slideDrive:
-			lines = append(lines, fmt.Sprintf("%s slides along %s–%s and drives", m.Bodies[s.body[0]], m.Points[s.through[0]], m.Points[s.through[1]]))
-		case dyad:
-			lines = append(lines, fmt.Sprintf("%s and %s close a triangle at %s over %s and %s", m.Bodies[s.body[0]], m.Bodies[s.body[1]],
-				m.Points[s.tip], m.Points[s.on[0].point], m.Points[s.on[1].point]))
-		}
-	}
-	return lines
 }

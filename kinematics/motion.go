@@ -75,6 +75,7 @@ func (mo *Motion) near(travelMM float64) *State[float64] {
 }
 
 func (mo *Motion) stand(s *State[float64]) {
+	mo.link.recall(s)
 	mo.link.locate(drive[float64]{s.Drive.Cos, s.Drive.Sin, s.Drive.Way})
 	mo.link.rates()
 }
@@ -178,13 +179,13 @@ func (mo *Motion) creep(from, to float64) bool {
 	at, step := from, (to-from)/2
 	for at < to {
 		next := math.Min(at+step, to)
-		saved := mo.link.drive
+		mo.link.keep()
 		if mo.settle(next) {
 			at = next
 			step *= 1.5
 			continue
 		}
-		mo.stand(&State[float64]{Drive: Drive{saved.cos, saved.sin, saved.way}})
+		mo.link.back()
 		if step /= 2; step < leastStep {
 			mo.stop(at, to)
 			return false
@@ -200,8 +201,7 @@ func (mo *Motion) stop(at, to float64) {
 	// A little further the links either cannot close, or the axle turns back.
 	step := l.locate(moved(l.drive, (to-at)*mo.perMM()*1e-3, l.m.steps[0].kind))
 	if step >= 0 {
-		s := l.m.steps[step]
-		mo.Fault = fmt.Sprintf("%s and %s cannot close any further", l.m.Bodies[s.body[0]], l.m.Bodies[s.body[1]])
+		mo.Fault = fmt.Sprintf("%s cannot close any further", l.m.names(&l.m.steps[step]))
 		return
 	}
 	mo.Fault = "the axle comes to a dead point and would turn back"

@@ -1,100 +1,169 @@
 package kinematics
 
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
 type stepKind int
 
 const (
 	turnDrive  stepKind = iota // a body pinned to the ground, turned
 	slideDrive                 // a body that slides on the ground, pushed
 	dyad                       // two bodies pinned together, each pinned to a known one
+	slideDyad                  // two bodies with a slide among their three joints, in closed form
+	together                   // a group of bodies that no order of dyads solves, by Newton
 )
 
-// step solves one or two bodies from those known before it.
+// step solves some bodies from those known before it.
 type step struct {
 	kind    stepKind
-	body    [2]int
-	on      [2]place // known body and the pivot on it, for each body
-	tip     int      // the pivot between the two bodies
-	through [2]int   // line of a slide
+	body    [2]int   // of a driver or a dyad; -1: none
+	on      [2]place // known body and the pivot on it, for each body of a dyad
+	tip     int      // the pivot between the two bodies of a dyad
+	through [2]int   // line of a driving slide
+	group   *group   // of a slide dyad or a group
 }
 
-// order looks for a driver from which all other bodies follow as dyads. The first by name that
-// serves is taken, so the order in a file does not matter.
+// bodies lists what the step places.
+func (s *step) bodies() []int {
+	if s.group == nil {
+		return slices.DeleteFunc(slices.Clone(s.body[:]), func(b int) bool { return b < 0 })
+	}
+	var all []int
+	for i := range s.group.limbs {
+		all = append(all, s.group.limbs[i].body)
+	}
+	slices.Sort(all)
+	return all
+}
+
+// order looks for a driver from which all other bodies follow, dyads if any driver gives them
+// alone, else the smallest groups. Of equals the first by name is taken, so the order in a file
+// does not matter.
 func (c *compiler) order() {
 	m := c.m
-	for _, j := range m.joints {
-		if j.a != m.ground && j.b != m.ground {
-			continue
-		}
-		if steps, ok := m.orderFrom(j); ok {
-			m.steps = steps
-			m.anchor = anchors(m, steps)
-			return
+	var best []step
+	for _, first := range m.drivers() {
+		steps, ok := m.orderFrom(first)
+		if ok && (best == nil || burden(steps) < burden(best)) && m.assembles(steps) {
+			best = steps
 		}
 	}
-	c.fault("pivots", "no body that is joined to %q can drive the others as pairs of pinned bodies; such mechanisms cannot be solved yet", m.Bodies[m.ground])
+	if best == nil {
+		c.fault("pivots", "no body that is joined to %q can drive the others: part of the mechanism is rigid and another part has more than one degree of freedom", m.Bodies[m.ground])
+		return
+	}
+	m.steps, m.anchor = best, anchors(m, best)
+	if !m.axleMoves() {
+		c.fault("axle", "the axle does not move, wherever the pivots are")
+	}
 }
 
-// orderFrom tries the ground joint j as the driver.
-func (m *Mechanism) orderFrom(j joint) ([]step, bool) {
-	driver := j.b
-	if j.b == m.ground {
-		driver = j.a
+// burden is the size of the largest group that Newton has to solve; 0 when all is in closed form.
+func burden(steps []step) int {
+	most := 0
+	for i := range steps {
+		if steps[i].kind == together {
+			most = max(most, len(steps[i].group.limbs))
+		}
 	}
-	if j.slides() && j.a != m.ground {
-		return nil, false // the line has to stand still
-	}
+	return most
+}
+
+// drivers lists the bodies that are joined to the ground, by name of the joint and then of the
+// body.
+func (m *Mechanism) drivers() []step {
+	var all []step
 	known := make([]bool, len(m.Bodies))
-	known[m.ground], known[driver] = true, true
-	first := step{kind: turnDrive, body: [2]int{driver, -1}, on: [2]place{{m.ground, j.point}, {-1, -1}}}
-	if j.slides() {
-		first = step{kind: slideDrive, body: [2]int{driver, -1}, through: j.through, on: [2]place{{m.ground, j.through[0]}, {-1, -1}}}
+	known[m.ground] = true
+	for _, j := range m.bonds(known) {
+		driver := j.a + j.b - m.ground
+		switch {
+		case j.a != m.ground && j.b != m.ground:
+		case j.slides():
+			all = append(all, step{kind: slideDrive, body: [2]int{driver, -1}, through: j.through, on: [2]place{{m.ground, j.through[0]}, {-1, -1}}})
+		default:
+			all = append(all, step{kind: turnDrive, body: [2]int{driver, -1}, on: [2]place{{m.ground, j.point}, {-1, -1}}})
+		}
+	}
+	return all
+}
+
+// orderFrom tries a driver.
+func (m *Mechanism) orderFrom(first step) ([]step, bool) {
+	known := make([]bool, len(m.Bodies))
+	known[m.ground] = true
+	free := len(m.bonds(known))
+	driver := first.body[0]
+	known[driver] = true
+	bonds := m.bonds(known)
+	if len(bonds) != free-1 {
+		return nil, false // a second joint holds the driver to the ground
 	}
 	steps := []step{first}
-	for {
-		s, found := m.nextDyad(known)
-		if !found {
-			break
-		}
-		known[s.body[0]], known[s.body[1]] = true, true
-		steps = append(steps, s)
-	}
-	for _, k := range known {
-		if !k {
+	for len(bonds) > 0 {
+		mt, ok := match(bonds, known)
+		if !ok {
 			return nil, false
 		}
+		s, ok := m.solveNext(mt.independent(), bonds, known)
+		if !ok {
+			return nil, false
+		}
+		steps = append(steps, s)
+		for _, b := range s.bodies() {
+			known[b] = true
+		}
+		bonds = m.bonds(known)
 	}
-	return steps, true
+	return steps, !slices.Contains(known, false)
 }
 
-// nextDyad finds two unknown bodies pinned together, each pinned to a known one.
-func (m *Mechanism) nextDyad(known []bool) (step, bool) {
-	for _, j := range m.joints {
-		if j.slides() || known[j.a] || known[j.b] {
-			continue
-		}
-		a, okA := m.hold(j.a, known)
-		b, okB := m.hold(j.b, known)
-		if okA && okB && a.point != j.point && b.point != j.point {
-			return step{kind: dyad, body: [2]int{j.a, j.b}, on: [2]place{a, b}, tip: j.point}, true
+// solveNext finds how a set of bodies is solved that hangs on known ones alone.
+func (m *Mechanism) solveNext(set []int, bonds []joint, known []bool) (step, bool) {
+	var of []joint
+	slide := false
+	for _, j := range bonds {
+		if slices.Contains(set, j.a) || slices.Contains(set, j.b) {
+			of = append(of, j)
+			slide = slide || j.slides()
 		}
 	}
-	return step{}, false
+	if len(set) == 2 && !slide {
+		return pinned(of, known)
+	}
+	g, ok := newGroup(set, of, known)
+	if !ok {
+		return step{}, false
+	}
+	s := step{kind: together, body: [2]int{-1, -1}, group: g}
+	if len(set) == 2 && g.form != iterated {
+		s.kind = slideDyad
+	}
+	return s, true
 }
 
-// hold finds the pin by which a known body holds an unknown one.
-func (m *Mechanism) hold(body int, known []bool) (place, bool) {
-	for _, j := range m.joints {
-		if j.slides() {
-			continue
-		}
-		if j.a == body && known[j.b] {
-			return place{j.b, j.point}, true
-		}
-		if j.b == body && known[j.a] {
-			return place{j.a, j.point}, true
+// pinned is the dyad of two bodies pinned together, each pinned to a known one.
+func pinned(bonds []joint, known []bool) (step, bool) {
+	s := step{kind: dyad}
+	for _, j := range bonds {
+		if !known[j.a] && !known[j.b] {
+			s.body, s.tip = [2]int{j.a, j.b}, j.point
 		}
 	}
-	return place{}, false
+	held := 0
+	for i, b := range s.body {
+		for _, j := range bonds {
+			if other := j.a + j.b - b; (j.a == b || j.b == b) && known[other] && j.point != s.tip {
+				s.on[i] = place{other, j.point}
+				held++
+				break
+			}
+		}
+	}
+	return s, len(bonds) == 3 && held == 2
 }
 
 // anchors gives each body the point by which its steps place it.
@@ -102,6 +171,12 @@ func anchors(m *Mechanism, steps []step) []int {
 	anchor := make([]int, len(m.Bodies))
 	anchor[m.ground] = index(m.Points, PointRoot)
 	for _, s := range steps {
+		if s.group != nil {
+			for i := range s.group.limbs {
+				anchor[s.group.limbs[i].body] = s.group.limbs[i].anchor()
+			}
+			continue
+		}
 		for i, b := range s.body {
 			if b >= 0 {
 				anchor[b] = s.on[i].point
@@ -109,4 +184,81 @@ func anchors(m *Mechanism, steps []step) []int {
 		}
 	}
 	return anchor
+}
+
+// assembles tells whether the bodies can be held by these steps anywhere: whether the equations
+// are independent with coordinates that have nothing in common.
+func (m *Mechanism) assembles(steps []step) bool {
+	try := *m
+	try.steps, try.anchor = steps, anchors(m, steps)
+	var l linkage[float64]
+	return l.set(&try, try.generic()) == ""
+}
+
+// axleMoves tells whether the driver moves the axle along, with coordinates that have nothing in
+// common.
+func (m *Mechanism) axleMoves() bool {
+	var l linkage[float64]
+	if l.set(m, m.generic()) != "" || l.locate(drive[float64]{cos: 1}) >= 0 {
+		return false
+	}
+	l.rates()
+	v := l.velocity(place{m.wheel, m.axle})
+	return v.dot(v) > 1e-12
+}
+
+// generic is a layout in which no two lines are parallel and no three points in line.
+func (m *Mechanism) generic() []Vec[float64] {
+	layout := make([]Vec[float64], len(m.Points))
+	state := uint32(12345)
+	next := func() float64 {
+		state = state*1664525 + 1013904223 // a linear congruential generator (Numerical Recipes)
+		return float64(state>>8) / (1 << 16)
+	}
+	for i := range layout {
+		layout[i] = Vec[float64]{next(), next()}
+	}
+	return layout
+}
+
+// Solution tells in words how the motion is solved, one step a line.
+func (m *Mechanism) Solution() []string {
+	lines := make([]string, len(m.steps))
+	for i := range m.steps {
+		lines[i] = m.said(&m.steps[i])
+	}
+	return lines
+}
+
+func (m *Mechanism) said(s *step) string {
+	body := func(i int) string { return m.Bodies[s.body[i]] }
+	switch s.kind {
+	case turnDrive:
+		return fmt.Sprintf("%s turns about %s and drives", body(0), m.Points[s.on[0].point])
+	case slideDrive:
+		return fmt.Sprintf("%s slides along %s–%s and drives", body(0), m.Points[s.through[0]], m.Points[s.through[1]])
+	case dyad:
+		return fmt.Sprintf("%s and %s close a triangle at %s over %s and %s", body(0), body(1),
+			m.Points[s.tip], m.Points[s.on[0].point], m.Points[s.on[1].point])
+	case slideDyad:
+		return fmt.Sprintf("%s close over a slide at %s, in closed form", m.names(s), m.Points[s.group.loops[0].point])
+	}
+	return fmt.Sprintf("%s are found together by Newton on the %d pins that close their loops", m.names(s), len(s.group.loops))
+}
+
+// names lists the bodies of a step, as in "arm, link and rocker".
+func (m *Mechanism) names(s *step) string {
+	var text strings.Builder
+	all := s.bodies()
+	for i, b := range all {
+		switch {
+		case i == 0:
+		case i == len(all)-1:
+			text.WriteString(" and ")
+		default:
+			text.WriteString(", ")
+		}
+		text.WriteString(m.Bodies[b])
+	}
+	return text.String()
 }

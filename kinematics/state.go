@@ -73,10 +73,13 @@ func (l *linkage[T]) sineMin() T {
 	least := Lift[T](1)
 	for i := range l.m.steps {
 		s := &l.m.steps[i]
-		if s.kind != dyad {
+		if s.kind < dyad {
 			continue
 		}
-		sine := Abs(l.dyads[i].cross) * l.dyads[i].scale
+		sine := l.groups[i].sine
+		if s.kind == dyad {
+			sine = Abs(l.dyads[i].cross) * l.dyads[i].scale
+		}
 		if Real(sine) < Real(least) {
 			least = sine
 		}

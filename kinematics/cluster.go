@@ -1,0 +1,229 @@
+package kinematics
+
+import "math"
+
+// cluster is a group with coordinates, and one worker's memory of its equations. Position is the
+// business of slide_dyad.go and newton.go; rates and accelerations are linear and the same for all.
+type cluster[T Scalar] struct {
+	unit  []Vec[T] // by limb: direction of its slide at top-out
+	base  []Vec[T] // by limb that slides: its anchor from the parent's, at top-out
+	way   []T      // by limb: along its slide
+	turn  []T      // by limb: how far it turns in the step at hand
+	x     []T      // unknowns or right-hand sides
+	a     dense[T]
+	size  float64 // largest arm, mm: by it ways are compared with turns
+	side  float64 // sign of the determinant, or of the root, at top-out
+	sine  T       // see measure
+	outer sliderOuter[T]
+	inner sliderInner[T]
+}
+
+// set takes the coordinates of a group; all bodies of the linkage stand at top-out.
+func (c *cluster[T]) set(l *linkage[T], g *group) string {
+	n := len(g.limbs)
+	c.unit, c.base = resize(c.unit, n), resize(c.base, n)
+	c.way, c.turn, c.x = resize(c.way, n), resize(c.turn, n), resize(c.x, n)
+	c.size = 1
+	for i := range g.limbs {
+		b := &g.limbs[i]
+		if b.slides() {
+			line := l.layout[b.through[1]].minus(l.layout[b.through[0]])
+			length := Sqrt(line.dot(line))
+			if !(Real(length) > 1e-6) {
+				return "the two points of a slide coincide"
+			}
+			c.unit[i] = line.times(Inverse(length))
+			c.base[i] = l.pose[b.body].At.minus(l.pose[b.parent].At)
+		}
+		for k := range g.loops {
+			arm := l.layout[g.loops[k].point].minus(l.layout[b.anchor()])
+			c.size = math.Max(c.size, math.Hypot(Real(arm.Along), Real(arm.Ahead)))
+		}
+	}
+	if !c.factor(l, g) || !(Real(c.sine) > straight) {
+		return "some links stand so at top-out that their motion is not determined"
+	}
+	c.side = math.Copysign(1, Real(c.a.det()))
+	switch g.form {
+	case slideOuter:
+		c.outer.set(l, g, c.unit)
+	case slideInner:
+		c.inner.set(l, g, c.unit[1])
+	}
+	return ""
+}
+
+// mode is the velocity of a point at P of what hangs on limb i, per unit of its unknown.
+func (c *cluster[T]) mode(l *linkage[T], g *group, i int, at Vec[T]) Vec[T] {
+	b := &g.limbs[i]
+	if b.slides() {
+		return l.pose[b.parent].turned(c.unit[i])
+	}
+	return at.minus(l.pose[b.body].At).quarter()
+}
+
+// factor sets up how the gaps of the loops change with the unknowns, where the linkage stands, and
+// factors it. It is false where that cannot be solved.
+func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
+	c.a.size(len(g.limbs))
+	for k := range g.loops {
+		lp := &g.loops[k]
+		at := l.at(place{lp.a, lp.point})
+		for i := lp.la; i >= 0; i = g.limbs[i].up {
+			c.add(k, i, c.mode(l, g, i, at))
+		}
+		for i := lp.lb; i >= 0; i = g.limbs[i].up {
+			c.add(k, i, c.mode(l, g, i, at).times(-1))
+		}
+	}
+	spread := c.spread()
+	if !c.a.factor() {
+		c.sine = 0
+		return false
+	}
+	c.measure(spread)
+	return true
+}
+
+func (c *cluster[T]) add(loop, limb int, v Vec[T]) {
+	*c.a.at(2*loop, limb) += v.Along
+	*c.a.at(2*loop+1, limb) += v.Ahead
+}
+
+// spread is the product of the squared lengths of the matrix' columns.
+func (c *cluster[T]) spread() T {
+	all := Lift[T](1)
+	for i := range c.a.n {
+		var square T
+		for r := range c.a.n {
+			square += *c.a.at(r, i) * *c.a.at(r, i)
+		}
+		all *= square
+	}
+	return all
+}
+
+// measure rates how well the group is held: the volume that the columns of its equations span,
+// over the product of their lengths, as a mean of pairs. For two pinned links it is the sine of
+// the angle between them, for a slide that between the link and the slide's normal; 0 is a
+// position in which the group is not held.
+func (c *cluster[T]) measure(spread T) {
+	c.sine = 0
+	if Real(spread) > 0 {
+		c.sine = Abs(c.a.det()) * Inverse(Sqrt(spread))
+	}
+	if pairs := c.a.n / 2; pairs > 1 && Real(c.sine) > 0 {
+		c.sine = root(c.sine, pairs)
+	}
+}
+
+// root is the nth root of x > 0.
+func root[T Scalar](x T, n int) T {
+	value := math.Pow(Real(x), 1/float64(n))
+	slope := Lift[T](value / (float64(n) * Real(x)))
+	return Lift[T](value) + slope*(x-Lift[T](Real(x)))
+}
+
+// hang places all limbs from the known bodies on, moved by steps of the unknowns.
+func (c *cluster[T]) hang(l *linkage[T], g *group, x []T) {
+	for i := range g.limbs {
+		b := &g.limbs[i]
+		p, parent := &l.pose[b.body], &l.pose[b.parent]
+		c.turn[i] = 0
+		if b.up >= 0 {
+			c.turn[i] = c.turn[b.up]
+		}
+		if b.slides() {
+			c.way[i] += x[i]
+			p.Cos, p.Sin = parent.Cos, parent.Sin
+			p.At = parent.At.plus(parent.turned(c.base[i].plus(c.unit[i].times(c.way[i]))))
+			continue
+		}
+		c.turn[i] += x[i]
+		p.turn(c.turn[i])
+		p.At = l.at(place{b.parent, b.point})
+	}
+}
+
+// turn turns a pose by a small angle, exactly a rotation and the angle to its fifth power. What
+// rounding made of its length is set right.
+func (p *Pose[T]) turn(by T) {
+	half := by * (1 + by*by/12) / 2
+	square := half * half
+	scale := Inverse(1 + square)
+	cos, sin := (1-square)*scale, 2*half*scale
+	cos, sin = p.Cos*cos-p.Sin*sin, p.Sin*cos+p.Cos*sin
+	fix := (3 - cos*cos - sin*sin) / 2
+	p.Cos, p.Sin = cos*fix, sin*fix
+}
+
+// gaps fills the unknowns with what is left open at the loops, the sign turned.
+func (c *cluster[T]) gaps(l *linkage[T], g *group) {
+	for k := range g.loops {
+		lp := &g.loops[k]
+		gap := l.at(place{lp.b, lp.point}).minus(l.at(place{lp.a, lp.point}))
+		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
+	}
+}
+
+// rates finds the velocities of a group: those that its unknowns at rest give, and the rates of
+// the unknowns that close the loops again.
+func (c *cluster[T]) rates(l *linkage[T], g *group) {
+	c.factor(l, g)
+	clear(c.x)
+	c.flow(l, g)
+	for k := range g.loops {
+		lp := &g.loops[k]
+		gap := l.velocity(place{lp.b, lp.point}).minus(l.velocity(place{lp.a, lp.point}))
+		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
+	}
+	c.a.solve(c.x)
+	c.flow(l, g)
+}
+
+// flow gives the limbs their velocities for rates x of the unknowns.
+func (c *cluster[T]) flow(l *linkage[T], g *group) {
+	for i := range g.limbs {
+		b := &g.limbs[i]
+		r, parent := &l.rate[b.body], &l.rate[b.parent]
+		if b.slides() {
+			arm := l.pose[b.body].At.minus(l.pose[b.parent].At)
+			along := l.pose[b.parent].turned(c.unit[i]).times(c.x[i])
+			*r = Rate[T]{parent.At.plus(arm.quarter().times(parent.Turn)).plus(along), parent.Turn}
+			continue
+		}
+		*r = Rate[T]{l.velocity(place{b.parent, b.point}), parent.Turn + c.x[i]}
+	}
+}
+
+// accelerations finds second derivatives; the rates must be those of the position.
+func (c *cluster[T]) accelerations(l *linkage[T], g *group) {
+	clear(c.x)
+	c.surge(l, g)
+	for k := range g.loops {
+		lp := &g.loops[k]
+		gap := l.acceleration(place{lp.b, lp.point}).minus(l.acceleration(place{lp.a, lp.point}))
+		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
+	}
+	c.a.solve(c.x)
+	c.surge(l, g)
+}
+
+// surge gives the limbs their accelerations for second derivatives x of the unknowns.
+func (c *cluster[T]) surge(l *linkage[T], g *group) {
+	for i := range g.limbs {
+		b := &g.limbs[i]
+		s, parent := &l.accel[b.body], &l.accel[b.parent]
+		if !b.slides() {
+			*s = Rate[T]{l.acceleration(place{b.parent, b.point}), parent.Turn + c.x[i]}
+			continue
+		}
+		spin := l.rate[b.parent].Turn
+		arm := l.pose[b.body].At.minus(l.pose[b.parent].At)
+		unit := l.pose[b.parent].turned(c.unit[i])
+		// The sliding velocity is what the anchor has beyond the guide; turned, it gives Coriolis.
+		sliding := l.rate[b.body].At.minus(l.rate[b.parent].At).minus(arm.quarter().times(spin))
+		at := parent.At.plus(arm.quarter().times(parent.Turn)).minus(arm.times(spin * spin))
+		*s = Rate[T]{at.plus(sliding.quarter().times(2 * spin)).plus(unit.times(c.x[i])), parent.Turn}
+	}
+}

@@ -1,0 +1,80 @@
+package kinematics
+
+import "math"
+
+const (
+	largestTurn = 0.3  // rad: a first correction beyond this may be on its way to another branch
+	closedTurn  = 1e-8 // rad: after a correction below this, the next one is lost in rounding
+	leastPull   = 0.5  // each correction has to be smaller than the one before by this
+	closings    = 12
+)
+
+// close places a group whose known bodies have moved by a step of the drive since it was placed
+// last. It is false where the group cannot close, where it comes to a position in which it is not
+// held, and where the step is too large to tell the branch.
+func (c *cluster[T]) close(l *linkage[T], g *group, by T) bool {
+	switch g.form {
+	case slideOuter:
+		return c.outer.close(l, g, c)
+	case slideInner:
+		return c.inner.close(l, g, c)
+	}
+	c.guess(l, g, by)
+	last := math.Inf(1)
+	for range closings {
+		if !c.factor(l, g) {
+			return false
+		}
+		c.gaps(l, g)
+		c.a.solve(c.x)
+		size := c.correction(g)
+		if !(size < leastPull*last) && size > closedTurn || g.form == iterated && size > largestTurn {
+			return false
+		}
+		c.hang(l, g, c.x)
+		if size < closedTurn || g.form == linear {
+			return c.held()
+		}
+		last = size
+	}
+	return false
+}
+
+// held tells whether the group is still on the branch of top-out: where two branches meet the
+// determinant vanishes, and beyond it has the other sign.
+func (c *cluster[T]) held() bool {
+	return Real(c.sine) > straight && Real(c.a.det())*c.side > 0
+}
+
+// guess moves the group along its rates, and hangs it on the known bodies where they are now.
+func (c *cluster[T]) guess(l *linkage[T], g *group, by T) {
+	for i := range g.limbs {
+		b := &g.limbs[i]
+		p, r := &l.pose[b.body], &l.rate[b.body]
+		p.At = p.At.plus(r.At.times(by))
+		p.turn(r.Turn * by)
+		if b.slides() {
+			guide := &l.pose[b.parent]
+			off := p.At.minus(guide.At).minus(guide.turned(c.base[i]))
+			c.way[i] = off.dot(guide.turned(c.unit[i]))
+		}
+	}
+	clear(c.x)
+	c.hang(l, g, c.x)
+}
+
+// correction is the largest of the unknowns' steps, as an angle.
+func (c *cluster[T]) correction(g *group) float64 {
+	worst := 0.0
+	for i := range g.limbs {
+		by := math.Abs(Real(c.x[i]))
+		if g.limbs[i].slides() {
+			by /= c.size
+		}
+		if math.IsNaN(by) {
+			return math.Inf(1)
+		}
+		worst = math.Max(worst, by)
+	}
+	return worst
+}
