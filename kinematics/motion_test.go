@@ -44,6 +44,35 @@ func newton(m *Mechanism, layout []Vec[float64], along float64, start []Pose[flo
 			a = append(a, row)
 		}
 		for _, j := range m.joints {
+			if j.slides() {
+				// Neither turns against the other, and the point of b that lay on the line stays on it.
+				ta, tb := pose[j.a], pose[j.b]
+				row := make([]float64, n+1)
+				for body, sign := range map[int]float64{j.a: -400, j.b: 400} {
+					if c := column(body); c >= 0 {
+						row[c+2] += sign
+					}
+				}
+				push(row, 400*(tb.Sin*ta.Cos-tb.Cos*ta.Sin))
+				pa, ra := at(j.a, j.through[0])
+				pb, rb := at(j.b, j.through[0])
+				line := layout[j.through[1]].minus(layout[j.through[0]])
+				normal := ta.turned(line.quarter().times(1 / math.Hypot(line.Along, line.Ahead)))
+				gap := pb.minus(pa)
+				row = make([]float64, n+1)
+				if c := column(j.a); c >= 0 {
+					row[c] -= normal.Along
+					row[c+1] -= normal.Ahead
+					row[c+2] += normal.quarter().dot(gap) - normal.dot(ra.quarter())
+				}
+				if c := column(j.b); c >= 0 {
+					row[c] += normal.Along
+					row[c+1] += normal.Ahead
+					row[c+2] += normal.dot(rb.quarter())
+				}
+				push(row, normal.dot(gap))
+				continue
+			}
 			pa, ra := at(j.a, j.point)
 			pb, rb := at(j.b, j.point)
 			gap := pa.minus(pb)

@@ -126,7 +126,7 @@ func (m *Mechanism) solveNext(set []int, bonds []joint, known []bool) (step, boo
 	var of []joint
 	slide := false
 	for _, j := range bonds {
-		if slices.Contains(set, j.a) || slices.Contains(set, j.b) {
+		if (known[j.a] || slices.Contains(set, j.a)) && (known[j.b] || slices.Contains(set, j.b)) {
 			of = append(of, j)
 			slide = slide || j.slides()
 		}
