@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -20,6 +21,7 @@ type checkpoints struct {
 	dir    string
 	digest string // of the job; every file carries it
 	next   int    // number of the next state
+	shared bool   // another copy may be at work in the same folder
 }
 
 // begun is the job as it was when the run began, mechanisms included.
@@ -66,6 +68,11 @@ func (c *checkpoints) casePath(i int) string  { return c.path(fmt.Sprintf("case-
 func (c *checkpoints) statePath(n int) string { return c.path(fmt.Sprintf("state-%d", n%2)) }
 func (c *checkpoints) done(i int, d doneCase) error {
 	d.Digest = c.digest
+	if c.shared {
+		if there, _ := c.loadCase(i); there != nil {
+			return nil // another copy was first; it found the same
+		}
+	}
 	return seal(c.casePath(i), &d)
 }
 
@@ -94,6 +101,15 @@ func (c *checkpoints) loadCase(i int) (d *doneCase, trouble error) {
 		trouble = err
 	}
 	return d, trouble
+}
+
+// mustLoadCase reads a case that was done a moment ago.
+func (c *checkpoints) mustLoadCase(i int) (*doneCase, error) {
+	d, trouble := c.loadCase(i)
+	if d == nil {
+		return nil, fmt.Errorf("the case is not there any more: %w", errors.Join(trouble, fs.ErrNotExist))
+	}
+	return d, nil
 }
 
 // loadState reads the last state of a case that can be used, the one before it where that is

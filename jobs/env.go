@@ -15,6 +15,14 @@ type Env struct {
 	Args     []string
 	In       io.Reader
 	Out, Err io.Writer
+	Getenv   func(string) string // nil: nothing is set
+}
+
+func (env *Env) getenv(name string) string {
+	if env.Getenv == nil {
+		return ""
+	}
+	return env.Getenv(name)
 }
 
 // Exit codes.
@@ -64,7 +72,7 @@ func Main(ctx context.Context, env Env) int {
 	root.SetErr(env.Err)
 	started := false // what goes wrong before a verb runs is usage
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
-	root.AddCommand(verbRun(&env), verbResume(&env), verbScore(&env), verbCheck(&env), verbSchema(&env), verbExtract(&env))
+	root.AddCommand(verbRun(&env), verbResume(&env), verbPlan(&env), verbMerge(&env), verbScore(&env), verbCheck(&env), verbSchema(&env), verbExtract(&env))
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitDone

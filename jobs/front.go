@@ -21,6 +21,7 @@ type frontRow struct {
 	c         *Case
 	candidate *optimize.Candidate
 	score     *objectives.Score
+	best      bool // on the front of its bike
 }
 
 // id joins the rows of a candidate over the files.
@@ -41,6 +42,10 @@ var identity = []frontField{
 	text("bike", "bike", func(r *frontRow) string { return r.c.Bike }),
 	text("mechanism", "mechanism", func(r *frontRow) string { return r.c.Mechanism.Name }),
 	{results.Column{Name: "seed", Doc: "seed of the job", Kind: results.Int}, func(w *results.TableWriter, col int, r *frontRow) { w.Int(col, int64(r.c.Seed)) }},
+	{
+		results.Column{Name: "on_bike_front", Doc: "beaten by no candidate of any mechanism or seed for the same bike", Kind: results.Bool},
+		func(w *results.TableWriter, col int, r *frontRow) { w.Bool(col, r.best) },
+	},
 	text("shock_size", "shock chosen", func(r *frontRow) string { return r.c.shockOf(r.candidate.X).Name }),
 }
 
@@ -105,13 +110,13 @@ func limitField(i int, l *constraints.Limit) frontField {
 }
 
 // writeFront writes one row a candidate.
-func writeFront(path string, all []found, meta map[string]string) error {
+func writeFront(path string, all []found, s *survey, meta map[string]string) error {
 	fields := frontFields(all)
 	columns := make([]results.Column, len(fields))
 	for i := range fields {
 		columns[i] = fields[i].column
 	}
-	return writeRows(path, columns, all, meta, func(w *results.TableWriter, r *frontRow, _ *objectives.Subject[float64]) error {
+	return writeRows(path, columns, all, s, meta, func(w *results.TableWriter, r *frontRow, _ *objectives.Subject[float64]) error {
 		for col := range fields {
 			fields[col].set(w, col, r)
 		}
@@ -120,39 +125,42 @@ func writeFront(path string, all []found, meta map[string]string) error {
 }
 
 // writeRows scores every candidate again and has its rows written.
-func writeRows(path string, columns []results.Column, all []found, meta map[string]string, row func(*results.TableWriter, *frontRow, *objectives.Subject[float64]) error) error {
+func writeRows(path string, columns []results.Column, all []found, sv *survey, meta map[string]string, row func(*results.TableWriter, *frontRow, *objectives.Subject[float64]) error) error {
 	w, err := results.CreateTable(path, columns, meta)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	defer w.Abort()
-	for _, f := range all {
-		scorer := objectives.NewScorer(f.c.Conditions)
-		var d objectives.Design
-		var score objectives.Score
-		for i := range f.result.Front {
-			f.c.Design(&d, f.result.Front[i].X)
-			scorer.Score(&score, &d)
-			if err := row(w, &frontRow{f.c, &f.result.Front[i], &score}, scorer.Subject()); err != nil {
-				return fmt.Errorf("write %s: %w", path, err)
-			}
+	var scorer *objectives.Scorer
+	var d objectives.Design
+	var score objectives.Score
+	last := -1
+	err = each(all, func(at int, c *Case, candidate *optimize.Candidate) error {
+		if at != last {
+			scorer, last = objectives.NewScorer(c.Conditions), at
 		}
+		c.Design(&d, candidate.X)
+		scorer.Score(&score, &d)
+		return row(w, &frontRow{c, candidate, &score, sv.best[who{at, candidate.Number}]}, scorer.Subject())
+	})
+	if err == nil {
+		err = w.Close()
 	}
-	if err := w.Close(); err != nil {
+	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	return nil
 }
 
 // writeCurves writes one row a candidate and travel step.
-func writeCurves(path string, all []found, meta map[string]string) error {
+func writeCurves(path string, all []found, sv *survey, meta map[string]string) error {
 	columns := []results.Column{identity[0].column}
 	for i := range objectives.Curves {
 		c := &objectives.Curves[i]
 		columns = append(columns, results.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc, Kind: results.Float, Optional: true})
 	}
 	values := make([][]float64, len(objectives.Curves))
-	return writeRows(path, columns, all, meta, func(w *results.TableWriter, r *frontRow, s *objectives.Subject[float64]) error {
+	return writeRows(path, columns, all, sv, meta, func(w *results.TableWriter, r *frontRow, s *objectives.Subject[float64]) error {
 		for k := range values {
 			values[k], _ = objectives.ReadCurve(values[k][:0], &objectives.Curves[k], s)
 		}

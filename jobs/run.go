@@ -16,11 +16,11 @@ import (
 )
 
 func verbRun(env *Env) *cobra.Command {
-	var out string
+	var out, planName, shard string
 	var replace bool
 	var w work
 	c := &cobra.Command{
-		Use:   "run [JOB] --out DIR",
+		Use:   "run [JOB | --plan PLAN] --out DIR",
 		Short: "Search and write the fronts; without JOB the built-in demo",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -30,10 +30,20 @@ func verbRun(env *Env) *cobra.Command {
 			if err := w.check(); err != nil {
 				return err
 			}
+			switch {
+			case planName != "" && len(args) > 0:
+				return badInput(fmt.Errorf("--plan %s has its job in it; leave %s out", planName, args[0]))
+			case planName != "":
+				return runShard(cmd.Context(), env, planName, shard, out, &w)
+			case shard != "":
+				return badInput(errors.New("--shard goes with --plan PLAN"))
+			}
 			return run(cmd.Context(), env, args, out, &w, replace)
 		},
 	}
 	c.Flags().StringVar(&out, "out", "", "folder for the results; created when it does not exist")
+	c.Flags().StringVar(&planName, "plan", "", "run one shard of this plan")
+	c.Flags().StringVar(&shard, "shard", "", "the shard, as i/N from 0; else the array engine says")
 	w.flags(c, "one per processor")
 	c.Flags().BoolVar(&replace, "replace", false, "replace the results that the folder holds")
 	return c

@@ -13,21 +13,14 @@ import (
 
 // runner works a job off, case by case, into one results folder.
 type runner struct {
-	env     *Env
-	job     *JobFile
-	folder  *results.Folder
-	saved   *checkpoints
-	work    *work
-	log     *logbook
-	record  results.RunRecord
-	history []results.HistoryRow
-	found   []found
-}
-
-// found is what the search of one case came to.
-type found struct {
-	c      *Case
-	result *optimize.Result
+	env    *Env
+	job    *JobFile
+	folder *results.Folder
+	saved  *checkpoints
+	work   *work
+	log    *logbook
+	record results.RunRecord
+	rows   int // candidates found
 }
 
 // newRunner opens what a run writes to. A run that is resumed goes on in the same files.
@@ -60,23 +53,18 @@ func (r *runner) begin(b *begun) error {
 // all searches every case that is not done and writes what was found.
 func (r *runner) all(ctx context.Context) error {
 	cases := r.job.Cases()
+	done := make([]found, len(cases))
 	for i, c := range cases {
 		d, trouble := r.saved.loadCase(i)
 		r.log.trouble(trouble)
 		if d == nil {
-			var err error
-			if d, err = r.one(ctx, c, i, len(cases)); err != nil {
+			if err := r.one(ctx, c, i, i, len(cases)); err != nil {
 				return r.stopped(ctx, err)
 			}
 		}
-		r.found = append(r.found, found{c, &d.Result})
-		r.history = append(r.history, d.History...)
-		r.record.Cases = append(r.record.Cases, d.Record)
+		done[i] = found{c, func() (*doneCase, error) { return r.saved.mustLoadCase(i) }}
 	}
-	if err := r.write(); err != nil {
-		return err
-	}
-	if err := r.finish(); err != nil {
+	if err := r.finish(done); err != nil {
 		return err
 	}
 	return r.saved.clear()
@@ -90,37 +78,38 @@ func (r *runner) stopped(ctx context.Context, err error) error {
 	return &exit{exitUnfinished, fmt.Errorf("interrupted; go on with `forkfront resume %s`", r.folder.Dir)}
 }
 
-// one searches a case, the i-th of so many, from where it was left.
-func (r *runner) one(ctx context.Context, c *Case, i, of int) (*doneCase, error) {
+// one searches case i of the job, the at-th of so many, from where it was left, and keeps what it
+// came to.
+func (r *runner) one(ctx context.Context, c *Case, i, at, of int) error {
 	left, trouble := r.saved.loadState(i)
 	r.log.trouble(trouble)
-	d, err := r.search(ctx, c, i, of, left)
+	d, err := r.search(ctx, c, i, progress{at: at, of: of}, left)
 	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign)) {
 		r.log.trouble(fmt.Errorf("case %s starts anew: %w", c.Name, err))
-		d, err = r.search(ctx, c, i, of, nil)
+		d, err = r.search(ctx, c, i, progress{at: at, of: of}, nil)
 	}
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return d, r.saved.done(i, *d)
+	return r.saved.done(i, *d)
 }
 
-func (r *runner) search(ctx context.Context, c *Case, i, of int, left *atWork) (*doneCase, error) {
+func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *atWork) (*doneCase, error) {
 	settings := r.job.settings(c, r.work.workers)
-	began := time.Now()
+	p.began, p.budget = time.Now(), settings.Evaluations
 	work := atWork{Case: i}
 	if left != nil {
 		work.History, settings.Resume = left.History, left.State
-		began = began.Add(-time.Duration(left.Seconds * float64(time.Second)))
+		p.began = p.began.Add(-time.Duration(left.Seconds * float64(time.Second)))
 		r.log.resumed(c, len(left.History))
 	}
 	settings.Progress = func(g optimize.Generation) {
 		work.History = append(work.History, generation(c, g))
-		r.log.generation(c, g, progress{i, of, began, settings.Evaluations})
+		r.log.generation(c, g, p)
 	}
 	settings.CheckpointEvery = r.work.every
 	settings.Checkpoint = func(state []byte) error {
-		work.State, work.Seconds = state, time.Since(began).Seconds()
+		work.State, work.Seconds = state, time.Since(p.began).Seconds()
 		return r.saved.save(work)
 	}
 	result, err := optimize.Search(ctx, c.Problem(), settings)
@@ -129,7 +118,7 @@ func (r *runner) search(ctx context.Context, c *Case, i, of int, left *atWork) (
 	}
 	record := results.CaseRecord{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
-		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(began).Seconds(),
+		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.began).Seconds(),
 	}
 	r.log.finished(&record, result.GradientEvaluations)
 	return &doneCase{Result: *result, History: work.History, Record: record}, nil
@@ -147,29 +136,20 @@ func generation(c *Case, g optimize.Generation) results.HistoryRow {
 	return row
 }
 
-func (r *runner) write() error {
-	meta := map[string]string{"forkfront.caution": caution}
-	if err := writeFront(r.folder.Path(results.FrontFile), r.found, meta); err != nil {
+// finish writes the results and sums the run up.
+func (r *runner) finish(done []found) error {
+	s, err := surveyAll(done)
+	if err != nil {
 		return err
 	}
-	if err := writeCurves(r.folder.Path(results.CurvesFile), r.found, meta); err != nil {
+	if err := writeAll(r.folder, done, s); err != nil {
 		return err
 	}
-	if err := writeCases(r.folder, r.found); err != nil {
-		return err
-	}
-	if err := r.folder.WriteHistory(r.history, meta); err != nil {
-		return fmt.Errorf("write the history: %w", err)
-	}
-	return nil
-}
-
-// finish sums the run up.
-func (r *runner) finish() error {
-	rows := r.rows()
+	r.rows = s.rows
+	r.record.Cases = s.records
 	r.record.Finished = time.Now().UTC()
-	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%d candidates of %d searches", rows, len(r.found))}
-	if rows == 0 {
+	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%d candidates of %d searches, %d on the front of their bike", s.rows, len(done), len(s.best))}
+	if s.rows == 0 {
 		r.record.Exit.Code = exitNothing
 	}
 	if err := r.folder.WriteRun(&r.record); err != nil {
@@ -180,18 +160,10 @@ func (r *runner) finish() error {
 	return nil
 }
 
-func (r *runner) rows() int {
-	rows := 0
-	for _, f := range r.found {
-		rows += len(f.result.Front)
-	}
-	return rows
-}
-
 // close ends the log with how the run ended; one that found nothing feasible says so by its exit
 // code.
 func (r *runner) close(err error) error {
-	if err == nil && r.rows() == 0 {
+	if err == nil && r.rows == 0 {
 		err = errNothing
 	}
 	r.log.end(err)

@@ -1,0 +1,118 @@
+package jobs
+
+import (
+	"fmt"
+
+	"forkfront/optimize"
+	"forkfront/results"
+)
+
+// found is a case whose search is over. What it came to is read when it is needed, so that a sweep
+// of many cases needs the memory of one.
+type found struct {
+	c    *Case
+	load func() (*doneCase, error)
+}
+
+// survey is what a folder says of all its cases together.
+type survey struct {
+	rows    int
+	history []results.HistoryRow
+	records []results.CaseRecord
+	best    map[who]bool // candidates on the front of their bike
+}
+
+// who is a candidate: the case's number in the job, and the candidate's in the case.
+type who struct{ at, number int }
+
+// contender is a candidate that no other of its bike has beaten so far.
+type contender struct {
+	who
+	values []float64
+}
+
+// surveyAll reads every case once. A candidate that is beaten within its case is beaten on its bike,
+// so the front of the fronts is the front of all.
+func surveyAll(all []found) (*survey, error) {
+	s := &survey{best: map[who]bool{}}
+	bikes := map[string][]contender{}
+	for i, f := range all {
+		d, err := f.load()
+		if err != nil {
+			return nil, err
+		}
+		s.rows += len(d.Result.Front)
+		s.history = append(s.history, d.History...)
+		s.records = append(s.records, d.Record)
+		for k := range d.Result.Front {
+			c := &d.Result.Front[k]
+			bikes[f.c.Bike] = challenge(bikes[f.c.Bike], contender{who{i, c.Number}, c.F})
+		}
+	}
+	for _, front := range bikes {
+		for _, c := range front {
+			s.best[c.who] = true
+		}
+	}
+	return s, nil
+}
+
+// challenge lets a candidate into a front unless one there beats it, and puts out those it beats.
+func challenge(front []contender, c contender) []contender {
+	kept := front[:0]
+	for i, x := range front {
+		if dominates(x.values, c.values) {
+			return append(kept, front[i:]...) // nothing that c beats can have come before
+		}
+		if !dominates(c.values, x.values) {
+			kept = append(kept, x)
+		}
+	}
+	return append(kept, c)
+}
+
+// dominates tells whether a is nowhere worse than b and somewhere better; all are made small.
+func dominates(a, b []float64) bool {
+	better := false
+	for k := range a {
+		if a[k] > b[k] {
+			return false
+		}
+		better = better || a[k] < b[k]
+	}
+	return better
+}
+
+// writeAll writes what all cases came to into a results folder.
+func writeAll(folder *results.Folder, all []found, s *survey) error {
+	meta := map[string]string{"forkfront.caution": caution}
+	if err := writeFront(folder.Path(results.FrontFile), all, s, meta); err != nil {
+		return err
+	}
+	if err := writeCurves(folder.Path(results.CurvesFile), all, s, meta); err != nil {
+		return err
+	}
+	if err := writeCases(folder, all); err != nil {
+		return err
+	}
+	if err := folder.WriteHistory(s.history, meta); err != nil {
+		return fmt.Errorf("write the history: %w", err)
+	}
+	return nil
+}
+
+// each goes through the candidates of all cases.
+func each(all []found, do func(at int, c *Case, candidate *optimize.Candidate) error) error {
+	for i, f := range all {
+		d, err := f.load()
+		if err != nil {
+			return err
+		}
+		for k := range d.Result.Front {
+			if err := do(i, f.c, &d.Result.Front[k]); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

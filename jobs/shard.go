@@ -1,0 +1,177 @@
+package jobs
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+
+	"forkfront/results"
+)
+
+// shardDir is where a shard publishes. No more than 64 shards share a folder of folders.
+func shardDir(out string, shard int) string {
+	return filepath.Join(out, "shards", fmt.Sprintf("%03d", shard/64), fmt.Sprintf("%05d", shard))
+}
+
+// manifest says that a shard is whole. It is published last.
+type manifest struct {
+	Plan    string    `json:"plan_digest"`
+	Shard   int       `json:"shard"`
+	Cases   []string  `json:"cases"`
+	Rows    int       `json:"rows"`
+	Ended   time.Time `json:"ended"`
+	Host    string    `json:"host"`
+	Version string    `json:"version"`
+}
+
+const manifestFile = "manifest.json"
+
+// shardRunner runs one shard. A second copy of the same shard, even at the same time, finds the
+// same fronts; whoever publishes first is kept.
+type shardRunner struct {
+	runner
+	plan  *plan
+	shard int
+}
+
+// runShard searches the cases of one shard and publishes them below out.
+func runShard(ctx context.Context, env *Env, planName, named, out string, w *work) error {
+	in, err := env.input(planName)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	p, job, err := readPlan(planName, in)
+	if err != nil {
+		return err
+	}
+	shard, err := shardOf(named, p, env.getenv)
+	if err != nil {
+		return err
+	}
+	dir := shardDir(out, shard)
+	if m, err := readManifest(dir); err == nil && m.Plan == p.Digest {
+		fmt.Fprintf(env.Out, "shard %d/%d: %d candidates, published before\n", shard, p.Shards, m.Rows)
+		return nil
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("make the shard's folder: %w", err)
+	}
+	log, err := openLog(env, filepath.Join(dir, results.LogFile))
+	if err != nil {
+		return err
+	}
+	s := &shardRunner{plan: p, shard: shard}
+	s.runner = runner{
+		env: env, job: job, work: w, log: log, record: results.NewRunRecord(time.Now()),
+		saved: &checkpoints{dir: dir, digest: p.Digest, shared: true},
+	}
+	s.record.JobName, s.record.JobSHA256, s.record.Workers = job.Job, p.JobDigest, w.workers
+	log.start(&s.record, fmt.Sprintf("shard %d/%d started", shard, p.Shards))
+	return s.close(s.all(ctx, dir))
+}
+
+func (s *shardRunner) all(ctx context.Context, dir string) error {
+	cases := s.job.Cases()
+	mine := s.plan.casesOf(s.shard)
+	m := manifest{Plan: s.plan.Digest, Shard: s.shard, Host: s.record.Host, Version: s.record.Version}
+	for k, i := range mine {
+		d, trouble := s.saved.loadCase(i)
+		s.log.trouble(trouble)
+		if d == nil {
+			if err := s.one(ctx, cases[i], i, k, len(mine)); err != nil {
+				if ctx.Err() != nil {
+					return &exit{exitUnfinished, fmt.Errorf("interrupted after %d of %d cases; run the shard again to go on", k, len(mine))}
+				}
+				return err
+			}
+			if d, trouble = s.saved.loadCase(i); d == nil {
+				return fmt.Errorf("case %s was published and cannot be read: %w", cases[i].Name, trouble)
+			}
+		}
+		m.Cases, m.Rows = append(m.Cases, cases[i].Name), m.Rows+len(d.Result.Front)
+	}
+	m.Ended = time.Now().UTC()
+	if err := m.publish(dir); err != nil {
+		return err
+	}
+	s.rows = 1 // a shard without a feasible candidate is whole all the same; merge tells
+	fmt.Fprintf(s.env.Out, "shard %d/%d: %d candidates of %d cases\n", s.shard, s.plan.Shards, m.Rows, len(mine))
+	return nil
+}
+
+func (m *manifest) publish(dir string) error {
+	text, err := json.MarshalIndent(m, "", "  ")
+	if err == nil {
+		err = renameio.WriteFile(filepath.Join(dir, manifestFile), append(text, '\n'), 0o644, renameio.WithTempDir(dir))
+	}
+	if err != nil {
+		return fmt.Errorf("publish the shard: %w", err)
+	}
+	return nil
+}
+
+func readManifest(dir string) (*manifest, error) {
+	text, err := os.ReadFile(filepath.Join(dir, manifestFile))
+	if err != nil {
+		return nil, err
+	}
+	m := new(manifest)
+	return m, json.Unmarshal(text, m)
+}
+
+func verbPlan(env *Env) *cobra.Command {
+	var shards, base int
+	var out string
+	c := &cobra.Command{
+		Use:   "plan JOB --shards N --out PLAN",
+		Short: "Spread a job over the tasks of an array engine",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return makePlan(env, args, shards, base, out)
+		},
+	}
+	c.Flags().IntVar(&shards, "shards", 0, "tasks of the array; at most one a case")
+	c.Flags().IntVar(&base, "index-base", 0, "index of the first task, as the engine counts: 1 for LSF, Grid Engine and PBS unless told otherwise")
+	c.Flags().StringVar(&out, "out", "", "file to write the plan to")
+	return c
+}
+
+func makePlan(env *Env, args []string, shards, base int, out string) error {
+	job, text, err := env.job(args)
+	if err != nil {
+		return err
+	}
+	cases := len(job.Cases())
+	switch {
+	case out == "":
+		return badInput(errors.New("--out PLAN is needed: the file that the plan goes to"))
+	case shards < 1 || shards > cases:
+		return badInput(fmt.Errorf("--shards %d; the job has %d cases, so 1 to %d is allowed", shards, cases, cases))
+	case base < 0:
+		return badInput(fmt.Errorf("--index-base %d; 0 or more is allowed", base))
+	}
+	b, err := pack(job, args[0], text, 0, time.Now())
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat(out); err == nil {
+		return badInput(fmt.Errorf("%s is there already; a plan never changes, write another", out))
+	}
+	p, err := newPlan(job, b, shards, base, results.NewRunRecord(time.Now()).Version)
+	if err != nil {
+		return err
+	}
+	if err := p.write(out); err != nil {
+		return err
+	}
+	fmt.Fprintf(env.Out, "%s: %d cases in %d shards\n\n", out, cases, shards)
+	return submission(env.Out, p, out)
+}

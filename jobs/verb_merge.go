@@ -1,0 +1,139 @@
+package jobs
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/results"
+)
+
+func verbMerge(env *Env) *cobra.Command {
+	var planName, out string
+	c := &cobra.Command{
+		Use:   "merge --plan PLAN --out DIR",
+		Short: "Join the shards of a plan into one results folder",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			if planName == "" || out == "" {
+				return badInput(errors.New("--plan PLAN and --out DIR are needed: the plan, and the folder that its shards went to"))
+			}
+			return merge(env, planName, out)
+		},
+	}
+	c.Flags().StringVar(&planName, "plan", "", "the plan that the shards were run with")
+	c.Flags().StringVar(&out, "out", "", "folder that the shards went to; the results go there too")
+	return c
+}
+
+// merge joins all shards case by case. It may be run as often as one likes: the same shards give
+// the same files.
+func merge(env *Env, planName, out string) error {
+	in, err := env.input(planName)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	p, job, err := readPlan(planName, in)
+	if err != nil {
+		return err
+	}
+	if missing := p.missing(env, out); len(missing) > 0 {
+		return &exit{exitUnfinished, fmt.Errorf("%d of %d shards are missing; run again: --array=%s", len(missing), p.Shards, ranges(missing, p.IndexBase))}
+	}
+	folder, err := mergeFolder(out, p)
+	if err != nil {
+		return occupied(err)
+	}
+	defer folder.Close()
+	r := &runner{env: env, job: job, folder: folder, record: results.NewRunRecord(time.Now())}
+	r.record.JobName, r.record.JobSHA256 = job.Job, p.JobDigest
+	if err := r.finish(p.found(job, out)); err != nil {
+		return err
+	}
+	if r.rows == 0 {
+		return errNothing
+	}
+	return nil
+}
+
+// mergeFolder opens the folder that the merged results go to: a new one, or one with what a merge of
+// the same job left there, which is written over file by file.
+func mergeFolder(out string, p *plan) (*results.Folder, error) {
+	record, err := results.ReadRun(filepath.Join(out, results.RunFile))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return results.Open(out, false)
+	case err != nil:
+		return nil, err
+	case record.JobSHA256 != p.JobDigest:
+		return nil, badInput(fmt.Errorf("%s holds results of another job; merge into the folder that the shards went to", out))
+	}
+	return results.Reopen(out)
+}
+
+// missing lists the shards that are not whole, and says what is wrong with those that are there.
+func (p *plan) missing(env *Env, out string) []int {
+	var missing []int
+	for shard := range p.Shards {
+		if why := p.trouble(out, shard); why != nil {
+			missing = append(missing, shard)
+			fmt.Fprintf(env.Err, "shard %d: %v\n", shard, why)
+		}
+	}
+	return missing
+}
+
+// trouble tells why a shard cannot be merged; nil when it can.
+func (p *plan) trouble(out string, shard int) error {
+	dir := shardDir(out, shard)
+	m, err := readManifest(dir)
+	if err != nil {
+		return fmt.Errorf("not published: %w", err)
+	}
+	if m.Plan != p.Digest {
+		return errors.New("published by another plan")
+	}
+	saved := checkpoints{dir: dir, digest: p.Digest}
+	for _, i := range p.casesOf(shard) {
+		if _, err := saved.mustLoadCase(i); err != nil {
+			return fmt.Errorf("case %s: %w", p.Cases[i], err)
+		}
+	}
+	return nil
+}
+
+// found are the cases of the plan, each read from its shard when it is needed.
+func (p *plan) found(job *JobFile, out string) []found {
+	all := make([]found, len(p.Cases))
+	for i, c := range job.Cases() {
+		saved := checkpoints{dir: shardDir(out, i%p.Shards), digest: p.Digest}
+		all[i] = found{c, func() (*doneCase, error) { return saved.mustLoadCase(i) }}
+	}
+	return all
+}
+
+// ranges writes numbers the way array engines take them: 0-2,5.
+func ranges(numbers []int, base int) string {
+	var parts []string
+	numbers = slices.Sorted(slices.Values(numbers))
+	for i := 0; i < len(numbers); {
+		j := i
+		for j+1 < len(numbers) && numbers[j+1] == numbers[j]+1 {
+			j++
+		}
+		if i == j {
+			parts = append(parts, fmt.Sprint(numbers[i]+base))
+		} else {
+			parts = append(parts, fmt.Sprintf("%d-%d", numbers[i]+base, numbers[j]+base))
+		}
+		i = j + 1
+	}
+	return strings.Join(parts, ",")
+}
