@@ -155,6 +155,9 @@ func (r *runner) finish(done []found) error {
 	if err := r.folder.WriteRun(&r.record); err != nil {
 		return err
 	}
+	if err := writeReport(r.folder); err != nil {
+		return err
+	}
 	fmt.Fprintf(r.env.Out, "%s: %s\n", r.folder.Path(results.FrontFile), r.record.Exit.Summary)
 	fmt.Fprintf(r.env.Err, "\n%s\n", caution)
 	return nil

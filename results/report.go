@@ -2,54 +2,54 @@ package results
 
 import (
 	"bytes"
-	_ "embed" // the page is a file of its own
-	"encoding/json"
+	"embed"
 	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
+	"strings"
 
 	"github.com/google/renameio/v2"
 )
 
-//go:embed report.html.tmpl
-var reportPage string
+//go:embed page
+var pageFiles embed.FS
 
-var reportTemplate = template.Must(template.New("report").Parse(reportPage))
+// pageScripts are the parts of the page's script, in the order in which they need each other.
+var pageScripts = []string{
+	"unpack.js", "scales.js", "state.js", "draw.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "chosen.js", "start.js",
+}
+
+var reportTemplate = template.Must(template.ParseFS(pageFiles, "page/page.html.tmpl"))
 
 // maxReportRows bounds what goes into the page, which has to open at once.
 const maxReportRows = 5000
 
-// reportData is what the page shows. Data goes into a script element as JSON; html/template
-// escapes it there.
-type reportData struct {
+// ForkOf gives the candidate of a row of front.parquet.
+type ForkOf func(row int) (*Fork, error)
+
+// reportPage is what the template shows. Packed is read by the page's script, the rest stands in the
+// page without one.
+type reportPage struct {
+	Style   template.CSS
+	Script  template.JS
 	Run     *RunRecord
 	Caution string
 	Rows    int
 	Left    int // candidates that the page leaves out
-	Data    reportFront
+	Title   string
+	Cases   []caseTrust
+	Picks   pickTable
+	Packed  template.HTML // base64 alone, nothing to escape
 }
 
-// reportFront is the front as the page's script reads it.
-type reportFront struct {
-	Axes  []Column `json:"axes"`  // what can be an axis: numbers with a sense
-	Names []Column `json:"names"` // what tells candidates apart: text and whole numbers
-	Rows  [][]any  `json:"rows"`  // axes then names; null where there is no value
-}
-
-// WriteReport makes report.html of the folder's front.parquet and, where there is one, run.json:
-// one page that needs no network.
-func (f *Folder) WriteReport() error {
-	table, err := ReadTable(f.Path(FrontFile))
+// WriteReport makes report.html of the folder's tables and, where there is one, run.json: one page
+// that needs no network. With forks it shows the candidates in motion; forks may be nil.
+func (f *Folder) WriteReport(forks ForkOf) error {
+	page, err := f.reportPage(forks)
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
-	run, err := ReadRun(f.Path(RunFile))
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("report: %w", err)
-	}
-	shown := min(table.Rows, maxReportRows)
-	page := reportData{Run: run, Caution: Caution, Rows: table.Rows, Left: table.Rows - shown, Data: frontOf(table, shown)}
 	var text bytes.Buffer
 	if err := reportTemplate.Execute(&text, page); err != nil {
 		return fmt.Errorf("report: %w", err)
@@ -60,66 +60,49 @@ func (f *Folder) WriteReport() error {
 	return nil
 }
 
-func frontOf(t *Table, rows int) reportFront {
-	axes, names := axesOf(t), namesOf(t)
-	front := reportFront{Axes: []Column{}, Names: []Column{}, Rows: make([][]any, rows)}
-	for _, col := range axes {
-		front.Axes = append(front.Axes, t.Columns[col])
+func (f *Folder) reportPage(forks ForkOf) (*reportPage, error) {
+	table, err := ReadTable(f.Path(FrontFile))
+	if err != nil {
+		return nil, err
 	}
-	for _, col := range names {
-		front.Names = append(front.Names, t.Columns[col])
+	run, err := ReadRun(f.Path(RunFile))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
 	}
-	for r := range rows {
-		for _, col := range append(axes[:len(axes):len(axes)], names...) {
-			front.Rows[r] = append(front.Rows[r], t.value(col, r))
-		}
+	history, err := ReadTable(f.Path(HistoryFile))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
 	}
-	return front
+	shown := min(table.Rows, maxReportRows)
+	wanted := wantedOf(table)
+	picks := picksOf(table, wanted, shown)
+	packed, err := pack(table, wanted, picks, shown, forks)
+	if err != nil {
+		return nil, err
+	}
+	page := &reportPage{
+		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: run, Caution: Caution, //nolint:gosec // our own files
+		Rows: table.Rows, Left: table.Rows - shown, Title: "front", Cases: trust(run, history), Picks: pickRows(table, wanted, picks), Packed: template.HTML(packed),
+	}
+	if run != nil && run.JobName != "" {
+		page.Title = run.JobName
+	}
+	return page, nil
 }
 
-// axesOf chooses the columns that are axes: the objectives where the table says which these are,
-// and else every number that has a better way.
-func axesOf(t *Table) []int {
-	var objectives, sensed []int
-	for i := range t.Columns {
-		c := &t.Columns[i]
-		switch {
-		case c.Kind != Float:
-		case c.Source == "objective":
-			objectives = append(objectives, i)
-		case c.Sense != "":
-			sensed = append(sensed, i)
-		}
+// part is a file of the page.
+func part(name string) string {
+	text, err := pageFiles.ReadFile("page/" + name)
+	if err != nil {
+		panic("results: a part of the page is not in the program: " + err.Error())
 	}
-	if len(objectives) > 1 {
-		return objectives
-	}
-	return append(objectives, sensed...)
+	return string(text)
 }
 
-// namesOf chooses the first few columns of text and whole numbers: identity stands first in a row.
-func namesOf(t *Table) []int {
-	var names []int
-	for i := range t.Columns {
-		if k := t.Columns[i].Kind; (k == Text || k == Int) && len(names) < 5 {
-			names = append(names, i)
-		}
+func script() string {
+	var all strings.Builder
+	for _, name := range pageScripts {
+		all.WriteString(part(name))
 	}
-	return names
-}
-
-// value returns a value as JSON writes it, nil for NULL.
-func (t *Table) value(col, row int) any {
-	s := &t.Series[col]
-	switch {
-	case t.Null(col, row):
-		return nil
-	case t.Columns[col].Kind == Int:
-		return s.Ints[row]
-	case t.Columns[col].Kind == Text:
-		return s.Texts[row]
-	case t.Columns[col].Kind == Bool:
-		return s.Bools[row]
-	}
-	return json.Number(fmt.Sprintf("%.6g", s.Floats[row]))
+	return all.String()
 }

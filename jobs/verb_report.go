@@ -1,0 +1,50 @@
+package jobs
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/results"
+)
+
+func verbReport(env *Env) *cobra.Command {
+	var figures bool
+	c := &cobra.Command{
+		Use:   "report DIR",
+		Short: "Make report.html of finished results anew, with --figures pictures for papers too",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return report(env, args[0], figures)
+		},
+	}
+	c.Flags().BoolVar(&figures, "figures", false, "write PNG and SVG pictures into DIR/figures")
+	return c
+}
+
+func report(env *Env, dir string, figures bool) error {
+	folder, err := results.Reopen(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return badInput(err)
+	case err != nil:
+		return occupied(err)
+	}
+	defer folder.Close()
+	if err := writeReport(folder); err != nil {
+		return err
+	}
+	fmt.Fprintln(env.Out, folder.Path(results.ReportFile))
+	return nil
+}
+
+// writeReport makes the report of what the folder holds, with every candidate in motion.
+func writeReport(folder *results.Folder) error {
+	s, err := openShelf(folder.Dir)
+	if err != nil {
+		return err
+	}
+	return folder.WriteReport(s.fork)
+}

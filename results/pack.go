@@ -1,0 +1,190 @@
+package results
+
+import (
+	"bytes"
+	"compress/flate"
+	"encoding/base64"
+	"encoding/binary"
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+
+	"forkfront/objectives"
+)
+
+// packed is what the page's script reads: numbers by column, and for every candidate its motion. It
+// goes into the page as base64 of deflate (RFC 1951) of: the length of the JSON as 4 bytes, least
+// first; the JSON; and the motions, each candidate's one after the other.
+type packed struct {
+	IDs     []string       `json:"ids"`
+	Case    []int          `json:"case"` // of each candidate, in Cases
+	Cases   []*packedCase  `json:"cases"`
+	Columns []packedColumn `json:"columns"`
+	Wanted  []int          `json:"wanted"` // objectives, in Columns
+	Picks   []packedPick   `json:"picks"`
+	Curves  []packedCurve  `json:"curves"` // the first tracks of every motion
+	PlaceMM float64        `json:"place_mm"`
+	Motion  []int          `json:"motion"` // bytes of each candidate's motion; none without forks
+}
+
+type packedColumn struct {
+	Name   string       `json:"name"`
+	Label  string       `json:"label"`
+	Unit   string       `json:"unit"`
+	Doc    string       `json:"doc"`
+	Better int          `json:"better"` // 1: low is better, -1: high, 0: neither
+	Source string       `json:"source"`
+	Values shortNumbers `json:"values"`
+}
+
+type packedPick struct {
+	Row int    `json:"row"`
+	Why string `json:"why"`
+}
+
+// packedCurve is a curve of the page, and what one step of its packed whole numbers is worth.
+type packedCurve struct {
+	Name  string  `json:"name"`
+	Label string  `json:"label"`
+	Unit  string  `json:"unit"`
+	Step  float64 `json:"step"`
+}
+
+// pageCurves are the curves that the page shows, by their place in objectives.Curves, with steps far
+// below what a chart can show.
+func pageCurves() ([]int, []packedCurve) {
+	var index []int
+	var shown []packedCurve
+	for _, want := range []struct {
+		name string
+		step float64
+	}{{"head_angle_deg", 0.001}, {"trail_mm", 0.01}, {"leverage_ratio", 0.0002}, {"anti_dive_pct", 0.01}, {"wheel_force_n", 0.1}} {
+		for i := range objectives.Curves {
+			if c := &objectives.Curves[i]; c.Name == want.name {
+				index = append(index, i)
+				shown = append(shown, packedCurve{c.Name, label(&Column{Name: c.Name, Unit: c.Unit}), c.Unit, want.step})
+			}
+		}
+	}
+	return index, shown
+}
+
+// placeMM is what one step of a packed coordinate is worth: under a tenth of a pixel at any zoom.
+const placeMM = 0.01
+
+func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf) (string, error) {
+	p := &packed{IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM}
+	_, p.Curves = pageCurves()
+	p.identity(t, rows)
+	p.columns(t, wanted, rows)
+	for _, k := range picks {
+		p.Picks = append(p.Picks, packedPick{k.row, join(k.why)})
+	}
+	var motions []byte
+	var err error
+	if forks != nil {
+		if motions, err = p.motions(rows, forks); err != nil {
+			return "", err
+		}
+	}
+	text, err := json.Marshal(p)
+	if err != nil {
+		return "", err
+	}
+	return deflated(text, motions)
+}
+
+func join(why []string) string {
+	text := ""
+	for i, w := range why {
+		if i > 0 {
+			text += ", "
+		}
+		text += w
+	}
+	return text
+}
+
+func deflated(text, motions []byte) (string, error) {
+	var b bytes.Buffer
+	w, err := flate.NewWriter(&b, flate.DefaultCompression)
+	if err != nil {
+		return "", err
+	}
+	for _, piece := range [][]byte{binary.LittleEndian.AppendUint32(nil, uint32(len(text))), text, motions} {
+		if _, err := w.Write(piece); err != nil {
+			return "", err
+		}
+	}
+	if err := w.Close(); err != nil {
+		return "", err
+	}
+	return base64.StdEncoding.EncodeToString(b.Bytes()), nil
+}
+
+func (p *packed) identity(t *Table, rows int) {
+	id, kind := t.Index("candidate"), t.Index("case")
+	if kind < 0 {
+		kind = t.Index("mechanism")
+	}
+	at := map[string]int{}
+	for row := range rows {
+		name, of := fmt.Sprintf("row %d", row), "all"
+		if id >= 0 {
+			name = t.Series[id].Texts[row]
+		}
+		if kind >= 0 && !t.Null(kind, row) {
+			of = t.Series[kind].Texts[row]
+		}
+		if _, known := at[of]; !known {
+			at[of] = len(p.Cases)
+			p.Cases = append(p.Cases, &packedCase{Name: of})
+		}
+		p.IDs, p.Case = append(p.IDs, name), append(p.Case, at[of])
+	}
+}
+
+// columns takes the numbers: objectives first, in their order, then measures, variables and the rest
+// without the search's own columns.
+func (p *packed) columns(t *Table, wanted []want, rows int) {
+	taken := map[int]bool{}
+	for _, w := range wanted {
+		p.Wanted = append(p.Wanted, len(p.Columns))
+		p.column(t, w.col, int(w.sign), rows)
+		taken[w.col] = true
+	}
+	for i := range t.Columns {
+		if c := &t.Columns[i]; c.Kind == Float && !taken[i] && c.Source != "objective" && c.Source != "constraint" {
+			p.column(t, i, int(c.better()), rows)
+		}
+	}
+}
+
+func (p *packed) column(t *Table, col, better, rows int) {
+	c := &t.Columns[col]
+	out := packedColumn{Name: c.Name, Label: label(c), Unit: c.Unit, Doc: c.Doc, Better: better, Source: c.Source, Values: make(shortNumbers, rows)}
+	for row := range rows {
+		out.Values[row] = t.number(col, row)
+	}
+	p.Columns = append(p.Columns, out)
+}
+
+// shortNumbers are written to five digits, which is more than the page shows; NaN becomes null.
+type shortNumbers []float64
+
+// MarshalJSON writes a list.
+func (n shortNumbers) MarshalJSON() ([]byte, error) {
+	text := []byte{'['}
+	for i, v := range n {
+		if i > 0 {
+			text = append(text, ',')
+		}
+		if math.IsNaN(v) {
+			text = append(text, "null"...)
+		} else {
+			text = strconv.AppendFloat(text, v+0, 'g', 5, 64) // + 0 takes the sign off a zero
+		}
+	}
+	return append(text, ']'), nil
+}

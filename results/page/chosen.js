@@ -1,0 +1,73 @@
+// The chosen forks: a card each, moved by one slider.
+const cards = [];
+
+function drawCards() {
+  const section = document.getElementById("chosen"), box = document.getElementById("cards");
+  section.hidden = false;
+  box.textContent = "";
+  cards.length = 0;
+  if (!S.chosen.length) html(box, "p", {}, "None is chosen. Click a line or a point above, or tick a row of the table; up to four stand beside each other.");
+  S.chosen.forEach((row, i) => cards.push(drawCard(box, row, i)));
+  drawCompare();
+  if (hasMotion()) drawCurves();
+  moveAll();
+}
+
+function drawCard(box, row, i) {
+  const card = html(box, "article", {class: "card"}), head = html(card, "div", {class: "head"}), h = html(head, "h3");
+  html(h, "span", {class: "swatch", style: `background:${chosenColours[i]}`});
+  h.append(`${i + 1}: ${D.ids[row]}`);
+  html(head, "button", {type: "button", class: "noprint", "aria-label": "take " + D.ids[row] + " away"}, "×").onclick = () => choose(row);
+  const pick = D.picks.find(p => p.row === row);
+  if (pick) html(card, "p", {class: "small"}, pick.why);
+  const out = {row, svg: null, says: null};
+  if (hasMotion()) {
+    const c = caseOf(row);
+    out.svg = el(card, "svg", {role: "img"});
+    const key = html(card, "p", {class: "small"});
+    c.bodies.forEach((b, k) => { html(key, "span", {class: "swatch", style: `background:${bodyColour(c, k)}`}); key.append(b.name.replaceAll("_", " ") + "  "); });
+    html(key, "span", {class: "swatch", style: "background:#111;height:3px"});
+    key.append("axle path  ");
+    out.says = html(card, "dl");
+  }
+  html(card, "code", {class: "noprint"}, `forkfront extract DIR ${JSON.stringify(D.ids[row])} --as drawing`);
+  return out;
+}
+
+// moveAll brings pictures, readings and cursors to the travel that is set.
+const moveAll = soon(() => {
+  if (!hasMotion() || !S.chosen.length) return;
+  const view = extent(S.chosen), c = caseOf(S.chosen[0]), at = say(S.part * c.travel_mm, 3);
+  document.getElementById("travelsay").textContent = `travel ${at} mm`;
+  document.getElementById("travelprint").textContent = `Side views at ${at} mm of travel.`;
+  document.getElementById("travel").setAttribute("aria-valuetext", at + " mm of travel");
+  for (const card of cards) {
+    drawSide(card.svg, card.row, view);
+    card.says.textContent = "";
+    D.curves.forEach((curve, k) => {
+      const track = motion(card.row).curves[k], pair = html(card.says, "div");
+      html(pair, "dt", {}, curve.label);
+      html(pair, "dd", {}, track ? say(trackAt(track, S.part)) + unitOf(curve) : "–");
+    });
+  }
+  moveCursors();
+});
+
+// drawCompare lists every measure of the chosen forks beside the telescopic one of the first.
+function drawCompare() {
+  const box = document.getElementById("compare");
+  box.textContent = "";
+  if (!S.chosen.length) return;
+  const base = caseOf(S.chosen[0]).baseline || {}, t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
+  html(head, "th", {scope: "col", class: "left"}, "measure");
+  html(head, "th", {scope: "col"}, "telescopic");
+  S.chosen.forEach((r, i) => html(head, "th", {scope: "col"}, `${i + 1}: ${caseOf(r).mechanism || ""}`));
+  D.columns.forEach((c, col) => {
+    if (c.source !== "measure" && !D.wanted.includes(col)) return;
+    const tr = html(body, "tr"), values = S.chosen.map(r => c.values[r]), known = values.filter(v => v !== null);
+    html(tr, "th", {scope: "row", title: c.doc}, c.label + (c.unit ? ", " + c.unit : ""));
+    html(tr, "td", {}, say(base[c.name]));
+    const best = c.better && known.length > 1 && new Set(known).size > 1 ? (c.better === 1 ? Math.min(...known) : Math.max(...known)) : null;
+    for (const v of values) html(tr, "td", best !== null && v === best ? {class: "good"} : {}, say(v));
+  });
+}

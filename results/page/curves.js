@@ -1,0 +1,60 @@
+// Curves of the chosen forks over the travel, beside the telescopic fork.
+const chartOf = ["trail_mm", "leverage_ratio", "anti_dive_pct", "wheel_force_n"];
+const cursors = [];
+
+// telescopics are the baselines of the chosen forks, one a bike.
+function telescopics(k) {
+  const seen = new Map();
+  for (const r of S.chosen) { const c = caseOf(r); if (c.telescopic && c.telescopic[k].length) seen.set(c.telescopic[k].join(), c); }
+  return [...seen.values()];
+}
+
+function drawCurves() {
+  const box = document.getElementById("curves");
+  box.textContent = "";
+  cursors.length = 0;
+  for (const name of chartOf) {
+    const k = D.curves.findIndex(c => c.name === name);
+    if (k >= 0) drawChart(box, k);
+  }
+  moveCursors();
+}
+
+function drawChart(box, k) {
+  const c = D.curves[k], series = S.chosen.map((r, i) => ({values: motion(r).curves[k], travel: caseOf(r).travel_mm, colour: chosenColours[i], dash: chosenDashes[i], width: 2.6, name: String(i + 1)})).filter(s => s.values);
+  for (const t of telescopics(k)) series.unshift({values: t.telescopic[k], travel: t.travel_mm, colour: telescopicColour, dash: "5 5", width: 2.2, name: "tel."});
+  const fig = html(box, "figure"), W = 400, H = 235, left = 54, right = 34, top = 12, foot = 40;
+  html(fig, "figcaption", {}, c.label + (c.unit ? ", " + c.unit : ""));
+  if (!series.length) { html(fig, "p", {class: "small"}, "none of the chosen forks has it"); return; }
+  const svg = el(fig, "svg", {viewBox: `0 0 ${W} ${H}`, role: "img", "aria-label": `${c.label} over travel of the chosen forks and the telescopic fork`});
+  const all = series.flatMap(s => [...s.values]), far = Math.max(...series.map(s => s.travel));
+  let [lo, hi] = [Math.min(...all), Math.max(...all)];
+  const room = (hi - lo) * 0.05 || Math.abs(hi) * 0.05 || 1;
+  lo -= room; hi += room;
+  const x = t => left + (W - left - right) * t / far, y = v => top + (H - top - foot) * (hi - v) / (hi - lo);
+  for (const v of niceSteps(lo, hi, 5)) {
+    el(svg, "line", {x1: left, x2: W - right, y1: y(v), y2: y(v), stroke: v === 0 ? "#6f8085" : "#e3e8e7"});
+    el(svg, "text", {x: left - 7, y: y(v) + 4, "text-anchor": "end"}, say(v, 4));
+  }
+  for (const v of niceSteps(0, far, 5)) {
+    el(svg, "line", {x1: x(v), x2: x(v), y1: H - foot, y2: H - foot + 5, class: "axis"});
+    el(svg, "text", {x: x(v), y: H - foot + 18, "text-anchor": "middle"}, say(v, 4));
+  }
+  el(svg, "text", {x: (left + W - right) / 2, y: H - 5, "text-anchor": "middle", class: "soft"}, "travel, mm");
+  el(svg, "path", {d: `M${left} ${top}V${H - foot}H${W - right}`, class: "axis", fill: "none"});
+  const names = [];
+  for (const s of series) {
+    const n = s.values.length - 1;
+    el(svg, "path", {d: "M" + [...s.values].map((v, i) => `${x(s.travel * i / n).toFixed(1)} ${y(v).toFixed(1)}`).join("L"), fill: "none", stroke: s.colour, "stroke-width": s.width, "stroke-dasharray": s.dash, "data-series": s.name});
+    names.push({y: y(s.values[n]) + 4, colour: s.colour, name: s.name});
+  }
+  // Names stand outside the data, at the ends of the curves, and apart from each other.
+  names.sort((a, b) => a.y - b.y).forEach((n, i) => { if (i && n.y - names[i - 1].y < 13) n.y = names[i - 1].y + 13; });
+  const over = Math.max(0, names[names.length - 1].y - (H - foot));
+  for (const n of names) el(svg, "text", {x: W - right + 5, y: n.y - over, style: `fill:${n.colour};font-weight:700`}, n.name);
+  cursors.push({line: el(svg, "line", {y1: top, y2: H - foot, stroke: "#16242b", "stroke-width": 1, class: "cursor"}), x, far});
+}
+
+function moveCursors() {
+  for (const k of cursors) { const at = k.x(S.part * k.far); k.line.setAttribute("x1", at); k.line.setAttribute("x2", at); }
+}

@@ -1,0 +1,77 @@
+// From values to places on an axis, 0 to 1, rising with the value; and back.
+const sortedValues = new Map();
+
+function sorted(col) {
+  if (!sortedValues.has(col)) sortedValues.set(col, Float64Array.from(D.columns[col].values.filter(v => v !== null)).sort());
+  return sortedValues.get(col);
+}
+
+function span(col) {
+  const s = sorted(col);
+  return s.length ? [s[0], s[s.length - 1]] : [0, 1];
+}
+
+// below counts the sorted values less than v.
+function below(s, v) {
+  let lo = 0, hi = s.length;
+  while (lo < hi) { const m = (lo + hi) >> 1; if (s[m] < v) lo = m + 1; else hi = m; }
+  return lo;
+}
+
+// bend is the function that a logarithmic axis is straight in. One that reaches 0 or below is bent
+// by asinh, which is a logarithm far from 0 and straight near it.
+function bend(col) {
+  const s = sorted(col);
+  if (s.length && s[0] > 0) return [Math.log, Math.exp];
+  const middle = Math.max(...[0.1, 0.25, 0.5, 0.75, 0.9].map(q => Math.abs(s[Math.floor(q * (s.length - 1))] || 0))) / 20 || 1;
+  return [v => Math.asinh(v / middle), u => Math.sinh(u) * middle];
+}
+
+function toPart(col, v, mode) {
+  const [lo, hi] = span(col);
+  if (hi <= lo) return 0.5;
+  if (mode === "rank") {
+    const s = sorted(col), n = s.length - 1, i = below(s, v);
+    if (i > n) return 1;
+    if (s[i] === v) { let j = i; while (j < n && s[j + 1] === v) j++; return (i + j) / 2 / n; }
+    return i === 0 ? 0 : (i - 1 + (v - s[i - 1]) / (s[i] - s[i - 1])) / n;
+  }
+  const f = mode === "log" ? bend(col)[0] : x => x;
+  return Math.min(1, Math.max(0, (f(v) - f(lo)) / (f(hi) - f(lo))));
+}
+
+function fromPart(col, part, mode) {
+  const [lo, hi] = span(col), p = Math.min(1, Math.max(0, part));
+  if (mode === "rank") {
+    const s = sorted(col), x = p * (s.length - 1), i = Math.min(Math.floor(x), s.length - 2);
+    return s.length < 2 ? lo : s[i] + (s[i + 1] - s[i]) * (x - i);
+  }
+  if (mode === "log") { const [f, g] = bend(col); return g(f(lo) + (f(hi) - f(lo)) * p); }
+  return lo + (hi - lo) * p;
+}
+
+// niceSteps are round numbers from lo to hi, about so many.
+function niceSteps(lo, hi, about) {
+  if (!(hi > lo)) return [lo];
+  const raw = (hi - lo) / about, power = 10 ** Math.floor(Math.log10(raw));
+  const step = [1, 2, 5, 10].map(m => m * power).find(s => s >= raw * 0.999);
+  const out = [];
+  for (let k = Math.ceil(lo / step - 1e-9); k * step <= hi + step * 1e-9; k++) out.push(+(k * step).toPrecision(12));
+  return out;
+}
+
+// ticks are the values that an axis names: round ones where they spread well, else its quarters.
+function ticks(col, mode, about = 5) {
+  const [lo, hi] = span(col);
+  if (mode === "linear") return niceSteps(lo, hi, about);
+  const quarters = [0, 0.25, 0.5, 0.75, 1].map(p => +fromPart(col, p, mode).toPrecision(3));
+  return [...new Set(quarters)];
+}
+
+// say is a number as people read it.
+function say(v, digits = 4) {
+  if (v === null || v === undefined || Number.isNaN(v)) return "–";
+  return String(+Number(v).toPrecision(digits)).replace("-", "−");
+}
+
+const unitOf = c => c.unit ? " " + c.unit : "";

@@ -1,0 +1,109 @@
+// Two measures against each other.
+const P = {left: 76, top: 14, foot: 52, width: 0, tall: 0, a: 0, b: 0, canvas: null, svg: null};
+const dotX = v => { const p = toPart(P.a, v, S.mode); return P.left + P.width * (upwardDot(P.a) ? p : 1 - p); };
+const dotY = v => { const p = toPart(P.b, v, S.mode); return P.top + P.tall * (1 - (upwardDot(P.b) ? p : 1 - p)); };
+const upwardDot = col => !S.turned.has(col); // values rise to the right and up, as in any graph
+
+function layDots() {
+  const box = document.getElementById("dots"), room = box.clientWidth;
+  P.a = +document.getElementById("ax").value; P.b = +document.getElementById("ay").value;
+  P.width = Math.min(room, 860) - P.left - 16; P.tall = Math.min(400, Math.max(240, P.width * 0.62));
+  box.textContent = "";
+  P.canvas = html(box, "canvas", {"aria-hidden": "true"});
+  const [ca, cb] = [D.columns[P.a], D.columns[P.b]];
+  P.svg = el(box, "svg", {width: P.left + P.width + 16, height: P.top + P.tall + P.foot, role: "img", "aria-label": `${cb.label} over ${ca.label}`});
+  el(P.svg, "path", {d: `M${P.left} ${P.top}V${P.top + P.tall}H${P.left + P.width}`, class: "axis", fill: "none"});
+  layDotTicks();
+  const arrow = c => c.better === 1 ? " (low is better)" : c.better === -1 ? " (high is better)" : "";
+  el(P.svg, "text", {x: P.left + P.width / 2, y: P.top + P.tall + 44, "text-anchor": "middle", "font-weight": 600}, ca.label + (ca.unit ? ", " + ca.unit : "") + arrow(ca));
+  el(P.svg, "text", {transform: `translate(15 ${P.top + P.tall / 2}) rotate(-90)`, "text-anchor": "middle", "font-weight": 600}, cb.label + (cb.unit ? ", " + cb.unit : "") + arrow(cb));
+  P.kept = el(P.svg, "rect", {class: "kept", visibility: "hidden"});
+  layBox();
+  drawDots();
+}
+
+function layDotTicks() {
+  let last = -1e9;
+  for (const v of ticks(P.a, S.mode).sort((p, q) => dotX(p) - dotX(q))) {
+    const x = dotX(v);
+    if (x - last < 38) continue;
+    last = x;
+    el(P.svg, "line", {x1: x, x2: x, y1: P.top + P.tall, y2: P.top + P.tall + 5, class: "axis"});
+    el(P.svg, "text", {x, y: P.top + P.tall + 20, "text-anchor": "middle"}, say(v, 3));
+  }
+  last = 1e9;
+  for (const v of ticks(P.b, S.mode).sort((p, q) => dotY(q) - dotY(p))) {
+    const y = dotY(v);
+    if (last - y < 15) continue;
+    last = y;
+    el(P.svg, "line", {x1: P.left - 5, x2: P.left, y1: y, y2: y, class: "axis"});
+    el(P.svg, "text", {x: P.left - 8, y: y + 4, "text-anchor": "end"}, say(v, 3));
+  }
+}
+
+// layBox lets a box be kept by dragging with a mouse or pen; a finger scrolls, and taps to choose.
+function layBox() {
+  let from = null;
+  const value = ([x, y]) => {
+    const p = (x - P.left) / P.width, q = 1 - (y - P.top) / P.tall;
+    return [fromPart(P.a, upwardDot(P.a) ? p : 1 - p, S.mode), fromPart(P.b, upwardDot(P.b) ? q : 1 - q, S.mode)];
+  };
+  P.svg.addEventListener("pointerdown", e => {
+    if (e.pointerType === "touch") return;
+    from = place(e, P.svg);
+    P.svg.setPointerCapture(e.pointerId);
+    e.preventDefault();
+  });
+  P.svg.addEventListener("pointermove", e => {
+    if (!from) return;
+    const to = place(e, P.svg);
+    if (Math.hypot(to[0] - from[0], to[1] - from[1]) < 5) return;
+    const [a, b] = [value(from), value(to)];
+    S.limits.set(P.b, [Math.min(a[1], b[1]), Math.max(a[1], b[1])]);
+    limit(P.a, a[0], b[0]);
+  });
+  P.svg.addEventListener("pointerup", e => {
+    const to = place(e, P.svg), start = from || to;
+    from = null;
+    if (Math.hypot(to[0] - start[0], to[1] - start[1]) < 5) pickDot(to);
+  });
+}
+
+const drawDots = soon(() => {
+  if (!P.svg) return;
+  const g = surface(P.canvas, P.left + P.width + 16, P.top + P.tall + P.foot);
+  const [u, v] = [D.columns[P.a].values, D.columns[P.b].values];
+  for (const passing of [0, 1]) {
+    g.globalAlpha = passing ? 0.75 : 0.2;
+    for (let r = 0; r < D.ids.length; r++) {
+      if (S.pass[r] !== passing || u[r] === null || v[r] === null) continue;
+      g.fillStyle = passing ? colourOf(r) : "#8c979a";
+      shape(g, D.case[r], dotX(u[r]), dotY(v[r]), passing ? 3.4 : 2.4);
+      g.fill();
+    }
+  }
+  g.globalAlpha = 1;
+  S.chosen.forEach((r, i) => {
+    if (u[r] === null || v[r] === null) return;
+    const [x, y] = [dotX(u[r]), dotY(v[r])];
+    g.lineWidth = 3; g.strokeStyle = chosenColours[i]; g.fillStyle = "#fff";
+    g.beginPath(); g.arc(x, y, 8, 0, 7); g.fill(); g.stroke();
+    g.fillStyle = chosenColours[i]; g.font = "bold 11px sans-serif"; g.textAlign = "center"; g.fillText(i + 1, x, y + 4);
+  });
+  const [la, lb] = [S.limits.get(P.a), S.limits.get(P.b)];
+  P.kept.setAttribute("visibility", la || lb ? "visible" : "hidden");
+  const xs = la ? la.map(dotX) : [P.left, P.left + P.width], ys = lb ? lb.map(dotY) : [P.top, P.top + P.tall];
+  P.kept.setAttribute("x", Math.min(...xs)); P.kept.setAttribute("width", Math.max(1, Math.abs(xs[1] - xs[0])));
+  P.kept.setAttribute("y", Math.min(...ys)); P.kept.setAttribute("height", Math.max(1, Math.abs(ys[1] - ys[0])));
+});
+
+function pickDot([x, y]) {
+  const [u, v] = [D.columns[P.a].values, D.columns[P.b].values];
+  let best = -1, least = 14;
+  for (let r = 0; r < D.ids.length; r++) {
+    if (!S.pass[r] || u[r] === null || v[r] === null) continue;
+    const off = Math.hypot(dotX(u[r]) - x, dotY(v[r]) - y);
+    if (off < least) { least = off; best = r; }
+  }
+  if (best >= 0) choose(best);
+}
