@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"forkfront/constraints"
 	"forkfront/kinematics"
@@ -85,6 +86,7 @@ func (c *Case) wants(j *JobFile) {
 	for _, l := range j.Constraints {
 		c.Limits = append(c.Limits, l.limit())
 	}
+	c.broken = make([]atomic.Int64, 1+len(c.Limits))
 }
 
 // place fixes a point or makes variables of its coordinates.

@@ -67,8 +67,9 @@ type JobConstraint struct {
 	Max     *float64 `yaml:"max" jsonschema_description:"largest value allowed"`
 }
 
-// Budget ends the search of a case.
+// Budget ends the search of a case, and bounds the sweep.
 type Budget struct {
+	MaxCases              int       `yaml:"max_cases" jsonschema:"minimum=1" default:"1000" jsonschema_description:"a sweep of more cases is refused"`
 	Evaluations           *int      `yaml:"evaluations" jsonschema:"minimum=1" jsonschema_description:"candidates evaluated"`
 	MaxWall               *Duration `yaml:"max_wall" jsonschema_description:"wall time; the front then depends on the machine"`
 	StagnationGenerations *int      `yaml:"stagnation_generations" jsonschema:"minimum=1" jsonschema_description:"generations in which the front does not grow"`

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"text/tabwriter"
 	"time"
 
 	"github.com/rs/zerolog"
@@ -77,10 +78,22 @@ func (l *logbook) generation(c *Case, g optimize.Generation, p progress) {
 		e = e.Float64("feasible_share", float64(g.Feasible)/float64(g.Evaluations))
 	}
 	seconds := time.Since(p.began).Seconds()
+	c.reasons(e)
 	e.Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
 	if l.status != nil {
 		l.status.show(c, g, p)
 	}
+}
+
+// reasons adds why designs were not allowed, as counts since the line before.
+func (c *Case) reasons(e *zerolog.Event) {
+	counts := zerolog.Dict()
+	for i, name := range c.Problem().Constraints() {
+		if n := c.broken[i].Swap(0); n > 0 {
+			counts = counts.Int64(name, n)
+		}
+	}
+	e.Dict("not_allowed", counts)
 }
 
 // rate is 0 before there is any time to divide by.
@@ -96,6 +109,16 @@ func (l *logbook) finished(c *results.CaseRecord, byGradients int) {
 		Int("gradient_evaluations", byGradients).Int("front_size", c.Front).Float64("elapsed_s", c.Seconds).Msg("case finished")
 	l.say("%s: %d candidates from %d evaluations in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
 		c.Name, c.Front, c.Evaluations, c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
+}
+
+// summary is the table that a person reads in the morning.
+func (l *logbook) summary(cases []results.CaseRecord) {
+	t := tabwriter.NewWriter(l.words, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by")
+	for _, c := range cases {
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop)
+	}
+	t.Flush()
 }
 
 // end writes the last line: how the run ended.

@@ -3,6 +3,7 @@ package jobs
 import (
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"forkfront/constraints"
 	"forkfront/kinematics"
@@ -24,7 +25,9 @@ type Case struct {
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
-	Template   ConceptFile // what all candidates share; extract puts a candidate's points into it
+
+	broken   []atomic.Int64 // evaluations that broke "works" or a limit, in the order of Constraints
+	Template ConceptFile    // what all candidates share; extract puts a candidate's points into it
 }
 
 // ShockSize is a shock to be had.
@@ -151,6 +154,7 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.Design(&p.design, x)
 	p.scorer.Score(&p.score, &p.design)
 	p.c.judge(dst, &p.score)
+	p.c.count(dst)
 }
 
 // judge turns a score into what the search compares. A design without a value for an objective
@@ -168,6 +172,15 @@ func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
 			continue
 		}
 		dst.F[i] = g.Value(s.Values[g.Measure])
+	}
+}
+
+// count keeps the tally of what designs fail at, for the log.
+func (c *Case) count(o *optimize.Outcome) {
+	for i, g := range o.G {
+		if g > 0 && i < len(c.broken) {
+			c.broken[i].Add(1)
+		}
 	}
 }
 

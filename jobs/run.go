@@ -107,6 +107,9 @@ func run(ctx context.Context, env *Env, args []string, out string, w *work, repl
 	if err != nil {
 		return err
 	}
+	if err := job.fits(len(job.Bikes) * len(job.Mechanisms) * len(job.Seeds)); err != nil {
+		return err
+	}
 	name := demoName
 	if len(args) > 0 && args[0] != "-" {
 		if name, err = filepath.Abs(args[0]); err != nil {

@@ -159,6 +159,9 @@ func (r *runner) finish(done []found) error {
 		return err
 	}
 	fmt.Fprintf(r.env.Out, "%s: %s\n", r.folder.Path(results.FrontFile), r.record.Exit.Summary)
+	if r.log != nil { // merge keeps none
+		r.log.summary(s.records)
+	}
 	fmt.Fprintf(r.env.Err, "\n%s\n", caution)
 	return nil
 }

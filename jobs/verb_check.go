@@ -2,28 +2,47 @@ package jobs
 
 import (
 	"fmt"
+	"math/rand/v2"
+	"runtime"
+	"time"
 
 	"github.com/spf13/cobra"
+
+	"forkfront/optimize"
 )
 
 func verbCheck(env *Env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check JOB",
-		Short: "Name every error of a job, or say what it would search",
+		Short: "Name every error of a job, or say what it would search and about how long that takes",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			job, _, err := env.job(args)
 			if err != nil {
 				return err
 			}
-			return job.describe(env)
+			cases := job.Cases()
+			if err := job.fits(len(cases)); err != nil {
+				return err
+			}
+			job.describe(env, cases)
+			job.estimate(env, cases)
+			return nil
 		},
 	}
 }
 
+// fits refuses a sweep past its limit.
+func (j *JobFile) fits(cases int) error {
+	if cases > j.Budget.MaxCases {
+		return badInput(fmt.Errorf("%s: %d cases (%d bikes × %d mechanisms × %d seeds); budget.max_cases allows %d",
+			j.Job, cases, len(j.Bikes), len(j.Mechanisms), len(j.Seeds), j.Budget.MaxCases))
+	}
+	return nil
+}
+
 // describe says how many searches a job comes to, and how each mechanism is solved.
-func (j *JobFile) describe(env *Env) error {
-	cases := j.Cases()
+func (j *JobFile) describe(env *Env, cases []*Case) {
 	fmt.Fprintf(env.Out, "%s: %d cases (%d bikes × %d mechanisms × %d seeds)", j.Job, len(cases), len(j.Bikes), len(j.Mechanisms), len(j.Seeds))
 	if e := j.Budget.Evaluations; e != nil {
 		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)**e)
@@ -35,7 +54,66 @@ func (j *JobFile) describe(env *Env) error {
 			fmt.Fprintf(env.Out, "  %s\n", line)
 		}
 	}
-	return nil
+}
+
+// estimate says about how long a job takes on this machine, from a short trial of each case, and
+// how much disk. It goes to standard error: the same job does not print it twice alike.
+func (j *JobFile) estimate(env *Env, cases []*Case) {
+	var total time.Duration
+	disk := 0
+	for _, c := range cases {
+		disk += j.FrontSize * (bytesOfCandidate + c.Conditions.Samples*bytesOfStep)
+		switch {
+		case j.Budget.Evaluations != nil:
+			total += time.Duration(*j.Budget.Evaluations) * c.trial() / time.Duration(runtime.GOMAXPROCS(0))
+			if w := j.Budget.MaxWall; w != nil {
+				total = min(total, w.Duration)
+			}
+		case j.Budget.MaxWall != nil:
+			total += j.Budget.MaxWall.Duration
+		}
+	}
+	if total > 0 {
+		fmt.Fprintf(env.Err, "about %s on the %d processors of this machine", total.Round(time.Second), runtime.GOMAXPROCS(0))
+	} else {
+		fmt.Fprint(env.Err, "until the fronts grow no more")
+	}
+	fmt.Fprintf(env.Err, ", up to about %d MB of results\n", disk>>20+1)
+}
+
+// What a candidate takes on the disk, from fronts of the demo: about 400 bytes a row of
+// front.parquet and 60 a travel step of curves.parquet.
+const (
+	bytesOfCandidate = 400
+	bytesOfStep      = 60
+)
+
+// trialTime is how long a case is tried for.
+const trialTime = 50 * time.Millisecond
+
+// overhead is what a search takes beyond the evaluations themselves, as a part of them, from the
+// demo's cases.
+const overhead = 2
+
+// trial measures what an evaluation of a case takes on one processor, search included: random
+// designs, half of which stop short as they do early in a search.
+func (c *Case) trial() time.Duration {
+	p := c.worker()
+	o := &optimize.Outcome{F: make([]float64, len(c.Goals)), G: make([]float64, 1+len(c.Limits))}
+	r := rand.New(rand.NewPCG(1, 1))
+	x := make([]float64, len(c.Free))
+	began, n := time.Now(), 0
+	for ; time.Since(began) < trialTime; n++ {
+		for i, f := range c.Free {
+			v := &f.Variable
+			x[i] = v.Low + r.Float64()*(v.High-v.Low)
+			if v.Levels > 0 {
+				x[i] = float64(r.IntN(v.Levels))
+			}
+		}
+		p.Evaluate(o, x)
+	}
+	return overhead * time.Since(began) / time.Duration(n)
 }
 
 func verbSchema(env *Env) *cobra.Command {
