@@ -135,7 +135,7 @@ func (l *linkage[T]) acceleration(p place) Vec[T] {
 // locate places all bodies for a position of the driver. It returns the step that cannot be
 // closed, or -1.
 func (l *linkage[T]) locate(d drive[T]) int {
-	by := apart(d, l.drive)
+	by := onward(d, l.drive)
 	l.drive = d
 	for i := range l.m.steps {
 		s := &l.m.steps[i]
@@ -275,8 +275,8 @@ func (l *linkage[T]) shift(by T) {
 	l.drive = moved(l.drive, by, l.m.steps[0].kind)
 }
 
-// apart is about how far a drive has come since another: a first guess for Newton.
-func apart[T Scalar](to, from drive[T]) T {
+// onward is about how far a drive has come since another: a first guess for Newton.
+func onward[T Scalar](to, from drive[T]) T {
 	return to.sin*from.cos - to.cos*from.sin + to.way - from.way
 }
 

@@ -1,9 +1,6 @@
 package kinematics
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Motion is one solved sweep, and one worker's memory: Sweep reuses its slices.
 type Motion struct {
@@ -14,6 +11,7 @@ type Motion struct {
 	attitude  attitude
 	topOut    float64 // sign of the axle's velocity along, per unit of drive
 	turns     []float64
+	between   []State[float64] // what joined looked at
 }
 
 const (
@@ -45,6 +43,9 @@ func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []Vec[float64], travelM
 			return
 		}
 		mo.link.read(&mo.States[i], &mo.attitude, travel)
+		if i > 0 && !mo.joined(i) {
+			return
+		}
 	}
 	mo.ReachedMM = travelMM
 }
@@ -120,12 +121,7 @@ func (mo *Motion) predict(step float64, i int) float64 {
 
 // slope is the drive per mm of travel at a solved sample.
 func (mo *Motion) slope(i int) float64 {
-	first := &mo.link.m.steps[0]
-	r := &mo.States[i].Rate[first.body[0]]
-	if first.kind == slideDrive {
-		return r.At.dot(mo.link.slide)
-	}
-	return r.Turn
+	return mo.slopeOf(&mo.States[i])
 }
 
 // apart is the drive from an earlier position to where the linkage stands.
@@ -158,10 +154,12 @@ func (mo *Motion) settle(travel float64) bool {
 		if off := math.Abs(by * slope); off < closed {
 			l.shift(by)
 			if off > sameRates {
-				l.locate(l.drive)
+				if l.locate(l.drive) >= 0 {
+					return false
+				}
 				l.rates()
 			}
-			return true
+			return l.velocity(axle).Along*mo.topOut > 0 // near a dead point a small way is a large turn
 		}
 		if kind == turnDrive {
 			by = math.Max(-0.3, math.Min(0.3, by))
@@ -187,24 +185,11 @@ func (mo *Motion) creep(from, to float64) bool {
 		}
 		mo.link.back()
 		if step /= 2; step < leastStep {
-			mo.stop(at, to)
+			mo.stop(at)
 			return false
 		}
 	}
 	return true
-}
-
-// stop records where and why the motion ends.
-func (mo *Motion) stop(at, to float64) {
-	mo.ReachedMM = at
-	l := &mo.link
-	// A little further the links either cannot close, or the axle turns back.
-	step := l.locate(moved(l.drive, (to-at)*mo.perMM()*1e-3, l.m.steps[0].kind))
-	if step >= 0 {
-		mo.Fault = fmt.Sprintf("%s cannot close any further", l.m.names(&l.m.steps[step]))
-		return
-	}
-	mo.Fault = "the axle comes to a dead point and would turn back"
 }
 
 // angleOf is the angle of a unit vector. The small ones between two samples go by the series of the

@@ -91,3 +91,21 @@ func (d *sliderInner[T]) close(l *linkage[T], g *group, c *cluster[T]) bool {
 	l.pose[slide.body] = pose
 	return true
 }
+
+// room is the part of the arm's squared length that its distance from the line leaves, and the
+// derivative per mm of travel.
+func (d *sliderOuter[T]) room(l *linkage[T], g *group, c *cluster[T], s *State[T]) (float64, float64) {
+	pin, guide := &g.limbs[d.pin], g.limbs[d.slide].parent
+	held, velocity := l.seen(s, place{pin.parent, pin.point})
+	pose, rate := &s.Pose[guide], &s.Rate[guide]
+	turned, unit := pose.turned(d.tip), plain(pose.turned(c.unit[d.slide]))
+	start := plain(pose.At.plus(turned)).minus(held)
+	moved := plain(rate.At.plus(turned.quarter().times(rate.Turn))).minus(velocity)
+	off := unit.cross(start)
+	slope := unit.cross(moved) + unit.quarter().cross(start)*Real(rate.Turn)
+	square := Real(d.square)
+	return 1 - off*off/square, -2 * off * slope / square
+}
+
+// plain is a vector without its derivative.
+func plain[T Scalar](v Vec[T]) Vec[float64] { return Vec[float64]{Real(v.Along), Real(v.Ahead)} }
