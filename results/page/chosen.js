@@ -24,10 +24,11 @@ function drawCard(box, row, i) {
   if (hasMotion()) {
     const c = caseOf(row);
     out.svg = el(card, "svg", {role: "img"});
-    const key = html(card, "p", {class: "small"});
-    c.bodies.forEach((b, k) => { html(key, "span", {class: "swatch", style: `background:${bodyColour(c, k)}`}); key.append(b.name.replaceAll("_", " ") + "  "); });
-    html(key, "span", {class: "swatch", style: "background:#111;height:3px"});
-    key.append("axle path  ");
+    const key = html(card, "p", {class: "small legend"});
+    const entry = (style, name) => { const e = html(key, "span"); html(e, "span", {class: "swatch", style}); e.append(name); };
+    c.bodies.forEach((b, k) => entry(`background:${bodyColour(c, k)}`, b.name.replaceAll("_", " ")));
+    entry("background:#111;height:3px", "axle path");
+    entry("background:none;border-top:2px dashed #9aa7aa;height:0", "at top-out");
     out.says = html(card, "dl");
   }
   html(card, "code", {class: "noprint"}, `forkfront extract DIR ${JSON.stringify(D.ids[row])} --as drawing`);

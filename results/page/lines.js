@@ -66,20 +66,28 @@ function layBrush(g, col, x) {
   grab.addEventListener("pointerdown", e => { from = part(e); grab.setPointerCapture(e.pointerId); e.preventDefault(); });
   grab.addEventListener("pointermove", e => {
     if (from === null || Math.abs(part(e) - from) * L.tall < 4) return;
+    drag(true);
     limit(col, fromHeight(col, from), fromHeight(col, part(e)));
   });
-  grab.addEventListener("pointerup", e => { if (Math.abs(part(e) - from) * L.tall < 4) limit(col, null); from = null; });
+  grab.addEventListener("pointerup", e => { if (Math.abs(part(e) - from) * L.tall < 4) limit(col, null); from = null; drag(false); });
+  grab.addEventListener("pointercancel", () => { from = null; drag(false); });
   grab.addEventListener("click", e => e.stopPropagation());
 }
 
+// drawLines draws at most so many lines while a limit is being dragged, and all of them once it rests.
+const quickLines = 900;
 const drawLines = soon(() => {
   if (!L.svg) return;
+  const quick = S.dragging && S.passing > quickLines;
+  paintLines(quick ? Math.ceil(S.passing / quickLines) : 1);
+});
+
+function paintLines(every) {
   const g = surface(L.live, L.width, L.top + L.tall + 40);
-  const limited = S.limits.size > 0;
   g.globalAlpha = S.passing > 1500 ? 0.16 : S.passing > 200 ? 0.4 : 0.75;
   g.lineWidth = S.passing > 1500 ? 0.8 : 1.1;
-  for (let r = 0; r < D.ids.length; r++) {
-    if (!S.pass[r]) continue;
+  for (let r = 0, k = 0; r < D.ids.length; r++) {
+    if (!S.pass[r] || k++ % every) continue;
     g.strokeStyle = colourOf(r);
     g.beginPath(); trace(g, r); g.stroke();
   }
@@ -97,8 +105,7 @@ const drawLines = soon(() => {
     const ys = range.map(v => lineY(height(col, v)));
     kept.setAttribute("y", Math.min(...ys)); kept.setAttribute("height", Math.max(2, Math.abs(ys[1] - ys[0])));
   });
-  L.svg.dataset.limited = limited;
-});
+}
 
 // pickLine chooses the candidate whose line passes nearest to the click.
 function pickLine(e) {

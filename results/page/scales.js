@@ -18,6 +18,9 @@ function below(s, v) {
   return lo;
 }
 
+// next is a number just above v.
+const next = v => v + Math.max(Math.abs(v) * 4e-16, 1e-300);
+
 // bend is the function that a logarithmic axis is straight in. One that reaches 0 or below is bent
 // by asinh, which is a logarithm far from 0 and straight near it.
 function bend(col) {
@@ -33,7 +36,8 @@ function toPart(col, v, mode) {
   if (mode === "rank") {
     const s = sorted(col), n = s.length - 1, i = below(s, v);
     if (i > n) return 1;
-    if (s[i] === v) { let j = i; while (j < n && s[j + 1] === v) j++; return (i + j) / 2 / n; }
+    // Equal values share their middle rank, but the least and the largest stand at the ends.
+    if (s[i] === v) { const j = below(s, next(v)) - 1; return i === 0 ? 0 : j === n ? 1 : (i + j) / 2 / n; }
     return i === 0 ? 0 : (i - 1 + (v - s[i - 1]) / (s[i] - s[i - 1])) / n;
   }
   const f = mode === "log" ? bend(col)[0] : x => x;

@@ -58,6 +58,7 @@ function layBox() {
     if (!from) return;
     const to = place(e, P.svg);
     if (Math.hypot(to[0] - from[0], to[1] - from[1]) < 5) return;
+    drag(true);
     const [a, b] = [value(from), value(to)];
     S.limits.set(P.b, [Math.min(a[1], b[1]), Math.max(a[1], b[1])]);
     limit(P.a, a[0], b[0]);
@@ -65,6 +66,7 @@ function layBox() {
   P.svg.addEventListener("pointerup", e => {
     const to = place(e, P.svg), start = from || to;
     from = null;
+    drag(false);
     if (Math.hypot(to[0] - start[0], to[1] - start[1]) < 5) pickDot(to);
   });
 }
@@ -73,7 +75,7 @@ const drawDots = soon(() => {
   if (!P.svg) return;
   const g = surface(P.canvas, P.left + P.width + 16, P.top + P.tall + P.foot);
   const [u, v] = [D.columns[P.a].values, D.columns[P.b].values];
-  for (const passing of [0, 1]) {
+  for (const passing of S.dragging && D.ids.length > 2000 ? [1] : [0, 1]) { // the others come when it rests
     g.globalAlpha = passing ? 0.75 : 0.2;
     for (let r = 0; r < D.ids.length; r++) {
       if (S.pass[r] !== passing || u[r] === null || v[r] === null) continue;

@@ -5,6 +5,7 @@ const S = {
   pass: null, passing: 0, // candidates within all limits
   chosen: [], hover: -1, // rows
   sort: null, sortUp: true, shown: 25,
+  dragging: false, // a limit is being dragged
   part: 0, whole: false, // travel, 0 to 1
 };
 const most = 4; // chosen at once
@@ -30,6 +31,13 @@ function limit(col, lo, hi) {
   if (lo === null) S.limits.delete(col); else S.limits.set(col, lo <= hi ? [lo, hi] : [hi, lo]);
   recount();
   changed("limits");
+}
+
+// drag tells whether a limit is being dragged; when it rests, what was drawn in haste is drawn anew.
+function drag(yes) {
+  if (S.dragging === yes) return;
+  S.dragging = yes;
+  if (!yes) changed("limits");
 }
 
 function choose(row) {

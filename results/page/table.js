@@ -11,7 +11,7 @@ const drawTable = soon(() => {
   const box = document.getElementById("rows");
   box.textContent = "";
   const t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
-  html(head, "th", {scope: "col"}, "chosen");
+  html(head, "th", {scope: "col", class: "narrow"}, "chosen");
   html(head, "th", {scope: "col", class: "left"}, "candidate");
   for (const col of S.axes) sortHead(head, col);
   const rows = sortedRows();
@@ -51,6 +51,10 @@ function sortHead(head, col) {
 
 // Limits as fields: what dragging does, from the keyboard too.
 function drawLimits() {
+  const n = D.ids.length;
+  document.getElementById("count").textContent = S.limits.size ? `${S.passing} of ${n} candidates are within the limits` : `${n} candidates, no limits set`;
+  document.getElementById("clear").disabled = !S.limits.size;
+  if (S.dragging) return; // fields that come and go would move the axis from under the pointer
   const box = document.getElementById("limits");
   const busy = box.contains(document.activeElement) ? document.activeElement.name : null;
   box.textContent = "";
@@ -70,7 +74,5 @@ function drawLimits() {
     html(chip, "button", {type: "button", "aria-label": "no limit on " + c.label}, "×").onclick = () => limit(col, null);
   }
   if (busy) { const again = box.querySelector(`[name="${busy}"]`); if (again) again.focus(); }
-  const n = D.ids.length;
-  document.getElementById("count").textContent = S.limits.size ? `${S.passing} of ${n} candidates are within the limits` : `${n} candidates, no limits set`;
-  document.getElementById("clear").disabled = !S.limits.size;
+  if (!S.limits.size) html(box, "span", {class: "hint"}, "Drag along an axis to keep a range, or choose a measure under “limit”.");
 }

@@ -3,8 +3,8 @@ let D = null; // the packed record
 let motionBytes = null, motionAt = []; // where each candidate's motion begins
 
 async function unpack() {
-  const text = document.getElementById("packed").textContent.trim();
-  const raw = Uint8Array.from(atob(text), c => c.charCodeAt(0));
+  const text = atob(document.getElementById("packed").textContent.trim()), raw = new Uint8Array(text.length);
+  for (let i = 0; i < raw.length; i++) raw[i] = text.charCodeAt(i);
   const stream = new Blob([raw]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
   const all = new Uint8Array(await new Response(stream).arrayBuffer());
   const length = new DataView(all.buffer).getUint32(0, true);
