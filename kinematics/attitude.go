@@ -34,6 +34,7 @@ func stand[T Scalar](a *attitude, s *State[T]) {
 		s.CosHead = (between.Along*s.WheelbaseMM + between.Ahead*rise) * inverse
 		s.SinHead = (between.Ahead*s.WheelbaseMM - between.Along*rise) * inverse
 	}
+	s.SinSteer, s.CosSteer, s.OffsetMM = s.SinHead, s.CosHead, s.Ahead
 	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * Inverse(s.SinHead)
 }
 

@@ -123,6 +123,20 @@ var kinds = []kind{
 		},
 		"close a triangle",
 	},
+	{
+		MechanismSpec{
+			Name: "wishbone", Ground: "frame", Bodies: []string{"frame", "lower", "upper", "upright"}, Steering: []string{"lower_ball", "upper_ball"},
+			Pivots: []PivotSpec{
+				pin("lower_rear", "frame", "lower"), pin("lower_ball", "lower", "upright"), pin("upper_rear", "frame", "upper"), pin("upper_ball", "upper", "upright"),
+			},
+			Axle: "upright", Shock: [2]string{"frame", "lower"},
+		},
+		map[string][2]float64{
+			"lower_rear": {130, -150}, "lower_ball": {120, 0}, "upper_rear": {-40, -130}, "upper_ball": {-60, 0},
+			"shock_upper": {-150, -70}, "shock_lower": {120, -60},
+		},
+		"close a triangle",
+	},
 }
 
 // drawn are coordinates near those of a kind.

@@ -17,8 +17,10 @@ type Mechanism struct {
 	wheel   int // body that carries the axle
 	brake   int // body
 	shock   [2]place
-	carried [][]int // bodies that each point lies on, by point
-	anchor  []int   // point whose motion stands for the body's, by body
+	balls   [2]place // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
+	steered []bool   // by body
+	carried [][]int  // bodies that each point lies on, by point
+	anchor  []int    // point whose motion stands for the body's, by body
 	joints  []joint
 	steps   []step
 	members []Member
@@ -73,6 +75,7 @@ func Compile(spec MechanismSpec) (*Mechanism, []Fault) {
 	c.pins()
 	c.slides()
 	c.roles()
+	c.steering()
 	c.members()
 	if len(c.faults) == 0 {
 		c.graph()

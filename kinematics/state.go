@@ -7,6 +7,9 @@ type State[T Scalar] struct {
 	Along, Ahead     T // axle in the fork frame, mm
 	AheadRate        T // d ahead / d travel
 	SinHead, CosHead T // of the head angle
+	SinSteer         T // of the steering axis' angle; the head angle's unless it runs through balls
+	CosSteer         T
+	OffsetMM         T // axle ahead of the steering axis
 	TrailMM          T
 	WheelbaseMM      T
 	VX, VZ           T // axle velocity, forward and up
@@ -49,6 +52,9 @@ func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 	s.Along, s.Ahead = at.Along, at.Ahead
 	s.AheadRate = v.Ahead * perMM
 	stand(a, s)
+	if l.m.balls[0].body >= 0 {
+		l.steer(s, a)
+	}
 	s.VX = s.AheadRate*s.SinHead - s.CosHead
 	s.VZ = s.AheadRate*s.CosHead + s.SinHead
 	s.BrakeRate = l.rate[m.brake].Turn * perMM

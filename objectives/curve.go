@@ -17,6 +17,7 @@ var Curves = []Curve{
 	{"axle_along_mm", "mm", "axle down the steering axis from the crown race seat", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.Along }},
 	{"axle_ahead_mm", "mm", "axle ahead of the steering axis", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.Ahead }},
 	{"head_angle_deg", "deg", "head angle from the ground, rear side", NeedTravel, func(_ *Subject[float64], s *state) float64 { return degrees(s.HeadAngle()) }},
+	{"steering_axis_angle_deg", "deg", "angle of the steering axis from the ground, rear side; the head angle unless it runs through ball joints", NeedTravel, func(_ *Subject[float64], s *state) float64 { return degrees(s.SteeringAngle()) }},
 	{"trail_mm", "mm", "trail, positive when the steering axis meets the ground ahead of the contact point", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.TrailMM }},
 	{"wheelbase_mm", "mm", "distance of the axles along the ground", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.WheelbaseMM }},
 	{"shock_stroke_mm", "mm", "compression of the shock", NeedTravel, func(s *Subject[float64], st *state) float64 { return s.compression(st) }},
