@@ -25,6 +25,15 @@ func (m *Mechanism) Unsized() string { return m.unsized }
 // Ground is the number of the body that does not move.
 func (m *Mechanism) Ground() int { return m.ground }
 
+// Wheel is the body that carries the axle.
+func (m *Mechanism) Wheel() int { return m.wheel }
+
+// Brake is the body that carries the caliper.
+func (m *Mechanism) Brake() int { return m.brake }
+
+// ShockEnd is the body and the point of the shock's upper (0) or lower (1) eye; −1 without a shock.
+func (m *Mechanism) ShockEnd(i int) (body, point int) { return m.shock[i].body, m.shock[i].point }
+
 // tree orders the members of one body from its root outwards. It notes a fault where they are no
 // tree.
 func (c *compiler) tree(body int, loose []Member) {

@@ -27,6 +27,8 @@ type Conditions struct {
 	CoilRates []float64
 	Samples   int // travels from top-out to full travel; 33 in what people read
 
+	Structure *Structure // nil: forks get no sizes
+
 	Baseline Baseline
 }
 
@@ -73,6 +75,7 @@ type Shock struct {
 	EyeToEyeMM float64
 	StrokeMM   float64
 	PreloadMM  float64
+	MassG      float64    // of one; 0: by its size
 	Air        *AirSpring // nil: a coil
 }
 

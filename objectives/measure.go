@@ -62,6 +62,16 @@ var Measures = []Measure{
 	{"shock_stroke_used_pct", "%", "compression of the shock at full travel in % of its stroke", Neutral, NeedTravel, 0.1, 20, true, both(strokeUsedPct, strokeUsedPct)},
 	{"shock_stroke_left_mm", "mm", "stroke of the shock minus its compression at full travel", Neutral, NeedTravel, 0.1, 10, true, both(strokeLeft, strokeLeft)},
 	{"transmission_angle_min_deg", "deg", "smallest angle between the two links of any dyad over the travel, folded to 0–90", High, NeedTravel, 0.1, 20, true, both(transmission, transmission)},
+	{"mass_g", "g", "mass of the fork: tubes, pivots, shocks and fixed parts", Low, NeedStructure, 5, 500, false, both(mass, mass)},
+	{"linkage_mass_g", "g", "mass of tubes and pivots alone", Low, NeedStructure, 5, 500, true, both(linkageMass, linkageMass)},
+	{"unsprung_mass_g", "g", "mass at the axle that has the kinetic energy of the fork's parts at sag, the wheel left out", Low, NeedStructure, 5, 500, true, both(unsprung, unsprung)},
+	{"steering_inertia_kg_cm2", "kg cm2", "moment of inertia of the fork's parts about the steering axis at top-out", Low, NeedStructure, 1, 100, true, both(steeringInertia, steeringInertia)},
+	{"fore_aft_stiffness_n_per_mm", "N/mm", "horizontal force at the axle over its deflection, shock locked at sag; tubes are sized up to the stiffness wanted", High, NeedStructure, 1, 50, true, both(foreAft, foreAft)},
+	{"tube_diameter_max_mm", "mm", "largest outside diameter that any tube needs", Low, NeedStructure, 0.1, 10, true, both(thickest, thickest)},
+	{"bearing_load_max_n", "N", "largest pin force over the load cases, both sides together", Low, NeedStructure, 10, 5000, true, both(heaviestPin, heaviestPin)},
+	{"friction_static_n", "N", "force along the travel at the axle that resists motion at sag, the brake off", Low, NeedStructure, 0.1, 20, false, both(frictionStatic, frictionStatic)},
+	{"friction_braking_n", "N", "force along the travel at the axle that resists motion at sag in a hard stop", Low, NeedStructure, 0.1, 20, false, both(frictionBraking, frictionBraking)},
+	{"cost_index", "", "cost of the parts over that of the telescopic fork", Low, NeedStructure, 0.01, 0.5, false, both(costIndex, costIndex)},
 }
 
 // Index finds a measure by name, or -1.

@@ -17,6 +17,7 @@ func conditions() *Conditions {
 			CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 		},
 		TravelMM: 100, SagPct: 25, BrakingG: 0.5, Leverage: Band{1.9, 2.4}, AntiDive: Band{0, 50}, CoilRates: []float64{44, 70, 114}, Samples: 33,
+		Structure: DefaultStructure(),
 	}
 	c.Prepare()
 	return c
@@ -85,6 +86,17 @@ func TestStraightness(t *testing.T) {
 	}
 }
 
+var girderMembers = []kinematics.MemberSpec{
+	{Body: "crown", From: "root", To: "lower_rear"},
+	{Body: "crown", From: "root", To: "upper_rear"},
+	{Body: "crown", From: "root", To: "shock_upper"},
+	{Body: "lower_link", From: "lower_rear", To: "shock_lower"},
+	{Body: "lower_link", From: "shock_lower", To: "lower_front"},
+	{Body: "upper_link", From: "upper_rear", To: "upper_front"},
+	{Body: "blade", From: "upper_front", To: "lower_front"},
+	{Body: "blade", From: "lower_front", To: "axle"},
+}
+
 func girder(t testing.TB) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(kinematics.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
@@ -94,7 +106,7 @@ func girder(t testing.TB) *kinematics.Mechanism {
 			{Name: "upper_rear", Bodies: []string{"crown", "upper_link"}},
 			{Name: "upper_front", Bodies: []string{"upper_link", "blade"}},
 		},
-		Axle: "blade", Shock: [2]string{"crown", "lower_link"},
+		Axle: "blade", Shock: [2]string{"crown", "lower_link"}, Members: girderMembers,
 	})
 	if len(faults) > 0 {
 		t.Fatal(faults)
@@ -104,7 +116,7 @@ func girder(t testing.TB) *kinematics.Mechanism {
 
 func randomDesign(m *kinematics.Mechanism, r *rand.Rand) *Design {
 	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
-	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 1, StrokeMM: 45}}
+	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 1, EyeToEyeMM: 165, StrokeMM: 45}, Across: DefaultAcross(m), Material: MaterialNamed("7075-T6")}
 	put := func(name string, along, ahead float64) {
 		d.Layout[m.Point(name)] = kinematics.Vec[float64]{Along: along, Ahead: ahead}
 	}
@@ -193,8 +205,28 @@ func TestScoreAllocatesNothing(t *testing.T) {
 	}
 }
 
-func BenchmarkScore(b *testing.B) {
+// BenchmarkSincos is what the speed of a machine is told by.
+func BenchmarkSincos(b *testing.B) {
+	sum := 0.0
+	for b.Loop() {
+		for i := range 1000 {
+			sin, cos := math.Sincos(float64(i) * 0.01)
+			sum += sin * cos
+		}
+	}
+	if math.IsNaN(sum) {
+		b.Fatal("no number")
+	}
+}
+
+// BenchmarkMotion is a score without sizes.
+func BenchmarkMotion(b *testing.B) { benchmarkScore(b, nil) }
+
+func BenchmarkScore(b *testing.B) { benchmarkScore(b, DefaultStructure()) }
+
+func benchmarkScore(b *testing.B, structure *Structure) {
 	c := conditions()
+	c.Structure = structure
 	d := randomDesign(girder(b), rand.New(rand.NewPCG(5, 1)))
 	sc := NewScorer(c)
 	var s Score

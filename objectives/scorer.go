@@ -9,6 +9,8 @@ type Design struct {
 	Mechanism *kinematics.Mechanism
 	Layout    []kinematics.Vec[float64] // by point of the mechanism, mm
 	Shock     Shock
+	Across    *Across   // how its parts stand across the plane; nil: it gets no sizes
+	Material  *Material // of its tubes
 }
 
 // Score is what was found of one design: a value a measure, in the order of Measures; where Missing
@@ -28,6 +30,7 @@ type Scorer struct {
 	plain      Subject[float64]
 	tangent    Subject[complex128]
 	trace      trace
+	path       *loadPath
 }
 
 // NewScorer gives one worker its memory. The conditions must be prepared.
@@ -46,6 +49,7 @@ func (sc *Scorer) Score(dst *Score, d *Design) {
 	} else {
 		s.study(&sc.motion)
 	}
+	sc.structure(d)
 	dst.ReachedMM, dst.Fault = s.ReachedMM, sc.motion.Fault
 	dst.Values, dst.Missing = sized(dst.Values), sized(dst.Missing)
 	read(s, dst.Values, dst.Missing)
@@ -73,6 +77,7 @@ func (c *Conditions) Prepare() {
 	s := b.Subject
 	*s = Subject[float64]{Conditions: c, Shock: &Shock{Count: 1, StrokeMM: c.TravelMM}, States: b.States, ReachedMM: c.TravelMM}
 	s.study(telescopic{&c.Chassis})
+	s.fail(NeedStructure, "the telescopic fork is bought, not sized")
 	if s.Missing[NeedSag] == "" {
 		b.SpringNPerMM = s.spring.strength
 	}
@@ -87,6 +92,7 @@ func (c *Conditions) Prepare() {
 			b.Values[i], b.Missing[i] = 0, "a telescopic fork has none"
 		}
 	}
+	c.replace()
 }
 
 // telescopic solves the baseline.

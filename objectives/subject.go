@@ -11,10 +11,11 @@ import (
 type Need int
 
 const (
-	NeedTravel Need = iota // the mechanism moves through the whole travel
-	NeedShock              // the shock shortens all the way
-	NeedSag                // the static load balances at sag
-	NeedDive               // the fork comes to rest under braking
+	NeedTravel    Need = iota // the mechanism moves through the whole travel
+	NeedShock                 // the shock shortens all the way
+	NeedSag                   // the static load balances at sag
+	NeedDive                  // the fork comes to rest under braking
+	NeedStructure             // the fork can be given sizes
 	needs
 )
 
@@ -27,7 +28,10 @@ type Subject[T kinematics.Scalar] struct {
 	Sag        kinematics.State[T]   // at the exact sag travel
 	Missing    [needs]string         // reason why a need is not met; empty: met
 	ReachedMM  float64
+	Sized      Sized[T] // where NeedStructure is met
 
+	design    *Design
+	layout    []kinematics.Vec[T]
 	sagSecond kinematics.Second[T]
 	atRest    kinematics.Second[T]
 	spring    spring[T]

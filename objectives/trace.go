@@ -1,6 +1,10 @@
 package objectives
 
-import "forkfront/kinematics"
+import (
+	"slices"
+
+	"forkfront/kinematics"
+)
 
 // trace gives states of a fork their derivative along one direction, only those that a measure
 // looks at: an extreme needs the one sample at which it is reached.
@@ -35,6 +39,9 @@ func (sc *Scorer) Slope(dst []float64, d *Design, direction []kinematics.Vec[flo
 	sc.turn(d, direction)
 	s := &sc.tangent
 	clear(dst)
+	if which == nil || slices.ContainsFunc(which, func(i int) bool { return Measures[i].Needs == NeedStructure }) {
+		sc.structureSlopes()
+	}
 	one := func(i int) {
 		if s.Missing[Measures[i].Needs] == "" {
 			dst[i] = imag(Measures[i].slope(s)) / step

@@ -1,0 +1,181 @@
+package objectives
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+)
+
+// Tube is the size that a member came to: an outside diameter and a wall in mm, each of the Count
+// tubes that the member has, and what asked for the diameter.
+type Tube[T kinematics.Scalar] struct {
+	DiameterMM, WallMM T
+	Count              float64 // 2 left and right, 1 in the middle or on one side
+	Governs            Ground
+	Case               int // load case of Strength and Buckling
+}
+
+// Ground is what a size follows from.
+type Ground int
+
+// Grounds of a diameter.
+const (
+	Gauge     Ground = iota // the smallest that is allowed
+	Strength                // yield in a load case
+	Buckling                // Euler buckling in a load case
+	Stiffness               // the fore-aft stiffness wanted
+)
+
+func (g Ground) String() string { return [...]string{"gauge", "strength", "buckling", "stiffness"}[g] }
+
+// Sized is a fork with sizes. Members is indexed like the mechanism's Members, Pivots like its
+// joints. With derivatives, what governs stays what it is for the plain numbers.
+type Sized[T kinematics.Scalar] struct {
+	Members []Tube[T]
+	Pivots  []Pivot[T]
+
+	path    *loadPath
+	lengths []T // of members, mm
+	inverse []T
+	stands  [stances]stand[T]
+	statics statics[T]
+	demands []demand[T] // by load case and member
+	pins    []T         // by joint: largest force on it, N
+	pinned  []int       // and its load case
+	least   []Tube[T]   // by member: what strength and gauge ask for
+	flex    []flex[T]   // by member
+	scale   T           // of the diameters that stiffness asks for
+	give    T           // at the axle, mm per N
+	calm    [2][]T      // force on each pin at sag, by joint: at rest, and in a hard stop, N
+}
+
+func (z *Sized[T]) set(p *loadPath, cases int) {
+	n := len(p.members)
+	z.path = p
+	z.Members, z.Pivots = grown(z.Members, n), grown(z.Pivots, len(p.joints))
+	z.lengths, z.inverse = grown(z.lengths, n), grown(z.inverse, n)
+	z.flex, z.least = grown(z.flex, n), grown(z.least, n)
+	z.demands = grown(z.demands, n*cases)
+	z.pins, z.pinned = grown(z.pins, len(p.joints)), grown(z.pinned, len(p.joints))
+	for i := range z.calm {
+		z.calm[i] = grown(z.calm[i], len(p.joints))
+	}
+	z.statics.set(p)
+}
+
+// measure takes the lengths of the members off the layout. A member without length is none.
+func (z *Sized[T]) measure(layout []vec[T]) bool {
+	for i, mb := range z.path.members {
+		line := less(layout[mb.To], layout[mb.From])
+		square := dot(line, line)
+		if !(kinematics.Real(square) > 1e-6) {
+			return false
+		}
+		z.lengths[i] = kinematics.Sqrt(square)
+		z.inverse[i] = 1 / z.lengths[i]
+	}
+	return true
+}
+
+// load works all load cases through.
+func (z *Sized[T]) load(s *Subject[T]) {
+	clear(z.pins)
+	cases := s.Conditions.Structure.Cases
+	for k := range cases {
+		sd := &z.stands[cases[k].At]
+		a := on(&cases[k], s.Conditions, sd.state)
+		demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
+		z.inPlane(s, sd, &a, demands, k)
+		if a.side != 0 {
+			z.aside(s, sd, &a, demands)
+		}
+	}
+	for j := range z.pins {
+		if kinematics.Real(z.pins[j]) > 0 {
+			z.pins[j] = kinematics.Sqrt(z.pins[j])
+		}
+	}
+}
+
+func (z *Sized[T]) inPlane(s *Subject[T], sd *stand[T], a *applied[T], demands []demand[T], k int) {
+	if a.force == (vec[T]{}) && a.couple == 0 {
+		clear(demands)
+		return
+	}
+	z.statics.solve(sd, a)
+	for j := range z.pins {
+		force := z.statics.pins[j].Force
+		if square := dot(force, force); kinematics.Real(square) > kinematics.Real(z.pins[j]) {
+			z.pins[j], z.pinned[j] = square, k
+		}
+	}
+	torque := kinematics.Abs(a.couple)
+	for i, mb := range z.path.members {
+		var wound T
+		if z.path.wound[i] {
+			wound = torque
+		}
+		demands[i] = z.statics.inside[i].worst(s.design.Across.tubes(mb.Body), wound)
+	}
+}
+
+func (z *Sized[T]) aside(s *Subject[T], sd *stand[T], a *applied[T], demands []demand[T]) {
+	across := s.design.Across
+	z.statics.sideways(sd, s.Conditions.Chassis.FrontRadiusMM, kinematics.Lift[T](a.side))
+	for i, mb := range z.path.members {
+		by := z.statics.aside(sd, i, across.tubes(mb.Body), across.HalfWidthMM[mb.Body], z.lengths[i])
+		d := &demands[i]
+		d.axial, d.pressing, d.bending = d.axial+by.axial, d.pressing+by.pressing, combined(d.bending, by.bending)
+	}
+}
+
+// strength gives every member the smallest diameter that carries all load cases.
+func strength(z *Sized[float64], s *Subject[float64]) {
+	r, m := &s.Conditions.Structure.Tubes, s.design.Material
+	allowed := m.YieldMPa / r.Safety
+	n := len(z.Members)
+	for i, mb := range z.path.members {
+		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: s.design.Across.tubes(mb.Body)}
+		size := tubeSection(r, t.DiameterMM)
+		for k := 0; k*n < len(z.demands); k++ {
+			d := &z.demands[k*n+i]
+			if stress, _ := d.stress(&size); stress > allowed {
+				t.DiameterMM, t.Governs, t.Case = strong(r, d, allowed), Strength, k
+				size = tubeSection(r, t.DiameterMM)
+			}
+			if need := buckling(r, m, d.pressing, z.lengths[i]); need > size.inertia {
+				t.DiameterMM, t.Governs, t.Case = stout(r, need), Buckling, k
+				size = tubeSection(r, t.DiameterMM)
+			}
+		}
+		z.least[i] = t
+	}
+}
+
+// buckling is the second moment in mm⁴ at which a tube between two pivots just stands a force in N
+// with the safety factor (Euler): I = safety F L² / (π² E).
+func buckling[T kinematics.Scalar](r *TubeRules, m *Material, force, length T) T {
+	return force * length * length * kinematics.Lift[T](r.Safety/(math.Pi*math.Pi*m.YoungMPa))
+}
+
+// strengthSlopes gives the diameters of plain numbers their derivatives: one implicit step from the
+// equation that governs each.
+func strengthSlopes(z *Sized[complex128], from []Tube[float64], s *Subject[complex128]) {
+	r, m := &s.Conditions.Structure.Tubes, s.design.Material
+	allowed := complex(m.YieldMPa/r.Safety, 0)
+	n := len(z.Members)
+	for i := range z.least {
+		t := Tube[complex128]{DiameterMM: complex(from[i].DiameterMM, 0), Count: from[i].Count, Governs: from[i].Governs, Case: from[i].Case}
+		d := &z.demands[t.Case*n+i]
+		size := tubeSection(r, t.DiameterMM)
+		switch t.Governs {
+		case Strength:
+			stress, rate := d.stress(&size)
+			t.DiameterMM -= complex(0, imag((stress-allowed)/rate))
+		case Buckling:
+			need := buckling(r, m, d.pressing, z.lengths[i])
+			t.DiameterMM -= complex(0, imag((size.inertia-need)/size.inertiaRate))
+		}
+		z.least[i] = t
+	}
+}
