@@ -1,0 +1,141 @@
+package jobs
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/gob"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// seeds adds files to a corpus.
+func seeds(f *testing.F, patterns ...string) {
+	f.Helper()
+	n := 0
+	for _, pattern := range patterns {
+		files, _ := filepath.Glob(pattern)
+		for _, path := range files {
+			text, err := os.ReadFile(path)
+			if err != nil {
+				f.Fatal(err)
+			}
+			f.Add(text)
+			n++
+		}
+	}
+	if n == 0 {
+		f.Fatalf("no file matches %v", patterns)
+	}
+}
+
+// A concept is either refused or scored, and what is scored has no NaN in it.
+func FuzzReadConcept(f *testing.F) {
+	seeds(f, "examples/*girder*.yaml", "examples/*arm*.yaml", "testdata/broken/concept*.yaml", "testdata/broken-concepts/*.yaml")
+	f.Fuzz(func(t *testing.T, text []byte) {
+		c, s, err := ReadConcept("fuzz.yaml", bytes.NewReader(text))
+		if (c == nil) == (err == nil) {
+			t.Fatalf("concept %v with error %v; exactly one is expected", c, err)
+		}
+		if err != nil {
+			return
+		}
+		d, err := c.design(s, &strings.Builder{})
+		if err != nil {
+			return
+		}
+		out, score := examine(c.Concept, c.conditions(), d)
+		var json strings.Builder
+		if err := out.writeJSON(&json); err != nil { // NaN and infinities cannot be written
+			t.Fatalf("%v; fault %q", err, score.Fault)
+		}
+	})
+}
+
+// A mechanism is either refused or compiles to something that says how it is solved.
+func FuzzReadMechanism(f *testing.F) {
+	seeds(f, "mechanisms/*.yaml")
+	f.Fuzz(func(t *testing.T, text []byte) {
+		m, _, err := ReadMechanism("fuzz.yaml", bytes.NewReader(text))
+		if (m == nil) == (err == nil) {
+			t.Fatalf("mechanism %v with error %v; exactly one is expected", m, err)
+		}
+		if m != nil && len(m.Solution()) == 0 {
+			t.Fatal("compiles and cannot be solved")
+		}
+	})
+}
+
+// A plan is either refused or whole.
+func FuzzReadPlan(f *testing.F) {
+	job, _, err := ReadJob("demo", bytes.NewReader(Demo()), knownMeasure, measureNames())
+	if err != nil {
+		f.Fatal(err)
+	}
+	b := &begun{}
+	if b, err = pack(job, "demo", "", 0, b.Started); err != nil {
+		f.Fatal(err)
+	}
+	p, err := newPlan(job, b, 2, 0, "x")
+	if err != nil {
+		f.Fatal(err)
+	}
+	path := filepath.Join(f.TempDir(), "plan.json")
+	if err := p.write(path); err != nil {
+		f.Fatal(err)
+	}
+	seeds(f, path)
+	f.Fuzz(func(t *testing.T, text []byte) {
+		p, j, err := readPlan("fuzz.json", bytes.NewReader(text))
+		if err == nil && (j == nil || len(j.Cases()) != len(p.Cases)) {
+			t.Fatal("a plan whose job has other cases was taken")
+		}
+	})
+}
+
+// Whatever stands behind a good seal: an error or something read, never a panic.
+func FuzzUnseal(f *testing.F) {
+	var body bytes.Buffer
+	if err := gob.NewEncoder(&body).Encode(&doneCase{Digest: "d"}); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(body.Bytes(), true)
+	f.Add([]byte{}, false)
+	f.Fuzz(func(t *testing.T, body []byte, good bool) {
+		path := filepath.Join(t.TempDir(), "x.checkpoint")
+		sum := sha256.Sum256(body)
+		if !good {
+			sum[0]++
+		}
+		if err := os.WriteFile(path, append(append([]byte(sealLine), sum[:]...), body...), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		err := unseal(path, new(doneCase))
+		if !good && err == nil {
+			t.Fatal("a broken seal was taken")
+		}
+		_ = unseal(path, new(atWork))
+		_ = unseal(path, new(begun))
+	})
+}
+
+// A folder with anything in its files: report, extract and resume end with an exit code.
+func FuzzFolder(f *testing.F) {
+	f.Add([]byte("PAR1"), []byte("{}"), []byte("cases:"))
+	f.Fuzz(func(t *testing.T, front, record, cases []byte) {
+		dir := t.TempDir()
+		for name, text := range map[string][]byte{"front.parquet": front, "curves.parquet": front, "history.parquet": front, "run.json": record, "cases.yaml": cases} {
+			if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, args := range [][]string{{"extract", dir, "a/b/1/2"}, {"resume", dir}, {"merge", "--plan", filepath.Join(dir, "run.json"), "--out", dir}} {
+			var o, e strings.Builder
+			if code := Main(context.Background(), Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e}); code == exitDone {
+				t.Fatalf("%v went through: %s", args, o.String())
+			}
+		}
+	})
+}
