@@ -1,0 +1,147 @@
+// The report as a person uses it: it renders without errors and without a network, the slider moves
+// the forks, brushing filters, and all of it works from the keyboard.
+import assert from "node:assert/strict";
+import {execFileSync} from "node:child_process";
+import {after, before, describe, test} from "node:test";
+import {folder, launch, missing, open, program} from "./browser.mjs";
+
+const count = page => page.locator("#count").textContent();
+const kept = async page => +(await count(page)).split(" ")[0];
+
+// axis drags along the i-th axis from one share of its height to another, 0 at the top.
+async function brush(page, i, from, to) {
+  const axis = page.locator(".grab").nth(i);
+  await axis.scrollIntoViewIfNeeded();
+  const b = await axis.boundingBox(), x = b.x + b.width / 2, y = p => b.y + 8 + (b.height - 16) * p;
+  await page.mouse.move(x, y(from));
+  await page.mouse.down();
+  await page.mouse.move(x, y((from + to) / 2));
+  await page.mouse.move(x, y(to));
+  await page.mouse.up();
+}
+
+describe("report.html", {skip: missing}, () => {
+  let browser;
+  before(async () => { browser = await launch(); });
+  after(async () => { await browser.close(); });
+
+  test("renders without errors and asks for nothing but itself", async () => {
+    const {page, wrong, asked} = await open(browser);
+    assert.ok(await page.locator(".case").count() > 0, "no search is judged");
+    assert.ok(await page.locator("[data-axis]").count() > 1, "no axes");
+    assert.ok(await page.locator("#cards .card svg [data-body]").count() > 3, "no links are drawn");
+    assert.match(await page.locator(".caution").first().textContent(), /ISO 4210-6/);
+    const ink = await page.evaluate(() => L.live.getContext("2d").getImageData(0, 0, L.live.width, L.live.height).data.some(v => v > 0));
+    assert.ok(ink, "the lines are blank");
+    assert.deepEqual(wrong, []);
+    assert.deepEqual(asked.filter(u => !u.startsWith("file://")), []);
+    await page.close();
+  });
+
+  test("the slider moves the fork to where the pivot table has it", async () => {
+    const {page, wrong} = await open(browser);
+    const id = (await page.locator("#cards h3").first().textContent()).replace(/^1: /, "");
+    const rows = execFileSync(program, ["extract", folder, id, "--as", "table"], {encoding: "utf8"}).trim().split("\n").map(l => l.split(","));
+    const head = rows[0];
+    for (const [button, name] of [["top", "top_out"], ["sag", "sag"], ["out", "bottom_out"]]) {
+      await page.locator(`[data-at=${button}]`).click();
+      await page.waitForTimeout(120);
+      let compared = 0;
+      for (const row of rows.slice(1).filter(r => r[0] !== "root")) {
+        const dot = page.locator(`#cards .card:first-child [data-point="${row[0]}"]`);
+        const [x, y] = [+await dot.getAttribute("cx"), -await dot.getAttribute("cy")];
+        // Places are packed to 0.01 mm, head angles to 0.001 degrees (0.02 mm at 1.3 m).
+        assert.ok(Math.abs(x - row[head.indexOf(`x_${name}_mm`)]) < 0.1, `${row[0]} at ${name}: x ${x}, table ${row}`);
+        assert.ok(Math.abs(y - row[head.indexOf(`z_${name}_mm`)]) < 0.1, `${row[0]} at ${name}: z ${y}, table ${row}`);
+        compared++;
+      }
+      assert.ok(compared > 3);
+    }
+    const said = await page.locator("#travelsay").textContent();
+    await page.locator("#travel").focus();
+    await page.keyboard.press("ArrowLeft");
+    await page.keyboard.press("PageDown");
+    await page.waitForTimeout(120);
+    assert.notEqual(await page.locator("#travelsay").textContent(), said, "the slider does not answer to keys");
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
+  test("brushing an axis keeps what lies in the range, and a click lets all back", async () => {
+    const {page, wrong} = await open(browser);
+    const all = await kept(page);
+    await brush(page, 0, 0, 0.3);
+    const some = await kept(page);
+    assert.ok(some > 0 && some < all, `${some} of ${all}`);
+    const right = await page.evaluate(() => {
+      const [[col, [lo, hi]]] = [...S.limits];
+      return D.columns[col].values.filter(v => v !== null && v >= lo && v <= hi).length;
+    });
+    assert.equal(some, right);
+    await brush(page, 1, 0, 0.5);
+    assert.ok(await kept(page) < some, "a second limit keeps no fewer");
+    const shown = await page.locator("#rows tbody tr").count();
+    assert.ok(shown <= await kept(page), "the table shows what is filtered out");
+    await page.locator("#clear").click();
+    assert.equal(await kept(page), all);
+    await brush(page, 0, 0.2, 0.2); // a click
+    assert.equal(await kept(page), all);
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
+  test("a box in the scatter limits both measures", async () => {
+    const {page} = await open(browser);
+    const all = await kept(page);
+    await page.locator("#dots svg").scrollIntoViewIfNeeded();
+    const b = await page.locator("#dots svg").boundingBox();
+    await page.mouse.move(b.x + 80, b.y + 20);
+    await page.mouse.down();
+    await page.mouse.move(b.x + 200, b.y + 120);
+    await page.mouse.move(b.x + 420, b.y + 260);
+    await page.mouse.up();
+    assert.ok(await kept(page) < all);
+    assert.equal(await page.locator(".limit").count(), 2);
+    await page.close();
+  });
+
+  test("limits, axes and choice work from the keyboard", async () => {
+    const {page, wrong} = await open(browser);
+    const all = await kept(page);
+    await page.locator("#addlimit").selectOption({index: 1});
+    const field = page.locator(".limit input").nth(1);
+    const middle = await page.evaluate(() => { const s = sorted(0); return s[s.length >> 1]; });
+    await field.fill(String(middle));
+    await field.press("Enter");
+    const some = await kept(page);
+    assert.ok(some > 0 && some < all, `${some} of ${all}`);
+    const way = () => page.evaluate(() => upward(S.axes[0]));
+    const before = await way();
+    await page.locator(".flip").first().focus();
+    await page.keyboard.press("Enter");
+    assert.equal(await way(), !before, "the axis does not turn over");
+    const cards = await page.locator(".card").count();
+    await page.locator("#rows input").nth(3).focus();
+    await page.keyboard.press("Space");
+    await page.waitForTimeout(120);
+    assert.equal(await page.locator(".card").count(), cards + 1);
+    for (const mode of ["linear", "log", "rank"]) await page.locator("#mode").selectOption(mode);
+    await page.locator("#rows thead button").first().focus();
+    await page.keyboard.press("Enter");
+    await page.waitForTimeout(120);
+    assert.equal(await page.locator("#rows th[aria-sort]").count(), 1);
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
+  test("a phone shows it without sideways scrolling, and a printer without controls", async () => {
+    const {page, wrong} = await open(browser, {width: 390, height: 800});
+    assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), "the page is wider than the phone");
+    await page.emulateMedia({media: "print"});
+    assert.equal(await page.locator("#travel").isVisible(), false);
+    assert.equal(await page.locator(".caution").first().isVisible(), true);
+    assert.equal(await page.locator("#cards svg").first().isVisible(), true);
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+});
