@@ -2,9 +2,13 @@ package kinematics
 
 import "slices"
 
+// hubs chooses, by point, the body from which a pin through several is told while none of them is
+// known: 0 the first by name.
+type hubs map[int]int
+
 // bonds lists the joints of the bodies that are not known yet. A pin through several bodies is
 // told as seen from a known one, where there is one.
-func (m *Mechanism) bonds(known []bool) []joint {
+func (m *Mechanism) bonds(known []bool, hub hubs) []joint {
 	var all []joint
 	for i := 0; i < len(m.joints); {
 		j := m.joints[i]
@@ -15,18 +19,74 @@ func (m *Mechanism) bonds(known []bool) []joint {
 			i++
 			continue
 		}
-		on := []int{j.a}
-		for ; i < len(m.joints) && m.joints[i].point == j.point; i++ {
-			on = append(on, m.joints[i].b)
+		on := m.through(&i)
+		from := slices.IndexFunc(on, func(b int) bool { return known[b] })
+		if from < 0 {
+			from = hub[j.point]
 		}
-		hub := max(0, slices.IndexFunc(on, func(b int) bool { return known[b] }))
 		for k, b := range on {
-			if k != hub && !known[b] {
-				all = append(all, joint{name: j.name, a: min(on[hub], b), b: max(on[hub], b), point: j.point})
+			if k != from && !known[b] {
+				all = append(all, joint{name: j.name, a: min(on[from], b), b: max(on[from], b), point: j.point})
 			}
 		}
 	}
 	return all
+}
+
+// through lists the bodies of the pin that begins at joint i, and moves i past it.
+func (m *Mechanism) through(i *int) []int {
+	point := m.joints[*i].point
+	on := []int{m.joints[*i].a}
+	for ; *i < len(m.joints) && m.joints[*i].point == point; *i++ {
+		on = append(on, m.joints[*i].b)
+	}
+	return on
+}
+
+// shared lists the pins through three or more bodies, none of them known, and how many.
+func (m *Mechanism) shared(known []bool) (points, bodies []int) {
+	for i := 0; i < len(m.joints); {
+		if m.joints[i].slides() {
+			i++
+			continue
+		}
+		point := m.joints[i].point
+		on := m.through(&i)
+		if len(on) > 2 && !slices.ContainsFunc(on, func(b int) bool { return known[b] }) {
+			points, bodies = append(points, point), append(bodies, len(on))
+		}
+	}
+	return points, bodies
+}
+
+// next finds the smallest set of bodies that can be solved now, and the joints that do it. Of a pin
+// through several unknown bodies each in turn is tried as the one from which it is told.
+func (m *Mechanism) next(known []bool) (set []int, bonds []joint) {
+	points, bodies := m.shared(known)
+	hub := hubs{}
+	try := func() bool {
+		b := m.bonds(known, hub)
+		mt, ok := match(b, known)
+		if !ok {
+			return false
+		}
+		if s := mt.independent(); set == nil || len(s) < len(set) {
+			set, bonds = s, b
+			return true
+		}
+		return false
+	}
+	try()
+	for i, point := range points {
+		best := 0
+		for k := 1; k < bodies[i]; k++ {
+			if hub[point] = k; try() {
+				best = k
+			}
+		}
+		hub[point] = best
+	}
+	return set, bonds
 }
 
 // matching gives each of a joint's two equations to one of its bodies, three a body: an unknown to

@@ -53,6 +53,10 @@ func (m *Mechanism) Joint(i int) (a, b, point int) {
 func Hold[T Scalar](m *Mechanism, dst, loads []Load[T], places []Vec[T]) {
 	for i := len(m.steps) - 1; i >= 0; i-- {
 		s, h := &m.steps[i], &m.holds[i]
+		if s.group != nil {
+			holdGroup(m, s.group, dst, loads, places)
+			continue
+		}
 		if s.kind == slideDrive {
 			give(m, dst, loads, h.on[0], s.body[0], loads[s.body[0]].minus())
 			continue

@@ -18,6 +18,7 @@ type limb struct {
 	up           int    // the parent's own limb, -1 where the parent is known
 	point        int    // the pin; -1 for a slide
 	through      [2]int // the line of a slide
+	joint        int    // in the mechanism's
 }
 
 func (b *limb) slides() bool { return b.point < 0 }
@@ -36,6 +37,7 @@ type loop struct {
 	a, b   int // bodies
 	la, lb int // their limbs, -1 for a known body
 	point  int
+	joint  int // in the mechanism's
 }
 
 // form tells how a group's position is found.

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -39,25 +40,51 @@ func (s *step) bodies() []int {
 	return all
 }
 
+// plan is a way to solve a mechanism: its steps, and the joints that they use, the driver's first.
+type plan struct {
+	steps  []step
+	joints []joint
+}
+
 // order looks for a driver from which all other bodies follow, dyads if any driver gives them
 // alone, else the smallest groups. Of equals the first by name is taken, so the order in a file
 // does not matter.
 func (c *compiler) order() {
 	m := c.m
-	var best []step
+	var best *plan
 	for _, first := range m.drivers() {
-		steps, ok := m.orderFrom(first)
-		if ok && (best == nil || burden(steps) < burden(best)) && m.assembles(steps) {
-			best = steps
+		p, ok := m.orderFrom(first)
+		if ok && (best == nil || burden(p.steps) < burden(best.steps)) && m.assembles(p.steps) {
+			best = p
 		}
 	}
 	if best == nil {
 		c.fault("pivots", "no body that is joined to %q can drive the others: part of the mechanism is rigid and another part has more than one degree of freedom", m.Bodies[m.ground])
 		return
 	}
-	m.steps, m.anchor = best, anchors(m, best)
+	m.steps, m.anchor, m.joints = best.steps, anchors(m, best.steps), best.joints
+	slices.SortStableFunc(m.joints, func(x, y joint) int {
+		return cmp.Or(strings.Compare(x.name, y.name), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
+	})
+	m.number()
 	if !m.axleMoves() {
 		c.fault("axle", "the axle does not move, wherever the pivots are")
+	}
+}
+
+// number tells the groups which joints they use.
+func (m *Mechanism) number() {
+	for i := range m.steps {
+		g := m.steps[i].group
+		if g == nil {
+			continue
+		}
+		for k := range g.limbs {
+			g.limbs[k].joint = m.jointOf(g.limbs[k].body, g.limbs[k].parent, g.limbs[k].point)
+		}
+		for k := range g.loops {
+			g.loops[k].joint = m.jointOf(g.loops[k].a, g.loops[k].b, g.loops[k].point)
+		}
 	}
 }
 
@@ -72,66 +99,59 @@ func burden(steps []step) int {
 	return most
 }
 
-// drivers lists the bodies that are joined to the ground, by name of the joint and then of the
-// body.
-func (m *Mechanism) drivers() []step {
-	var all []step
+// drivers lists the joints of bodies that are joined to the ground, by name and then by body.
+func (m *Mechanism) drivers() []joint {
 	known := make([]bool, len(m.Bodies))
 	known[m.ground] = true
-	for _, j := range m.bonds(known) {
-		driver := j.a + j.b - m.ground
-		switch {
-		case j.a != m.ground && j.b != m.ground:
-		case j.slides():
-			all = append(all, step{kind: slideDrive, body: [2]int{driver, -1}, through: j.through, on: [2]place{{m.ground, j.through[0]}, {-1, -1}}})
-		default:
-			all = append(all, step{kind: turnDrive, body: [2]int{driver, -1}, on: [2]place{{m.ground, j.point}, {-1, -1}}})
-		}
+	return slices.DeleteFunc(m.bonds(known, nil), func(j joint) bool { return j.a != m.ground && j.b != m.ground })
+}
+
+// drive is the first step, of the body that a joint holds to the ground.
+func (m *Mechanism) drive(j joint) step {
+	s := step{kind: turnDrive, body: [2]int{j.a + j.b - m.ground, -1}, on: [2]place{{m.ground, j.point}, {-1, -1}}}
+	if j.slides() {
+		s.kind, s.through, s.on[0].point = slideDrive, j.through, j.through[0]
 	}
-	return all
+	return s
 }
 
 // orderFrom tries a driver.
-func (m *Mechanism) orderFrom(first step) ([]step, bool) {
+func (m *Mechanism) orderFrom(first joint) (*plan, bool) {
 	known := make([]bool, len(m.Bodies))
 	known[m.ground] = true
-	free := len(m.bonds(known))
-	driver := first.body[0]
-	known[driver] = true
-	bonds := m.bonds(known)
-	if len(bonds) != free-1 {
+	free := len(m.bonds(known, nil))
+	p := &plan{[]step{m.drive(first)}, []joint{first}}
+	known[p.steps[0].body[0]] = true
+	if len(m.bonds(known, nil)) != free-1 {
 		return nil, false // a second joint holds the driver to the ground
 	}
-	steps := []step{first}
-	for len(bonds) > 0 {
-		mt, ok := match(bonds, known)
+	for slices.Contains(known, false) {
+		set, bonds := m.next(known)
+		if set == nil {
+			return nil, false
+		}
+		of := within(set, bonds, known)
+		s, ok := m.solve(set, of, known)
 		if !ok {
 			return nil, false
 		}
-		s, ok := m.solveNext(mt.independent(), bonds, known)
-		if !ok {
-			return nil, false
-		}
-		steps = append(steps, s)
-		for _, b := range s.bodies() {
+		p.steps, p.joints = append(p.steps, s), append(p.joints, of...)
+		for _, b := range set {
 			known[b] = true
 		}
-		bonds = m.bonds(known)
 	}
-	return steps, !slices.Contains(known, false)
+	return p, true
 }
 
-// solveNext finds how a set of bodies is solved that hangs on known ones alone.
-func (m *Mechanism) solveNext(set []int, bonds []joint, known []bool) (step, bool) {
-	var of []joint
-	slide := false
-	for _, j := range bonds {
-		if (known[j.a] || slices.Contains(set, j.a)) && (known[j.b] || slices.Contains(set, j.b)) {
-			of = append(of, j)
-			slide = slide || j.slides()
-		}
-	}
-	if len(set) == 2 && !slide {
+// within are the joints that a set of bodies has with each other and with known bodies.
+func within(set []int, bonds []joint, known []bool) []joint {
+	ours := func(b int) bool { return known[b] || slices.Contains(set, b) }
+	return slices.DeleteFunc(slices.Clone(bonds), func(j joint) bool { return !ours(j.a) || !ours(j.b) })
+}
+
+// solve finds how a set of bodies is solved that hangs on known ones alone.
+func (m *Mechanism) solve(set []int, of []joint, known []bool) (step, bool) {
+	if len(set) == 2 && !slices.ContainsFunc(of, joint.slides) {
 		return pinned(of, known)
 	}
 	g, ok := newGroup(set, of, known)

@@ -1,0 +1,89 @@
+package kinematics
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// balanced are random loads on all moving bodies, and a force at the axle along the steering axis
+// that makes their virtual work 0.
+func balanced(m *Mechanism, s *State[float64], r *rand.Rand) []Load[float64] {
+	loads := make([]Load[float64], len(m.Bodies))
+	work := 0.0
+	for b := range loads {
+		if b == m.ground {
+			continue
+		}
+		force, moment := Vec[float64]{r.NormFloat64(), r.NormFloat64()}, 100*r.NormFloat64()
+		rate, pose := &s.Rate[b], &s.Pose[b]
+		loads[b].Push(force, pose.At)
+		loads[b].Moment += moment
+		work += force.dot(rate.At) + moment*rate.Turn
+	}
+	// The axle goes back along the axis by 1 per mm of travel.
+	loads[m.wheel].Push(Vec[float64]{work, 0}, Vec[float64]{s.Along, s.Ahead})
+	return loads
+}
+
+// Loads whose virtual work is 0 are held: nothing is left on any body that moves, no pin bears a
+// moment and no slide a force along itself.
+func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 2))
+	every(t, 20, func(t *testing.T, m *Mechanism, _ *Chassis, layout []Vec[float64], mo *Motion) {
+		for _, i := range []int{0, 13, 32} {
+			s := &mo.States[i]
+			loads := balanced(m, s, r)
+			places := m.Places(nil, s, layout)
+			dst := make([]Load[float64], m.Joints())
+			Hold(m, dst, loads, places)
+			for b := range loads {
+				if l := loads[b]; b != m.ground && math.Hypot(l.Force.Along, l.Force.Ahead)+math.Abs(l.Moment)/100 > 1e-8 {
+					t.Fatalf("%v is left on %s", l, m.Bodies[b])
+				}
+			}
+			for k, j := range m.joints {
+				size := 1 + math.Hypot(dst[k].Force.Along, dst[k].Force.Ahead)
+				off := 0.0
+				if j.slides() {
+					off = dst[k].Force.dot(motion(&limb{point: -1, through: j.through}, places, Vec[float64]{}))
+				} else {
+					off = dst[k].About(places[j.point]) / 100
+				}
+				if math.Abs(off) > 1e-8*size {
+					t.Fatalf("joint %s bears %g where it gives way", j.name, off)
+				}
+			}
+		}
+	})
+}
+
+func TestLoadsOfNoKindAllocate(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 3))
+	every(t, 4, func(t *testing.T, m *Mechanism, _ *Chassis, layout []Vec[float64], mo *Motion) {
+		s := &mo.States[5]
+		loads, dst, places := balanced(m, s, r), make([]Load[float64], m.Joints()), m.Places(nil, s, layout)
+		if n := testing.AllocsPerRun(5, func() { Hold(m, dst, loads, places) }); n != 0 {
+			t.Fatalf("%g allocations", n)
+		}
+	})
+}
+
+// A pin through three bodies, none of them on the ground, is told from whichever serves best: the
+// arm with its link, and then the push rod, are dyads, not one group.
+func TestAPinThroughThreeBodies(t *testing.T) {
+	m := mustCompile(t, MechanismSpec{
+		Name: "push rod on the blade's pin", Ground: "crown", Bodies: []string{"crown", "blade", "lower", "upper", "a_rod", "rocker"},
+		Pivots: []PivotSpec{
+			pin("lower_rear", "crown", "lower"), pin("lower_front", "lower", "blade"), pin("upper_rear", "crown", "upper"),
+			pin("upper_front", "upper", "blade", "a_rod"), pin("rod_end", "a_rod", "rocker"), pin("rocker_pivot", "crown", "rocker"),
+		},
+		Axle: "blade", Shock: [2]string{"crown", "rocker"},
+	})
+	for _, line := range m.Solution() {
+		t.Log(line)
+	}
+	if burden(m.steps) != 0 || len(m.steps) != 3 {
+		t.Errorf("solved in %d steps, the largest group of %d bodies", len(m.steps), burden(m.steps))
+	}
+}
