@@ -103,15 +103,15 @@ func DefaultReplaced() Replaced {
 type Across struct {
 	HalfWidthMM []float64 // a pair of members at ± this; 0: one central member
 	OneSide     []bool    // only on the side of the brake
-	Shafts      []Shaft
+	Shafts      []ShaftKind
 }
 
-// Shaft is how a pivot's shaft runs.
-type Shaft int
+// ShaftKind is how a pivot's shaft runs.
+type ShaftKind int
 
-// Shafts: where it is not said, through where the pivot stays outside the wheel.
+// Kinds of shafts: where it is not said, through where the pivot stays outside the wheel.
 const (
-	ShaftByWheel Shaft = iota
+	ShaftByWheel ShaftKind = iota
 	ShaftThrough
 	ShaftStub
 )
@@ -127,7 +127,7 @@ func (a *Across) tubes(body int) float64 {
 // DefaultAcross puts what carries the axle or the caliper at ±72 mm and all else at ±45 mm, around a
 // wheel of 61 mm (common practice without a source).
 func DefaultAcross(m *kinematics.Mechanism) *Across {
-	a := &Across{HalfWidthMM: make([]float64, len(m.Bodies)), OneSide: make([]bool, len(m.Bodies)), Shafts: make([]Shaft, len(m.Points))}
+	a := &Across{HalfWidthMM: make([]float64, len(m.Bodies)), OneSide: make([]bool, len(m.Bodies)), Shafts: make([]ShaftKind, len(m.Points))}
 	for b := range m.Bodies {
 		a.HalfWidthMM[b] = 45
 		if b == m.Wheel() || b == m.Brake() {
