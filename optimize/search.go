@@ -86,7 +86,9 @@ func (w *watch) done() bool {
 }
 
 func (e *engine) result(stop string) *Result {
-	e.archive.thin(e.settings.ArchiveLimit)
+	if e.settings.FrontSize == 0 {
+		e.archive.thin(e.settings.ArchiveLimit)
+	}
 	members := e.archive.members
 	if e.settings.Plain {
 		members = nondominatedMembers(e.population)

@@ -62,7 +62,7 @@ func (b *breeder) make(child *member, operator int, s *stock, target *member) {
 		b.differential(child, target, base, p, q, 0.4+0.3*b.rng.Float64(), 0.3+0.7*b.rng.Float64())
 		mutate = b.rng.Float64() < 0.5
 	case operatorNeighbour:
-		base = b.pick(s.archive)
+		base = b.base(s)
 		rate := 1.0
 		if b.rng.Float64() < 0.5 {
 			rate = 0.5
@@ -144,6 +144,18 @@ func (b *breeder) inside(v, base float64) float64 {
 	return base + b.rng.Float64()*(bound-base)
 }
 
+// base picks a feasible parent, or a member of the archive when none comes up. Parents are
+// spread evenly; the archive is densest where offspring did well, and would draw ever more
+// of them there.
+func (b *breeder) base(s *stock) *member {
+	for range 10 {
+		if m := b.pick(s.parents); m.feasible {
+			return m
+		}
+	}
+	return b.pick(s.archive)
+}
+
 // neighbour returns the nearest of eight random members to m but not, in objectives scaled by the
 // range among them.
 func (b *breeder) neighbour(m, not *member, from []*member) *member {
@@ -174,7 +186,7 @@ func (b *breeder) neighbour(m, not *member, from []*member) *member {
 // segment takes a point between a feasible member and a recent infeasible one near it that
 // it does not dominate: the front often lies on a constraint's edge. It returns the first.
 func (b *breeder) segment(child *member, s *stock) *member {
-	base := b.pick(s.archive)
+	base := b.base(s)
 	other, least := s.infeasible[b.rng.IntN(len(s.infeasible))], math.Inf(1)
 	for range 8 {
 		m := b.pick(s.infeasible)
