@@ -92,6 +92,9 @@ func writeAll(folder *results.Folder, all []found, s *survey) error {
 	if err := writeCurves(folder.Path(results.CurvesFile), all, s, meta); err != nil {
 		return err
 	}
+	if err := writeTelescopic(folder.Path(results.TelescopicFile), all, meta); err != nil {
+		return err
+	}
 	if err := writeCases(folder, all); err != nil {
 		return err
 	}

@@ -13,20 +13,21 @@ import (
 
 // The files of a results folder.
 const (
-	FrontFile   = "front.parquet"
-	CurvesFile  = "curves.parquet"
-	HistoryFile = "history.parquet"
-	AllFile     = "candidates.parquet"
-	CasesFile   = "cases.yaml"
-	RunFile     = "run.json"
-	ReportFile  = "report.html"
-	LogFile     = "log.jsonl"
-	lockFile    = ".forkfront.lock"
+	FrontFile      = "front.parquet"
+	CurvesFile     = "curves.parquet"
+	HistoryFile    = "history.parquet"
+	TelescopicFile = "telescopic.parquet"
+	AllFile        = "candidates.parquet"
+	CasesFile      = "cases.yaml"
+	RunFile        = "run.json"
+	ReportFile     = "report.html"
+	LogFile        = "log.jsonl"
+	lockFile       = ".forkfront.lock"
 )
 
 // ownFiles lists what forkfront writes into a results folder, and so all that --replace removes
 // there; checkpoints have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, AllFile, CasesFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, CasesFile, RunFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.

@@ -1,0 +1,60 @@
+package jobs
+
+import (
+	"fmt"
+
+	"forkfront/objectives"
+	"forkfront/results"
+)
+
+// writeTelescopic writes the curves of the telescopic fork that each bike's candidates stand beside:
+// one row a bike and travel step, at the travels of curves.parquet.
+func writeTelescopic(path string, all []found, meta map[string]string) error {
+	columns := []results.Column{{Name: "bike", Doc: "bike", Kind: results.Text}}
+	for i := range objectives.Curves {
+		c := &objectives.Curves[i]
+		columns = append(columns, results.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc + ", of the telescopic fork", Kind: results.Float, Optional: true})
+	}
+	w, err := results.CreateTable(path, columns, meta)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	written := map[string]bool{}
+	for _, f := range all {
+		if written[f.c.Bike] {
+			continue
+		}
+		written[f.c.Bike] = true
+		if err := telescopicRows(w, f.c); err != nil {
+			return fmt.Errorf("write %s: %w", path, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+func telescopicRows(w *results.TableWriter, c *Case) error {
+	base := c.Conditions.Baseline.Subject
+	values := make([][]float64, len(objectives.Curves))
+	for k := range values {
+		values[k], _ = objectives.ReadCurve(nil, &objectives.Curves[k], base)
+	}
+	for i := range c.Conditions.Samples {
+		w.Text(0, c.Bike)
+		for k := range values {
+			// The telescopic spring goes with the axle: it has no leverage to speak of.
+			if i < len(values[k]) && objectives.Curves[k].Name != "leverage_ratio" {
+				w.Float(1+k, values[k][i])
+			} else {
+				w.Null(1 + k)
+			}
+		}
+		if err := w.EndRow(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
