@@ -20,7 +20,6 @@ import (
 type checkpoints struct {
 	dir    string
 	digest string // of the job; every file carries it
-	next   int    // number of the next state
 	shared bool   // another copy may be at work in the same folder
 }
 
@@ -46,7 +45,7 @@ type doneCase struct {
 // atWork is a case between two generations.
 type atWork struct {
 	Digest  string
-	Number  int // counts the states of a run up
+	Number  int // counts the states of a case up
 	Case    int
 	State   []byte
 	History []results.HistoryRow
@@ -63,9 +62,8 @@ func openCheckpoints(f *results.Folder, digest string) (*checkpoints, error) {
 
 func (c *checkpoints) path(name string) string { return filepath.Join(c.dir, name+".checkpoint") }
 
-func (c *checkpoints) jobPath() string        { return c.path("job") }
-func (c *checkpoints) casePath(i int) string  { return c.path(fmt.Sprintf("case-%05d", i)) }
-func (c *checkpoints) statePath(n int) string { return c.path(fmt.Sprintf("state-%d", n%2)) }
+func (c *checkpoints) jobPath() string       { return c.path("job") }
+func (c *checkpoints) casePath(i int) string { return c.path(fmt.Sprintf("case-%05d", i)) }
 func (c *checkpoints) done(i int, d doneCase) error {
 	d.Digest = c.digest
 	if c.shared {
@@ -73,17 +71,31 @@ func (c *checkpoints) done(i int, d doneCase) error {
 			return nil // another copy was first; it found the same
 		}
 	}
-	return seal(c.casePath(i), &d)
+	if err := seal(c.casePath(i), &d); err != nil {
+		return err
+	}
+	if !c.shared { // another copy may be reading its states
+		return errors.Join(gone(os.Remove(c.statePath(i, 0))), gone(os.Remove(c.statePath(i, 1))))
+	}
+	return nil
+}
+
+// gone is no error for what was not there.
+func gone(err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+func (c *checkpoints) statePath(i, n int) string {
+	return c.path(fmt.Sprintf("state-%05d-%d", i, n%2))
 }
 
 // save keeps a state beside the one before it, never over it.
 func (c *checkpoints) save(w atWork) error {
-	w.Digest, w.Number = c.digest, c.next
-	if err := seal(c.statePath(c.next), &w); err != nil {
-		return err
-	}
-	c.next++
-	return nil
+	w.Digest = c.digest
+	return seal(c.statePath(w.Case, w.Number), &w)
 }
 
 // loadCase reads a case that is done; nil when there is none. A file that cannot be used is told
@@ -117,7 +129,7 @@ func (c *checkpoints) mustLoadCase(i int) (*doneCase, error) {
 func (c *checkpoints) loadState(i int) (w *atWork, trouble error) {
 	for n := range 2 {
 		one := new(atWork)
-		err := unseal(c.statePath(n), one)
+		err := unseal(c.statePath(i, n), one)
 		switch {
 		case unreadable(err):
 			trouble = errors.Join(trouble, err)
@@ -125,10 +137,9 @@ func (c *checkpoints) loadState(i int) (w *atWork, trouble error) {
 		case err != nil:
 			continue
 		case one.Digest != c.digest:
-			trouble = errors.Join(trouble, fmt.Errorf("%s belongs to another job", c.statePath(n)))
+			trouble = errors.Join(trouble, fmt.Errorf("%s belongs to another job", c.statePath(i, n)))
 			continue
 		}
-		c.next = max(c.next, one.Number+1)
 		if one.Case == i && (w == nil || one.Number > w.Number) {
 			w = one
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"sync"
 	"text/tabwriter"
 	"time"
 
@@ -17,6 +18,7 @@ import (
 // logbook tells what happens: every line as JSON in the results folder for the morning after, the
 // main ones in words on standard error, and on a terminal a line of progress.
 type logbook struct {
+	mu     sync.Mutex // cases at work side by side write here
 	file   *os.File
 	lines  zerolog.Logger // JSON
 	words  io.Writer
@@ -47,6 +49,8 @@ func (l *logbook) line(level zerolog.Level) *zerolog.Event {
 }
 
 func (l *logbook) say(format string, args ...any) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
 	if l.status != nil {
 		l.status.clear()
 	}
@@ -81,6 +85,8 @@ func (l *logbook) generation(c *Case, g optimize.Generation, p progress) {
 	c.reasons(e)
 	e.Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
 	if l.status != nil {
+		l.mu.Lock()
+		defer l.mu.Unlock()
 		l.status.show(c, g, p)
 	}
 }

@@ -26,6 +26,7 @@ type Case struct {
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
 
+	gate     gate           // where evaluations of all cases queue; nil: open
 	broken   []atomic.Int64 // evaluations that broke "works" or a limit, in the order of Constraints
 	Template ConceptFile    // what all candidates share; extract puts a candidate's points into it
 }
@@ -151,6 +152,8 @@ func (c *Case) shockOf(x []float64) ShockSize {
 }
 
 func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
+	p.c.gate.enter()
+	defer p.c.gate.leave()
 	p.c.Design(&p.design, x)
 	p.scorer.Score(&p.score, &p.design)
 	p.c.judge(dst, &p.score)
@@ -186,6 +189,8 @@ func (c *Case) count(o *optimize.Outcome) {
 
 // Gradient gives the exact derivatives of objectives and constraints.
 func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
+	p.c.gate.enter()
+	defer p.c.gate.leave()
 	p.c.Design(&p.design, x)
 	p.scorer.Score(&p.score, &p.design)
 	for _, i := range p.wanted {

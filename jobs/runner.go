@@ -2,7 +2,6 @@ package jobs
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"hash/fnv"
 	"time"
@@ -54,15 +53,13 @@ func (r *runner) begin(b *begun) error {
 func (r *runner) all(ctx context.Context) error {
 	cases := r.job.Cases()
 	done := make([]found, len(cases))
+	which := make([]int, len(cases))
 	for i, c := range cases {
-		d, trouble := r.saved.loadCase(i)
-		r.log.trouble(trouble)
-		if d == nil {
-			if err := r.one(ctx, c, i, i, len(cases)); err != nil {
-				return r.stopped(ctx, err)
-			}
-		}
+		which[i] = i
 		done[i] = found{c, func() (*doneCase, error) { return r.saved.mustLoadCase(i) }}
+	}
+	if err := r.searchAll(ctx, cases, which); err != nil {
+		return r.stopped(ctx, err)
 	}
 	if err := r.finish(done); err != nil {
 		return err
@@ -76,52 +73,6 @@ func (r *runner) stopped(ctx context.Context, err error) error {
 		return err
 	}
 	return &exit{exitUnfinished, fmt.Errorf("interrupted; go on with `forkfront resume %s`", r.folder.Dir)}
-}
-
-// one searches case i of the job, the at-th of so many, from where it was left, and keeps what it
-// came to.
-func (r *runner) one(ctx context.Context, c *Case, i, at, of int) error {
-	left, trouble := r.saved.loadState(i)
-	r.log.trouble(trouble)
-	d, err := r.search(ctx, c, i, progress{at: at, of: of}, left)
-	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign)) {
-		r.log.trouble(fmt.Errorf("case %s starts anew: %w", c.Name, err))
-		d, err = r.search(ctx, c, i, progress{at: at, of: of}, nil)
-	}
-	if err != nil {
-		return err
-	}
-	return r.saved.done(i, *d)
-}
-
-func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *atWork) (*doneCase, error) {
-	settings := r.job.settings(c, r.work.workers)
-	p.began, p.budget = time.Now(), settings.Evaluations
-	work := atWork{Case: i}
-	if left != nil {
-		work.History, settings.Resume = left.History, left.State
-		p.began = p.began.Add(-time.Duration(left.Seconds * float64(time.Second)))
-		r.log.resumed(c, len(left.History))
-	}
-	settings.Progress = func(g optimize.Generation) {
-		work.History = append(work.History, generation(c, g))
-		r.log.generation(c, g, p)
-	}
-	settings.CheckpointEvery = r.work.every
-	settings.Checkpoint = func(state []byte) error {
-		work.State, work.Seconds = state, time.Since(p.began).Seconds()
-		return r.saved.save(work)
-	}
-	result, err := optimize.Search(ctx, c.Problem(), settings)
-	if err != nil {
-		return nil, fmt.Errorf("case %s: %w", c.Name, err)
-	}
-	record := results.CaseRecord{
-		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
-		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.began).Seconds(),
-	}
-	r.log.finished(&record, result.GradientEvaluations)
-	return &doneCase{Result: *result, History: work.History, Record: record}, nil
 }
 
 // generation is a line of the history.

@@ -82,19 +82,16 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 	cases := s.job.Cases()
 	mine := s.plan.casesOf(s.shard)
 	m := manifest{Plan: s.plan.Digest, Shard: s.shard, Host: s.record.Host, Version: s.record.Version}
-	for k, i := range mine {
-		d, trouble := s.saved.loadCase(i)
-		s.log.trouble(trouble)
-		if d == nil {
-			if err := s.one(ctx, cases[i], i, k, len(mine)); err != nil {
-				if ctx.Err() != nil {
-					return &exit{exitUnfinished, fmt.Errorf("interrupted after %d of %d cases; run the shard again to go on", k, len(mine))}
-				}
-				return err
-			}
-			if d, trouble = s.saved.loadCase(i); d == nil {
-				return fmt.Errorf("case %s was published and cannot be read: %w", cases[i].Name, trouble)
-			}
+	if err := s.searchAll(ctx, cases, mine); err != nil {
+		if ctx.Err() != nil {
+			return &exit{exitUnfinished, errors.New("interrupted; run the shard again to go on")}
+		}
+		return err
+	}
+	for _, i := range mine {
+		d, err := s.saved.mustLoadCase(i)
+		if err != nil {
+			return fmt.Errorf("case %s: %w", cases[i].Name, err)
 		}
 		m.Cases, m.Rows = append(m.Cases, cases[i].Name), m.Rows+len(d.Result.Front)
 	}
