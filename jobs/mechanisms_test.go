@@ -1,0 +1,145 @@
+package jobs
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"forkfront/kinematics"
+)
+
+func conceptFiles(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob("examples/*-*.yaml")
+	if err != nil || len(files) < len(BuiltIns()) {
+		t.Fatalf("%d example concepts for %d built-in mechanisms: %v", len(files), len(BuiltIns()), err)
+	}
+	return files
+}
+
+// What score prints of every example agrees with Newton on all joints, written above from the
+// mechanism's file alone, and anti-dive with the construction by the instant centre.
+func TestScoresAgreeWithAnotherSolution(t *testing.T) {
+	for _, path := range conceptFiles(t) {
+		t.Run(strings.TrimSuffix(filepath.Base(path), ".yaml"), func(t *testing.T) {
+			f, err := os.Open(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer f.Close()
+			c, _, err := ReadConcept(path, f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			code, said, errs := command(t, "score", path, "--json")
+			if code != exitDone {
+				t.Fatalf("exit %d: %s", code, errs)
+			}
+			var s scored
+			if err := json.Unmarshal([]byte(said), &s); err != nil {
+				t.Fatal(err)
+			}
+			agrees(t, c, s.Curves)
+		})
+	}
+}
+
+func agrees(t *testing.T, c *ConceptFile, curves map[string][]float64) {
+	t.Helper()
+	p := newPlanar(&c.Spec, c.Points())
+	before := 0.0
+	for i, travel := range curves["travel_mm"] {
+		for k := range 4 { // small steps keep the branch
+			p.solve(t, before+(travel-before)*float64(k+1)/4)
+		}
+		before = travel
+		along, ahead, _ := p.place(c.Spec.Axle, kinematics.PointAxle)
+		if d := math.Hypot(along-curves["axle_along_mm"][i], ahead-curves["axle_ahead_mm"][i]); !(d < 1e-9) {
+			t.Errorf("at %g mm the axle is %g mm off", travel, d)
+		}
+		want := p.antiDive(c, along, ahead)
+		// Rounding of positions over the least vertical velocity of a mm per mm.
+		if got := curves["anti_dive_pct"][i]; !(math.Abs(got-want) < 1e-7*(1+math.Abs(want))) {
+			t.Errorf("at %g mm anti-dive is %.9g %%, by the instant centre %.9g %%", travel, got, want)
+		}
+	}
+}
+
+// antiDive is read off the drawing: the line from the contact point to the instant centre of the
+// caliper's body, its height at β L behind the contact point over that of the centre of gravity.
+func (p *planar) antiDive(c *ConceptFile, along, ahead float64) float64 {
+	b := &c.Bike
+	head := p.headAngle(c, along, ahead)
+	sin, cos := math.Sincos(head)
+	brake := c.Spec.Brake
+	if brake == "" {
+		brake = c.Spec.Axle
+	}
+	s := p.slot[brake]
+	// The axle's velocity and the body's turn per mm, in the fork frame and then on the ground.
+	turn := p.speed[s+2]
+	_, _, by := p.place(brake, kinematics.PointAxle)
+	v, w := p.speed[s]+by[0]*turn, p.speed[s+1]+by[1]*turn
+	vx, vz := v*cos+w*sin, -v*sin+w*cos
+	// From the contact point; the axle stands above it.
+	rise := -vx / vz // of a body that does not turn: its centre is infinitely far across its velocity
+	if math.Abs(turn) > 1e-12 {
+		// A point at rest: the velocity of the axle is that of a turn about it. Turns from along to
+		// ahead go from x to z as both frames have the same handedness.
+		x, z := -vz/turn, b.FrontRadiusMM+vx/turn
+		rise = z / x
+	}
+	return 100 * -rise * b.FrontBrakeShare * b.WheelbaseMM / b.CGHeightMM
+}
+
+// headAngle stands the bike on its wheels: the rear axle fixed in the fork frame, both wheels on
+// level ground.
+func (p *planar) headAngle(c *ConceptFile, along, ahead float64) float64 {
+	b := &c.Bike
+	given := b.HeadAngleDeg * math.Pi / 180
+	sin, cos := math.Sincos(given)
+	rise := b.FrontRadiusMM - b.RearRadiusMM
+	rear := [2]float64{b.AxleToCrownMM - (b.WheelbaseMM*cos - rise*sin), b.ForkOffsetMM - (b.WheelbaseMM*sin + rise*cos)}
+	// The front axle from the rear one lies at an angle in the fork frame, and at asin(rise/length)
+	// on the ground; the fork frame's along points down by the head angle there.
+	u, v := along-rear[0], ahead-rear[1]
+	return math.Atan2(v, u) - math.Asin(rise/math.Hypot(u, v))
+}
+
+// Every built-in mechanism, and the user's own, has a job that runs in about a second and finds
+// forks that keep all its limits.
+func TestShortJobs(t *testing.T) {
+	files, err := filepath.Glob("examples/short/*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := map[string]bool{}
+	for _, path := range files {
+		name := strings.TrimSuffix(filepath.Base(path), ".yaml")
+		shown[name] = true
+		t.Run(name, func(t *testing.T) {
+			code, said, errs := command(t, "check", path)
+			if code != exitDone {
+				t.Fatalf("check: exit %d: %s", code, errs)
+			}
+			if !strings.Contains(said, " drives") {
+				t.Errorf("check does not say how the motion is solved: %s", said)
+			}
+			if name == "own-three-links" && !strings.Contains(said, "front_link, leg, rear_link and stay are found together by Newton") {
+				t.Errorf("check does not say that a group is solved by Newton: %s", said)
+			}
+			// Exit code 3 would say that nothing feasible was found.
+			if code, _, errs := command(t, "run", path, "--out", filepath.Join(t.TempDir(), "out")); code != exitDone {
+				t.Fatalf("run: exit %d: %s", code, errs)
+			}
+		})
+	}
+	for _, name := range append(BuiltIns(), "own-three-links") {
+		if !shown[name] {
+			t.Errorf("no short job for %s", name)
+		}
+	}
+}
