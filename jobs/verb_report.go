@@ -37,7 +37,22 @@ func report(env *Env, dir string, figures bool) error {
 		return err
 	}
 	fmt.Fprintln(env.Out, folder.Path(results.ReportFile))
+	if figures {
+		return drawFigures(env, folder)
+	}
 	return nil
+}
+
+func drawFigures(env *Env, folder *results.Folder) error {
+	s, err := openShelf(folder.Dir)
+	if err != nil {
+		return err
+	}
+	paths, err := folder.WriteFigures(s.fork)
+	for _, path := range paths {
+		fmt.Fprintln(env.Out, path)
+	}
+	return err
 }
 
 // writeReport makes the report of what the folder holds, with every candidate in motion.

@@ -131,7 +131,11 @@ func (f *Folder) results() ([]string, error) {
 		}
 	}
 	checkpoints, err := f.matching(CheckpointDir, CheckpointFiles)
-	return append(found, checkpoints...), err
+	if err != nil {
+		return nil, err
+	}
+	figures, err := f.matching(FiguresDir, FigureFiles)
+	return append(append(found, checkpoints...), figures...), err
 }
 
 // unfinished lists what runs that were killed have left under temporary names.

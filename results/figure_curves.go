@@ -1,0 +1,91 @@
+package results
+
+import (
+	"fmt"
+	"image/color"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"forkfront/objectives"
+)
+
+// curvesFigure draws trail, leverage, anti-dive and wheel force over the travel, a cell each, of the
+// forks shown and of the telescopic ones that they stand beside.
+func curvesFigure(shown []*solved) figure {
+	return figure{"fork-curves", 6.8 * vg.Inch, 5.4 * vg.Inch, func(c draw.Canvas) error {
+		c = legend(inside(c, vg.Points(8)), curveNames(shown))
+		index, curves := pageCurves()
+		at := 0
+		for k, curve := range curves {
+			if curve.Name == "head_angle_deg" {
+				continue
+			}
+			if err := curvePanel(cell(c, at/2, at%2, 2, 2, vg.Points(12)), shown, index[k]); err != nil {
+				return err
+			}
+			at++
+		}
+		return nil
+	}}
+}
+
+func seriesLine(i int) draw.LineStyle {
+	return draw.LineStyle{Color: seriesColours[i%len(seriesColours)], Width: vg.Points(1.4), Dashes: seriesDashes[i%len(seriesDashes)]}
+}
+
+// telescopicLine is grey and fine.
+func telescopicLine() draw.LineStyle {
+	return draw.LineStyle{Color: softColour, Width: vg.Points(1), Dashes: []vg.Length{3, 2}}
+}
+
+func curveNames(shown []*solved) []named {
+	var entries []named
+	for i, s := range shown {
+		entries = append(entries, named{name: fmt.Sprintf("%d: %s", i+1, shortID(s.ID)), line: seriesLine(i)})
+	}
+	return append(entries, named{name: "telescopic", line: telescopicLine()})
+}
+
+func curvePanel(c draw.Canvas, shown []*solved, curve int) error {
+	of := &objectives.Curves[curve]
+	p := newPanel("travel, mm", axisName(&Column{Name: of.Name, Unit: of.Unit}))
+	grid := plotter.NewGrid()
+	grid.Vertical.Color, grid.Horizontal.Color = nil, ruleColour
+	p.Add(grid)
+	drawn := map[*objectives.Subject[float64]]bool{}
+	for i, s := range shown {
+		if base := s.Conditions.Baseline.Subject; telescopicHas(curve) && !drawn[base] {
+			drawn[base] = true
+			if err := addCurve(p.Add, base, curve, telescopicLine()); err != nil {
+				return err
+			}
+		}
+		if err := addCurve(p.Add, s.subject, curve, seriesLine(i)); err != nil {
+			return err
+		}
+	}
+	p.BackgroundColor = color.White
+	p.Draw(c)
+	return nil
+}
+
+func addCurve(add func(...plot.Plotter), s *objectives.Subject[float64], curve int, style draw.LineStyle) error {
+	values, missing := objectives.ReadCurve(nil, &objectives.Curves[curve], s)
+	if missing != "" {
+		return nil // the fork has no such curve; its reason is in the front
+	}
+	points := make(plotter.XYs, len(values))
+	for i, v := range values {
+		points[i] = plotter.XY{X: s.States[i].TravelMM, Y: v}
+	}
+	line, err := plotter.NewLine(points)
+	if err != nil {
+		return err
+	}
+	line.LineStyle = style
+	add(line)
+	return nil
+}
