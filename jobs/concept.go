@@ -130,6 +130,7 @@ func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 	if c.Shock != nil && !m.HasShock() {
 		s.At("shock", "mechanism %q drives no shock; leave it out", m.Name)
 	}
+	c.checkSteering(s, m)
 }
 
 // Chassis is the concept's bike in the units of the model.

@@ -88,6 +88,7 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	case !m.HasShock() && given:
 		s.At(angle, "mechanism %q drives no shock; leave it out", m.Name)
 	}
+	jm.checkSteering(s, bounds, m)
 	if m.HasShock() && !shocks && !s.Has("shocks") {
 		s.At("shocks", "missing; mechanism %q drives a shock", m.Name)
 	}

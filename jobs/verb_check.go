@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"runtime"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -41,7 +42,8 @@ func (j *JobFile) fits(cases int) error {
 	return nil
 }
 
-// describe says how many searches a job comes to, and how each mechanism is solved.
+// describe says how many searches a job comes to, what each mechanism is made of, and how its motion
+// is solved.
 func (j *JobFile) describe(env *Env, cases []*Case) {
 	fmt.Fprintf(env.Out, "%s: %d cases (%d bikes × %d mechanisms × %d seeds)", j.Job, len(cases), len(j.Bikes), len(j.Mechanisms), len(j.Seeds))
 	if e := j.Budget.Evaluations; e != nil {
@@ -50,7 +52,7 @@ func (j *JobFile) describe(env *Env, cases []*Case) {
 	fmt.Fprintln(env.Out)
 	for _, c := range cases {
 		fmt.Fprintf(env.Out, "%s: %d variables, %d objectives, %d constraints\n", c.Name, len(c.Free), len(c.Goals), len(c.Limits))
-		for _, line := range c.Mechanism.Solution() {
+		for _, line := range slices.Concat(c.Mechanism.Structure(), c.Mechanism.Solution()) {
 			fmt.Fprintf(env.Out, "  %s\n", line)
 		}
 	}

@@ -2,7 +2,6 @@ package kinematics
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -239,46 +238,4 @@ func (m *Mechanism) generic() []Vec[float64] {
 		layout[i] = Vec[float64]{next(), next()}
 	}
 	return layout
-}
-
-// Solution tells in words how the motion is solved, one step a line.
-func (m *Mechanism) Solution() []string {
-	lines := make([]string, len(m.steps))
-	for i := range m.steps {
-		lines[i] = m.said(&m.steps[i])
-	}
-	return lines
-}
-
-func (m *Mechanism) said(s *step) string {
-	body := func(i int) string { return m.Bodies[s.body[i]] }
-	switch s.kind {
-	case turnDrive:
-		return fmt.Sprintf("%s turns about %s and drives", body(0), m.Points[s.on[0].point])
-	case slideDrive:
-		return fmt.Sprintf("%s slides along %s–%s and drives", body(0), m.Points[s.through[0]], m.Points[s.through[1]])
-	case dyad:
-		return fmt.Sprintf("%s and %s close a triangle at %s over %s and %s", body(0), body(1),
-			m.Points[s.tip], m.Points[s.on[0].point], m.Points[s.on[1].point])
-	case slideDyad:
-		return fmt.Sprintf("%s close over a slide at %s, in closed form", m.names(s), m.Points[s.group.loops[0].point])
-	}
-	return fmt.Sprintf("%s are found together by Newton on the %d pins that close their loops", m.names(s), len(s.group.loops))
-}
-
-// names lists the bodies of a step, as in "arm, link and rocker".
-func (m *Mechanism) names(s *step) string {
-	var text strings.Builder
-	all := s.bodies()
-	for i, b := range all {
-		switch {
-		case i == 0:
-		case i == len(all)-1:
-			text.WriteString(" and ")
-		default:
-			text.WriteString(", ")
-		}
-		text.WriteString(m.Bodies[b])
-	}
-	return text.String()
 }

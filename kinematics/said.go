@@ -1,0 +1,89 @@
+package kinematics
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Structure tells in words what the mechanism is made of: its degrees of freedom, its bodies with
+// what they carry, and its joints, one a line.
+func (m *Mechanism) Structure() []string {
+	lines := []string{fmt.Sprintf("1 degree of freedom: 3 × %d moving bodies − 2 × %d joints", len(m.Bodies)-1, len(m.joints))}
+	for b, name := range m.Bodies {
+		if roles := m.roles(b); roles != "" {
+			name += ": " + roles
+		}
+		lines = append(lines, "body "+name)
+	}
+	for _, j := range m.joints {
+		a, b := m.Bodies[j.a], m.Bodies[j.b]
+		if j.slides() {
+			lines = append(lines, fmt.Sprintf("slide %s: %s along %s–%s of %s", j.name, b, m.Points[j.through[0]], m.Points[j.through[1]], a))
+			continue
+		}
+		lines = append(lines, fmt.Sprintf("pivot %s: %s and %s", j.name, a, b))
+	}
+	if lower, upper, ok := m.Balls(); ok {
+		lines = append(lines, fmt.Sprintf("steering axis through %s and %s", m.Points[lower], m.Points[upper]))
+	}
+	return lines
+}
+
+// roles lists what a body is beyond a link.
+func (m *Mechanism) roles(body int) string {
+	var all []string
+	add := func(does bool, what string) {
+		if does {
+			all = append(all, what)
+		}
+	}
+	_, _, balls := m.Balls()
+	add(body == m.ground, "the ground")
+	add(body == m.wheel, "axle")
+	add(body == m.brake, "caliper")
+	add(m.HasShock() && (body == m.shock[0].body || body == m.shock[1].body), "shock")
+	add(balls && m.steered[body], "steers")
+	return strings.Join(all, ", ")
+}
+
+// Solution tells in words how the motion is solved, one step a line.
+func (m *Mechanism) Solution() []string {
+	lines := make([]string, len(m.steps))
+	for i := range m.steps {
+		lines[i] = m.said(&m.steps[i])
+	}
+	return lines
+}
+
+func (m *Mechanism) said(s *step) string {
+	body := func(i int) string { return m.Bodies[s.body[i]] }
+	switch s.kind {
+	case turnDrive:
+		return fmt.Sprintf("%s turns about %s and drives", body(0), m.Points[s.on[0].point])
+	case slideDrive:
+		return fmt.Sprintf("%s slides along %s–%s and drives", body(0), m.Points[s.through[0]], m.Points[s.through[1]])
+	case dyad:
+		return fmt.Sprintf("%s and %s close a triangle at %s over %s and %s", body(0), body(1),
+			m.Points[s.tip], m.Points[s.on[0].point], m.Points[s.on[1].point])
+	case slideDyad:
+		return fmt.Sprintf("%s close over a slide at %s, in closed form", m.names(s), m.Points[s.group.loops[0].point])
+	}
+	return fmt.Sprintf("%s are found together by Newton on the %d pins that close their loops", m.names(s), len(s.group.loops))
+}
+
+// names lists the bodies of a step, as in "arm, link and rocker".
+func (m *Mechanism) names(s *step) string {
+	var text strings.Builder
+	all := s.bodies()
+	for i, b := range all {
+		switch {
+		case i == 0:
+		case i == len(all)-1:
+			text.WriteString(" and ")
+		default:
+			text.WriteString(", ")
+		}
+		text.WriteString(m.Bodies[b])
+	}
+	return text.String()
+}
