@@ -143,3 +143,22 @@ func TestShortJobs(t *testing.T) {
 		}
 	}
 }
+
+func globbed(t testing.TB, pattern string) []string {
+	t.Helper()
+	files, err := filepath.Glob(pattern)
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no file matches %s: %v", pattern, err)
+	}
+	return files
+}
+
+func opened(t testing.TB, path string) *os.File {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { f.Close() })
+	return f
+}
