@@ -23,14 +23,27 @@ func measureNames() []string {
 
 func knownMeasure(name string) bool { return objectives.Index(name) >= 0 }
 
-// Cases are all combinations of a job's bikes, mechanisms and seeds, each a search of its own.
+// Cases are all combinations of a job's bikes, mechanisms or concepts to start from, and seeds, each
+// a search of its own.
 func (j *JobFile) Cases() []*Case {
 	var cases []*Case
 	for b := range j.Bikes {
 		conditions := j.conditions(&j.Bikes[b])
 		for m := range j.Mechanisms {
 			for _, seed := range j.Seeds {
-				cases = append(cases, j.newCase(b, conditions, &j.Mechanisms[m], seed))
+				cases = append(cases, j.newCase(b, conditions, &j.Mechanisms[m], "", j.Shocks, seed))
+			}
+		}
+		for i := range j.Start {
+			st := &j.Start[i]
+			sizes := j.Shocks
+			if len(sizes) == 0 && st.OwnShock.EyeToEyeMM > 0 {
+				sizes = []JobShock{st.OwnShock}
+			}
+			for _, seed := range j.Seeds {
+				c := j.newCase(b, conditions, &st.Around, st.Name, sizes, seed)
+				c.first = c.begin(st)
+				cases = append(cases, c)
 			}
 		}
 	}
@@ -56,13 +69,16 @@ func (j *JobFile) bikeName(i int) string {
 	return fmt.Sprintf("bike-%d", i+1)
 }
 
-func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism, seed uint64) *Case {
+func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism, name string, sizes []JobShock, seed uint64) *Case {
 	m, faults := kinematics.Compile(jm.Spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
 	}
+	if name == "" {
+		name = m.Name
+	}
 	c := &Case{
-		Name: fmt.Sprintf("%s/%s/%d", j.bikeName(bike), m.Name, seed), Bike: j.bikeName(bike), Seed: seed, Mechanism: m, Conditions: conditions,
+		Name: fmt.Sprintf("%s/%s/%d", j.bikeName(bike), name, seed), Bike: j.bikeName(bike), Seed: seed, Mechanism: m, Conditions: conditions,
 		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
@@ -72,7 +88,7 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 			c.place(m.Point(name), name, bounds)
 		}
 	}
-	c.shocks(j.Shocks, jm)
+	c.shocks(sizes, jm)
 	c.wants(j)
 	c.Template = j.template(bike, c, jm)
 	return c

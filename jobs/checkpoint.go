@@ -165,8 +165,8 @@ func (c *checkpoints) clear() error {
 // over how its file is laid out.
 func pack(j *JobFile, name, text string, workers int, now time.Time) (*begun, error) {
 	b := &begun{Name: name, Text: text, Workers: workers, Started: now}
-	for i := range j.Mechanisms {
-		b.Specs = append(b.Specs, j.Mechanisms[i].Spec)
+	for _, spec := range j.specs() {
+		b.Specs = append(b.Specs, *spec)
 	}
 	var err error
 	if b.Job, err = json.Marshal(j); err != nil {
@@ -186,11 +186,24 @@ func (b *begun) unpack() (*JobFile, error) {
 	if err := json.Unmarshal(b.Job, j); err != nil {
 		return nil, fmt.Errorf("unpack the job: %w", err)
 	}
-	if len(j.Mechanisms) != len(b.Specs) {
-		return nil, fmt.Errorf("unpack the job: %d mechanisms, %d of them known", len(j.Mechanisms), len(b.Specs))
+	specs := j.specs()
+	if len(specs) != len(b.Specs) {
+		return nil, fmt.Errorf("unpack the job: %d mechanisms, %d of them known", len(specs), len(b.Specs))
 	}
-	for i := range j.Mechanisms {
-		j.Mechanisms[i].Spec = b.Specs[i]
+	for i := range specs {
+		*specs[i] = b.Specs[i]
 	}
 	return j, nil
+}
+
+// specs are the mechanisms that a job names, those of concepts to start from last.
+func (j *JobFile) specs() []*kinematics.MechanismSpec {
+	var all []*kinematics.MechanismSpec
+	for i := range j.Mechanisms {
+		all = append(all, &j.Mechanisms[i].Spec)
+	}
+	for i := range j.Start {
+		all = append(all, &j.Start[i].Around.Spec)
+	}
+	return all
 }

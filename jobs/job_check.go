@@ -27,6 +27,12 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	for i := range j.Mechanisms {
 		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
 	}
+	for i := range j.Start {
+		j.Start[i].check(s, item("start", i), j)
+	}
+	if !s.Has("mechanisms") && !s.Has("start") {
+		s.At("mechanisms", "missing; give mechanisms, start or both")
+	}
 	j.checkNames(s)
 	j.checkWants(s, known, measures)
 	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil {
@@ -39,6 +45,7 @@ func (j *JobFile) checkNames(s *Source) {
 	twice(s, "bikes", "name", len(j.Bikes), func(i int) any { return j.Bikes[i].Name })
 	twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
 	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].Mechanism })
+	twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
 	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })
 	twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
 }

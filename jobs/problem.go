@@ -26,6 +26,7 @@ type Case struct {
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
 
+	first    []float64      // a candidate to begin with; nil: none
 	gate     gate           // where evaluations of all cases queue; nil: open
 	broken   []atomic.Int64 // evaluations that broke "works" or a limit, in the order of Constraints
 	Template ConceptFile    // what all candidates share; extract puts a candidate's points into it

@@ -135,6 +135,9 @@ const everMany = 1 << 50
 
 func (j *JobFile) settings(c *Case, workers int) optimize.Settings {
 	s := optimize.Settings{Seed: c.seed(), Evaluations: everMany, Workers: workers, GradientShare: j.GradientShare, FrontSize: j.FrontSize}
+	if c.first != nil {
+		s.Start = [][]float64{c.first}
+	}
 	if e := j.Budget.Evaluations; e != nil {
 		s.Evaluations = *e
 	}

@@ -36,8 +36,8 @@ func verbCheck(env *Env) *cobra.Command {
 // fits refuses a sweep past its limit.
 func (j *JobFile) fits(cases int) error {
 	if cases > j.Budget.MaxCases {
-		return badInput(fmt.Errorf("%s: %d cases (%d bikes × %d mechanisms × %d seeds); budget.max_cases allows %d",
-			j.Job, cases, len(j.Bikes), len(j.Mechanisms), len(j.Seeds), j.Budget.MaxCases))
+		return badInput(fmt.Errorf("%s: %d cases (%d bikes × %d mechanisms and concepts × %d seeds); budget.max_cases allows %d",
+			j.Job, cases, len(j.Bikes), len(j.Mechanisms)+len(j.Start), len(j.Seeds), j.Budget.MaxCases))
 	}
 	return nil
 }
@@ -45,7 +45,7 @@ func (j *JobFile) fits(cases int) error {
 // describe says how many searches a job comes to, what each mechanism is made of, and how its motion
 // is solved.
 func (j *JobFile) describe(env *Env, cases []*Case) {
-	fmt.Fprintf(env.Out, "%s: %d cases (%d bikes × %d mechanisms × %d seeds)", j.Job, len(cases), len(j.Bikes), len(j.Mechanisms), len(j.Seeds))
+	fmt.Fprintf(env.Out, "%s: %d cases (%d bikes × %d mechanisms and concepts × %d seeds)", j.Job, len(cases), len(j.Bikes), len(j.Mechanisms)+len(j.Start), len(j.Seeds))
 	if e := j.Budget.Evaluations; e != nil {
 		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)**e)
 	}

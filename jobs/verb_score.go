@@ -13,16 +13,20 @@ import (
 
 func verbScore(env *Env) *cobra.Command {
 	var asJSON bool
-	var job string
+	var job, before string
 	c := &cobra.Command{
 		Use:   "score CONCEPT",
 		Short: "Score one fork beside the telescopic one",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if before != "" {
+				return compareForks(env, before, args[0])
+			}
 			return score(env, args[0], job, asJSON)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON with all measures and curves")
+	c.Flags().StringVar(&before, "before", "", "compare with this concept: what got better, what was paid")
 	c.Flags().StringVar(&job, "job", "", "judge the fork by this job's bands, objectives and constraints too")
 	return c
 }

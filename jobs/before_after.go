@@ -1,0 +1,68 @@
+package jobs
+
+import (
+	"fmt"
+	"math"
+
+	"forkfront/objectives"
+)
+
+// compareForks prints what changed from one concept to another, measure by measure, in one table of
+// before and after. Whether a change is for the better is said where a measure has a better way.
+func compareForks(env *Env, before, after string) error {
+	first, err := env.scoreOf(before)
+	if err != nil {
+		return err
+	}
+	second, err := env.scoreOf(after)
+	if err != nil {
+		return err
+	}
+	const row = "%-30s %-7s %10s %10s %10s  %s\n"
+	fmt.Fprintf(env.Out, "before: %s\nafter:  %s\n\n", first.Concept, second.Concept)
+	fmt.Fprintf(env.Out, row, "measure", "unit", "before", "after", "change", "")
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		a, b := first.Measures[m.Name], second.Measures[m.Name]
+		fmt.Fprintf(env.Out, row, m.Name, m.Unit, shown(a), shown(b), change(a, b), verdict(m, a, b))
+	}
+	_, err = fmt.Fprintf(env.Out, "\n%s\n", caution)
+	return err
+}
+
+// scoreOf scores a concept file.
+func (env *Env) scoreOf(name string) (*scored, error) {
+	in, err := env.input(name)
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	file, source, err := ReadConcept(name, in)
+	if err != nil {
+		return nil, inputOr(err)
+	}
+	design, err := file.design(source, env.Err)
+	if err != nil {
+		return nil, inputOr(err)
+	}
+	out, _ := examine(file.Concept, file.conditions(), design)
+	return out, nil
+}
+
+func change(a, b *float64) string {
+	if a == nil || b == nil {
+		return "–"
+	}
+	return fmt.Sprintf("%+.4g", *b-*a+0)
+}
+
+// verdict says better, worse or nothing: a change below the measure's resolution is none.
+func verdict(m *objectives.Measure, a, b *float64) string {
+	if a == nil || b == nil || m.Sense == objectives.Neutral || math.Abs(*b-*a) < m.Resolution {
+		return ""
+	}
+	if (*b < *a) == (m.Sense == objectives.Low) {
+		return "better"
+	}
+	return "worse"
+}

@@ -1,0 +1,140 @@
+package jobs
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"forkfront/kinematics"
+)
+
+// JobStart is an existing concept to search around: its mechanism, with its points as measured, each
+// with how far it may move.
+type JobStart struct {
+	Concept        string             `yaml:"concept" jsonschema:"required" jsonschema_description:"path of a concept file"`
+	WithinMM       float64            `yaml:"within_mm" jsonschema:"minimum=0" default:"10" jsonschema_description:"how far each point may move along and ahead"`
+	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"how far single points may move, where that differs; 0 holds a point"`
+
+	Name      string       `yaml:"-"` // of the concept
+	Around    JobMechanism `yaml:"-"` // the mechanism, with bounds about the concept's points
+	OwnShock  JobShock     `yaml:"-"` // the concept's, for a job that lists none
+	Positions []Position   `yaml:"-"` // of the concept's points
+}
+
+// Position is a named point at top-out.
+type Position struct {
+	Name string
+	At   Point
+}
+
+// check reads the concept and lays the bounds about its points.
+func (st *JobStart) check(s *Source, path string, j *JobFile) {
+	if st.Concept == "" {
+		return // noted already
+	}
+	name := st.Concept
+	if !filepath.IsAbs(name) {
+		name = filepath.Join(folder(s.File), name)
+	}
+	in, err := os.Open(name)
+	if err != nil {
+		s.At(path+".concept", "%q could not be read: %v", st.Concept, err)
+		return
+	}
+	defer in.Close()
+	c, _, err := ReadConcept(name, in)
+	if err != nil {
+		s.At(path+".concept", "%v", err)
+		return
+	}
+	m, faults := kinematics.Compile(c.Spec)
+	if len(faults) > 0 {
+		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
+	}
+	for _, point := range s.Keys(path + ".points_within_mm") {
+		if _, there := c.PointsMM[point]; !there {
+			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.Given()))
+		} else if st.PointsWithinMM[point] < 0 {
+			s.At(path+".points_within_mm."+point, "%g; 0 or more is needed", st.PointsWithinMM[point])
+		}
+	}
+	for i := range j.Bikes {
+		if b := &j.Bikes[i]; math.Abs(b.AxleToCrownMM-c.Bike.AxleToCrownMM) > 0.01 || math.Abs(b.ForkOffsetMM-c.Bike.ForkOffsetMM) > 0.01 {
+			s.At(path+".concept", "%s is for an axle at [%g, %g]; %s has it at [%g, %g]", c.Concept,
+				c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM, j.bikeName(i), b.AxleToCrownMM, b.ForkOffsetMM)
+		}
+	}
+	st.Name = c.Concept
+	st.around(c, m)
+}
+
+// around makes the bounds. The shock's lower eye stays polar, so that the shock keeps its length.
+func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
+	st.Around = JobMechanism{Mechanism: c.Mechanism, ShockCount: 1, BoundsMM: map[string]Bounds{}, Spec: c.Spec}
+	if c.Shock != nil {
+		st.Around.ShockCount = c.Shock.Count
+	}
+	for name, p := range c.PointsMM {
+		st.Positions = append(st.Positions, Position{name, p})
+		if name == kinematics.PointShockLower && m.HasShock() {
+			continue
+		}
+		by := st.reach(name)
+		st.Around.BoundsMM[name] = Bounds{Along: Range{p[0] - by, p[0] + by}, Ahead: Range{p[1] - by, p[1] + by}}
+	}
+	slices.SortFunc(st.Positions, func(a, b Position) int { return strings.Compare(a.Name, b.Name) })
+	if !m.HasShock() {
+		return
+	}
+	upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
+	length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1])
+	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
+	turn := st.reach(kinematics.PointShockLower) / length
+	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
+	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length)}
+}
+
+// strokeOf is the concept's stroke, or the one that a concept without gets.
+func strokeOf(c *ConceptFile, length float64) float64 {
+	if c.Shock != nil && c.Shock.StrokeMM > 0 {
+		return c.Shock.StrokeMM
+	}
+	return strokeShare * length
+}
+
+func (st *JobStart) reach(point string) float64 {
+	if by, there := st.PointsWithinMM[point]; there {
+		return by
+	}
+	return st.WithinMM
+}
+
+// begin is the concept itself as a first candidate of its case: the variables at its points, with
+// the shock nearest in length.
+func (c *Case) begin(st *JobStart) []float64 {
+	at := map[string]Point{}
+	for _, p := range st.Positions {
+		at[p.Name] = p.At
+	}
+	x := make([]float64, len(c.Free))
+	for i := range c.Free {
+		switch f := &c.Free[i]; f.Kind {
+		case FreeAlong:
+			x[i] = at[c.Mechanism.Points[f.Point]][0]
+		case FreeAhead:
+			x[i] = at[c.Mechanism.Points[f.Point]][1]
+		case FreeShockAngle:
+			x[i] = (f.Variable.Low + f.Variable.High) / 2
+		case FreeShock:
+			for k := range c.Shocks {
+				if math.Abs(c.Shocks[k].EyeToEyeMM-st.OwnShock.EyeToEyeMM) < math.Abs(c.Shocks[int(x[i])].EyeToEyeMM-st.OwnShock.EyeToEyeMM) {
+					x[i] = float64(k)
+				}
+			}
+		}
+	}
+	return x
+}
