@@ -171,6 +171,12 @@ func (s *Source) list(path string, n *yaml.Node, dst reflect.Value, rules []stri
 	}
 }
 
+// Numbers outside these mean nothing in the units of the files, and their squares overflow or vanish.
+const (
+	largest  = 1e9
+	smallest = 1e-9
+)
+
 func (s *Source) number(path string, n *yaml.Node) (float64, bool) {
 	var f float64
 	tag := n.ShortTag()
@@ -180,6 +186,10 @@ func (s *Source) number(path string, n *yaml.Node) (float64, bool) {
 	}
 	if math.IsNaN(f) || math.IsInf(f, 0) {
 		s.At(path, "%s; a finite number is needed", n.Value)
+		return 0, false
+	}
+	if size := math.Abs(f); size > largest || size < smallest && f != 0 {
+		s.At(path, "%s; a number between %g and %g, or 0, is needed, with either sign", n.Value, smallest, largest)
 		return 0, false
 	}
 	return f, true

@@ -1,6 +1,10 @@
 package objectives
 
-import "forkfront/kinematics"
+import (
+	"math"
+
+	"forkfront/kinematics"
+)
 
 // Curve is a quantity over the travel, one value a sample from top-out to full travel.
 type Curve struct {
@@ -32,7 +36,11 @@ func ReadCurve(dst []float64, c *Curve, s *Subject[float64]) (values []float64, 
 		return dst, reason
 	}
 	for i := range s.States {
-		dst = append(dst, c.at(s, &s.States[i]))
+		x := c.at(s, &s.States[i])
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return dst[:0], notFinite
+		}
+		dst = append(dst, x)
 	}
 	return dst, ""
 }

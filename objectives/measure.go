@@ -1,5 +1,7 @@
 package objectives
 
+import "math"
+
 // Sense tells which way is better. Whether it matters at all is the job's to say.
 type Sense string
 
@@ -92,5 +94,12 @@ func read(s *Subject[float64], values []float64, missing []string) {
 		if missing[i] == "" {
 			values[i] = m.value(s)
 		}
+		if x := values[i]; math.IsNaN(x) || math.IsInf(x, 0) {
+			values[i], missing[i] = 0, notFinite
+		}
 	}
 }
+
+// notFinite is the reason of a measure whose formula overflows or divides by nothing: a wheel of
+// 1e70 mm, say.
+const notFinite = "it comes to no finite number"
