@@ -55,7 +55,7 @@ func (j *JobFile) conditions(b *Bike) *objectives.Conditions {
 		Chassis: b.Chassis(j.Level()), TravelMM: j.TravelMM, SagPct: j.SagPct, BrakingG: j.BrakingG,
 		Leverage:  objectives.Band{Low: j.LeverageBand[0], High: j.LeverageBand[1]},
 		AntiDive:  objectives.Band{Low: j.AntiDiveBand[0], High: j.AntiDiveBand[1]},
-		CoilRates: j.CoilRatesNPerMM, Samples: samples,
+		CoilRates: j.CoilRatesNPerMM, Samples: samples, Structure: j.Structure.model(&j.Telescopic),
 	}
 	c.Prepare()
 	return c
@@ -82,6 +82,8 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
+	c.Across = objectives.DefaultAcross(m)
+	c.materials(j.Materials)
 	c.Fixed[m.Point(kinematics.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
 	for _, name := range m.Points {
 		if bounds, ok := jm.BoundsMM[name]; ok {
@@ -129,6 +131,15 @@ func (c *Case) shocks(sizes []JobShock, jm *JobMechanism) {
 	}
 }
 
+func (c *Case) materials(all []Material) {
+	for i := range all {
+		c.Materials = append(c.Materials, *all[i].model())
+	}
+	if len(all) > 1 {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: "material", High: float64(len(all) - 1), Levels: len(all), Categorical: true}, FreeMaterial, -1})
+	}
+}
+
 func (o *JobObjective) goal() objectives.Goal {
 	i := objectives.Index(o.Measure)
 	g := objectives.Goal{Measure: i, Resolution: objectives.Measures[i].Resolution, Enough: o.Enough}
@@ -155,13 +166,13 @@ func (l *JobConstraint) limit() constraints.Limit {
 	return limit
 }
 
-// variableNames are the numbers that any of the cases varies, sorted. The choice of a shock is not
-// among them: it has a column that names it.
+// variableNames are the numbers that any of the cases varies, sorted. The choices of a shock and of a
+// material are not among them: they have columns that name them.
 func variableNames(all []found) []string {
 	var names []string
 	for _, f := range all {
 		for i := range f.c.Free {
-			if f.c.Free[i].Kind != FreeShock {
+			if k := f.c.Free[i].Kind; k != FreeShock && k != FreeMaterial {
 				names = append(names, f.c.Free[i].Variable.Name)
 			}
 		}

@@ -23,6 +23,10 @@ type ConceptFile struct {
 	AntiDiveBand    Band             `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"wanted anti-dive in % [low, high]"`
 	CoilRatesNPerMM []float64        `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"coils on sale; 250 to 650 lb/in in steps of 25 unless given"`
 
+	Material   Material          `yaml:"material" default:"7075-T6" jsonschema_description:"what the tubes are made of"`
+	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
+	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that the linkage would replace"`
+
 	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
 }
 
@@ -32,6 +36,7 @@ type Shock struct {
 	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length at top-out; that of the shock's points unless given"`
 	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"0.30 of the eye-to-eye length unless given"`
 	Spring     string  `yaml:"spring" jsonschema:"enum=coil,enum=air" default:"coil" jsonschema_description:"coil or air"`
+	MassG      float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, spring included; by its size unless given"`
 	PreloadMM  float64 `yaml:"preload_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"compression of a coil at top-out"`
 	BoreMM     float64 `yaml:"bore_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"bore of an air spring"`
 	ChamberMM  float64 `yaml:"chamber_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length of an air spring's chamber at top-out"`
@@ -95,6 +100,7 @@ func (c *ConceptFile) check(s *Source) {
 	c.Bike.check(s, "bike")
 	c.Bike.checkRide(s, "", c.TravelMM, c.BrakingG)
 	c.LeverageBand.check(s, "leverage_band")
+	c.Structure.check(s, "structure")
 	c.AntiDiveBand.check(s, "anti_dive_band")
 	if c.Shock != nil {
 		c.Shock.check(s, "shock")

@@ -47,6 +47,7 @@ var identity = []frontField{
 		func(w *results.TableWriter, col int, r *frontRow) { w.Bool(col, r.best) },
 	},
 	text("shock_size", "shock chosen", func(r *frontRow) string { return r.c.shockOf(r.candidate.X).Name }),
+	text("material", "what the tubes are made of", func(r *frontRow) string { return r.c.materialOf(r.candidate.X).Name }),
 }
 
 // frontFields are all columns: identity, variables of any case, measures, objectives, constraints.

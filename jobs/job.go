@@ -27,6 +27,10 @@ type JobFile struct {
 	GradientShare   float64         `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations that the gradient stage gets"`
 	FrontSize       int             `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"most candidates that a case reports, spread over its front"`
 	Seeds           []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds, each with searches of its own"`
+
+	Materials  []Material        `yaml:"materials" jsonschema:"minItems=1" default:"[7075-T6]" jsonschema_description:"materials to choose the tubes' from; a variable of the search where there are several"`
+	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
+	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that a linkage would replace"`
 }
 
 // JobShock is a shock that can be bought.
@@ -34,6 +38,7 @@ type JobShock struct {
 	Name       string  `yaml:"name" jsonschema:"required" jsonschema_description:"a name for the results"`
 	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"length at top-out"`
 	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how far it shortens"`
+	MassG      float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, spring included; by its size unless given"`
 }
 
 // JobMechanism is a mechanism and where its points may lie.

@@ -13,6 +13,7 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	}
 	checkRates(s, j.CoilRatesNPerMM)
 	j.LeverageBand.check(s, "leverage_band")
+	j.Structure.check(s, "structure")
 	j.AntiDiveBand.check(s, "anti_dive_band")
 	for i := range j.Bikes {
 		b := &j.Bikes[i]
@@ -44,6 +45,7 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 func (j *JobFile) checkNames(s *Source) {
 	twice(s, "bikes", "name", len(j.Bikes), func(i int) any { return j.Bikes[i].Name })
 	twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
+	twice(s, "materials", "name", len(j.Materials), func(i int) any { return j.Materials[i].Name })
 	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].Mechanism })
 	twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
 	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })

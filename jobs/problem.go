@@ -25,6 +25,8 @@ type Case struct {
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
+	Across     *objectives.Across // how the mechanism's parts stand across the plane
+	Materials  []objectives.Material
 
 	first    []float64      // a candidate to begin with; nil: none
 	gate     gate           // where evaluations of all cases queue; nil: open
@@ -36,6 +38,7 @@ type Case struct {
 type ShockSize struct {
 	Name                 string
 	EyeToEyeMM, StrokeMM float64
+	MassG                float64 // of one; 0: by its size
 }
 
 // Free is one variable of a case and what of the fork it sets.
@@ -55,6 +58,7 @@ const (
 	FreeAhead
 	FreeShockAngle // rad from along towards ahead, about the shock's upper eye
 	FreeShock      // index into Shocks
+	FreeMaterial   // index into Materials
 )
 
 // problem is a case as the search sees it; each worker has its own memory.
@@ -84,6 +88,9 @@ func (c *Case) worker() *problem {
 	for i := range c.Limits {
 		p.wanted = append(p.wanted, c.Limits[i].Measure)
 	}
+	if c.Conditions.Structure != nil && c.Mechanism.Unsized() == "" && c.Mechanism.HasShock() {
+		p.wanted = append(p.wanted, objectives.Index("tube_diameter_max_mm"))
+	}
 	slices.Sort(p.wanted)
 	p.wanted = slices.Compact(p.wanted)
 	return p
@@ -107,7 +114,7 @@ func (p *problem) Objectives() []optimize.Objective {
 	return all
 }
 
-// Constraints are whether the fork works at all, and the limits of the job.
+// Constraints are whether the fork works at all, with tubes no larger than allowed, and the limits of the job.
 func (p *problem) Constraints() []string {
 	all := []string{"works"}
 	for _, l := range p.c.Limits {
@@ -132,7 +139,8 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 			angle, polar = x[i], true
 		}
 	}
-	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM = size.EyeToEyeMM, size.StrokeMM
+	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
+	dst.Across, dst.Material = c.Across, c.materialOf(x)
 	if polar {
 		sin, cos := math.Sincos(angle)
 		upper := dst.Layout[c.Mechanism.Point(kinematics.PointShockUpper)]
@@ -152,6 +160,19 @@ func (c *Case) shockOf(x []float64) ShockSize {
 	return c.Shocks[0]
 }
 
+// materialOf is the material that the variables choose, the only one where there is no choice.
+func (c *Case) materialOf(x []float64) *objectives.Material {
+	for i := range c.Free {
+		if c.Free[i].Kind == FreeMaterial {
+			return &c.Materials[int(math.Round(x[i]))]
+		}
+	}
+	if len(c.Materials) == 0 {
+		return nil
+	}
+	return &c.Materials[0]
+}
+
 func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.gate.enter()
 	defer p.c.gate.leave()
@@ -164,7 +185,7 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 // judge turns a score into what the search compares. A design without a value for an objective
 // breaks the constraint that it works.
 func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
-	dst.G[0] = constraints.Works(s, c.Conditions.TravelMM)
+	dst.G[0] = math.Max(constraints.Works(s, c.Conditions.TravelMM), c.oversize(s))
 	for i := range c.Limits {
 		dst.G[1+i] = c.Limits[i].Amount(s)
 	}
@@ -177,6 +198,15 @@ func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
 		}
 		dst.F[i] = g.Value(s.Values[g.Measure])
 	}
+}
+
+// oversize is by how much the largest tube is larger than is allowed: a fork that cannot be built.
+func (c *Case) oversize(s *objectives.Score) float64 {
+	if c.Conditions.Structure == nil {
+		return 0
+	}
+	limit := constraints.Tubes(c.Conditions.Structure)
+	return limit.Oversize(s)
 }
 
 // count keeps the tally of what designs fail at, for the log.
@@ -219,6 +249,10 @@ func (p *problem) column(df, dg [][]float64, v int, along bool) {
 		}
 	}
 	dg[0][v] = 0
+	if along && p.c.oversize(&p.score) > 0 {
+		tubes := constraints.Tubes(p.c.Conditions.Structure)
+		dg[0][v] = tubes.Slope(&p.score) * p.slopes[tubes.Measure]
+	}
 	for i := range p.c.Limits {
 		l := &p.c.Limits[i]
 		dg[1+i][v] = 0
@@ -234,7 +268,7 @@ func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design
 	f := &c.Free[v]
 	move := kinematics.Vec[float64]{}
 	switch f.Kind {
-	case FreeShock:
+	case FreeShock, FreeMaterial:
 		return false
 	case FreeAlong:
 		move.Along = 1

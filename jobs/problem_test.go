@@ -30,7 +30,7 @@ func cargoGirder(t *testing.T) *Case {
 	}
 	c := &Case{
 		Name: "cargo/girder", Mechanism: m, Shock: objectives.Shock{Count: 1},
-		Shocks: []ShockSize{{"165×40", 165, 40}, {"165×45", 165, 45}, {"190×45", 190, 45}, {"210×50", 210, 50}},
+		Shocks: []ShockSize{{"165×40", 165, 40, 0}, {"165×45", 165, 45, 0}, {"190×45", 190, 45, 0}, {"210×50", 210, 50, 0}},
 		Conditions: &objectives.Conditions{
 			Chassis: kinematics.Chassis{
 				HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408,

@@ -12,16 +12,18 @@ import (
 // scored is the JSON of one scored fork. A measure that could not be had is null, with the reason
 // under Reasons.
 type scored struct {
-	Concept    string               `json:"concept"`
-	Mechanism  string               `json:"mechanism"`
-	ReachedMM  float64              `json:"reached_mm"`
-	Measures   map[string]*float64  `json:"measures"`
-	Reasons    map[string]string    `json:"reasons,omitempty"`
-	Curves     map[string][]float64 `json:"curves"`
-	Telescopic baseline             `json:"telescopic"`
-	Objectives map[string]*float64  `json:"objectives,omitempty"`
-	Violations map[string]float64   `json:"violations,omitempty"`
-	Caution    string               `json:"caution"`
+	Concept    string                  `json:"concept"`
+	Mechanism  string                  `json:"mechanism"`
+	ReachedMM  float64                 `json:"reached_mm"`
+	Measures   map[string]*float64     `json:"measures"`
+	Reasons    map[string]string       `json:"reasons,omitempty"`
+	Curves     map[string][]float64    `json:"curves"`
+	Telescopic baseline                `json:"telescopic"`
+	Parts      []objectives.Item       `json:"parts,omitempty"`
+	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
+	Objectives map[string]*float64     `json:"objectives,omitempty"`
+	Violations map[string]float64      `json:"violations,omitempty"`
+	Caution    string                  `json:"caution"`
 }
 
 // baseline is the telescopic fork beside which a fork is scored.
@@ -63,7 +65,8 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 		Concept: concept, Mechanism: d.Mechanism.Name, ReachedMM: score.ReachedMM,
 		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(sc.Subject()),
 		Telescopic: baseline{byName(c.Baseline.Values, c.Baseline.Missing), curvesOf(c.Baseline.Subject)},
-		Caution:    caution,
+		Parts:      objectives.Account(sc.Subject()), LoadCases: objectives.Forces(sc.Subject()),
+		Caution: caution,
 	}
 	for i, why := range score.Missing {
 		if why != "" {
@@ -117,6 +120,8 @@ func (s *scored) writeTable(w io.Writer) error {
 			fmt.Fprintf(w, "%s: %s\n", objectives.Measures[i].Name, why)
 		}
 	}
+	s.writeParts(w)
+	s.writeForces(w)
 	if s.Objectives != nil {
 		s.writeJudgement(w)
 	}

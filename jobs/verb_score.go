@@ -107,7 +107,7 @@ func (c *ConceptFile) conditions() *objectives.Conditions {
 		Chassis: c.Chassis(), TravelMM: c.TravelMM, SagPct: c.SagPct, BrakingG: c.BrakingG,
 		Leverage:  objectives.Band{Low: c.LeverageBand[0], High: c.LeverageBand[1]},
 		AntiDive:  objectives.Band{Low: c.AntiDiveBand[0], High: c.AntiDiveBand[1]},
-		CoilRates: c.CoilRatesNPerMM, Samples: samples,
+		CoilRates: c.CoilRatesNPerMM, Samples: samples, Structure: c.Structure.model(&c.Telescopic),
 	}
 	conditions.Prepare()
 	return conditions
@@ -123,6 +123,7 @@ func (c *ConceptFile) design(s *Source, notes io.Writer) (*objectives.Design, er
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
 	}
 	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
+	d.Across, d.Material = objectives.DefaultAcross(m), c.Material.model()
 	for name, p := range c.Points() {
 		d.Layout[m.Point(name)] = kinematics.Vec[float64](p)
 	}
@@ -140,13 +141,16 @@ func (c *ConceptFile) shock(dst *objectives.Shock, upper, lower kinematics.Vec[f
 	between := kinematics.Distance(upper, lower)
 	dst.Count, dst.EyeToEyeMM = 1, between
 	if k := c.Shock; k != nil {
-		dst.Count, dst.StrokeMM, dst.PreloadMM = k.Count, k.StrokeMM, k.PreloadMM
+		dst.Count, dst.StrokeMM, dst.PreloadMM, dst.MassG = k.Count, k.StrokeMM, k.PreloadMM, k.MassG
 		if k.Spring == "air" {
 			dst.Air = &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3}
 		}
 		if off := k.EyeToEyeMM - between; k.EyeToEyeMM > 0 && (off > eyesAgree || off < -eyesAgree) {
 			s.At("shock.eye_to_eye_mm", "%g; the shock's points are %.4g mm apart", k.EyeToEyeMM, between)
 		}
+	}
+	if k := c.Shock; k != nil && k.EyeToEyeMM > 0 {
+		dst.EyeToEyeMM = k.EyeToEyeMM
 	}
 	if dst.StrokeMM == 0 {
 		dst.StrokeMM = strokeShare * between

@@ -1,0 +1,118 @@
+package objectives
+
+import "forkfront/kinematics"
+
+// Item is one kind of part of a sized fork and what it adds to the measures. What a part does not
+// have is 0.
+type Item struct {
+	Part       string  `json:"part"`
+	Count      int     `json:"count"`
+	DiameterMM float64 `json:"diameter_mm,omitempty"` // of tubes and shafts, outside
+	WallMM     float64 `json:"wall_mm,omitempty"`
+	LengthMM   float64 `json:"length_mm,omitempty"`
+	Governs    string  `json:"governs,omitempty"` // what asked for the diameter
+	LoadN      float64 `json:"load_n,omitempty"`  // largest pin force
+	MassG      float64 `json:"mass_g"`            // all of them
+	Give       float64 `json:"give_um_per_n,omitempty"`
+	FrictionN  float64 `json:"friction_braking_n,omitempty"`
+	Cost       float64 `json:"cost"`
+}
+
+// Account lists the parts of a sized fork. Masses add up to mass_g, costs to cost_index times the
+// telescopic fork's, gives to the inverse of fore_aft_stiffness_n_per_mm, frictions to
+// friction_braking_n.
+func Account(s *Subject[float64]) []Item {
+	if s.Missing[NeedStructure] != "" {
+		return nil
+	}
+	var all []Item
+	for i := range s.Sized.Members {
+		all = append(all, tubeItem(s, i))
+	}
+	for i := range s.Sized.Pivots {
+		all = append(all, pivotItem(s, i))
+	}
+	costs := &s.Conditions.Structure.Costs
+	count := float64(s.Shock.Count)
+	all = append(all, Item{
+		Part: "shock", Count: s.Shock.Count, LengthMM: s.Shock.EyeToEyeMM, MassG: shockMass(s), Cost: costs.Shock * count,
+		FrictionN: s.Sag.ShockRate * count * s.Conditions.Structure.ShockNewton,
+	})
+	fixed := s.Conditions.Structure.Fixed
+	for i := range fixed {
+		all = append(all, Item{Part: fixed[i].Name, Count: 1, MassG: fixed[i].MassG, Cost: costs.Fixed / float64(len(fixed))})
+	}
+	return all
+}
+
+func tubeItem(s *Subject[float64], i int) Item {
+	z, costs := &s.Sized, &s.Conditions.Structure.Costs
+	t, mb, m := &z.Members[i], z.path.members[i], z.path.m
+	size := tubeSection(&s.Conditions.Structure.Tubes, t.DiameterMM)
+	mass := tubeMass(s, i)
+	governs := t.Governs.String()
+	if t.Governs == Strength || t.Governs == Buckling {
+		governs += ", " + s.Conditions.Structure.Cases[t.Case].Name
+	}
+	return Item{
+		Part: m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To], Count: int(t.Count),
+		DiameterMM: t.DiameterMM, WallMM: t.WallMM, LengthMM: z.lengths[i], Governs: governs, MassG: mass,
+		Give: 1000 * (z.flex[i].stretch/size.area + z.flex[i].bend/size.inertia),
+		Cost: t.Count*costs.TubePart + mass/1000*costs.TubePerKG,
+	}
+}
+
+func pivotItem(s *Subject[float64], i int) Item {
+	z, costs := &s.Sized, &s.Conditions.Structure.Costs
+	p := &z.Pivots[i]
+	_, _, point := z.path.m.Joint(i)
+	kind := ", bushes"
+	if p.Rolling {
+		kind = ", bearings"
+	}
+	return Item{
+		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
+		MassG: p.MassG, FrictionN: pivotFriction(s, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.each(p.Rolling),
+		Governs: s.Conditions.Structure.Cases[z.pinned[i]].Name,
+	}
+}
+
+// CaseForces are the forces in a fork in one load case, in N.
+type CaseForces struct {
+	Case     string             `json:"case"`
+	TravelMM float64            `json:"travel_mm"`
+	AtAxleN  [2]float64         `json:"at_axle_n"`       // along and ahead
+	TorqueNM float64            `json:"brake_torque_nm"` // on the caliper's body, positive from along to ahead
+	SideN    float64            `json:"side_n"`          // at the contact point
+	ShockN   float64            `json:"shock_n"`         // all shocks together, in compression
+	PinsN    map[string]float64 `json:"pins_n"`          // both sides together
+}
+
+// Forces works the load cases of a sized fork through once more, for people to check.
+func Forces(s *Subject[float64]) []CaseForces {
+	if s.Missing[NeedStructure] != "" {
+		return nil
+	}
+	var all []CaseForces
+	z := &s.Sized
+	for k := range s.Conditions.Structure.Cases {
+		c := &s.Conditions.Structure.Cases[k]
+		sd := &z.stands[c.At]
+		a := on(c, s.Conditions, sd.state)
+		push := z.statics.solve(sd, &a)
+		f := CaseForces{
+			Case: c.Name, TravelMM: sd.state.TravelMM, AtAxleN: [2]float64{a.force.Along + 0, a.force.Ahead + 0},
+			TorqueNM: a.couple/1000 + 0, SideN: a.side, ShockN: push + 0, PinsN: map[string]float64{},
+		}
+		for j := range z.statics.pins {
+			_, _, point := z.path.m.Joint(j)
+			name := z.path.m.Points[point]
+			if _, twice := f.PinsN[name]; twice { // a pin through several bodies
+				name += "_2"
+			}
+			f.PinsN[name] = kinematics.Distance(vec[float64]{}, z.statics.pins[j].Force)
+		}
+		all = append(all, f)
+	}
+	return all
+}
