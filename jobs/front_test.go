@@ -122,7 +122,7 @@ func TestEveryExampleConceptScores(t *testing.T) {
 	scored := 0
 	for _, path := range files {
 		text, err := os.ReadFile(path)
-		if err != nil || !strings.Contains(string(text), "concept:") {
+		if err != nil || !strings.Contains("\n"+string(text), "\nconcept:") {
 			continue
 		}
 		if code, out, said := command(t, "score", path, "--json", "--job", "examples/demo.yaml"); code != exitDone || !strings.Contains(out, `"violations"`) && !strings.Contains(out, `"objectives"`) {
