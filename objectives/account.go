@@ -35,7 +35,7 @@ func Account(s *Subject[float64]) []Item {
 	costs := &s.Conditions.Structure.Costs
 	count := float64(s.Shock.Count)
 	all = append(all, Item{
-		Part: "shock", Count: s.Shock.Count, LengthMM: s.Shock.EyeToEyeMM, MassG: shockMass(s), Cost: costs.Shock * count,
+		Part: "shock", Count: s.Shock.Count, LengthMM: s.Shock.EyeToEyeMM, MassG: s.Sized.shockG, Cost: costs.Shock * count,
 		FrictionN: s.Sag.ShockRate * count * s.Conditions.Structure.ShockNewton,
 	})
 	fixed := s.Conditions.Structure.Fixed
@@ -49,7 +49,7 @@ func tubeItem(s *Subject[float64], i int) Item {
 	z, costs := &s.Sized, &s.Conditions.Structure.Costs
 	t, mb, m := &z.Members[i], z.path.members[i], z.path.m
 	size := tubeSection(&s.Conditions.Structure.Tubes, t.DiameterMM)
-	mass := tubeMass(s, i)
+	mass := s.Sized.Members[i].MassG
 	governs := t.Governs.String()
 	if t.Governs == Strength || t.Governs == Buckling {
 		governs += ", " + s.Conditions.Structure.Cases[t.Case].Name

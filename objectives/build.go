@@ -84,6 +84,10 @@ func (z *Sized[T]) finish(s *Subject[T]) {
 			t.WallMM = t.DiameterMM * kinematics.Lift[T](r.WallShare)
 		}
 	}
+	for i := range z.Members {
+		z.Members[i].MassG = tubeMass(s, i)
+	}
+	z.shockG = shockMass(s)
 	for j := range z.Pivots {
 		z.pivot(s, j)
 	}

@@ -26,7 +26,7 @@ func costIndex[T kinematics.Scalar](s *Subject[T]) T {
 	var kilograms T
 	for i := range s.Sized.Members {
 		sum += r.TubePart * s.Sized.Members[i].Count
-		kilograms += tubeMass(s, i) * kinematics.Lift[T](1e-3)
+		kilograms += s.Sized.Members[i].MassG * kinematics.Lift[T](1e-3)
 	}
 	for i := range s.Sized.Pivots {
 		p := &s.Sized.Pivots[i]

@@ -44,7 +44,7 @@ func shockMass[T kinematics.Scalar](s *Subject[T]) T {
 func linkageMass[T kinematics.Scalar](s *Subject[T]) T {
 	var sum T
 	for i := range s.Sized.Members {
-		sum += tubeMass(s, i)
+		sum += s.Sized.Members[i].MassG
 	}
 	for i := range s.Sized.Pivots {
 		sum += s.Sized.Pivots[i].MassG
@@ -53,7 +53,7 @@ func linkageMass[T kinematics.Scalar](s *Subject[T]) T {
 }
 
 func mass[T kinematics.Scalar](s *Subject[T]) T {
-	sum := linkageMass(s) + shockMass(s)
+	sum := linkageMass(s) + s.Sized.shockG
 	for i := range s.Conditions.Structure.Fixed {
 		sum += kinematics.Lift[T](s.Conditions.Structure.Fixed[i].MassG)
 	}
@@ -76,7 +76,7 @@ func unsprung[T kinematics.Scalar](s *Subject[T]) T {
 	var sum T
 	for i, mb := range z.path.members {
 		if mb.Body != m.Ground() {
-			sum += tubeMass(s, i) * rod(velocity(sd.state, mb.Body, sd.places[mb.From]), velocity(sd.state, mb.Body, sd.places[mb.To]))
+			sum += s.Sized.Members[i].MassG * rod(velocity(sd.state, mb.Body, sd.places[mb.From]), velocity(sd.state, mb.Body, sd.places[mb.To]))
 		}
 	}
 	for i := range z.Pivots {
@@ -86,7 +86,7 @@ func unsprung[T kinematics.Scalar](s *Subject[T]) T {
 	}
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
-	sum += shockMass(s) * rod(velocity(sd.state, upper, sd.places[a]), velocity(sd.state, lower, sd.places[b]))
+	sum += s.Sized.shockG * rod(velocity(sd.state, upper, sd.places[a]), velocity(sd.state, lower, sd.places[b]))
 	axle := velocity(sd.state, m.Wheel(), sd.places[m.Point(kinematics.PointAxle)])
 	square := dot(axle, axle)
 	for i := range s.Conditions.Structure.Fixed {
@@ -114,7 +114,7 @@ func steeringInertia[T kinematics.Scalar](s *Subject[T]) T {
 		sum += mass * (rod(a, b) + kinematics.Lift[T](halfWidth*halfWidth))
 	}
 	for i, mb := range z.path.members {
-		at(tubeMass(s, i), mb.From, mb.To, across.HalfWidthMM[mb.Body])
+		at(s.Sized.Members[i].MassG, mb.From, mb.To, across.HalfWidthMM[mb.Body])
 	}
 	for i := range z.Pivots {
 		a, b, point := m.Joint(i)
@@ -126,7 +126,7 @@ func steeringInertia[T kinematics.Scalar](s *Subject[T]) T {
 	}
 	_, upper := m.ShockEnd(0)
 	_, lower := m.ShockEnd(1)
-	at(shockMass(s), upper, lower, s.design.shockHalfWidth())
+	at(s.Sized.shockG, upper, lower, s.design.shockHalfWidth())
 	axle := m.Point(kinematics.PointAxle)
 	for i := range s.Conditions.Structure.Fixed {
 		if f := &s.Conditions.Structure.Fixed[i]; f.OnAxle {

@@ -10,6 +10,7 @@ import (
 // tubes that the member has, and what asked for the diameter.
 type Tube[T kinematics.Scalar] struct {
 	DiameterMM, WallMM T
+	MassG              T       // of all of them
 	Count              float64 // 2 left and right, 1 in the middle or on one side
 	Governs            Ground
 	Case               int // load case of Strength and Buckling
@@ -46,6 +47,7 @@ type Sized[T kinematics.Scalar] struct {
 	flex    []flex[T]   // by member
 	scale   T           // of the diameters that stiffness asks for
 	give    T           // at the axle, mm per N
+	shockG  T           // mass of all shocks
 	calm    [2][]T      // force on each pin at sag, by joint: at rest, and in a hard stop, N
 }
 
@@ -140,11 +142,11 @@ func strength(z *Sized[float64], s *Subject[float64]) {
 		for k := 0; k*n < len(z.demands); k++ {
 			d := &z.demands[k*n+i]
 			if stress, _ := d.stress(&size); stress > allowed {
-				t.DiameterMM, t.Governs, t.Case = strong(r, d, allowed), Strength, k
+				t.DiameterMM, t.Governs, t.Case = strong(r, d, allowed, t.DiameterMM), Strength, k
 				size = tubeSection(r, t.DiameterMM)
 			}
 			if need := buckling(r, m, d.pressing, z.lengths[i]); need > size.inertia {
-				t.DiameterMM, t.Governs, t.Case = stout(r, need), Buckling, k
+				t.DiameterMM, t.Governs, t.Case = stout(r, need, t.DiameterMM), Buckling, k
 				size = tubeSection(r, t.DiameterMM)
 			}
 		}

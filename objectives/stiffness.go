@@ -35,7 +35,7 @@ func (z *Sized[T]) yield(s *Subject[T]) {
 // p/D² + q/D⁴; their rates with D are in one ratio for all members when D⁶ goes by (p D² + 2 q) / L.
 // On the right the diameter that strength asks for stands in for D.
 func (z *Sized[T]) eagerness(r *TubeRules) {
-	shape := tubeSection[float64](&TubeRules{WallShare: r.WallShare}, 1)
+	shape := r.shape()
 	byArea, byInertia := kinematics.Lift[T](1/shape.area), kinematics.Lift[T](2/shape.inertia)
 	for i := range z.flex {
 		f, d := &z.flex[i], z.least[i].DiameterMM
@@ -64,11 +64,10 @@ func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
 			t.DiameterMM, t.Governs, grows = d, Stiffness, true
 		}
 		size := tubeSection(r, t.DiameterMM)
-		byArea, byInertia := kinematics.Inverse(size.area), kinematics.Inverse(size.inertia)
-		n, m := f.stretch*byArea, f.bend*byInertia
+		n, m := f.stretch/size.area, f.bend/size.inertia
 		give += n + m
 		if grows {
-			rate -= (n*byArea*size.areaRate + m*byInertia*size.inertiaRate) * f.eager
+			rate -= (n*size.areaRate/size.area + m*size.inertiaRate/size.inertia) * f.eager
 		}
 	}
 	return give, rate
@@ -82,7 +81,7 @@ func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 		return
 	}
 	sum := 0.0
-	shape := tubeSection[float64](&TubeRules{WallShare: r.WallShare}, 1)
+	shape := r.shape()
 	for i := range z.flex {
 		if f := &z.flex[i]; f.eager > 0 {
 			sum += f.bend / (f.eager * f.eager * f.eager * f.eager)

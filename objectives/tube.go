@@ -17,24 +17,38 @@ type section[T kinematics.Scalar] struct {
 // tubeSection is exact, with D the outside and d the inside diameter and t the wall:
 //
 //	A = π t (D − t), I = π/64 (D⁴ − d⁴) = A (D² + d²) / 16, Z = 2 I / D
+//
+// Where the wall is a share of the diameter, A goes by D² and I by D⁴.
 func tubeSection[T kinematics.Scalar](r *TubeRules, diameter T) section[T] {
-	lift := kinematics.Lift[T]
-	wall, grows := lift(r.MinWallMM), lift(0)
-	if r.WallShare*kinematics.Real(diameter) > r.MinWallMM {
-		grows = lift(r.WallShare)
-		wall = grows * diameter
+	if r.WallShare*kinematics.Real(diameter) >= r.MinWallMM {
+		shape := r.shape()
+		a, i := kinematics.Lift[T](shape.area), kinematics.Lift[T](shape.inertia)
+		square := diameter * diameter
+		return section[T]{
+			area: a * square, areaRate: 2 * a * diameter, inertia: i * square * square, inertiaRate: 4 * i * square * diameter,
+			modulus: 2 * i * square * diameter, modulusRate: 6 * i * square,
+		}
 	}
+	wall := kinematics.Lift[T](r.MinWallMM)
 	inside := diameter - 2*wall
-	inverse := kinematics.Inverse(diameter)
 	var s section[T]
 	s.area = math.Pi * wall * (diameter - wall)
-	s.areaRate = math.Pi * (grows*(diameter-wall) + wall*(1-grows))
+	s.areaRate = math.Pi * wall
 	squares := diameter*diameter + inside*inside
-	squaresRate := 2 * (diameter + inside*(1-2*grows))
 	s.inertia = s.area * squares * 0.0625
-	s.inertiaRate = (s.areaRate*squares + s.area*squaresRate) * 0.0625
-	s.modulus = 2 * s.inertia * inverse
-	s.modulusRate = (2*s.inertiaRate - s.modulus) * inverse
+	s.inertiaRate = (s.areaRate*squares + 2*s.area*(diameter+inside)) * 0.0625
+	s.modulus = 2 * s.inertia / diameter
+	s.modulusRate = (2*s.inertiaRate - s.modulus) / diameter
+	return s
+}
+
+// shape is the tube of a diameter of 1 whose wall is its share.
+func (r *TubeRules) shape() section[float64] {
+	inside := 1 - 2*r.WallShare
+	var s section[float64]
+	s.area = math.Pi * r.WallShare * (1 - r.WallShare)
+	s.inertia = s.area * (1 + inside*inside) * 0.0625
+	s.modulus = 2 * s.inertia
 	return s
 }
 
@@ -55,27 +69,47 @@ func (d *demand[T]) stress(s *section[T]) (stress, rate T) {
 // tolerance of diameters in mm: far below what can be told by any measure, and above rounding.
 const diameterClosed = 1e-10
 
-// strong is the diameter at which the stress of a demand is what is allowed, in MPa.
-func strong(r *TubeRules, d *demand[float64], allowed float64) float64 {
-	shape := tubeSection[float64](&TubeRules{WallShare: r.WallShare}, 1)
-	at := math.Max(math.Sqrt(d.axial/(allowed*shape.area)), math.Cbrt(d.bending/(allowed*shape.modulus)))
-	at = math.Max(math.Min(at, r.MinWallMM/r.WallShare), at*0.5)
-	return newton(math.Max(at, 2*r.MinWallMM), func(x float64) (float64, float64) {
+// strong is the diameter at which the stress of a demand is what is allowed, in MPa, where a smaller
+// one is known to be too weak.
+func strong(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
+	if at := alike(r, d, allowed, weak); at*r.WallShare >= r.MinWallMM {
+		return at
+	}
+	return newton(weak, func(x float64) (float64, float64) {
 		s := tubeSection(r, x)
 		stress, rate := d.stress(&s)
 		return stress - allowed, rate
 	})
 }
 
+// alike solves σ D³ − N/a D − M/z = 0 for tubes whose wall is a share of the diameter, a and z those
+// of the tube of a diameter of 1. The curve turns upward to the right of its largest root, so Newton
+// comes down to it from there.
+func alike(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
+	shape := r.shape()
+	p, q := d.axial/(allowed*shape.area), d.bending/(allowed*shape.modulus)
+	at := math.Max(weak, math.Cbrt(q))
+	for range 60 {
+		square := at * at
+		next := (2*square*at + q) / (3*square - p)
+		if !(next > 0) { // left of the lowest point of the curve
+			next = 2 * at
+		}
+		if math.Abs(next-at) < diameterClosed {
+			return next
+		}
+		at = next
+	}
+	return at
+}
+
 // stout is the diameter at which a tube pressed between pivots a length apart is about to buckle
 // (Euler): π² E I / L² = safety × force. need is the second moment that this asks for.
-func stout(r *TubeRules, need float64) float64 {
-	shape := tubeSection[float64](&TubeRules{WallShare: r.WallShare}, 1)
-	at := math.Sqrt(math.Sqrt(need / shape.inertia))
-	if at*r.WallShare > r.MinWallMM {
+func stout(r *TubeRules, need, weak float64) float64 {
+	if at := math.Sqrt(math.Sqrt(need / r.shape().inertia)); at*r.WallShare >= r.MinWallMM {
 		return at
 	}
-	return newton(math.Max(at, 2*r.MinWallMM), func(x float64) (float64, float64) {
+	return newton(weak, func(x float64) (float64, float64) {
 		s := tubeSection(r, x)
 		return s.inertia - need, s.inertiaRate
 	})
