@@ -11,9 +11,17 @@ import (
 //
 //	stretch = n² L / (c E), bend = L (m0² + m0 m1 + m1²) / (3 c E)
 //
-// with c tubes, n the force along the member and m0, m1 the moments at its ends. eager is the
-// diameter, up to a scale that all members share, at which stiffness is had for the least mass.
-type flex[T kinematics.Scalar] struct{ stretch, bend, eager T }
+// with c tubes, n the force along the member and m0, m1 the moments at its ends.
+//
+// Stiffness is had for the least mass when the rates of give and mass with the size are in one ratio
+// λ for all members that strength does not hold. The mass of a tube goes by x L and its give by p/x +
+// q/x², x = D² and the wall a share of D; so x³ = λ (p x + 2 q) / L. With a scale s = λ^(1/6) and
+// x = s² y it becomes y³ = byStretch s² y + byBend.
+type flex[T kinematics.Scalar] struct {
+	stretch, bend     T
+	byStretch, byBend T
+	root              [2]float64 // of byStretch and, the cubic one, of byBend
+}
 
 // yield finds the flexibility of all members for a horizontal force at the axle at sag, the shock
 // locked.
@@ -31,26 +39,38 @@ func (z *Sized[T]) yield(s *Subject[T]) {
 	}
 }
 
-// eagerness weighs members for stiffness at least mass. The mass of a tube goes by D² L, its give by
-// p/D² + q/D⁴; their rates with D are in one ratio for all members when D⁶ goes by (p D² + 2 q) / L.
-// On the right the diameter that strength asks for stands in for D.
+// eagerness weighs members for stiffness at least mass.
 func (z *Sized[T]) eagerness(r *TubeRules) {
 	shape := r.shape()
 	byArea, byInertia := kinematics.Lift[T](1/shape.area), kinematics.Lift[T](2/shape.inertia)
 	for i := range z.flex {
-		f, d := &z.flex[i], z.least[i].DiameterMM
-		f.eager = sixth((f.stretch*byArea*d*d + f.bend*byInertia) * z.inverse[i])
+		f := &z.flex[i]
+		f.byStretch, f.byBend = f.stretch*byArea*z.inverse[i], f.bend*byInertia*z.inverse[i]
+		f.root = [2]float64{math.Sqrt(math.Max(0, kinematics.Real(f.byStretch))), math.Cbrt(kinematics.Real(f.byBend))}
 	}
 }
 
-// sixth is the sixth root of what is not negative.
-func sixth[T kinematics.Scalar](x T) T {
-	at := kinematics.Real(x)
-	if at <= 0 {
-		return 0
+// eager is the diameter at a scale, and its rate. Newton comes down from a bound above the root; the
+// last step carries the derivatives.
+func (f *flex[T]) eager(scale T) (diameter, rate T) {
+	s, p, q := kinematics.Real(scale), kinematics.Real(f.byStretch), kinematics.Real(f.byBend)
+	y := f.root[0]*s + f.root[1]
+	if y == 0 {
+		return 0, 0
 	}
-	root := math.Sqrt(math.Cbrt(at))
-	return kinematics.Lift[T](root) + (x-kinematics.Lift[T](at))*kinematics.Lift[T](root/(6*at))
+	for range 60 {
+		next := (2*y*y*y + q) / (3*y*y - p*s*s)
+		if math.Abs(next-y) < 1e-15*y {
+			break
+		}
+		y = next
+	}
+	square := f.byStretch * scale * scale
+	at := kinematics.Lift[T](y)
+	slope := 3*at*at - square
+	at -= (at*at*at - square*at - f.byBend) / slope
+	side := kinematics.Sqrt(at)
+	return scale * side, side + square*side/slope
 }
 
 // scaled sets every member to the larger of what strength asks for and its share of stiffness. It
@@ -59,15 +79,15 @@ func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
 	for i := range z.Members {
 		t, f := &z.Members[i], &z.flex[i]
 		*t = z.least[i]
-		grows := false
-		if d := scale * f.eager; kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
-			t.DiameterMM, t.Governs, grows = d, Stiffness, true
+		var grows T
+		if d, by := f.eager(scale); kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
+			t.DiameterMM, t.Governs, grows = d, Stiffness, by
 		}
 		size := tubeSection(r, t.DiameterMM)
 		n, m := f.stretch/size.area, f.bend/size.inertia
 		give += n + m
-		if grows {
-			rate -= (n*size.areaRate/size.area + m*size.inertiaRate/size.inertia) * f.eager
+		if grows != 0 {
+			rate -= (n*size.areaRate/size.area + m*size.inertiaRate/size.inertia) * grows
 		}
 	}
 	return give, rate
@@ -80,14 +100,14 @@ func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 	if wanted <= 0 || z.give*wanted <= 1 {
 		return
 	}
+	// As if bending were all that gives and no member were held by strength: a little too small or large.
 	sum := 0.0
-	shape := r.shape()
 	for i := range z.flex {
-		if f := &z.flex[i]; f.eager > 0 {
-			sum += f.bend / (f.eager * f.eager * f.eager * f.eager)
+		if y := z.flex[i].root[1]; y > 0 {
+			sum += z.flex[i].bend / (y * y)
 		}
 	}
-	z.scale = math.Max(math.Sqrt(math.Sqrt(sum*wanted/shape.inertia)), 1e-3)
+	z.scale = math.Max(math.Sqrt(math.Sqrt(sum*wanted/r.shape().inertia)), 1e-3)
 	for range 60 {
 		give, rate := z.scaled(r, z.scale)
 		if rate == 0 { // too small a scale to move any member
