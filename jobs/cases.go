@@ -23,15 +23,62 @@ func measureNames() []string {
 
 func knownMeasure(name string) bool { return objectives.Index(name) >= 0 }
 
-// Cases are all combinations of a job's bikes, mechanisms or concepts to start from, and seeds, each
-// a search of its own.
+// Cases are all combinations of a job's bikes, mechanisms or concepts to start from, seeds and what
+// else it sweeps, each a search of its own.
 func (j *JobFile) Cases() []*Case {
+	var cases []*Case
+	for _, v := range j.variants() {
+		cases = append(cases, v.job.casesOf(v.name)...)
+	}
+	return cases
+}
+
+// variant is a job with one entry of each list that is swept, and what that adds to a case's name.
+type variant struct {
+	job  JobFile
+	name string
+}
+
+// variants of a job that sweeps nothing more are the job itself.
+func (j *JobFile) variants() []variant {
+	all := []variant{{job: *j}}
+	for _, list := range j.Sweep {
+		var next []variant
+		for _, v := range all {
+			switch list {
+			case sweepShocks:
+				for _, k := range j.Shocks {
+					one := v
+					one.job.Shocks, one.name = []JobShock{k}, v.name+"/"+k.Name
+					next = append(next, one)
+				}
+			case sweepMaterials:
+				for _, m := range j.Materials {
+					one := v
+					one.job.Materials, one.name = []Material{m}, v.name+"/"+m.Name
+					next = append(next, one)
+				}
+			}
+		}
+		all = next
+	}
+	return all
+}
+
+// Lists that are a choice of the search unless they are swept.
+const (
+	sweepShocks    = "shocks"
+	sweepMaterials = "materials"
+)
+
+// casesOf are the cases of a job whose choices are made.
+func (j *JobFile) casesOf(variant string) []*Case {
 	var cases []*Case
 	for b := range j.Bikes {
 		conditions := j.conditions(&j.Bikes[b])
 		for m := range j.Mechanisms {
 			for _, seed := range j.Seeds {
-				cases = append(cases, j.newCase(b, conditions, &j.Mechanisms[m], "", j.Shocks, seed))
+				cases = append(cases, j.newCase(b, conditions, &j.Mechanisms[m], "", variant, j.Shocks, seed))
 			}
 		}
 		for i := range j.Start {
@@ -41,7 +88,7 @@ func (j *JobFile) Cases() []*Case {
 				sizes = []JobShock{st.OwnShock}
 			}
 			for _, seed := range j.Seeds {
-				c := j.newCase(b, conditions, &st.Around, st.Name, sizes, seed)
+				c := j.newCase(b, conditions, &st.Around, st.Name, variant, sizes, seed)
 				c.first = c.begin(st)
 				cases = append(cases, c)
 			}
@@ -69,7 +116,7 @@ func (j *JobFile) bikeName(i int) string {
 	return fmt.Sprintf("bike-%d", i+1)
 }
 
-func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism, name string, sizes []JobShock, seed uint64) *Case {
+func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism, name, variant string, sizes []JobShock, seed uint64) *Case {
 	m, faults := kinematics.Compile(jm.Spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
@@ -78,7 +125,7 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 		name = m.Name
 	}
 	c := &Case{
-		Name: fmt.Sprintf("%s/%s/%d", j.bikeName(bike), name, seed), Bike: j.bikeName(bike), Seed: seed, Mechanism: m, Conditions: conditions,
+		Name: fmt.Sprintf("%s/%s%s/%d", j.bikeName(bike), name, variant, seed), Bike: j.bikeName(bike), Seed: seed, Mechanism: m, Conditions: conditions,
 		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -133,4 +134,32 @@ func TestEveryExampleConceptScores(t *testing.T) {
 	if scored < 6 {
 		t.Errorf("only %d concepts", scored)
 	}
+}
+
+// fronts are the rows of every case as text.
+func fronts(t *testing.T, dir string) map[string][]byte {
+	t.Helper()
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := map[string][]byte{}
+	of := table.Series[table.Index("case")].Texts
+	for row := range table.Rows {
+		for i, c := range table.Columns {
+			if c.Name == "on_bike_front" {
+				continue // knows the others
+			}
+			s := &table.Series[i]
+			switch {
+			case table.Null(i, row):
+				rows[of[row]] = fmt.Appendf(rows[of[row]], " null")
+			case c.Kind == results.Float:
+				rows[of[row]] = fmt.Appendf(rows[of[row]], " %x", s.Floats[row])
+			case c.Kind == results.Text:
+				rows[of[row]] = fmt.Appendf(rows[of[row]], " %s", s.Texts[row])
+			}
+		}
+	}
+	return rows
 }

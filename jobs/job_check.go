@@ -34,6 +34,11 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	if !s.Has("mechanisms") && !s.Has("start") {
 		s.At("mechanisms", "missing; give mechanisms, start or both")
 	}
+	for i, list := range j.Sweep {
+		if list == sweepShocks && len(j.Shocks) == 0 {
+			s.At(item("sweep", i), "%q; the job lists none", list)
+		}
+	}
 	j.checkNames(s)
 	j.checkWants(s, known, measures)
 	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil {
@@ -49,6 +54,7 @@ func (j *JobFile) checkNames(s *Source) {
 	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].Mechanism })
 	twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
 	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })
+	twice(s, "sweep", "", len(j.Sweep), func(i int) any { return j.Sweep[i] })
 	twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
 }
 

@@ -107,7 +107,7 @@ func run(ctx context.Context, env *Env, args []string, out string, w *work, repl
 	if err != nil {
 		return err
 	}
-	if err := job.fits(len(job.Bikes) * (len(job.Mechanisms) + len(job.Start)) * len(job.Seeds)); err != nil {
+	if err := job.fits(); err != nil {
 		return err
 	}
 	name := demoName

@@ -22,10 +22,10 @@ func verbCheck(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			cases := job.Cases()
-			if err := job.fits(len(cases)); err != nil {
+			if err := job.fits(); err != nil {
 				return err
 			}
+			cases := job.Cases()
 			job.describe(env, cases)
 			job.estimate(env, cases)
 			return nil
@@ -33,11 +33,21 @@ func verbCheck(env *Env) *cobra.Command {
 	}
 }
 
+// size says how many cases a job comes to, without making them, and of what.
+func (j *JobFile) size() (cases int, of string) {
+	cases = len(j.Bikes) * (len(j.Mechanisms) + len(j.Start)) * len(j.Seeds)
+	of = fmt.Sprintf("%d bikes × %d mechanisms and concepts × %d seeds", len(j.Bikes), len(j.Mechanisms)+len(j.Start), len(j.Seeds))
+	for _, list := range j.Sweep {
+		n := map[string]int{sweepShocks: len(j.Shocks), sweepMaterials: len(j.Materials)}[list]
+		cases, of = cases*n, fmt.Sprintf("%s × %d %s", of, n, list)
+	}
+	return cases, of
+}
+
 // fits refuses a sweep past its limit.
-func (j *JobFile) fits(cases int) error {
-	if cases > j.Budget.MaxCases {
-		return badInput(fmt.Errorf("%s: %d cases (%d bikes × %d mechanisms and concepts × %d seeds); budget.max_cases allows %d",
-			j.Job, cases, len(j.Bikes), len(j.Mechanisms)+len(j.Start), len(j.Seeds), j.Budget.MaxCases))
+func (j *JobFile) fits() error {
+	if cases, of := j.size(); cases > j.Budget.MaxCases {
+		return badInput(fmt.Errorf("%s: %d cases (%s); budget.max_cases allows %d", j.Job, cases, of, j.Budget.MaxCases))
 	}
 	return nil
 }
@@ -45,7 +55,8 @@ func (j *JobFile) fits(cases int) error {
 // describe says how many searches a job comes to, what each mechanism is made of, and how its motion
 // is solved.
 func (j *JobFile) describe(env *Env, cases []*Case) {
-	fmt.Fprintf(env.Out, "%s: %d cases (%d bikes × %d mechanisms and concepts × %d seeds)", j.Job, len(cases), len(j.Bikes), len(j.Mechanisms)+len(j.Start), len(j.Seeds))
+	_, of := j.size()
+	fmt.Fprintf(env.Out, "%s: %d cases (%s)", j.Job, len(cases), of)
 	if e := j.Budget.Evaluations; e != nil {
 		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)**e)
 	}
