@@ -78,6 +78,8 @@ type JobConstraint struct {
 type Budget struct {
 	MaxCases              int       `yaml:"max_cases" jsonschema:"minimum=1" default:"1000" jsonschema_description:"a sweep of more cases is refused"`
 	Evaluations           *int      `yaml:"evaluations" jsonschema:"minimum=1" jsonschema_description:"candidates evaluated"`
+	TotalEvaluations      *int      `yaml:"total_evaluations" jsonschema:"minimum=1" jsonschema_description:"candidates evaluated in all cases together, shared equally"`
+	TotalWall             *Duration `yaml:"total_wall" jsonschema_description:"wall time of all cases together, shared equally; the fronts then depend on the machine"`
 	MaxWall               *Duration `yaml:"max_wall" jsonschema_description:"wall time; the front then depends on the machine"`
 	StagnationGenerations *int      `yaml:"stagnation_generations" jsonschema:"minimum=1" jsonschema_description:"generations in which the front does not grow"`
 }

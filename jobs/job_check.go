@@ -41,8 +41,8 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	}
 	j.checkNames(s)
 	j.checkWants(s, known, measures)
-	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil {
-		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations")
+	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
+		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations, total_evaluations, total_wall")
 	}
 }
 

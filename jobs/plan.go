@@ -35,9 +35,7 @@ func newPlan(j *JobFile, b *begun, shards, base int, program string) (*plan, err
 	for _, c := range j.Cases() {
 		p.Cases = append(p.Cases, c.Name)
 	}
-	if e := j.Budget.Evaluations; e != nil {
-		p.Evaluations = *e
-	}
+	p.Evaluations = j.Budget.caseEvaluations(len(p.Cases))
 	var err error
 	if p.Specs, err = json.Marshal(b.Specs); err != nil {
 		return nil, fmt.Errorf("pack the job's mechanisms: %w", err)

@@ -134,16 +134,15 @@ func (r *runner) close(err error) error {
 const everMany = 1 << 50
 
 func (j *JobFile) settings(c *Case, workers int) optimize.Settings {
+	cases, _ := j.size()
 	s := optimize.Settings{Seed: c.seed(), Evaluations: everMany, Workers: workers, GradientShare: j.GradientShare, FrontSize: j.FrontSize}
 	if c.first != nil {
 		s.Start = [][]float64{c.first}
 	}
-	if e := j.Budget.Evaluations; e != nil {
-		s.Evaluations = *e
+	if e := j.Budget.caseEvaluations(cases); e > 0 {
+		s.Evaluations = e
 	}
-	if w := j.Budget.MaxWall; w != nil {
-		s.MaxWall = w.Duration
-	}
+	s.MaxWall = j.Budget.caseWall(cases, workers)
 	if g := j.Budget.StagnationGenerations; g != nil {
 		s.StagnationGenerations = *g
 	}
@@ -156,4 +155,32 @@ func (c *Case) seed() uint64 {
 	h := fnv.New64a()
 	fmt.Fprintf(h, "%d %s", c.Seed, c.Name)
 	return h.Sum64()
+}
+
+// caseEvaluations is how many evaluations a case gets; 0: no limit.
+func (b *Budget) caseEvaluations(cases int) int {
+	n := 0
+	if b.Evaluations != nil {
+		n = *b.Evaluations
+	}
+	if b.TotalEvaluations != nil {
+		if share := max(1, *b.TotalEvaluations/cases); n == 0 || share < n {
+			n = share
+		}
+	}
+	return n
+}
+
+// caseWall is how long a case may take, so many of them running side by side; 0: no limit.
+func (b *Budget) caseWall(cases, lanes int) time.Duration {
+	var d time.Duration
+	if b.MaxWall != nil {
+		d = b.MaxWall.Duration
+	}
+	if b.TotalWall != nil {
+		if share := b.TotalWall.Duration * time.Duration(min(lanes, cases)) / time.Duration(cases); d == 0 || share < d {
+			d = max(share, time.Millisecond)
+		}
+	}
+	return d
 }

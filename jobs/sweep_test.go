@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // readText reads a job from its text.
@@ -77,5 +78,22 @@ func TestASweepPastItsLimitIsRefused(t *testing.T) {
 		if code, _, said := command(t, args...); code != exitInput || !strings.Contains(said, "8 cases") || !strings.Contains(said, "max_cases allows 7") {
 			t.Errorf("%v: exit %d: %s", args, code, said)
 		}
+	}
+}
+
+func TestABudgetForAllIsSharedEqually(t *testing.T) {
+	job := readText(t, strings.Replace(string(Demo()), "budget: {", "budget: {total_evaluations: 4001, total_wall: 10s, ", 1))
+	if n := job.Budget.caseEvaluations(2); n != 2000 {
+		t.Errorf("%d evaluations a case", n)
+	}
+	if d := job.Budget.caseWall(2, 1); d != 5*time.Second {
+		t.Errorf("%s a case", d)
+	}
+	if d := job.Budget.caseWall(2, 8); d != 10*time.Second {
+		t.Errorf("%s a case, side by side", d)
+	}
+	plain := readText(t, string(Demo()))
+	if n := plain.Budget.caseEvaluations(2); n != 24000 || plain.Budget.caseWall(2, 1) != 0 {
+		t.Errorf("%d evaluations a case without a budget for all", n)
 	}
 }

@@ -57,8 +57,8 @@ func (j *JobFile) fits() error {
 func (j *JobFile) describe(env *Env, cases []*Case) {
 	_, of := j.size()
 	fmt.Fprintf(env.Out, "%s: %d cases (%s)", j.Job, len(cases), of)
-	if e := j.Budget.Evaluations; e != nil {
-		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)**e)
+	if e := j.Budget.caseEvaluations(len(cases)); e > 0 {
+		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)*e)
 	}
 	fmt.Fprintln(env.Out)
 	for _, c := range cases {
@@ -76,14 +76,15 @@ func (j *JobFile) estimate(env *Env, cases []*Case) {
 	disk := 0
 	for _, c := range cases {
 		disk += j.FrontSize * (bytesOfCandidate + c.Conditions.Samples*bytesOfStep)
-		switch {
-		case j.Budget.Evaluations != nil:
-			total += time.Duration(*j.Budget.Evaluations) * c.trial() / time.Duration(runtime.GOMAXPROCS(0))
-			if w := j.Budget.MaxWall; w != nil {
-				total = min(total, w.Duration)
+		wall := j.Budget.caseWall(len(cases), 1)
+		if e := j.Budget.caseEvaluations(len(cases)); e > 0 {
+			took := time.Duration(e) * c.trial() / time.Duration(runtime.GOMAXPROCS(0))
+			if wall > 0 {
+				took = min(took, wall)
 			}
-		case j.Budget.MaxWall != nil:
-			total += j.Budget.MaxWall.Duration
+			total += took
+		} else {
+			total += wall
 		}
 	}
 	if total > 0 {
