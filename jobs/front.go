@@ -142,6 +142,7 @@ func writeRows(path string, columns []results.Column, all []found, sv *survey, m
 		}
 		c.Design(&d, candidate.X)
 		scorer.Score(&score, &d)
+		scorer.Complete(&score, &d)
 		return row(w, &frontRow{c, candidate, &score, sv.best[who{at, candidate.Number}]}, scorer.Subject())
 	})
 	if err == nil {

@@ -69,6 +69,7 @@ type problem struct {
 	score     objectives.Score
 	direction []kinematics.Vec[float64]
 	wanted    []int // measures that objectives or limits speak of
+	slow      bool  // one of them is worked out by Complete alone, and has no slope
 	slopes    []float64
 }
 
@@ -93,6 +94,7 @@ func (c *Case) worker() *problem {
 	}
 	slices.Sort(p.wanted)
 	p.wanted = slices.Compact(p.wanted)
+	p.slow = slices.ContainsFunc(p.wanted, func(i int) bool { return objectives.Measures[i].Slow() })
 	return p
 }
 
@@ -178,6 +180,9 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	defer p.c.gate.leave()
 	p.c.Design(&p.design, x)
 	p.scorer.Score(&p.score, &p.design)
+	if p.slow {
+		p.scorer.Complete(&p.score, &p.design)
+	}
 	p.c.judge(dst, &p.score)
 	p.c.count(dst)
 }
@@ -220,6 +225,9 @@ func (c *Case) count(o *optimize.Outcome) {
 
 // Gradient gives the exact derivatives of objectives and constraints.
 func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
+	if p.slow {
+		return false
+	}
 	p.c.gate.enter()
 	defer p.c.gate.leave()
 	p.c.Design(&p.design, x)

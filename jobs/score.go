@@ -20,6 +20,7 @@ type scored struct {
 	Curves     map[string][]float64    `json:"curves"`
 	Telescopic baseline                `json:"telescopic"`
 	Parts      []objectives.Item       `json:"parts,omitempty"`
+	Tolerances []objectives.Tolerance  `json:"tolerances,omitempty"`
 	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
 	Objectives map[string]*float64     `json:"objectives,omitempty"`
 	Violations map[string]float64      `json:"violations,omitempty"`
@@ -61,11 +62,12 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 	sc := objectives.NewScorer(c)
 	score := &objectives.Score{}
 	sc.Score(score, d)
+	sc.Complete(score, d)
 	out := &scored{
 		Concept: concept, Mechanism: d.Mechanism.Name, ReachedMM: score.ReachedMM,
 		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(sc.Subject()),
 		Telescopic: baseline{byName(c.Baseline.Values, c.Baseline.Missing), curvesOf(c.Baseline.Subject)},
-		Parts:      objectives.Account(sc.Subject()), LoadCases: objectives.Forces(sc.Subject()),
+		Parts:      objectives.Account(sc.Subject()), LoadCases: objectives.Forces(sc.Subject()), Tolerances: sc.Tolerances(d),
 		Caution: caution,
 	}
 	for i, why := range score.Missing {
@@ -122,6 +124,7 @@ func (s *scored) writeTable(w io.Writer) error {
 	}
 	s.writeParts(w)
 	s.writeForces(w)
+	s.writeTolerances(w)
 	if s.Objectives != nil {
 		s.writeJudgement(w)
 	}

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"text/tabwriter"
+
+	"forkfront/objectives"
 )
 
 // writeParts shows what makes up mass, give, friction and cost. The table ends with their sums, for
@@ -56,5 +58,40 @@ func (s *scored) writeForces(w io.Writer) {
 		}
 		fmt.Fprintln(t)
 	}
+	t.Flush()
+}
+
+// writeTolerances shows how far measures scatter, and which points and directions matter.
+func (s *scored) writeTolerances(w io.Writer) {
+	var shown []objectives.Tolerance
+	for _, of := range s.Tolerances {
+		if of.Why == "" {
+			shown = append(shown, of)
+		}
+	}
+	if len(shown) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\nWhat 1 mm does, along and ahead (the larger one marked *), and the standard deviation for the pivot tolerance:")
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprint(t, "point\t")
+	for _, of := range shown {
+		fmt.Fprintf(t, "%s\t", of.Measure)
+	}
+	fmt.Fprintln(t)
+	for i := range shown[0].Pivots {
+		fmt.Fprintf(t, "%s\t", shown[0].Pivots[i].Point)
+		for _, of := range shown {
+			p := of.Pivots[i]
+			mark := map[string]string{p.Matters: "*"}
+			fmt.Fprintf(t, "%.3g%s %.3g%s\t", p.Along, mark["along"], p.Ahead, mark["ahead"])
+		}
+		fmt.Fprintln(t)
+	}
+	fmt.Fprint(t, "deviation\t")
+	for _, of := range shown {
+		fmt.Fprintf(t, "%.3g\t", of.Deviation)
+	}
+	fmt.Fprintln(t)
 	t.Flush()
 }

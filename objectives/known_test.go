@@ -228,6 +228,15 @@ var answeredIn = map[string]string{
 	"friction_static_n":           "TestStructureOfAnArmByHand",
 	"friction_braking_n":          "TestStructureOfAnArmByHand",
 	"cost_index":                  "TestStructureOfAnArmByHand",
+
+	"lateral_stiffness_n_per_mm":        "TestOutOfPlaneStiffnessOfAnArm",
+	"torsional_stiffness_nm_per_deg":    "TestOutOfPlaneStiffnessOfAnArm",
+	"tolerance_path_straightness_mm":    "TestTolerancesAgainstScatter",
+	"tolerance_trail_variation_mm":      "TestTolerancesAgainstScatter",
+	"tolerance_progression_pct":         "TestTolerancesAgainstScatter",
+	"tolerance_leverage_band_error_pct": "TestTolerancesAgainstScatter",
+	"tolerance_anti_dive_at_sag_pct":    "TestTolerancesAgainstScatter",
+	"tolerance_brake_dive_mm":           "TestTolerancesAgainstScatter",
 }
 
 func TestEveryMeasureHasAKnownAnswer(t *testing.T) {

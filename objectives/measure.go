@@ -74,6 +74,14 @@ var Measures = []Measure{
 	{"friction_static_n", "N", "force along the travel at the axle that resists motion at sag, the brake off", Low, NeedStructure, 0.1, 20, false, both(frictionStatic, frictionStatic)},
 	{"friction_braking_n", "N", "force along the travel at the axle that resists motion at sag in a hard stop", Low, NeedStructure, 0.1, 20, false, both(frictionBraking, frictionBraking)},
 	{"cost_index", "", "cost of the parts over that of the telescopic fork", Low, NeedStructure, 0.01, 0.5, false, both(costIndex, costIndex)},
+	{"lateral_stiffness_n_per_mm", "N/mm", "side force at the contact point over its deflection, shock locked at sag, by a space frame", High, NeedStructure, 0.5, 20, true, reading{}},
+	{"torsional_stiffness_nm_per_deg", "Nm/deg", "couple about the steering axis at the axle over its turn, shock locked at sag, by a space frame", High, NeedStructure, 0.1, 10, true, reading{}},
+	{"tolerance_path_straightness_mm", "mm", "standard deviation of path_straightness_mm when every pivot lies off its place by the tolerance, first order", Low, NeedTravel, 0.02, 1, true, reading{}},
+	{"tolerance_trail_variation_mm", "mm", "standard deviation of trail_variation_mm when every pivot lies off its place by the tolerance, first order", Low, NeedTravel, 0.02, 2, true, reading{}},
+	{"tolerance_progression_pct", "%", "standard deviation of progression_pct when every pivot lies off its place by the tolerance, first order", Low, NeedShock, 0.02, 5, true, reading{}},
+	{"tolerance_leverage_band_error_pct", "%", "standard deviation of leverage_band_error_pct when every pivot lies off its place by the tolerance, first order", Low, NeedShock, 0.02, 5, true, reading{}},
+	{"tolerance_anti_dive_at_sag_pct", "%", "standard deviation of anti_dive_at_sag_pct when every pivot lies off its place by the tolerance, first order", Low, NeedTravel, 0.1, 10, true, reading{}},
+	{"tolerance_brake_dive_mm", "mm", "standard deviation of brake_dive_mm when every pivot lies off its place by the tolerance, first order", Low, NeedDive, 0.02, 5, true, reading{}},
 }
 
 // Index finds a measure by name, or -1.
@@ -91,6 +99,9 @@ func read(s *Subject[float64], values []float64, missing []string) {
 	for i := range Measures {
 		m := &Measures[i]
 		values[i], missing[i] = 0, s.Missing[m.Needs]
+		if missing[i] == "" && m.Slow() {
+			missing[i] = unsearched
+		}
 		if missing[i] == "" {
 			values[i] = m.value(s)
 		}

@@ -182,7 +182,7 @@ func TestSlopesAgreeWithCentralDifferences(t *testing.T) {
 		}
 	}
 	for i, n := range checked {
-		if n < 20 {
+		if n < 20 && !Measures[i].Slow() {
 			t.Errorf("%s was checked %d times only", Measures[i].Name, n)
 		}
 	}

@@ -43,7 +43,7 @@ func (sc *Scorer) Slope(dst []float64, d *Design, direction []kinematics.Vec[flo
 		sc.structureSlopes()
 	}
 	one := func(i int) {
-		if s.Missing[Measures[i].Needs] == "" {
+		if s.Missing[Measures[i].Needs] == "" && !Measures[i].Slow() {
 			dst[i] = imag(Measures[i].slope(s)) / step
 		}
 	}

@@ -1,0 +1,186 @@
+package objectives
+
+import "math"
+
+// wheelAxle is the axle that ties both sides at the wheel: steel, 15 mm outside and 9 mm inside
+// (common practice, no source).
+const wheelAxleMM, wheelAxleBoreMM = 15.0, 9.0
+
+const steelMPa = 199950 // 4130, MIL-HDBK-5J
+
+// halfFrame is one side of a sized fork at sag under loads that are antisymmetric: in the mid-plane
+// nothing moves within it, and nothing turns about the direction across it. A pivot passes all but
+// that turn. The crown is rigid at root; the wheel's hub clamps its axle.
+type halfFrame struct {
+	frame
+	s     *Subject[float64]
+	nodes []int // by node of the load path; −1: none
+	mid   int   // the axle in the mid-plane
+	beams []func()
+}
+
+// middle is what is held in the mid-plane.
+var middle = [6]int{held, held, unsaid, unsaid, unsaid, held}
+
+func newHalfFrame(s *Subject[float64]) *halfFrame {
+	h := &halfFrame{s: s}
+	z := &s.Sized
+	p := z.path
+	h.nodes = make([]int, len(p.members)+len(p.m.Bodies))
+	for i := range h.nodes {
+		h.nodes[i] = -1
+	}
+	for i, mb := range p.members {
+		if first := p.from[i]; h.nodes[first] < 0 {
+			h.nodes[first] = h.memberNode(mb.Body, mb.From, mb.Body == p.m.Ground())
+		}
+		h.nodes[i] = h.memberNode(mb.Body, mb.To, false)
+	}
+	h.mid = h.node(h.place(p.m.Wheel(), p.m.Point("axle"), 0), middle)
+	h.joints()
+	h.beams = append(h.beams, func() { h.shaft(h.nodes[p.axle], h.mid, wheelAxleMM, wheelAxleBoreMM) })
+	for i, mb := range p.members {
+		h.beams = append(h.beams, func() { h.tube(p.from[i], i, mb.Body) })
+	}
+	if s.Shock.Count > 1 {
+		h.beams = append(h.beams, func() { // a locked shock passes push and pull
+			h.beam(h.nodes[p.eyes[0]], h.nodes[p.eyes[1]], round{stretch: steelMPa * math.Pi / 4 * 100})
+		})
+	}
+	for _, b := range h.beams {
+		b()
+	}
+	return h
+}
+
+// place is a point of a body at sag, on its side.
+func (h *halfFrame) place(body, point int, half float64) [3]float64 {
+	at := h.s.Sized.stands[AtSag].places[point]
+	return [3]float64{at.Along, at.Ahead, half}
+}
+
+func (h *halfFrame) memberNode(body, point int, root bool) int {
+	half := h.s.design.Across.HalfWidthMM[body]
+	as := free
+	switch {
+	case root:
+		as = [6]int{held, held, held, held, held, held}
+	case half == 0:
+		as = middle
+	}
+	return h.node(h.place(body, point, half), as)
+}
+
+// joints lets bodies share what their pivots pass. Where they stand at different widths a shaft lies
+// between, which turns with the first body; a through shaft goes on to the mid-plane.
+func (h *halfFrame) joints() {
+	z, p := &h.s.Sized, h.s.Sized.path
+	axle := p.m.Point("axle")
+	for j := range p.joints {
+		a, b, point := p.m.Joint(j)
+		na, nb := p.joints[j][0], p.joints[j][1]
+		if na < 0 || nb < 0 {
+			h.onFrame(max(na, nb))
+			continue
+		}
+		wa, wb := h.s.design.Across.HalfWidthMM[a], h.s.design.Across.HalfWidthMM[b]
+		inner, on := h.nodes[na], h.nodes[na]
+		diameter := z.Pivots[j].ShaftMM
+		bore := diameter * h.s.Conditions.Structure.Pivots.ShaftBore
+		if wa != wb {
+			on = h.node(h.place(b, point, wb), free)
+			if wb < wa {
+				inner = on
+			}
+			from, to := h.nodes[na], on
+			h.beams = append(h.beams, func() { h.shaft(from, to, diameter, bore) })
+		}
+		h.share(h.nodes[nb], on)
+		if z.Pivots[j].Shafts == 1 && point != axle && math.Min(wa, wb) > 0 {
+			to := h.node(h.place(a, point, 0), middle)
+			h.beams = append(h.beams, func() { h.shaft(inner, to, diameter, bore) })
+		}
+	}
+}
+
+// share ties a node to another in all but its turn about the pivot.
+func (h *halfFrame) share(node, with int) {
+	for i := range 5 {
+		old, now := h.number[node][i], h.number[with][i]
+		if old >= 0 && now != old {
+			h.rename(old, now)
+		} else if old == held && now >= 0 {
+			h.rename(now, held)
+		}
+	}
+}
+
+// onFrame ties a node to the frame in all but its turn about the pivot.
+func (h *halfFrame) onFrame(n int) {
+	if n < 0 {
+		return
+	}
+	for i := range 5 {
+		if old := h.number[h.nodes[n]][i]; old >= 0 {
+			h.rename(old, held)
+		}
+	}
+}
+
+// rename gives an unknown the number of another, or holds it; the last unknown fills the gap.
+func (h *halfFrame) rename(old, now int) {
+	h.renumber(old, now)
+	h.size--
+	h.renumber(h.size, old)
+}
+
+func (h *halfFrame) renumber(old, now int) {
+	for n := range h.number {
+		for i, k := range h.number[n] {
+			if k == old {
+				h.number[n][i] = now
+			}
+		}
+	}
+}
+
+func (h *halfFrame) shaft(a, b int, outside, bore float64) {
+	inertia := math.Pi / 64 * (math.Pow(outside, 4) - math.Pow(bore, 4))
+	h.beam(a, b, roundOf(steelMPa, ring(bore, outside), inertia))
+}
+
+// tube adds a member's tube on this side; half of one that is alone.
+func (h *halfFrame) tube(from, to, body int) {
+	t := &h.s.Sized.Members[to]
+	size := tubeSection(&h.s.Conditions.Structure.Tubes, t.DiameterMM)
+	share := h.s.design.Across.tubes(body) / 2
+	h.beam(h.nodes[from], h.nodes[to], roundOf(h.s.design.Material.YoungMPa*share, size.area, size.inertia))
+}
+
+// lateral is the stiffness for a side force at the contact point, in N/mm, and that for a couple about
+// the steering axis at the axle, in N·m per degree, both of the whole fork. It is false where the fork
+// is loose.
+func (h *halfFrame) lateral() (side, torsion float64, ok bool) {
+	sag, radius := &h.s.Sag, h.s.Conditions.Chassis.FrontRadiusMM
+	rx, ry := radius*sag.SinHead, -radius*sag.CosHead // from the axle to the contact point
+	n := h.number[h.mid]
+	loads := make([]float64, h.size)
+	rows := make([][]float64, len(h.rows))
+	for i := range rows {
+		rows[i] = append([]float64(nil), h.rows[i]...)
+	}
+	loads[n[2]], loads[n[3]], loads[n[4]] = 0.5, 0.5*ry, -0.5*rx // half of 1 N
+	x, ok := h.solve(loads)
+	if !ok {
+		return 0, 0, false
+	}
+	side = 1 / (x[n[2]] + x[n[3]]*ry - x[n[4]]*rx)
+	h.rows = rows
+	clear(loads)
+	loads[n[3]] = 0.5
+	x, ok = h.solve(loads)
+	if !ok {
+		return 0, 0, false
+	}
+	return side, 1 / x[n[3]] / 1000 * math.Pi / 180, true
+}
