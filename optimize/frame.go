@@ -5,6 +5,7 @@ import "math"
 // frame is the normalisation that hypervolumes of one search share; see Generation.
 type frame struct {
 	Low, Span []float64
+	Link      float64     // what volumes in this frame are multiplied by to go on from the frame before
 	Best      float64     // largest volume so far
 	Since     int         // generation that reached it
 	samples   [][]float64 // four objectives and more
@@ -22,12 +23,35 @@ const (
 func (f *frame) set(members []*member, seed uint64) {
 	low, high := bounds(points(members))
 	f.Low, f.Span = low, high
+	f.Link = 1
 	for i := range high {
 		if f.Span[i] = high[i] - low[i]; f.Span[i] == 0 {
 			f.Span[i] = 1
 		}
 	}
 	f.draw(seed)
+}
+
+// outgrown is how far below the frame, in spans, a best value has to come for a new frame; volumes in
+// the old one have little left to gain then.
+const outgrown = 0.25
+
+// follow links a new frame to this one where the archive has outgrown it, so that the volume goes
+// on from where it was.
+func (f *frame) follow(members []*member, seed uint64, volume float64) float64 {
+	low, _ := bounds(points(members))
+	for i := range low {
+		if low[i] < f.Low[i]-outgrown*f.Span[i] {
+			next := frame{Best: f.Best, Since: f.Since}
+			next.set(members, seed)
+			if v := next.volume(members); v > 0 {
+				next.Link = volume / v
+				*f = next
+			}
+			return volume
+		}
+	}
+	return volume
 }
 
 // draw makes the samples, always the same for a seed.
@@ -64,7 +88,7 @@ func (f *frame) volume(members []*member) float64 {
 	for i := range reference {
 		reference[i] = frameReference
 	}
-	return Hypervolume(scaled, reference) / math.Pow(frameReference, float64(len(reference)))
+	return f.Link * Hypervolume(scaled, reference) / math.Pow(frameReference, float64(len(reference)))
 }
 
 func (f *frame) scale(m *member) []float64 {
@@ -95,7 +119,7 @@ func (f *frame) sampled(members []*member) float64 {
 	}
 	f.seen = latest
 	box := math.Pow((frameReference-sampleLow)/frameReference, float64(len(f.Low)))
-	return box * float64(len(f.samples)-len(f.open)) / float64(len(f.samples))
+	return f.Link * box * float64(len(f.samples)-len(f.open)) / float64(len(f.samples))
 }
 
 func (f *frame) pack(w *packer) {
@@ -105,6 +129,7 @@ func (f *frame) pack(w *packer) {
 	}
 	w.floats(f.Low)
 	w.floats(f.Span)
+	w.float(f.Link)
 	w.float(f.Best)
 	w.int(f.Since)
 	w.int(f.seen)
@@ -121,6 +146,7 @@ func (f *frame) unpack(u *unpacker, objectives int, seed uint64) {
 	f.Low, f.Span = make([]float64, objectives), make([]float64, objectives)
 	u.floats(f.Low, false)
 	u.floats(f.Span, false)
+	f.Link = u.float()
 	f.Best = u.float()
 	f.Since = u.int(0, math.MaxInt)
 	f.seen = u.int(0, math.MaxInt)

@@ -56,6 +56,9 @@ func (e *engine) report(stage string) {
 		e.frame.set(e.archive.members, s.Seed)
 	}
 	v := e.frame.volume(e.archive.members)
+	if len(e.archive.members) > 0 {
+		v = e.frame.follow(e.archive.members, s.Seed, v)
+	}
 	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil {
 		e.frame.Best, e.frame.Since = v, e.generations
 	}

@@ -49,11 +49,12 @@ type Settings struct {
 // Hypervolume is that of the archive, with each objective divided by its range over the
 // archive of the first generation that held a feasible candidate (from the best value to
 // the worst one, or 1 where they agree), about the worst values of that generation moved
-// out by a tenth of the range. The frame never changes afterwards, so values of one run
-// compare with each other. The volume between the best values and the reference of that
-// first generation is 1; better candidates than those bring it above 1.
-// Up to three objectives it is exact. With more it is estimated on 8192 points drawn once
-// from the seed, that reach half a range below the best values, and never falls.
+// out by a tenth of the range. Where a best value has come a quarter of that range below
+// the frame, the archive of that generation makes a new one, linked so that the value goes
+// on from where it was, as in a chain of indices: it never jumps, it compares within one
+// search and not between two, and a flat end means that little is gained any more.
+// Up to three objectives it is exact within a frame. With more it is estimated on 8192 points
+// drawn once from the seed, that reach half a range below the best values.
 type Generation struct {
 	Number, Evaluations, Feasible int
 	ArchiveSize                   int

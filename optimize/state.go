@@ -18,7 +18,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 1
+	stateVersion = 2
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
