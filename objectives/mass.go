@@ -103,7 +103,7 @@ func rod[T kinematics.Scalar](a, b vec[T]) T {
 }
 
 // steeringInertia is of the fork's parts about the steering axis at top-out, in kg·cm², the tubes as
-// thin rods at their half width.
+// thin rods at their half width. What does not steer is left out.
 func steeringInertia[T kinematics.Scalar](s *Subject[T]) T {
 	z := &s.Sized
 	m, across := z.path.m, s.design.Across
@@ -114,19 +114,27 @@ func steeringInertia[T kinematics.Scalar](s *Subject[T]) T {
 		sum += mass * (rod(a, b) + kinematics.Lift[T](halfWidth*halfWidth))
 	}
 	for i, mb := range z.path.members {
+		if !m.Steers(mb.Body) {
+			continue
+		}
 		at(s.Sized.Members[i].MassG, mb.From, mb.To, across.HalfWidthMM[mb.Body])
 	}
 	for i := range z.Pivots {
 		a, b, point := m.Joint(i)
+		if !m.Steers(a) && !m.Steers(b) {
+			continue
+		}
 		wide := math.Max(across.HalfWidthMM[a], across.HalfWidthMM[b])
 		if z.Pivots[i].Shafts == 1 {
 			wide /= math.Sqrt(3) // spread from side to side
 		}
 		at(z.Pivots[i].MassG, point, point, wide)
 	}
-	_, upper := m.ShockEnd(0)
-	_, lower := m.ShockEnd(1)
-	at(s.Sized.shockG, upper, lower, s.design.shockHalfWidth())
+	above, upper := m.ShockEnd(0)
+	below, lower := m.ShockEnd(1)
+	if m.Steers(above) || m.Steers(below) {
+		at(s.Sized.shockG, upper, lower, s.design.shockHalfWidth())
+	}
 	axle := m.Point(kinematics.PointAxle)
 	for i := range s.Conditions.Structure.Fixed {
 		if f := &s.Conditions.Structure.Fixed[i]; f.OnAxle {
