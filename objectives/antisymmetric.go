@@ -38,19 +38,33 @@ func newHalfFrame(s *Subject[float64]) *halfFrame {
 	}
 	h.mid = h.node(h.place(p.m.Wheel(), p.m.Point("axle"), 0), middle)
 	h.joints()
-	h.beams = append(h.beams, func() { h.shaft(h.nodes[p.axle], h.mid, wheelAxleMM, wheelAxleBoreMM) })
+	if s.design.Across.HalfWidthMM[p.m.Wheel()] > 0 {
+		h.beams = append(h.beams, func() { h.shaft(h.nodes[p.axle], h.mid, wheelAxleMM, wheelAxleBoreMM) })
+	}
 	for i, mb := range p.members {
 		h.beams = append(h.beams, func() { h.tube(p.from[i], i, mb.Body) })
 	}
 	if s.Shock.Count > 1 {
-		h.beams = append(h.beams, func() { // a locked shock passes push and pull
-			h.beam(h.nodes[p.eyes[0]], h.nodes[p.eyes[1]], round{stretch: steelMPa * math.Pi / 4 * 100})
-		})
+		upper, lower := h.eye(0), h.eye(1)
+		h.beams = append(h.beams, func() { h.beam(upper, lower, round{stretch: steelMPa * lockedMM2}) }) // push and pull alone
 	}
 	for _, b := range h.beams {
 		b()
 	}
 	return h
+}
+
+// lockedMM2 is the section of steel that a locked shock is as stiff as: a rod of 10 mm.
+const lockedMM2 = math.Pi / 4 * 100
+
+// eye is the node of the shock's upper or lower eye; one on the frame is held.
+func (h *halfFrame) eye(i int) int {
+	p := h.s.Sized.path
+	if p.eyes[i] >= 0 {
+		return h.nodes[p.eyes[i]]
+	}
+	body, point := p.m.ShockEnd(i)
+	return h.node(h.place(body, point, h.s.design.shockHalfWidth()), [6]int{held, held, held, held, held, held})
 }
 
 // place is a point of a body at sag, on its side.

@@ -3,6 +3,8 @@ package objectives
 import (
 	"math"
 	"testing"
+
+	"forkfront/kinematics"
 )
 
 // chain is one side of an arm, from the axle in the mid-plane to the root, by the force method: what
@@ -125,6 +127,44 @@ func TestOutOfPlaneStiffnessGrowsWithTheTubes(t *testing.T) {
 			a, b := soft.Values[Index(name)], hard.Values[Index(name)]
 			if !(b > a) || b > 2*a*(1+1e-9) || !(a > 0) {
 				t.Errorf("%s: %g, with tubes twice as stiff %g", name, a, b)
+			}
+		}
+	})
+}
+
+// Odd forks get a value or a reason: a wheel's body in the mid-plane, a frame for a crown with two
+// shocks on it, all members in the middle or on one side.
+func TestOutOfPlaneStiffnessOfOddForks(t *testing.T) {
+	spec := girder(t).Spec
+	spec.Members = girderMembers[3:]
+	onFrame, faults := kinematics.Compile(spec)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	sizedForks(t, 5, func(c *Conditions, d *Design) {
+		for what, change := range map[string]func(e *Design){
+			"mid-plane wheel":      func(e *Design) { e.Across.HalfWidthMM[e.Mechanism.Wheel()] = 0 },
+			"all in the mid-plane": func(e *Design) { clear(e.Across.HalfWidthMM) },
+			"one side": func(e *Design) {
+				for b := range e.Across.OneSide {
+					e.Across.OneSide[b] = true
+				}
+			},
+			"on the frame": func(e *Design) { e.Mechanism, e.Shock.Count = onFrame, 2 },
+		} {
+			e := *d
+			e.Across = DefaultAcross(d.Mechanism)
+			change(&e)
+			var s Score
+			sc := NewScorer(c)
+			sc.Score(&s, &e)
+			sc.Complete(&s, &e)
+			side, mass := Index("lateral_stiffness_n_per_mm"), Index("mass_g")
+			if s.Missing[mass] != "" || !(s.Values[mass] > 1000) {
+				t.Fatalf("%s: mass %g, missing %q", what, s.Values[mass], s.Missing[mass])
+			}
+			if loose := s.Missing[side] != ""; loose == (s.Values[side] > 0) {
+				t.Fatalf("%s: %g N/mm, missing %q", what, s.Values[side], s.Missing[side])
 			}
 		}
 	})
