@@ -100,10 +100,17 @@ func (r Ring) Closest(g *Segment[float64]) (on, square float64) {
 		return on, square
 	}
 	inner := [3]float64{-1, -1, -1}
-	if c.square <= parallel*c.whole {
+	switch {
+	case c.square <= parallel*c.whole: // across the mid-plane
 		inner[0] = -c.lean / c.whole
-	} else {
-		inner[0] = -c.half / c.square // the foot, where the segment keeps its distance from the mid-plane
+	case c.rise == 0: // beside it: q = R, or the foot
+		inner[0] = -c.half / c.square
+		if more := c.half*c.half - c.square*(c.start-c.radius*c.radius); more > 0 {
+			apart := math.Sqrt(more) / c.square
+			inner[1], inner[2] = inner[0]-apart, inner[0]+apart
+		}
+	default:
+		inner[0] = -c.half / c.square
 		if s, ok := c.beyond(); ok {
 			inner[1] = s
 		}

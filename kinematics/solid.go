@@ -1,5 +1,7 @@
 package kinematics
 
+import "math"
+
 // Spot is a position in the fork frame in three dimensions: mm down the steering axis, ahead of it,
 // and to the left of the mid-plane.
 type Spot[T Scalar] struct{ Along, Ahead, Left T }
@@ -33,11 +35,15 @@ func (g *Segment[T]) Turned(cos, sin float64) Segment[T] {
 	return Segment[T]{g[0].Turned(cos, sin), g[1].Turned(cos, sin)}
 }
 
+// crossing is the square of the distance, in mm², below which two axes cross, as exactly as they were
+// brought together.
+const crossing = 1e-10
+
 // length is the root of a square that may be zero, where it takes the derivative for zero too: two
 // axes that cross come apart whichever way they go, so there is none.
 func length[T Scalar](square T) T {
-	if Real(square) <= 0 {
-		return Lift[T](0)
+	if Real(square) <= crossing {
+		return Lift[T](math.Sqrt(math.Max(0, Real(square))))
 	}
 	return Sqrt(square)
 }

@@ -227,6 +227,8 @@ var answeredIn = map[string]string{
 	"bearing_load_max_n":          "TestStructureOfAnArmByHand",
 	"friction_static_n":           "TestStructureOfAnArmByHand",
 	"friction_braking_n":          "TestStructureOfAnArmByHand",
+	"clearance_mm":                "TestClearanceByHand",
+	"hub_clearance_mm":            "TestClearanceByHand",
 	"cost_index":                  "TestStructureOfAnArmByHand",
 
 	"lateral_stiffness_n_per_mm":        "TestOutOfPlaneStiffnessOfAnArm",

@@ -73,6 +73,8 @@ var Measures = []Measure{
 	{"bearing_load_max_n", "N", "largest pin force over the load cases, both sides together", Low, NeedStructure, 10, 5000, true, both(heaviestPin, heaviestPin)},
 	{"friction_static_n", "N", "force along the travel at the axle that resists motion at sag, the brake off", Low, NeedStructure, 0.1, 20, false, both(frictionStatic, frictionStatic)},
 	{"friction_braking_n", "N", "force along the travel at the axle that resists motion at sag in a hard stop", Low, NeedStructure, 0.1, 20, false, both(frictionBraking, frictionBraking)},
+	{"clearance_mm", "mm", "smallest gap between parts over travel and steering angle; negative where they overlap", High, NeedPackage, 0.25, 10, true, both(clearance, clearanceSlope)},
+	{"hub_clearance_mm", "mm", "smallest gap between the parts beside the wheel and its hub and rotor", High, NeedPackage, 0.25, 10, true, both(hubClearance, hubSlope)},
 	{"cost_index", "", "cost of the parts over that of the telescopic fork", Low, NeedStructure, 0.01, 0.5, false, both(costIndex, costIndex)},
 	{"lateral_stiffness_n_per_mm", "N/mm", "side force at the contact point over its deflection, shock locked at sag, by a space frame", High, NeedStructure, 0.5, 20, true, reading{}},
 	{"torsional_stiffness_nm_per_deg", "Nm/deg", "couple about the steering axis at the axle over its turn, shock locked at sag, by a space frame", High, NeedStructure, 0.1, 10, true, reading{}},

@@ -89,7 +89,7 @@ func TestStraightness(t *testing.T) {
 var girderMembers = []kinematics.MemberSpec{
 	{Body: "crown", From: "root", To: "lower_rear"},
 	{Body: "crown", From: "root", To: "upper_rear"},
-	{Body: "crown", From: "root", To: "shock_upper"},
+	{Body: "crown", From: "upper_rear", To: "shock_upper"},
 	{Body: "lower_link", From: "lower_rear", To: "shock_lower"},
 	{Body: "lower_link", From: "shock_lower", To: "lower_front"},
 	{Body: "upper_link", From: "upper_rear", To: "upper_front"},
@@ -139,7 +139,7 @@ func TestSlopesAgreeWithCentralDifferences(t *testing.T) {
 	sc, other := NewScorer(c), NewScorer(c)
 	checked := make([]int, len(Measures))
 	for range 300 {
-		d := randomDesign(m, r)
+		d := roomy(c, m, r)
 		var s Score
 		sc.Score(&s, d)
 		if s.Missing[Index("brake_dive_mm")] != "" {
@@ -167,8 +167,8 @@ func TestSlopesAgreeWithCentralDifferences(t *testing.T) {
 		}
 		high, low := moved(h), moved(-h)
 		for i := range Measures {
-			if high.Missing[i] != "" || low.Missing[i] != "" {
-				continue
+			if high.Missing[i] != "" || low.Missing[i] != "" || i == Index("clearance_mm") && s.Values[i] < 0 {
+				continue // axes that cross stay crossed; how deep parts overlap is only as exact as it is found
 			}
 			central := (high.Values[i] - low.Values[i]) / (2 * h)
 			left, right := (s.Values[i]-low.Values[i])/h, (high.Values[i]-s.Values[i])/h
@@ -176,7 +176,7 @@ func TestSlopesAgreeWithCentralDifferences(t *testing.T) {
 				continue // a kink of a largest or smallest value lies within the difference
 			}
 			if math.Abs(central-slopes[i]) > 1e-5*(1+math.Abs(central)) {
-				t.Fatalf("%s: exact slope %g, central difference %g", Measures[i].Name, slopes[i], central)
+				t.Fatalf("%s: exact slope %g, central difference %g; closest %s", Measures[i].Name, slopes[i], central, s.Closest.Pair)
 			}
 			checked[i]++
 		}
@@ -195,7 +195,7 @@ func TestScoreAllocatesNothing(t *testing.T) {
 	sc := NewScorer(c)
 	var s Score
 	for range 100 {
-		d := randomDesign(m, r)
+		d := roomy(c, m, r)
 		if sc.Score(&s, d); s.Missing[Index("brake_dive_mm")] != "" {
 			continue
 		}

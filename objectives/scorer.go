@@ -11,6 +11,7 @@ type Design struct {
 	Shock     Shock
 	Across    *Across   // how its parts stand across the plane; nil: it gets no sizes
 	Material  *Material // of its tubes
+	Room      *Room     // its package; nil: it gets no clearance
 }
 
 // Score is what was found of one design: a value a measure, in the order of Measures; where Missing
@@ -20,6 +21,7 @@ type Score struct {
 	Missing   []string
 	ReachedMM float64
 	Fault     string // why the mechanism stops short; empty when it does not
+	Closest   Gap    // the pair of clearance_mm; without a name where that is missing
 }
 
 // Scorer turns designs into scores. It is one worker's memory: after the first design it allocates
@@ -31,6 +33,7 @@ type Scorer struct {
 	tangent    Subject[complex128]
 	trace      trace
 	path       *loadPath
+	clearing   clearing
 }
 
 // NewScorer gives one worker its memory. The conditions must be prepared.
@@ -50,7 +53,12 @@ func (sc *Scorer) Score(dst *Score, d *Design) {
 		s.study(&sc.motion)
 	}
 	sc.structure(d)
+	sc.clear(d)
 	dst.ReachedMM, dst.Fault = s.ReachedMM, sc.motion.Fault
+	dst.Closest = Gap{}
+	if s.Missing[NeedPackage] == "" {
+		dst.Closest = d.Room.gap(&s.closest)
+	}
 	dst.Values, dst.Missing = sized(dst.Values), sized(dst.Missing)
 	read(s, dst.Values, dst.Missing)
 }

@@ -93,7 +93,8 @@ func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
 	return give, rate
 }
 
-// stiffen sizes members up until the fore-aft stiffness wanted is met, by Newton on the one scale.
+// stiffen sizes members up until the fore-aft stiffness wanted is met, by Newton on the one scale, kept
+// between one that is too small and one that is large enough.
 func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 	z.scale = 0
 	z.give, _ = z.scaled(r, 0)
@@ -108,14 +109,24 @@ func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 		}
 	}
 	z.scale = math.Max(math.Sqrt(math.Sqrt(sum*wanted/r.shape().inertia)), 1e-3)
-	for range 60 {
+	soft, stiff := 0.0, math.Inf(1) // scales known to be too small and large enough
+	for range 100 {
 		give, rate := z.scaled(r, z.scale)
-		if rate == 0 { // too small a scale to move any member
-			z.scale *= 2
-			continue
+		if give*wanted > 1 {
+			soft = z.scale
+		} else {
+			stiff = z.scale
 		}
-		by := math.Max(-z.scale/2, math.Min(z.scale, (1/wanted-give)/rate))
-		z.scale += by
+		next := z.scale + (1/wanted-give)/rate
+		switch {
+		case next > soft && next < stiff: // false too where no member moves with the scale
+		case math.IsInf(stiff, 1):
+			next = 2 * z.scale
+		default:
+			next = (soft + stiff) / 2
+		}
+		by := next - z.scale
+		z.scale = next
 		if math.Abs(by) < 1e-13*z.scale {
 			break
 		}

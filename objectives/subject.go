@@ -16,6 +16,7 @@ const (
 	NeedSag                   // the static load balances at sag
 	NeedDive                  // the fork comes to rest under braking
 	NeedStructure             // the fork can be given sizes
+	NeedPackage               // its parts and what is around them are known
 	needs
 )
 
@@ -41,6 +42,11 @@ type Subject[T kinematics.Scalar] struct {
 	pastSag   int // first sample beyond sag
 	zone      zone
 	trace     *trace // where derivatives come from; nil for plain numbers
+	room      *Room
+	closest   contact // of all pairs, and the state there
+	near      kinematics.State[T]
+	hub       contact // of the parts beside hub and rotor
+	atHub     kinematics.State[T]
 }
 
 // solver finds the state at any travel.

@@ -13,6 +13,7 @@ type trace struct {
 	plain  *Subject[float64]
 	fresh  []bool // by sample: carries the derivative along the direction at hand
 	layout []kinematics.Vec[complex128]
+	places []kinematics.Vec[complex128]
 }
 
 // at is the state at a sample, with its derivative where there are any.
@@ -39,7 +40,7 @@ func (sc *Scorer) Slope(dst []float64, d *Design, direction []kinematics.Vec[flo
 	sc.turn(d, direction)
 	s := &sc.tangent
 	clear(dst)
-	if which == nil || slices.ContainsFunc(which, func(i int) bool { return Measures[i].Needs == NeedStructure }) {
+	if which == nil || slices.ContainsFunc(which, func(i int) bool { return Measures[i].Needs >= NeedStructure }) {
 		sc.structureSlopes()
 	}
 	one := func(i int) {
@@ -79,6 +80,7 @@ func (sc *Scorer) turn(d *Design, direction []kinematics.Vec[float64]) {
 	}
 	s.Conditions, s.Shock, s.trace = plain.Conditions, plain.Shock, tr
 	s.Missing, s.ReachedMM = plain.Missing, plain.ReachedMM
+	s.room, s.design = plain.room, plain.design
 	s.pastSag, s.stopped = plain.pastSag, plain.stopped
 	s.zone.edge, s.zone.far = plain.zone.edge, plain.zone.far
 	sc.rests(s, plain)

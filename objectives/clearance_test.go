@@ -1,0 +1,357 @@
+package objectives
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"forkfront/kinematics"
+)
+
+type (
+	spot    = kinematics.Spot[float64]
+	segment = kinematics.Segment[float64]
+)
+
+// demoPackage is that of the demo's cargo bike.
+func demoPackage(m *kinematics.Mechanism) *Package {
+	p := &Package{
+		TyreWidthMM: 61, RimWidthMM: 30, HubWidthMM: 100, RotorRadiusMM: 80, LockRad: 60 * deg, CrownRadiusMM: 25, ShockRadiusMM: 26, ShockHalfWidthMM: 72,
+		Frame: []Capsule{
+			{Name: "head tube", Ends: segment{{Along: -140}, {Along: -6}}, RadiusMM: 28, Joined: true},
+			{Name: "down tube", Ends: segment{{Along: -20}, {Along: -20 + 0.247*650, Ahead: -0.969 * 650}}, RadiusMM: 30, Joined: true},
+		},
+	}
+	for range m.Points {
+		p.Shafts = append(p.Shafts, 9)
+	}
+	for range m.Members() {
+		p.Members = append(p.Members, 13)
+	}
+	return p
+}
+
+func demoRoom(c *Conditions, d *Design) *Room {
+	p := demoPackage(d.Mechanism)
+	d.Across.Settle(d.Mechanism, c, d.Layout, &d.Shock, p)
+	return NewRoom(p, d.Mechanism, d.Across, &c.Chassis, &d.Shock)
+}
+
+// swinging is a leading arm on two legs, its axle on a circle of radius 200 about the pivot; no sizes
+// are asked for, so members have the radius of the package.
+func swinging(t *testing.T, change func(*Package)) (*Scorer, *Design) {
+	t.Helper()
+	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
+		Pivots: []kinematics.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
+		Members: []kinematics.MemberSpec{
+			{Body: "legs", From: "root", To: "shock_upper"},
+			{Body: "legs", From: "shock_upper", To: "pivot"},
+			{Body: "arm", From: "pivot", To: "shock_lower"},
+			{Body: "arm", From: "shock_lower", To: "axle"},
+		},
+	})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	c := conditions()
+	c.Structure = nil
+	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 2, StrokeMM: 50}, Across: DefaultAcross(m)}
+	for name, p := range map[string]kinematics.Vec[float64]{
+		"root": {Along: 30}, "axle": {Along: 408, Ahead: 38}, "pivot": {Along: 358, Ahead: 38 - math.Sqrt(200*200-50*50)},
+		"shock_upper": {Along: 180, Ahead: -110}, "shock_lower": {Along: 383, Ahead: -60},
+	} {
+		d.Layout[m.Point(name)] = p
+	}
+	d.Across.HalfWidthMM[0], d.Across.HalfWidthMM[1] = 75, 100 // arm, legs
+	p := demoPackage(m)
+	change(p)
+	d.Across.Settle(m, c, d.Layout, &d.Shock, p)
+	d.Room = NewRoom(p, m, d.Across, &c.Chassis, &d.Shock)
+	return NewScorer(c), d
+}
+
+func gapNamed(t *testing.T, all []Gap, name string) Gap {
+	t.Helper()
+	for _, g := range all {
+		if g.Pair == name {
+			return g
+		}
+	}
+	t.Fatalf("no pair %q among %v", name, all)
+	return Gap{}
+}
+
+// Closed forms for an arm whose axle goes round its pivot.
+func TestClearanceByHand(t *testing.T) {
+	toPivot := math.Sqrt(200*200 - 50*50)
+	// A lamp ahead of the tyre, on the line from the pivot through the axle when that has turned half its
+	// way: it is closest there, 30 from the tyre's 258 and with a radius of 20.
+	half := -math.Asin(50./200) + (2*math.Asin(50./200))*0.5 // at travel 50: the arm stands square
+	far := 200 + 258 + 30 + 20.
+	lamp := spot{Along: 358 + far*math.Sin(half), Ahead: 38 - toPivot + far*math.Cos(half)}
+	// A box on the frame at 40 degrees to the left, 200 from the steering axis; the legs' end at the pivot
+	// is at the radius and the angle of (ahead, left) = (38 − toPivot, 100).
+	ahead, left := 38-toPivot, 100.
+	radius, angle := math.Hypot(ahead, left), math.Atan2(left, ahead)
+	at := angle + 25*deg
+	sc, d := swinging(t, func(p *Package) {
+		p.Steered = []Capsule{{Name: "lamp", Ends: segment{lamp, lamp}, RadiusMM: 20}}
+		s := spot{Along: 400, Ahead: 300 * math.Cos(at), Left: 300 * math.Sin(at)}
+		out := spot{Along: 400, Ahead: 300 * math.Cos(at+60*deg), Left: 300 * math.Sin(at+60*deg)}
+		p.Frame = append(p.Frame,
+			Capsule{Name: "box", Ends: segment{s, s}, RadiusMM: 10},
+			Capsule{Name: "rack", Ends: segment{out, out}, RadiusMM: 10})
+	})
+	var s Score
+	sc.Score(&s, d)
+	if why := s.Missing[Index("clearance_mm")]; why != "" {
+		t.Fatal(why)
+	}
+	gaps := sc.Gaps()
+	below := 400 - 358.                         // of the pivot
+	turnedBy := func(degrees float64) float64 { // of the pivot and a spot 300 from the axis, so many degrees apart
+		return math.Sqrt(below*below+300*300+radius*radius-2*300*radius*math.Cos(degrees*deg)) - 13 - 10
+	}
+	for name, want := range map[string]float64{
+		"tyre / lamp": 30,
+		// The arm's outer half ends 101 mm from the axle, within the tyre: it lies beside rim and spokes.
+		"tyre / arm axle–shock_lower": 75 - 15 - 13,
+		// The legs' end at the pivot is 200 from the axle, within the ring of 227.5: closest is the ring's
+		// crossing with the leg above it, as far aside.
+		"tyre / legs shock_upper–pivot": 100 - 30.5 - 13,
+		"legs shock_upper–pivot / box":  turnedBy(0),
+		// The rack stands 85 degrees on; the lock is 60.
+		"legs shock_upper–pivot / rack": turnedBy(25),
+		"tyre / crown":                  math.Hypot(308-5, 38) - 258 - 25, // at full travel
+	} {
+		if got := gapNamed(t, gaps, name); math.Abs(got.GapMM-want) > 1e-6 {
+			t.Errorf("%s: %.7f at %.3f mm and %.2f degrees, by hand %.7f", name, got.GapMM, got.TravelMM, got.SteerDeg, want)
+		}
+	}
+	if g := gapNamed(t, gaps, "tyre / lamp"); math.Abs(g.TravelMM-50) > 1e-3 {
+		t.Errorf("the lamp is closest at %g mm", g.TravelMM)
+	}
+	if g := gapNamed(t, gaps, "legs shock_upper–pivot / box"); math.Abs(g.SteerDeg-25) > 1e-3 {
+		t.Errorf("the box is closest at %g degrees", g.SteerDeg)
+	}
+	if g := gapNamed(t, gaps, "legs shock_upper–pivot / rack"); math.Abs(g.SteerDeg-60) > 1e-9 {
+		t.Errorf("the rack is closest at %g degrees", g.SteerDeg)
+	}
+	if got, want := gapNamed(t, gaps, "hub / arm axle–shock_lower").GapMM, 75-50-13.; math.Abs(got-want) > 1e-9 {
+		t.Errorf("hub and arm: %g, by hand %g", got, want)
+	}
+	// The shocks come nearer: their lower eyes keep their distance from the axle, past the rotor's reach of
+	// 80, and their middles are 22 farther out than the hub.
+	eye := math.Hypot(408-383, 38+60)
+	if got, want := s.Values[Index("hub_clearance_mm")], math.Hypot(eye-80, 72-50)-26; math.Abs(got-want) > 1e-9 {
+		t.Errorf("hub: %g, by hand %g", got, want)
+	}
+	checkSmallest(t, &s, gaps)
+}
+
+// checkSmallest holds the score against the list of all pairs.
+func checkSmallest(t *testing.T, s *Score, gaps []Gap) {
+	t.Helper()
+	least, hub := math.Inf(1), math.Inf(1)
+	for _, g := range gaps {
+		if strings.HasPrefix(g.Pair, "hub / ") {
+			hub = min(hub, g.GapMM)
+		} else {
+			least = min(least, g.GapMM)
+		}
+	}
+	if got := s.Values[Index("clearance_mm")]; math.Abs(got-least) > 1e-3 || got != s.Closest.GapMM || len(gaps) < 5 {
+		t.Fatalf("clearance %g of %s, smallest of %d pairs %g", got, s.Closest.Pair, len(gaps), least)
+	}
+	if got := s.Values[Index("hub_clearance_mm")]; math.Abs(got-hub) > 1e-3 {
+		t.Fatalf("hub clearance %g, smallest of all pairs %g", got, hub)
+	}
+}
+
+// sampled is the smallest gap by plain sampling, of travel and of steering, without any culling.
+func sampled(sc *Scorer, d *Design, travels, angles int) float64 {
+	var st kinematics.State[float64]
+	least := math.Inf(1)
+	k := &sc.clearing
+	for i := range travels {
+		sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(i)/float64(travels-1))
+		places := d.Mechanism.Places(nil, &st, d.Layout)
+		for j := range d.Room.pairs {
+			p := &d.Room.pairs[j]
+			if p.kind == hubPair {
+				continue
+			}
+			n := angles
+			if p.frame < 0 {
+				n = 1
+			}
+			for a := range n {
+				c := contact{pair: j}
+				b := segmentOf(&d.Room.parts[p.b], places)
+				if p.frame >= 0 {
+					b = d.Room.turnedBy(p, d.Room.lock*(2*float64(a)/float64(angles-1)-1))
+				}
+				k.measure(&c, places, &b)
+				least = min(least, c.gap)
+			}
+		}
+	}
+	return least
+}
+
+// A clearance found by halving cells is that found by looking everywhere.
+func TestClearanceAgainstPlainSampling(t *testing.T) {
+	c := conditions()
+	m := girder(t)
+	r := rand.New(rand.NewPCG(2, 9))
+	sc := NewScorer(c)
+	seen := 0
+	for range 60 {
+		d := randomDesign(m, r)
+		d.Room = demoRoom(c, d)
+		var s Score
+		if sc.Score(&s, d); s.Missing[Index("clearance_mm")] != "" {
+			continue
+		}
+		seen++
+		checkSmallest(t, &s, sc.Gaps())
+		want := sampled(sc, d, 81, 61)
+		// Sampling may only be too high, and no more than its steps of 1.25 mm and 2 degrees let it.
+		if got := s.Values[Index("clearance_mm")]; got > want+1e-6 || got < want-0.3 && got > 0 {
+			t.Fatalf("%s: %g, by sampling %g", s.Closest.Pair, got, want)
+		}
+	}
+	if seen < 20 {
+		t.Fatalf("only %d forks", seen)
+	}
+}
+
+// roomy draws a girder most of whose parts keep clear of each other: its crown reaches forward, and
+// its shock stands in front of the links' rear pivots.
+func roomy(c *Conditions, m *kinematics.Mechanism, r *rand.Rand) *Design {
+	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	d := randomDesign(m, r)
+	for name, p := range map[string]kinematics.Vec[float64]{
+		"root": {Along: 36, Ahead: 20}, "upper_rear": {Along: in(-130, -80), Ahead: in(45, 55)},
+		"shock_upper": {Along: in(-230, -200), Ahead: in(115, 140)}, "shock_lower": {Along: in(-10, 10), Ahead: in(130, 160)},
+	} {
+		d.Layout[m.Point(name)] = p
+	}
+	p := demoPackage(m)
+	p.LockRad = 50 * deg
+	d.Across.Settle(m, c, d.Layout, &d.Shock, p)
+	d.Room = NewRoom(p, m, d.Across, &c.Chassis, &d.Shock)
+	return d
+}
+
+// Twice as many samples change no positive clearance by more than 0.1 mm.
+func TestHalvingTheStepsKeepsClearance(t *testing.T) {
+	c, fine := conditions(), conditions()
+	fine.Samples = 65
+	fine.Prepare()
+	m := girder(t)
+	r := rand.New(rand.NewPCG(12, 9))
+	one, two := NewScorer(c), NewScorer(fine)
+	worst, seen := 0.0, 0
+	for range 1500 {
+		d := roomy(c, m, r)
+		var a, b Score
+		one.Score(&a, d)
+		two.Score(&b, d)
+		i := Index("clearance_mm")
+		if a.Missing[i] != "" || b.Missing[i] != "" || a.Values[i] < 0 {
+			continue
+		}
+		seen++
+		if off := math.Abs(a.Values[i] - b.Values[i]); off > worst {
+			worst = off
+			if off > 0.1 {
+				t.Fatalf("%s %g, with half the steps %s %g", a.Closest.Pair, a.Values[i], b.Closest.Pair, b.Values[i])
+			}
+		}
+	}
+	if seen < 50 {
+		t.Fatalf("only %d forks have room", seen)
+	}
+	t.Logf("%d forks, largest change %.2g mm", seen, worst)
+}
+
+// A larger tyre never leaves more clearance; nor do thicker parts, or a larger lock.
+func TestMoreOfAnythingIsNeverMoreClearance(t *testing.T) {
+	c := conditions()
+	m := girder(t)
+	r := rand.New(rand.NewPCG(4, 6))
+	sc := NewScorer(c)
+	i := Index("clearance_mm")
+	seen := 0
+	for range 100 {
+		d := randomDesign(m, r)
+		d.Room = demoRoom(c, d)
+		var before, after Score
+		if sc.Score(&before, d); before.Missing[i] != "" {
+			continue
+		}
+		seen++
+		for name, change := range map[string]func(*Package){
+			"tyre": func(p *Package) { p.TyreWidthMM += 6 }, "shock": func(p *Package) { p.ShockRadiusMM++ },
+			"lock": func(p *Package) { p.LockRad *= 1.2 }, "crown": func(p *Package) { p.CrownRadiusMM += 3 },
+			"down tube": func(p *Package) { p.Frame[1].RadiusMM += 4 },
+		} {
+			p := demoPackage(m)
+			change(p)
+			e := *d
+			e.Room = NewRoom(p, m, d.Across, &c.Chassis, &d.Shock)
+			if sc.Score(&after, &e); after.Values[i] > before.Values[i]+1e-3 {
+				t.Fatalf("more %s: %g after %g", name, after.Values[i], before.Values[i])
+			}
+		}
+	}
+	if seen < 20 {
+		t.Fatalf("only %d forks", seen)
+	}
+}
+
+// Without a package there is no clearance, and the reason says so.
+func TestNoPackageNoClearance(t *testing.T) {
+	c := conditions()
+	d := randomDesign(girder(t), rand.New(rand.NewPCG(5, 1)))
+	d.Room = nil
+	var s Score
+	NewScorer(c).Score(&s, d)
+	if why := s.Missing[Index("clearance_mm")]; why != "no package is given" {
+		t.Errorf("%q", why)
+	}
+}
+
+// BenchmarkClearance is a score with all that there is, on several forks.
+func BenchmarkClearance(b *testing.B) {
+	c := conditions()
+	m := girder(b)
+	r := rand.New(rand.NewPCG(5, 1))
+	sc := NewScorer(c)
+	var s Score
+	var all []*Design
+	for len(all) < 16 {
+		d := randomDesign(m, r)
+		d.Room = demoRoom(c, d)
+		if sc.Score(&s, d); s.Missing[Index("clearance_mm")] == "" {
+			all = append(all, d)
+		}
+	}
+	for _, with := range []string{"with", "without"} {
+		b.Run(with, func(b *testing.B) {
+			i := 0
+			b.ReportAllocs()
+			for b.Loop() {
+				d := *all[i%len(all)]
+				if with == "without" {
+					d.Room = nil
+				}
+				sc.Score(&s, &d)
+				i++
+			}
+		})
+	}
+}
