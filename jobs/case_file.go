@@ -34,7 +34,7 @@ func (j *JobFile) template(bike int, c *Case, jm *JobMechanism) ConceptFile {
 	t := ConceptFile{
 		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, PointsMM: map[string]Point{}, TravelMM: j.TravelMM,
 		SagPct: j.SagPct, BrakingG: j.BrakingG, Attitude: j.Attitude, LeverageBand: j.LeverageBand, AntiDiveBand: j.AntiDiveBand,
-		CoilRatesNPerMM: j.CoilRatesNPerMM, Spec: jm.Spec, Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic,
+		CoilRatesNPerMM: j.CoilRatesNPerMM, Spec: jm.Spec, Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic, Package: j.Package, Across: jm.Across,
 	}
 	for name, b := range jm.BoundsMM {
 		t.PointsMM[name] = Point{b.Along.Low, b.Ahead.Low}

@@ -129,7 +129,7 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
-	c.Across = objectives.DefaultAcross(m)
+	c.Across = jm.Across.model(m)
 	c.materials(j.Materials)
 	c.Fixed[m.Point(kinematics.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
 	for _, name := range m.Points {
@@ -138,9 +138,26 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 		}
 	}
 	c.shocks(sizes, jm)
+	c.Room = j.Package.room(m, conditions, &jm.Across, c.Across, c.middle(), &c.Shock)
 	c.wants(j)
 	c.Template = j.template(bike, c, jm)
 	return c
+}
+
+// middle is the layout with every variable half way between its bounds.
+func (c *Case) middle() []kinematics.Vec[float64] {
+	if len(c.Shocks) == 0 {
+		c.Shocks = []ShockSize{{}} // a mechanism without a shock chooses none
+	}
+	x := make([]float64, len(c.Free))
+	for i := range c.Free {
+		if v := &c.Free[i].Variable; v.Levels == 0 {
+			x[i] = (v.Low + v.High) / 2
+		}
+	}
+	var d objectives.Design
+	c.Design(&d, x)
+	return d.Layout
 }
 
 // wants takes the job's objectives and constraints.

@@ -24,6 +24,8 @@ type ConceptFile struct {
 	CoilRatesNPerMM []float64        `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"coils on sale; 250 to 650 lb/in in steps of 25 unless given"`
 
 	Material   Material          `yaml:"material" default:"7075-T6" jsonschema_description:"what the tubes are made of"`
+	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the room around the fork"`
+	Across     AcrossSection     `yaml:"across" default:"{}" jsonschema_description:"how the mechanism's parts stand across the plane"`
 	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
 	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that the linkage would replace"`
 
@@ -107,6 +109,7 @@ func (c *ConceptFile) check(s *Source) {
 	}
 	if m := s.mechanism("mechanism", c.Mechanism, &c.Spec); m != nil {
 		c.checkPoints(s, m)
+		c.Across.check(s, "across", m)
 	}
 }
 

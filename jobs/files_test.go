@@ -71,7 +71,7 @@ func reaches(t *testing.T, path string, c *ConceptFile) {
 }
 
 func TestDemoReads(t *testing.T) {
-	j, _, err := ReadJob("demo", bytes.NewReader(Demo()), known, names)
+	j, _, err := ReadJob("demo", bytes.NewReader(Demo()), knownMeasure, measureNames())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -30,6 +30,7 @@ type JobFile struct {
 	Seeds           []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds, each with searches of its own"`
 
 	Materials  []Material        `yaml:"materials" jsonschema:"minItems=1" default:"[7075-T6]" jsonschema_description:"materials to choose the tubes' from; a variable of the search where there are several"`
+	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the room around the fork"`
 	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
 	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that a linkage would replace"`
 }
@@ -48,6 +49,8 @@ type JobMechanism struct {
 	ShockCount    int               `yaml:"shock_count" jsonschema:"minimum=1,maximum=2" default:"1" jsonschema_description:"one shock, or two side by side"`
 	BoundsMM      map[string]Bounds `yaml:"bounds_mm" jsonschema:"required" jsonschema_description:"where each point of the mechanism may lie at top-out"`
 	ShockAngleRad *Range            `yaml:"shock_angle_rad" jsonschema_description:"direction of shock_lower from shock_upper, from along towards ahead; its distance is the eye-to-eye length"`
+
+	Across AcrossSection `yaml:"across" default:"{}" jsonschema_description:"how the mechanism's parts stand across the plane"`
 
 	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
 }

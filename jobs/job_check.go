@@ -79,6 +79,7 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	if m == nil {
 		return
 	}
+	jm.Across.check(s, path+".across", m)
 	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
 	free := slices.DeleteFunc(m.Given(), func(name string) bool { return name == kinematics.PointShockLower })
 	for _, name := range free {

@@ -26,6 +26,7 @@ type Case struct {
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
 	Across     *objectives.Across // how the mechanism's parts stand across the plane
+	Room       *objectives.Room
 	Materials  []objectives.Material
 
 	first    []float64      // a candidate to begin with; nil: none
@@ -142,7 +143,7 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 		}
 	}
 	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
-	dst.Across, dst.Material = c.Across, c.materialOf(x)
+	dst.Across, dst.Material, dst.Room = c.Across, c.materialOf(x), c.Room
 	if polar {
 		sin, cos := math.Sincos(angle)
 		upper := dst.Layout[c.Mechanism.Point(kinematics.PointShockUpper)]

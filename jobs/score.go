@@ -1,9 +1,11 @@
 package jobs
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 
 	"forkfront/objectives"
 	"forkfront/results"
@@ -21,6 +23,7 @@ type scored struct {
 	Telescopic baseline                `json:"telescopic"`
 	Parts      []objectives.Item       `json:"parts,omitempty"`
 	Tolerances []objectives.Tolerance  `json:"tolerances,omitempty"`
+	Clearances []objectives.Gap        `json:"clearances,omitempty"`
 	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
 	Objectives map[string]*float64     `json:"objectives,omitempty"`
 	Violations map[string]float64      `json:"violations,omitempty"`
@@ -70,6 +73,8 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 		Parts:      objectives.Account(sc.Subject()), LoadCases: objectives.Forces(sc.Subject()), Tolerances: sc.Tolerances(d),
 		Caution: caution,
 	}
+	out.Clearances = sc.Gaps()
+	slices.SortStableFunc(out.Clearances, func(a, b objectives.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
 	for i, why := range score.Missing {
 		if why != "" {
 			out.Reasons[objectives.Measures[i].Name] = why
@@ -124,6 +129,7 @@ func (s *scored) writeTable(w io.Writer) error {
 	}
 	s.writeParts(w)
 	s.writeForces(w)
+	s.writeClearances(w)
 	s.writeTolerances(w)
 	if s.Objectives != nil {
 		s.writeJudgement(w)

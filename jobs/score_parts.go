@@ -95,3 +95,20 @@ func (s *scored) writeTolerances(w io.Writer) {
 	fmt.Fprintln(t)
 	t.Flush()
 }
+
+// closest is how many pairs of parts a table lists; JSON has all.
+const closest = 12
+
+// writeClearances lists the pairs of parts that come closest.
+func (s *scored) writeClearances(w io.Writer) {
+	if len(s.Clearances) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nThe %d closest of %d pairs of parts, and where in travel and steering (to the left):\n", min(closest, len(s.Clearances)), len(s.Clearances))
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "pair\tgap mm\ttravel mm\tsteer deg")
+	for _, g := range s.Clearances[:min(closest, len(s.Clearances))] {
+		fmt.Fprintf(t, "%s\t%.1f\t%.1f\t%.0f\n", g.Pair, g.GapMM, g.TravelMM, g.SteerDeg)
+	}
+	t.Flush()
+}

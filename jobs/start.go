@@ -73,7 +73,7 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 
 // around makes the bounds. The shock's lower eye stays polar, so that the shock keeps its length.
 func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
-	st.Around = JobMechanism{Mechanism: c.Mechanism, ShockCount: 1, BoundsMM: map[string]Bounds{}, Spec: c.Spec}
+	st.Around = JobMechanism{Mechanism: c.Mechanism, ShockCount: 1, BoundsMM: map[string]Bounds{}, Spec: c.Spec, Across: c.Across}
 	if c.Shock != nil {
 		st.Around.ShockCount = c.Shock.Count
 	}

@@ -123,13 +123,15 @@ func (c *ConceptFile) design(s *Source, notes io.Writer) (*objectives.Design, er
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
 	}
 	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
-	d.Across, d.Material = objectives.DefaultAcross(m), c.Material.model()
+	d.Across, d.Material = c.Across.model(m), c.Material.model()
 	for name, p := range c.Points() {
 		d.Layout[m.Point(name)] = kinematics.Vec[float64](p)
 	}
 	if m.HasShock() {
 		c.shock(&d.Shock, d.Layout[m.Point(kinematics.PointShockUpper)], d.Layout[m.Point(kinematics.PointShockLower)], s, notes)
 	}
+	conditions := c.conditions()
+	d.Room = c.Package.room(m, conditions, &c.Across, d.Across, d.Layout, &d.Shock)
 	return d, s.Err()
 }
 

@@ -8,10 +8,10 @@ import (
 
 // Gap is how far two parts stay apart at least, and where in travel and steering.
 type Gap struct {
-	Pair     string
-	GapMM    float64
-	TravelMM float64
-	SteerDeg float64 // positive to the left
+	Pair     string  `json:"pair"`
+	GapMM    float64 `json:"gap_mm"`
+	TravelMM float64 `json:"travel_mm"`
+	SteerDeg float64 `json:"steer_deg"` // positive to the left
 }
 
 // clear looks through the room of the fork that was studied and sized.
