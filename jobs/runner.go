@@ -110,6 +110,9 @@ func (r *runner) finish(done []found) error {
 		return err
 	}
 	fmt.Fprintf(r.env.Out, "%s: %s\n", r.folder.Path(results.FrontFile), r.record.Exit.Summary)
+	if err := r.folder.WritePicks(r.env.Out); err != nil {
+		return err
+	}
 	if r.log != nil { // merge keeps none
 		r.log.summary(s.records)
 	}

@@ -38,9 +38,11 @@ func report(env *Env, dir string, figures bool) error {
 	}
 	fmt.Fprintln(env.Out, folder.Path(results.ReportFile))
 	if figures {
-		return drawFigures(env, folder)
+		if err := drawFigures(env, folder); err != nil {
+			return err
+		}
 	}
-	return nil
+	return folder.WritePicks(env.Out)
 }
 
 func drawFigures(env *Env, folder *results.Folder) error {

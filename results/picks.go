@@ -15,8 +15,8 @@ type pick struct {
 }
 
 // picksOf chooses among the first rows: for each case the candidate whose worst rank in any
-// objective is best (the balanced one), and for each objective the best of all. A candidate that is
-// chosen twice is listed once with both reasons.
+// objective is best (the balanced one), and for each objective the best of all, the
+// balanced one among equals. A candidate that is chosen twice is listed once with both reasons.
 func picksOf(t *Table, wanted []want, rows int) []pick {
 	var picks []pick
 	add := func(row int, why string) {
@@ -39,15 +39,19 @@ func picksOf(t *Table, wanted []want, rows int) []pick {
 		add(balanced(ranks, members), "balanced")
 	}
 	for i, w := range wanted {
-		best := 0
-		for row := range rows {
-			if ranks[i][row] < ranks[i][best] {
-				best = row
-			}
-		}
-		add(best, "best "+label(&t.Columns[w.col]))
+		add(balanced(ranks, firsts(ranks[i])), "best "+label(&t.Columns[w.col]))
 	}
 	return picks
+}
+
+// firsts are the rows of the best rank; with a band or "enough" there are often many.
+func firsts(ranks []float64) (rows []int) {
+	for row, rank := range ranks {
+		if rank == 0 {
+			rows = append(rows, row)
+		}
+	}
+	return rows
 }
 
 // ranks says for each row which share of the rows is better, 0 for the best; equal values have equal

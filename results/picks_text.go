@@ -1,0 +1,32 @@
+package results
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+)
+
+// WritePicks prints the candidates to begin with, as the report names them: the balanced one of each
+// case and the best in each objective, with their identifiers. A folder without candidates prints
+// nothing.
+func (f *Folder) WritePicks(w io.Writer) error {
+	front, err := ReadTable(f.Path(FrontFile))
+	if err != nil {
+		return err
+	}
+	wanted := wantedOf(front)
+	picks := pickRows(front, wanted, picksOf(front, wanted, front.Rows))
+	if len(picks.Rows) == 0 {
+		return nil
+	}
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "\ncandidate\t%s\twhy\n", strings.Join(picks.Heads, "\t"))
+	for _, row := range picks.Rows {
+		fmt.Fprintf(t, "%s\t%s\t%s\n", row.ID, strings.Join(row.Values, "\t"), row.Why)
+	}
+	if err := t.Flush(); err != nil {
+		return fmt.Errorf("print the candidates: %w", err)
+	}
+	return nil
+}
