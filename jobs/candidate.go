@@ -86,9 +86,27 @@ func (s *shelf) concept(row int) (*ConceptFile, error) {
 		shock := *c.Shock
 		s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row)
 		s.number(&shock.StrokeMM, "shock_stroke_mm", row)
+		for _, k := range shared.Shocks {
+			if k.Name == s.name("shock_size", row) {
+				shock.MassG = k.MassG
+			}
+		}
 		c.Shock = &shock
 	}
+	for _, m := range shared.Materials {
+		if m.Name == s.name("material", row) {
+			c.Material = m
+		}
+	}
 	return &c, nil
+}
+
+// name is a text of a row, empty where the front has no such column.
+func (s *shelf) name(column string, row int) string {
+	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == results.Text {
+		return s.front.Series[col].Texts[row]
+	}
+	return ""
 }
 
 // pointsOf lists the points that a concept has to give, and those that it gives besides.

@@ -20,11 +20,13 @@ type casesFile struct {
 	Cases   []caseFile `yaml:"cases" jsonschema:"required,minItems=1"`
 }
 
-// caseFile is one case: its concept, in which the points that the search places and the shock's size
-// are missing, and its mechanism, where that is not built in.
+// caseFile is one case: its concept, in which the points that the search places are at some place; the
+// shocks and materials that it chose from; and its mechanism, where that is not built in.
 type caseFile struct {
 	Name      string         `yaml:"name" jsonschema:"required"`
 	Concept   ConceptFile    `yaml:"concept" jsonschema:"required"`
+	Shocks    []JobShock     `yaml:"shocks"`
+	Materials []Material     `yaml:"materials"`
 	Mechanism *MechanismFile `yaml:"mechanism"`
 }
 
@@ -49,7 +51,12 @@ func (j *JobFile) template(bike int, c *Case, jm *JobMechanism) ConceptFile {
 func writeCases(f *results.Folder, found []found) error {
 	file := casesFile{Version: results.SchemaVersion}
 	for _, x := range found {
-		one := caseFile{Name: x.c.Name, Concept: x.c.Template}
+		one := caseFile{Name: x.c.Name, Concept: x.c.Template, Materials: x.c.Choices}
+		for _, k := range x.c.Shocks {
+			if x.c.Mechanism.HasShock() {
+				one.Shocks = append(one.Shocks, JobShock(k))
+			}
+		}
 		if !slices.Contains(BuiltIns(), x.c.Template.Mechanism) {
 			own := mechanismFile(&x.c.Template.Spec)
 			one.Mechanism, one.Concept.Mechanism = &own, own.Mechanism

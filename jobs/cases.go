@@ -33,44 +33,6 @@ func (j *JobFile) Cases() []*Case {
 	return cases
 }
 
-// variant is a job with one entry of each list that is swept, and what that adds to a case's name.
-type variant struct {
-	job  JobFile
-	name string
-}
-
-// variants of a job that sweeps nothing more are the job itself.
-func (j *JobFile) variants() []variant {
-	all := []variant{{job: *j}}
-	for _, list := range j.Sweep {
-		var next []variant
-		for _, v := range all {
-			switch list {
-			case sweepShocks:
-				for _, k := range j.Shocks {
-					one := v
-					one.job.Shocks, one.name = []JobShock{k}, v.name+"/"+k.Name
-					next = append(next, one)
-				}
-			case sweepMaterials:
-				for _, m := range j.Materials {
-					one := v
-					one.job.Materials, one.name = []Material{m}, v.name+"/"+m.Name
-					next = append(next, one)
-				}
-			}
-		}
-		all = next
-	}
-	return all
-}
-
-// Lists that are a choice of the search unless they are swept.
-const (
-	sweepShocks    = "shocks"
-	sweepMaterials = "materials"
-)
-
 // casesOf are the cases of a job whose choices are made.
 func (j *JobFile) casesOf(variant string) []*Case {
 	var cases []*Case
@@ -125,7 +87,7 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 		name = m.Name
 	}
 	c := &Case{
-		Name: fmt.Sprintf("%s/%s%s/%d", j.bikeName(bike), name, variant, seed), Bike: j.bikeName(bike), Seed: seed, Mechanism: m, Conditions: conditions,
+		Name: j.caseName(bike, name, variant, seed), Bike: j.bikeName(bike), Package: j.Package.Name, Seed: seed, Mechanism: m, Conditions: conditions,
 		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
@@ -196,6 +158,7 @@ func (c *Case) shocks(sizes []JobShock, jm *JobMechanism) {
 }
 
 func (c *Case) materials(all []Material) {
+	c.Choices = all
 	for i := range all {
 		c.Materials = append(c.Materials, *all[i].model())
 	}

@@ -38,8 +38,18 @@ func text(name, doc string, of func(*frontRow) string) frontField {
 // identity is who a candidate is.
 var identity = []frontField{
 	text("candidate", "case and the order in which the candidate was proposed", (*frontRow).id),
-	text("case", "bike, mechanism and seed", func(r *frontRow) string { return r.c.Name }),
+	text("case", "bike, mechanism or concept, what else is swept, and seed", func(r *frontRow) string { return r.c.Name }),
 	text("bike", "bike", func(r *frontRow) string { return r.c.Bike }),
+	{
+		results.Column{Name: "package", Doc: "the room around the fork, by its name in the job; NULL where it has none", Kind: results.Text, Optional: true},
+		func(w *results.TableWriter, col int, r *frontRow) {
+			if r.c.Package == "" {
+				w.Null(col)
+			} else {
+				w.Text(col, r.c.Package)
+			}
+		},
+	},
 	text("mechanism", "mechanism", func(r *frontRow) string { return r.c.Mechanism.Name }),
 	{results.Column{Name: "seed", Doc: "seed of the job", Kind: results.Int}, func(w *results.TableWriter, col int, r *frontRow) { w.Int(col, int64(r.c.Seed)) }},
 	{

@@ -6,8 +6,9 @@ import (
 	"forkfront/kinematics"
 )
 
-// JobFile is one search. Bikes, mechanisms and seeds are swept: each combination is a case with a
-// search of its own. The shocks are a variable of the search.
+// JobFile is one search. Bikes, packages, mechanisms, concepts to start from and seeds are swept: each
+// combination is a case with a search of its own. Shocks and materials are variables of the search
+// unless sweep names them.
 type JobFile struct {
 	Job             string          `yaml:"job" jsonschema:"required" jsonschema_description:"a name"`
 	Bikes           []Bike          `yaml:"bikes" jsonschema:"required,minItems=1" jsonschema_description:"the bikes, each with searches of its own"`
@@ -31,6 +32,7 @@ type JobFile struct {
 
 	Materials  []Material        `yaml:"materials" jsonschema:"minItems=1" default:"[7075-T6]" jsonschema_description:"materials to choose the tubes' from; a variable of the search where there are several"`
 	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the room around the fork"`
+	Packages   []PackageSection  `yaml:"packages" jsonschema:"minItems=1" jsonschema_description:"several of them instead, each with searches of its own"`
 	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
 	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that a linkage would replace"`
 }
@@ -98,6 +100,9 @@ func ReadJob(name string, r io.Reader, known func(string) bool, measures []strin
 	s.decode(&j)
 	if s.root != nil {
 		j.check(s, known, measures)
+	}
+	if len(s.faults) == 0 {
+		j.checkCaseNames(s)
 	}
 	if err := s.Err(); err != nil {
 		return nil, s, err

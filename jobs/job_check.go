@@ -34,6 +34,7 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	if !s.Has("mechanisms") && !s.Has("start") {
 		s.At("mechanisms", "missing; give mechanisms, start or both")
 	}
+	j.checkPackages(s)
 	for i, list := range j.Sweep {
 		if list == sweepShocks && len(j.Shocks) == 0 {
 			s.At(item("sweep", i), "%q; the job lists none", list)
@@ -46,11 +47,24 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	}
 }
 
+// checkPackages notes packages that could not be told apart, and a package beside them.
+func (j *JobFile) checkPackages(s *Source) {
+	if s.Has("package") && s.Has("packages") {
+		s.At("package", "packages lists the rooms around the fork; leave one of the two out")
+	}
+	for i := range j.Packages {
+		if path := item("packages", i) + ".name"; !s.Has(path) {
+			s.At(path, "missing; each of the packages needs one")
+		}
+	}
+}
+
 // checkNames notes what is listed twice: two equal cases would be searched for one front.
 func (j *JobFile) checkNames(s *Source) {
 	twice(s, "bikes", "name", len(j.Bikes), func(i int) any { return j.Bikes[i].Name })
 	twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
 	twice(s, "materials", "name", len(j.Materials), func(i int) any { return j.Materials[i].Name })
+	twice(s, "packages", "name", len(j.Packages), func(i int) any { return j.Packages[i].Name })
 	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].Mechanism })
 	twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
 	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })

@@ -12,6 +12,7 @@ import (
 // is fixed to them. Its defaults are common practice for a two-wheeler with a tyre of 61 mm, without a
 // source.
 type PackageSection struct {
+	Name          string    `yaml:"name" jsonschema_description:"a name; each of several packages needs one"`
 	TyreWidthMM   float64   `yaml:"tyre_width_mm" jsonschema:"exclusiveMinimum=0" default:"61" jsonschema_description:"width of the front tyre"`
 	RimWidthMM    float64   `yaml:"rim_width_mm" jsonschema:"exclusiveMinimum=0" default:"30" jsonschema_description:"width of rim and spokes"`
 	HubWidthMM    float64   `yaml:"hub_width_mm" jsonschema:"exclusiveMinimum=0" default:"100" jsonschema_description:"hub between the faces that the fork bears on"`

@@ -16,6 +16,7 @@ import (
 type Case struct {
 	Name       string
 	Bike       string
+	Package    string // name of the room around the fork; empty: it has none
 	Seed       uint64 // of the job
 	Mechanism  *kinematics.Mechanism
 	Conditions *objectives.Conditions
@@ -28,6 +29,7 @@ type Case struct {
 	Across     *objectives.Across // how the mechanism's parts stand across the plane
 	Room       *objectives.Room
 	Materials  []objectives.Material
+	Choices    []Material // the same as the job has them
 
 	first    []float64      // a candidate to begin with; nil: none
 	gate     gate           // where evaluations of all cases queue; nil: open

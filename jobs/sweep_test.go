@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"forkfront/results"
 )
 
 // readText reads a job from its text.
@@ -95,5 +97,157 @@ func TestABudgetForAllIsSharedEqually(t *testing.T) {
 	plain := readText(t, string(Demo()))
 	if n := plain.Budget.caseEvaluations(2); n != 24000 || plain.Budget.caseWall(2, 1) != 0 {
 		t.Errorf("%d evaluations a case without a budget for all", n)
+	}
+}
+
+// twoRooms is the demo in the open and with a lamp behind the crown that turns with it, in a file.
+func twoRooms(t *testing.T, evaluations string) string {
+	t.Helper()
+	rooms := `packages:
+  - {name: bare, tyre_width_mm: 61, lock_deg: 50}
+  - name: with lamp
+    tyre_width_mm: 61
+    lock_deg: 50
+    keep_out: [{name: lamp, on: steerer, from_mm: [-60, 130, 0], to_mm: [-60, 170, 0], radius_mm: 30}]
+mechanisms:
+`
+	text := string(Demo())
+	from, to := strings.Index(text, "package:\n"), strings.Index(text, "mechanisms:\n")
+	text = text[:from] + rooms + text[to+len("mechanisms:\n"):]
+	return jobFile(t, strings.Replace(text, "evaluations: 24000", "evaluations: "+evaluations, 1))
+}
+
+// jobFile puts a job's text into a file.
+func jobFile(t *testing.T, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "job.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// Each package makes cases of its own, by its name; its room is that of the candidates found in it,
+// and of the concepts taken out.
+func TestEachPackageHasItsCases(t *testing.T) {
+	path, dir := twoRooms(t, "3000"), filepath.Join(t.TempDir(), "out")
+	code, out, said := command(t, "check", path)
+	if code != exitDone || !strings.Contains(out, "4 cases (1 bike × 2 mechanisms × 1 seed × 2 packages), 12000 evaluations") {
+		t.Fatalf("exit %d: %s%s", code, out, said)
+	}
+	if code, _, said := command(t, "run", path, "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, said)
+	}
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := func(column string, row int) string { return table.Series[table.Index(column)].Texts[row] }
+	gap := table.Series[table.Index("clearance_mm")].Floats
+	rooms := map[string]int{}
+	for _, row := range firstOfEachCase(table, 3) {
+		room := text("package", row)
+		rooms[room]++
+		if !strings.Contains(text("case", row), "/"+room+"/") {
+			t.Errorf("%s is said to be in %q", text("case", row), room)
+		}
+		code, concept, said := command(t, "extract", dir, text("candidate", row))
+		if code != exitDone || strings.Contains(concept, "name: lamp") != (room == "with lamp") {
+			t.Fatalf("%s: exit %d: %s%s", text("candidate", row), code, said, concept)
+		}
+		if got := clearanceOf(t, concept); got != gap[row] {
+			t.Errorf("%s: the concept has %g mm, the front %g", text("candidate", row), got, gap[row])
+		}
+		other := strings.Replace(concept, "radius_mm: 30", "radius_mm: 90", 1)
+		if room == "with lamp" && strings.Contains(text("case", row), "girder") && clearanceOf(t, other) == gap[row] {
+			t.Errorf("%s: a larger lamp changes nothing", text("candidate", row))
+		}
+	}
+	if rooms["bare"] < 2 || rooms["with lamp"] < 2 {
+		t.Errorf("candidates looked at: %v", rooms)
+	}
+}
+
+// clearanceOf scores a concept.
+func clearanceOf(t *testing.T, concept string) float64 {
+	t.Helper()
+	var env Env
+	score, err := env.scoreOf(jobFile(t, concept))
+	if err != nil || score.Measures["clearance_mm"] == nil {
+		t.Fatalf("%v\n%s", err, concept)
+	}
+	return *score.Measures["clearance_mm"]
+}
+
+// A concept taken out is of the material and with the shock that its candidate chose.
+func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
+	text := strings.NewReplacer(
+		"evaluations: 24000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
+		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}",
+	).Replace(string(Demo()))
+	dir := filepath.Join(t.TempDir(), "out")
+	if code, _, said := command(t, "run", jobFile(t, text), "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, said)
+	}
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	mass, seen := table.Series[table.Index("mass_g")].Floats, map[string]bool{}
+	for row := range table.Rows {
+		chosen := table.Series[table.Index("shock_size")].Texts[row] + table.Series[table.Index("material")].Texts[row]
+		if seen[chosen] {
+			continue
+		}
+		seen[chosen] = true
+		_, concept, said := command(t, "extract", dir, table.Series[table.Index("candidate")].Texts[row])
+		var env Env
+		score, err := env.scoreOf(jobFile(t, concept))
+		if err != nil || score.Measures["mass_g"] == nil || *score.Measures["mass_g"] != mass[row] {
+			t.Errorf("%s: not the %g g of the front: %v %s", chosen, mass[row], err, said)
+		}
+	}
+	if len(seen) < 3 {
+		t.Errorf("only %v were chosen", seen)
+	}
+}
+
+// A single package in the list is as good as a package; it adds nothing to the cases' names.
+func TestOnePackageIsNoSweep(t *testing.T) {
+	text := strings.Replace(string(Demo()), "package:\n  tyre_width_mm", "packages:\n  - name: bare\n    tyre_width_mm", 1)
+	text = strings.NewReplacer("\n  hub_width_mm", "\n    hub_width_mm", "\n  lock_deg", "\n    lock_deg", "\n  head_tube", "\n    head_tube", "\n  down_tube", "\n    down_tube").Replace(text)
+	listed, plain := readText(t, text).Cases(), readText(t, string(Demo())).Cases()
+	for i := range plain {
+		if listed[i].Name != plain[i].Name || listed[i].seed() != plain[i].seed() || listed[i].Package != "bare" {
+			t.Errorf("%s became %s in package %q", plain[i].Name, listed[i].Name, listed[i].Package)
+		}
+	}
+}
+
+// Several concepts to start from, and mechanisms beside them, each have cases.
+func TestEachConceptToStartFromHasItsCases(t *testing.T) {
+	text, err := os.ReadFile("examples/refine.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	here, err := filepath.Abs("examples")
+	if err != nil {
+		t.Fatal(err)
+	}
+	list := "start:\n  - {concept: " + here + "/cargo-arm-floating.yaml, within_mm: 5}\n  - concept: " + here + "/cargo-girder.yaml\n"
+	job := readText(t, strings.Replace(string(text), "start:\n  - concept: cargo-girder.yaml\n", list, 1)+"seeds: [3, 4]\n")
+	cases := job.Cases()
+	if n, of := job.size(); n != 4 || len(cases) != n || of != "1 bike × 2 concepts × 2 seeds" {
+		t.Fatalf("%d cases, %d said (%s)", len(cases), n, of)
+	}
+	names := map[string]int{}
+	for _, c := range cases {
+		names[c.Mechanism.Name+c.Name]++
+		if len(c.first) != len(c.Free) {
+			t.Errorf("%s does not start at its concept", c.Name)
+		}
+	}
+	if len(names) != 4 {
+		t.Errorf("cases: %v", names)
 	}
 }

@@ -33,36 +33,17 @@ func verbCheck(env *Env) *cobra.Command {
 	}
 }
 
-// size says how many cases a job comes to, without making them, and of what.
-func (j *JobFile) size() (cases int, of string) {
-	cases = len(j.Bikes) * (len(j.Mechanisms) + len(j.Start)) * len(j.Seeds)
-	of = fmt.Sprintf("%d bikes × %d mechanisms and concepts × %d seeds", len(j.Bikes), len(j.Mechanisms)+len(j.Start), len(j.Seeds))
-	for _, list := range j.Sweep {
-		n := map[string]int{sweepShocks: len(j.Shocks), sweepMaterials: len(j.Materials)}[list]
-		cases, of = cases*n, fmt.Sprintf("%s × %d %s", of, n, list)
-	}
-	return cases, of
-}
-
-// fits refuses a sweep past its limit.
-func (j *JobFile) fits() error {
-	if cases, of := j.size(); cases > j.Budget.MaxCases {
-		return badInput(fmt.Errorf("%s: %d cases (%s); budget.max_cases allows %d", j.Job, cases, of, j.Budget.MaxCases))
-	}
-	return nil
-}
-
 // describe says how many searches a job comes to, what each mechanism is made of, and how its motion
 // is solved.
 func (j *JobFile) describe(env *Env, cases []*Case) {
 	_, of := j.size()
-	fmt.Fprintf(env.Out, "%s: %d cases (%s)", j.Job, len(cases), of)
+	fmt.Fprintf(env.Out, "%s: %s (%s)", j.Job, counted(len(cases), "case"), of)
 	if e := j.Budget.caseEvaluations(len(cases)); e > 0 {
 		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)*e)
 	}
 	fmt.Fprintln(env.Out)
 	for _, c := range cases {
-		fmt.Fprintf(env.Out, "%s: %d variables, %d objectives, %d constraints\n", c.Name, len(c.Free), len(c.Goals), len(c.Limits))
+		fmt.Fprintf(env.Out, "%s: %s, %s, %s\n", c.Name, counted(len(c.Free), "variable"), counted(len(c.Goals), "objective"), counted(len(c.Limits), "constraint"))
 		for _, line := range slices.Concat(c.Mechanism.Structure(), c.Mechanism.Solution()) {
 			fmt.Fprintf(env.Out, "  %s\n", line)
 		}
