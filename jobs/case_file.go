@@ -10,6 +10,7 @@ import (
 	"github.com/google/renameio/v2"
 
 	"forkfront/kinematics"
+	"forkfront/objectives"
 	"forkfront/results"
 )
 
@@ -33,10 +34,12 @@ type caseFile struct {
 // template is what all candidates of a case share, as a concept. The points of c that are fixed are
 // in it, and those that vary at some place within their bounds.
 func (j *JobFile) template(bike int, c *Case, jm *JobMechanism) ConceptFile {
+	across := jm.Across
+	across.Shafts = settled(c)
 	t := ConceptFile{
 		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, PointsMM: map[string]Point{}, TravelMM: j.TravelMM,
 		SagPct: j.SagPct, BrakingG: j.BrakingG, Attitude: j.Attitude, LeverageBand: j.LeverageBand, AntiDiveBand: j.AntiDiveBand,
-		CoilRatesNPerMM: j.CoilRatesNPerMM, Spec: jm.Spec, Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic, Package: j.Package, Across: jm.Across,
+		CoilRatesNPerMM: j.CoilRatesNPerMM, Spec: jm.Spec, Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic, Package: j.Package, Across: across,
 	}
 	for name, b := range jm.BoundsMM {
 		t.PointsMM[name] = Point{b.Along.Low, b.Ahead.Low}
@@ -45,6 +48,22 @@ func (j *JobFile) template(bike int, c *Case, jm *JobMechanism) ConceptFile {
 		t.Shock = &Shock{Count: jm.ShockCount, Spring: "coil", EyeToEyeMM: c.Shocks[0].EyeToEyeMM, StrokeMM: c.Shocks[0].StrokeMM}
 	}
 	return t
+}
+
+// settled are the shafts as the case has decided on them, at the middle of its bounds: a candidate taken
+// out of it would decide by its own place, and could find another.
+func settled(c *Case) map[string]string {
+	all := map[string]string{}
+	for i, kind := range c.Across.Shafts {
+		switch name := c.Mechanism.Points[i]; {
+		case name == kinematics.PointAxle || name == kinematics.PointRoot:
+		case kind == objectives.ShaftThrough:
+			all[name] = shaftThrough
+		case kind == objectives.ShaftStub:
+			all[name] = shaftStub
+		}
+	}
+	return all
 }
 
 // writeCases puts cases.yaml into the folder, whole or not at all.

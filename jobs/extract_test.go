@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/objectives"
 	"forkfront/results"
 )
 
@@ -26,6 +27,8 @@ func shortRun(t *testing.T) string {
 	own := strings.Replace(string(girder), "mechanism: girder", "mechanism: my girder", 1)
 	job := strings.Replace(string(Demo()), "mechanism: girder", "mechanism: my.yaml", 1)
 	job = strings.Replace(job, "evaluations: 24000", "evaluations: 4000", 1)
+	job = strings.Replace(job, "eye_to_eye_mm: 165, stroke_mm: 45}", "eye_to_eye_mm: 165, stroke_mm: 45, mass_g: 500}", 1)
+	job += "materials: [7075-T6, {name: own, young_gpa: 70.7, density_kg_m3: 2700.3, yield_mpa: 430.1}]\n"
 	for name, text := range map[string]string{"my.yaml": own, "job.yaml": job} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
@@ -97,6 +100,24 @@ func sameMeasures(t *testing.T, table *results.Table, row int, text string) {
 	if compared != len(measureNames()) {
 		t.Errorf("%d measures compared of %d", compared, len(measureNames()))
 	}
+	sameContact(t, table, row, &s)
+}
+
+// The closest pair of the list is the one that the front names, at the same place.
+func sameContact(t *testing.T, table *results.Table, row int, s *scored) {
+	t.Helper()
+	text := func(column string) string { return table.Series[table.Index(column)].Texts[row] }
+	number := func(column string) float64 { return table.Series[table.Index(column)].Floats[row] }
+	want := objectives.Gap{Pair: text("clearance_pair"), GapMM: number("clearance_mm"), TravelMM: number("clearance_travel_mm"), SteerDeg: number("clearance_steer_deg")}
+	for _, g := range s.Clearances {
+		if g.Pair == want.Pair {
+			if g != want {
+				t.Errorf("row %d: the list has %+v, the front %+v", row, g, want)
+			}
+			return
+		}
+	}
+	t.Errorf("row %d: no pair %q among %d", row, want.Pair, len(s.Clearances))
 }
 
 // dxfEntity is what a drawing holds, by group codes.
@@ -288,5 +309,30 @@ func TestConceptsSurviveAsFiles(t *testing.T) {
 	}
 	if len(files) < 5 {
 		t.Errorf("%d examples", len(files))
+	}
+}
+
+// What a case has decided on its shafts goes along with a candidate: one that lies elsewhere within the
+// bounds would decide otherwise.
+func TestSettledShaftsGoAlong(t *testing.T) {
+	job, _, err := ReadJob("demo", strings.NewReader(string(Demo())), knownMeasure, measureNames())
+	if err != nil {
+		t.Fatal(err)
+	}
+	count := map[objectives.ShaftKind]int{}
+	for _, c := range job.Cases() {
+		across := c.Template.Across.model(c.Mechanism)
+		for i, name := range c.Mechanism.Points {
+			if name == "axle" || name == "root" {
+				continue
+			}
+			count[across.Shafts[i]]++
+			if across.Shafts[i] != c.Across.Shafts[i] {
+				t.Errorf("%s, %s: %v goes along, %v was decided", c.Name, name, across.Shafts[i], c.Across.Shafts[i])
+			}
+		}
+	}
+	if count[objectives.ShaftThrough] == 0 || count[objectives.ShaftStub] == 0 || len(count) != 2 {
+		t.Errorf("kinds of shafts: %v", count)
 	}
 }

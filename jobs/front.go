@@ -73,6 +73,7 @@ func frontFields(found []found) []frontField {
 	for i := range objectives.Measures {
 		fields = append(fields, measureField(i))
 	}
+	fields = append(fields, contactFields()...)
 	if len(found) > 0 { // one job: the goals and limits of all its cases are the same
 		for i := range found[0].c.Goals {
 			fields = append(fields, goalField(i, &found[0].c.Goals[i]))

@@ -50,6 +50,12 @@ type AcrossSection struct {
 	ShockHalfWidthMM float64            `yaml:"shock_half_width_mm" jsonschema:"minimum=0" default:"72" jsonschema_description:"where two shocks stand side by side"`
 }
 
+// How the shaft at a pivot may be.
+const (
+	shaftThrough = "through"
+	shaftStub    = "stub"
+)
+
 // check holds names against those of the mechanism.
 func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 	for _, body := range s.Keys(path + ".half_width_mm") {
@@ -69,7 +75,7 @@ func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 		switch {
 		case m.Point(point) < 0:
 			s.At(path+".shafts."+point, "unknown pivot; %s", suggest(point, m.Points))
-		case kind != "through" && kind != "stub":
+		case kind != shaftThrough && kind != shaftStub:
 			s.At(path+".shafts."+point, "%q; through or stub is needed", kind)
 		}
 	}
@@ -86,9 +92,9 @@ func (a *AcrossSection) model(m *kinematics.Mechanism) *objectives.Across {
 	}
 	for i, point := range m.Points {
 		switch a.Shafts[point] {
-		case "through":
+		case shaftThrough:
 			x.Shafts[i] = objectives.ShaftThrough
-		case "stub":
+		case shaftStub:
 			x.Shafts[i] = objectives.ShaftStub
 		}
 	}

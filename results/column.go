@@ -52,7 +52,7 @@ type Column struct {
 	Unit     string `json:"unit,omitempty"`     // one of Units, empty for a number without one
 	Doc      string `json:"doc,omitempty"`      // one line for people
 	Sense    string `json:"sense,omitempty"`    // which way is better: "low" or "min", "high" or "max", "band", or empty
-	Source   string `json:"source,omitempty"`   // what it comes from: "measure", "variable", "search"
+	Source   string `json:"source,omitempty"`   // what it comes from: "variable", "placed", "measure", "contact", "objective", "constraint"
 	Kind     Kind   `json:"kind"`               //
 	Optional bool   `json:"optional,omitempty"` // whether NULL is allowed
 }
