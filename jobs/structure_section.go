@@ -51,6 +51,7 @@ type PivotRules struct {
 	RollingFriction float64 `yaml:"rolling_friction" jsonschema:"minimum=0" default:"0.0015" jsonschema_description:"coefficient of friction of rolling bearings"`
 	PlainFriction   float64 `yaml:"plain_friction" jsonschema:"minimum=0" default:"0.05" jsonschema_description:"coefficient of friction of plain bushes"`
 	SealNMM         float64 `yaml:"seal_nmm" jsonschema:"minimum=0" default:"15" jsonschema_description:"torque of the seals of a rolling bearing"`
+	Tilt            string  `yaml:"tilt" jsonschema:"enum=fixed,enum=free" default:"fixed" jsonschema_description:"fixed: pivots hold their bodies in line; free: they let them tilt, as spherical bearings do. Matters to lateral and torsional stiffness"`
 }
 
 // FixedPart is a part that every fork has.

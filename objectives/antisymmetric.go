@@ -10,7 +10,7 @@ const steelMPa = 199950 // 4130, MIL-HDBK-5J
 
 // halfFrame is one side of a sized fork at sag under loads that are antisymmetric: in the mid-plane
 // nothing moves within it, and nothing turns about the direction across it. A pivot passes all but
-// that turn. The crown is rigid at root; the wheel's hub clamps its axle.
+// that turn, or forces alone where it lets its bodies tilt. The crown is rigid at root; the wheel's hub clamps its axle.
 type halfFrame struct {
 	frame
 	s     *Subject[float64]
@@ -117,9 +117,18 @@ func (h *halfFrame) joints() {
 	}
 }
 
-// share ties a node to another in all but its turn about the pivot.
+// passed is how many of a node's displacements a pivot passes on: ways alone where its bodies may tilt
+// against each other, else turns as well, but for the one about the pivot.
+func (h *halfFrame) passed() int {
+	if h.s.Conditions.Structure.Pivots.Tilt == TiltFree {
+		return 3
+	}
+	return 5
+}
+
+// share ties a node to another in what a pivot passes on.
 func (h *halfFrame) share(node, with int) {
-	for i := range 5 {
+	for i := range h.passed() {
 		old, now := h.number[node][i], h.number[with][i]
 		if old >= 0 && now != old {
 			h.rename(old, now)
@@ -129,12 +138,12 @@ func (h *halfFrame) share(node, with int) {
 	}
 }
 
-// onFrame ties a node to the frame in all but its turn about the pivot.
+// onFrame ties a node to the frame in what a pivot passes on.
 func (h *halfFrame) onFrame(n int) {
 	if n < 0 {
 		return
 	}
-	for i := range 5 {
+	for i := range h.passed() {
 		if old := h.number[h.nodes[n]][i]; old >= 0 {
 			h.rename(old, held)
 		}

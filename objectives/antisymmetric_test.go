@@ -64,8 +64,29 @@ func (c *chain) give(load [6]float64) float64 {
 	return c.energy(load, load) - (p*(d*p-b*q)+q*(a*q-b*p))/det
 }
 
+// tilting is twice the energy under a load when the pivot passes no moment at all; equilibrium alone
+// gives the forces in the mid-plane.
+func (c *chain) tilting(load [6]float64) float64 {
+	r := [3]float64{c.from[0] - c.pivot[0], c.from[1] - c.pivot[1], c.from[2] - c.pivot[2]}
+	load[1] = (load[3] + r[1]*load[2]) / r[2]
+	load[0] = (r[0]*load[2] - load[4]) / r[2]
+	load[5] = r[1]*load[0] - r[0]*load[1]
+	return c.energy(load, load)
+}
+
 func TestOutOfPlaneStiffnessOfAnArm(t *testing.T) {
+	outOfPlane(t, TiltFixed, (*chain).give)
+}
+
+func TestOutOfPlaneStiffnessOfAnArmOnSphericalBearings(t *testing.T) {
+	outOfPlane(t, TiltFree, (*chain).tilting)
+}
+
+// outOfPlane holds the space frame of an arm against the force method.
+func outOfPlane(t *testing.T, tilt string, give func(*chain, [6]float64) float64) {
+	t.Helper()
 	a, d := newHandArm(t)
+	a.c.Structure.Pivots.Tilt = tilt
 	d.Shock.Count = 1 // one shock in the middle passes nothing here
 	a.c.Prepare()
 	var s Score
@@ -75,7 +96,7 @@ func TestOutOfPlaneStiffnessOfAnArm(t *testing.T) {
 	z := &sc.Subject().Sized
 	m := a.members(25)
 	spot := func(p xy, half float64) [3]float64 { return [3]float64{p[0], p[1], half} }
-	c := chain{from: spot(m[3][1], 0), pivot: spot(xy{}, 0)}
+	c := chain{from: spot(m[3][1], 0), pivot: spot(xy{}, 45)}
 	add := func(from, to [3]float64, young, outside, inside float64) {
 		c.beams = append(c.beams, struct {
 			a, b [3]float64
@@ -98,8 +119,8 @@ func TestOutOfPlaneStiffnessOfAnArm(t *testing.T) {
 	add(spot(xy{}, 45), spot(xy{}, 72), 199950, shaft, 0.7*shaft)
 	contact := ground(0, -258)
 	// Both halves under half of the load S: U = S² give, and S moves by dU/dS.
-	side := 1 / (2 * c.give([6]float64{0, 0, 0.5, 0.5 * contact[1], -0.5 * contact[0], 0}))
-	torsion := 1 / (2 * c.give([6]float64{0, 0, 0, 0.5})) / 1000 * math.Pi / 180
+	side := 1 / (2 * give(&c, [6]float64{0, 0, 0.5, 0.5 * contact[1], -0.5 * contact[0], 0}))
+	torsion := 1 / (2 * give(&c, [6]float64{0, 0, 0, 0.5})) / 1000 * math.Pi / 180
 	for name, want := range map[string]float64{"lateral_stiffness_n_per_mm": side, "torsional_stiffness_nm_per_deg": torsion} {
 		if got := s.Values[Index(name)]; s.Missing[Index(name)] != "" || math.Abs(got-want) > 1e-6*want { // elimination of 50 unknowns
 			t.Errorf("%s: %.9g, by the force method %.9g; missing %q", name, got, want, s.Missing[Index(name)])

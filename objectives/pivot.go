@@ -6,6 +6,12 @@ import (
 	"forkfront/kinematics"
 )
 
+// What pivots do about tilting: cylindrical ones hold their bodies in line, self-aligning ones do not.
+const (
+	TiltFixed = "fixed"
+	TiltFree  = "free"
+)
+
 // PivotRules are how pivots are made: a hollow shaft of steel, and on each side a rolling bearing or
 // a plain bush.
 type PivotRules struct {
@@ -20,6 +26,7 @@ type PivotRules struct {
 	RollingFriction float64
 	PlainFriction   float64
 	SealNMM         float64 // torque of a rolling bearing's seals
+	Tilt            string  // TiltFixed or TiltFree: whether the bodies at a pivot may tilt against each other
 }
 
 // DefaultPivotRules are common practice without a source, but for the yield strength: 4130
@@ -27,7 +34,7 @@ type PivotRules struct {
 func DefaultPivotRules() PivotRules {
 	return PivotRules{
 		StaticSafety: 1, BushNPerMM2: 60, ShaftYieldMPa: 517.1, ShaftBore: 0.7, Safety: 1.5, LeastArmMM: 10, BossMM: 12, SleeveMM: 2,
-		RollingFriction: 0.0015, PlainFriction: 0.05, SealNMM: 15,
+		RollingFriction: 0.0015, PlainFriction: 0.05, SealNMM: 15, Tilt: TiltFixed,
 	}
 }
 
