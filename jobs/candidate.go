@@ -35,11 +35,12 @@ func openShelf(dir string) (*shelf, error) {
 	for i := range file.Cases {
 		s.cases[file.Cases[i].Name] = &file.Cases[i]
 	}
-	ids := front.Index("candidate")
-	if ids < 0 || front.Index("case") < 0 {
-		return nil, fmt.Errorf("%s has no column candidate or case: not a front of this forkfront", front.Columns[0].Name)
+	for _, name := range []string{"candidate", "case"} {
+		if col := front.Index(name); col < 0 || front.Columns[col].Kind != results.Text {
+			return nil, fmt.Errorf("%s has no column %s of texts: not a front of this forkfront", filepath.Join(dir, results.FrontFile), name)
+		}
 	}
-	for row, id := range front.Series[ids].Texts {
+	for row, id := range front.Series[front.Index("candidate")].Texts {
 		s.rows[id] = row
 	}
 	return s, nil
@@ -126,7 +127,7 @@ func pointsOf(c *ConceptFile) []string {
 
 // number takes a value from a column, where there is one.
 func (s *shelf) number(dst *float64, column string, row int) {
-	if col := s.front.Index(column); col >= 0 && !s.front.Null(col, row) {
+	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == results.Float && !s.front.Null(col, row) {
 		*dst = s.front.Series[col].Floats[row]
 	}
 }

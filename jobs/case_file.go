@@ -109,10 +109,14 @@ func readCases(path string) (*casesFile, error) {
 	}
 	for i := range file.Cases {
 		c := &file.Cases[i]
-		if c.Mechanism != nil {
+		at := item("cases", i) + ".concept.mechanism"
+		switch {
+		case c.Mechanism != nil:
 			c.Concept.Spec = c.Mechanism.spec(s.under(item("cases", i) + ".mechanism"))
-		} else {
-			s.mechanism(item("cases", i)+".concept.mechanism", c.Concept.Mechanism, &c.Concept.Spec)
+		case slices.Contains(BuiltIns(), c.Concept.Mechanism):
+			s.mechanism(at, c.Concept.Mechanism, &c.Concept.Spec)
+		default: // results hold all that they need: no other file is read for them
+			s.At(at, "%q is not built in, and the file does not have it beside its concept; allowed are %s", c.Concept.Mechanism, strings.Join(BuiltIns(), ", "))
 		}
 	}
 	return &file, s.Err()

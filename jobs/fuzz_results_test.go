@@ -1,0 +1,207 @@
+package jobs
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"errors"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"forkfront/results"
+)
+
+// tinyJob is a job that is searched in a few milliseconds, in a file.
+func tinyJob(t testing.TB) string {
+	t.Helper()
+	text, err := os.ReadFile("testdata/valid.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "tiny.yaml")
+	text = append(bytes.Replace(text, []byte("evaluations: 1000"), []byte("evaluations: 300"), 1), "front_size: 3\n"...)
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// tinyResults is a results folder of the tiny job.
+func tinyResults(t testing.TB) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "tiny")
+	if code, said := quickly(t, "run", tinyJob(t), "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, said)
+	}
+	return dir
+}
+
+// What any command on a folder of damaged or hostile files may take at most. The largest table that
+// is read may have 1 GiB; those here are a few kB.
+const (
+	mostBytes = 512 << 20
+	mostTime  = 20 * time.Second
+)
+
+// sparing fails if doing something takes too much time or memory.
+func sparing(t testing.TB, what string, do func()) {
+	t.Helper()
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	began := time.Now()
+	do()
+	runtime.ReadMemStats(&after)
+	if got := after.TotalAlloc - before.TotalAlloc; got > mostBytes {
+		t.Fatalf("%s: %d MB were asked for", what, got>>20)
+	}
+	if took := time.Since(began); took > mostTime {
+		t.Fatalf("%s: took %s", what, took)
+	}
+}
+
+// quickly runs a command line sparingly. Its context ends soon, for a hostile checkpoint may ask for a
+// search without end.
+func quickly(t testing.TB, args ...string) (code int, said string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+	defer cancel()
+	var o, e strings.Builder
+	sparing(t, strings.Join(args, " "), func() { code = Main(ctx, Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e}) })
+	return code, e.String()
+}
+
+var tableFiles = []string{results.FrontFile, results.CurvesFile, results.HistoryFile, results.TelescopicFile}
+
+// resealed puts the checksum into a table that it has for its bytes as they are, so that what
+// damages it comes as far as the Parquet reader. Nothing changes where there is no place for it.
+func resealed(table []byte) []byte {
+	const mark = "forkfront.file_sha256\x18\x40"
+	if len(table) < 12 {
+		return table
+	}
+	length := int(binary.LittleEndian.Uint32(table[len(table)-8:]))
+	if length > len(table)-12 {
+		return table
+	}
+	footer := len(table) - 8 - length
+	at := bytes.Index(table[footer:], []byte(mark))
+	if at < 0 || footer+at+len(mark)+2*sha256.Size > len(table) {
+		return table
+	}
+	sealed := bytes.Clone(table)
+	place := sealed[footer+at+len(mark):][:2*sha256.Size]
+	copy(place, strings.Repeat("0", 2*sha256.Size))
+	sum := sha256.Sum256(sealed)
+	hex.Encode(place, sum[:])
+	return sealed
+}
+
+// A table that was damaged, or made to look right, in a results folder: its readers end with an
+// error or do their work, without a panic, much time or much memory.
+func FuzzResults(f *testing.F) {
+	whole := tinyResults(f)
+	for i, name := range tableFiles {
+		text, err := os.ReadFile(filepath.Join(whole, name))
+		if err != nil {
+			f.Fatal(err)
+		}
+		if !bytes.Equal(resealed(text), text) {
+			f.Fatalf("%s is sealed otherwise than the test does it", name)
+		}
+		f.Add(byte(i), text, true)
+		f.Add(byte(i), text[:len(text)/2], false)
+	}
+	f.Fuzz(func(t *testing.T, which byte, text []byte, seal bool) {
+		dir := t.TempDir()
+		if seal {
+			text = resealed(text)
+		}
+		name := tableFiles[int(which)%len(tableFiles)]
+		damaged := filepath.Join(dir, name)
+		if err := os.WriteFile(damaged, text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		sparing(t, "reading "+name, func() {
+			if _, err := results.ReadTable(damaged); err != nil {
+				return // and so for every command
+			}
+			again := filepath.Join(dir, "results")
+			if err := errors.Join(os.CopyFS(again, os.DirFS(whole)), os.Rename(damaged, filepath.Join(again, name))); err != nil {
+				t.Fatal(err)
+			}
+			quickly(t, "extract", again, "cargo/leading-arm/1/1")
+			quickly(t, "report", again)
+		})
+	})
+}
+
+// Checkpoints that were damaged, or made to look right: resuming ends with an exit code. A damaged
+// one never leads to other results.
+func FuzzResume(f *testing.F) {
+	job := tinyJob(f)
+	whole, half := filepath.Join(f.TempDir(), "whole"), filepath.Join(f.TempDir(), "half")
+	if code, said := quickly(f, "run", job, "--out", whole); code != exitDone {
+		f.Fatalf("exit %d: %s", code, said)
+	}
+	names := begunOnly(f, job, half)
+	for i, name := range names {
+		text, err := os.ReadFile(filepath.Join(half, results.CheckpointDir, name))
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(byte(i), text[len(sealLine)+sha256.Size:], true)
+		f.Add(byte(i), text, false)
+	}
+	f.Fuzz(func(t *testing.T, which byte, body []byte, seal bool) {
+		dir := filepath.Join(t.TempDir(), "results")
+		if err := os.CopyFS(dir, os.DirFS(half)); err != nil {
+			t.Fatal(err)
+		}
+		if seal {
+			sum := sha256.Sum256(body)
+			body = append(append([]byte(sealLine), sum[:]...), body...)
+		}
+		if err := os.WriteFile(filepath.Join(dir, results.CheckpointDir, names[int(which)%len(names)]), body, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		code, said := quickly(t, "resume", dir, "--workers", "1")
+		if code != exitDone || seal {
+			return
+		}
+		for _, name := range resultFiles {
+			a, errA := os.ReadFile(filepath.Join(whole, name))
+			b, errB := os.ReadFile(filepath.Join(dir, name))
+			if errA != nil || errB != nil || !bytes.Equal(a, b) {
+				t.Fatalf("%s differs: %v %v\n%s", name, errA, errB, said)
+			}
+		}
+	})
+}
+
+// begunOnly leaves a run of a job that was stopped between two generations, and lists its checkpoints.
+func begunOnly(t testing.TB, job, dir string) []string {
+	t.Helper()
+	for wait := 2 * time.Millisecond; wait < time.Second; wait += time.Millisecond {
+		ctx, cancel := context.WithTimeout(context.Background(), wait)
+		var o, e strings.Builder
+		code := Main(ctx, Env{Args: []string{"run", job, "--out", dir, "--replace", "--checkpoint-every", "0s"}, In: strings.NewReader(""), Out: &o, Err: &e})
+		cancel()
+		states, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "state-*"))
+		if code != exitUnfinished || len(states) < 2 {
+			continue
+		}
+		names := []string{"job.checkpoint"}
+		for _, path := range states {
+			names = append(names, filepath.Base(path))
+		}
+		return names
+	}
+	t.Fatal("no run could be stopped halfway")
+	return nil
+}
