@@ -97,7 +97,7 @@ func checkShafts(t *testing.T, path string) {
 
 // Links too short for the travel: all that there is, the travel reached, reasons, and exit 3.
 func TestAConceptThatStopsShort(t *testing.T) {
-	text, err := os.ReadFile("examples/cargo-girder.yaml")
+	text, err := os.ReadFile("examples/cargo-low-four-bar.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -162,3 +162,31 @@ func opened(t testing.TB, path string) *os.File {
 	t.Cleanup(func() { f.Close() })
 	return f
 }
+
+// The examples are forks that can be built: their parts keep clear of each other, of tyre and frame.
+// Mechanisms with slides get no sizes, and so have no clearance.
+func TestExamplesKeepClear(t *testing.T) {
+	checked := 0
+	for _, path := range conceptFiles(t) {
+		code, said, errs := command(t, "score", path, "--json")
+		if code != exitDone {
+			t.Fatalf("%s: exit %d: %s", path, code, errs)
+		}
+		var s scored
+		if err := json.Unmarshal([]byte(said), &s); err != nil {
+			t.Fatal(err)
+		}
+		gap, hub := s.Measures["clearance_mm"], s.Measures["hub_clearance_mm"]
+		if gap == nil || hub == nil {
+			t.Logf("%s: %s", path, s.Reasons["clearance_mm"])
+			continue
+		}
+		checked++
+		if !(*gap >= 6) || !(*hub >= 1) {
+			t.Errorf("%s: %g mm apart, beside the hub %g", path, *gap, *hub)
+		}
+	}
+	if checked < 10 {
+		t.Errorf("only %d examples have a clearance", checked)
+	}
+}
