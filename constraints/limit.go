@@ -18,15 +18,15 @@ type Limit struct {
 // At is a limit with no ends yet.
 func At(measure int) Limit { return Limit{measure, math.Inf(-1), math.Inf(1)} }
 
-// missing is the amount of a limit whose measure has no value: worse than any that has one and is
+// Missing is the amount of a limit whose measure has no value: worse than any that has one and is
 // plainly outside.
-const missing = 10
+const Missing = 10
 
 // Amount is how far outside its range a measure is, as a part of the measure's scale: positive
 // outside, zero at the limit, negative inside by how much room is left.
 func (l *Limit) Amount(s *objectives.Score) float64 {
 	if s.Missing[l.Measure] != "" {
-		return missing
+		return Missing
 	}
 	amount, _ := l.outside(s.Values[l.Measure])
 	return amount
@@ -67,5 +67,5 @@ func Works(s *objectives.Score, travelMM float64) float64 {
 	if s.Fault == "" {
 		return 0
 	}
-	return missing * (2 - s.ReachedMM/travelMM)
+	return Missing * (2 - s.ReachedMM/travelMM)
 }

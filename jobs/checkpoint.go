@@ -64,6 +64,10 @@ func (c *checkpoints) path(name string) string { return filepath.Join(c.dir, nam
 
 func (c *checkpoints) jobPath() string       { return c.path("job") }
 func (c *checkpoints) casePath(i int) string { return c.path(fmt.Sprintf("case-%05d", i)) }
+func (c *checkpoints) journalPath(i int) string {
+	return c.path(fmt.Sprintf("candidates-%05d", i))
+}
+
 func (c *checkpoints) done(i int, d doneCase) error {
 	d.Digest = c.digest
 	if c.shared {

@@ -10,8 +10,9 @@ import (
 // found is a case whose search is over. What it came to is read when it is needed, so that a sweep
 // of many cases needs the memory of one.
 type found struct {
-	c    *Case
-	load func() (*doneCase, error)
+	c       *Case
+	load    func() (*doneCase, error)
+	journal string // path of its candidates, for a job that keeps all
 }
 
 // survey is what a folder says of all its cases together.
@@ -84,7 +85,7 @@ func dominates(a, b []float64) bool {
 }
 
 // writeAll writes what all cases came to into a results folder.
-func writeAll(folder *results.Folder, all []found, s *survey) error {
+func writeAll(folder *results.Folder, keep string, all []found, s *survey) error {
 	meta := map[string]string{"forkfront.caution": caution}
 	if err := writeFront(folder.Path(results.FrontFile), all, s, meta); err != nil {
 		return err
@@ -94,6 +95,11 @@ func writeAll(folder *results.Folder, all []found, s *survey) error {
 	}
 	if err := writeTelescopic(folder.Path(results.TelescopicFile), all, meta); err != nil {
 		return err
+	}
+	if keep == keepAll {
+		if err := writeCandidates(folder.Path(results.AllFile), all, meta); err != nil {
+			return err
+		}
 	}
 	if err := writeCases(folder, all); err != nil {
 		return err

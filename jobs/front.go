@@ -52,17 +52,24 @@ var identity = []frontField{
 	},
 	text("mechanism", "mechanism", func(r *frontRow) string { return r.c.Mechanism.Name }),
 	{results.Column{Name: "seed", Doc: "seed of the job", Kind: results.Int}, func(w *results.TableWriter, col int, r *frontRow) { w.Int(col, int64(r.c.Seed)) }},
-	{
-		results.Column{Name: "on_bike_front", Doc: "beaten by no candidate of any mechanism or seed for the same bike", Kind: results.Bool},
-		func(w *results.TableWriter, col int, r *frontRow) { w.Bool(col, r.best) },
-	},
+}
+
+// bikeFront tells whether a candidate holds its own among all of its bike.
+var bikeFront = frontField{
+	results.Column{Name: "on_bike_front", Doc: "beaten by no candidate of any mechanism or seed for the same bike", Kind: results.Bool},
+	func(w *results.TableWriter, col int, r *frontRow) { w.Bool(col, r.best) },
+}
+
+// chosen is what a candidate has chosen by name.
+var chosen = []frontField{
 	text("shock_size", "shock chosen", func(r *frontRow) string { return r.c.shockOf(r.candidate.X).Name }),
 	text("material", "what the tubes are made of", func(r *frontRow) string { return r.c.materialOf(r.candidate.X).Name }),
 }
 
 // frontFields are all columns: identity, variables of any case, measures, objectives, constraints.
 func frontFields(found []found) []frontField {
-	fields := append([]frontField(nil), identity...)
+	fields := append(slices.Clone(identity), bikeFront)
+	fields = append(fields, chosen...)
 	placed := placedFields(found)
 	for _, name := range variableNames(found) {
 		if !slices.ContainsFunc(placed, func(f frontField) bool { return f.column.Name == name }) {

@@ -27,6 +27,7 @@ type JobFile struct {
 	Budget          Budget          `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit met"`
 	GradientShare   float64         `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations that the gradient stage gets"`
 	Sweep           []string        `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists of which each entry gets searches of its own, instead of being chosen by the search"`
+	Keep            string          `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: every candidate evaluated goes to candidates.parquet too"`
 	FrontSize       int             `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"most candidates that a case reports, spread over its front"`
 	Seeds           []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds, each with searches of its own"`
 

@@ -49,6 +49,11 @@ func (r *runner) searchAll(ctx context.Context, cases []*Case, which []int) erro
 			break
 		}
 		d, trouble := r.saved.loadCase(i)
+		if d != nil && r.job.Keep == keepAll {
+			if trouble = readJournal(r.saved.journalPath(i), cases[i], d.Result.Candidates, look); trouble != nil {
+				d = nil
+			}
+		}
 		r.log.trouble(trouble)
 		if d != nil {
 			continue
@@ -67,7 +72,7 @@ func (r *runner) one(ctx context.Context, c *Case, i int, p progress) error {
 	left, trouble := r.saved.loadState(i)
 	r.log.trouble(trouble)
 	d, err := r.search(ctx, c, i, p, left)
-	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign)) {
+	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign) || errors.Is(err, errJournal)) {
 		r.log.trouble(fmt.Errorf("case %s starts anew: %w", c.Name, err))
 		d, err = r.search(ctx, c, i, p, nil)
 	}
@@ -90,8 +95,22 @@ func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *a
 		work.History = append(work.History, generation(c, g))
 		r.log.generation(c, g, p)
 	}
+	var kept *journal
+	if r.job.Keep == keepAll {
+		var err error
+		if kept, err = openJournal(r.saved.journalPath(i), c); err != nil {
+			return nil, err
+		}
+		defer kept.close()
+		settings.Seen = kept.add
+	}
 	settings.CheckpointEvery = r.work.every
 	settings.Checkpoint = func(state []byte) error {
+		if kept != nil {
+			if err := kept.sync(); err != nil {
+				return err
+			}
+		}
 		work.Number++
 		work.State, work.Seconds = state, time.Since(p.began).Seconds()
 		return r.saved.save(work)
@@ -99,6 +118,11 @@ func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *a
 	result, err := optimize.Search(ctx, c.Problem(), settings)
 	if err != nil {
 		return nil, fmt.Errorf("case %s: %w", c.Name, err)
+	}
+	if kept != nil {
+		if err := kept.finish(result.Candidates, r.saved.shared); err != nil {
+			return nil, err
+		}
 	}
 	record := results.CaseRecord{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,

@@ -56,7 +56,7 @@ func (r *runner) all(ctx context.Context) error {
 	which := make([]int, len(cases))
 	for i, c := range cases {
 		which[i] = i
-		done[i] = found{c, func() (*doneCase, error) { return r.saved.mustLoadCase(i) }}
+		done[i] = found{c, func() (*doneCase, error) { return r.saved.mustLoadCase(i) }, r.saved.journalPath(i)}
 	}
 	if err := r.searchAll(ctx, cases, which); err != nil {
 		return r.stopped(ctx, err)
@@ -93,7 +93,7 @@ func (r *runner) finish(done []found) error {
 	if err != nil {
 		return err
 	}
-	if err := writeAll(r.folder, done, s); err != nil {
+	if err := writeAll(r.folder, r.job.Keep, done, s); err != nil {
 		return err
 	}
 	r.rows = s.rows

@@ -57,9 +57,10 @@ func (j *JobFile) estimate(env *Env, cases []*Case) {
 	disk := 0
 	for _, c := range cases {
 		disk += j.FrontSize * (bytesOfCandidate + c.Conditions.Samples*bytesOfStep)
-		wall := j.Budget.caseWall(len(cases), 1)
+		wall, each := j.Budget.caseWall(len(cases), 1), c.trial()/time.Duration(runtime.GOMAXPROCS(0))
+		disk += j.keptBytes(c, j.Budget.caseEvaluations(len(cases)), wall, each)
 		if e := j.Budget.caseEvaluations(len(cases)); e > 0 {
-			took := time.Duration(e) * c.trial() / time.Duration(runtime.GOMAXPROCS(0))
+			took := time.Duration(e) * each
 			if wall > 0 {
 				took = min(took, wall)
 			}
@@ -74,6 +75,18 @@ func (j *JobFile) estimate(env *Env, cases []*Case) {
 		fmt.Fprint(env.Err, "until the fronts grow no more")
 	}
 	fmt.Fprintf(env.Err, ", up to about %d MB of results\n", disk>>20+1)
+}
+
+// keptBytes is what keeping every candidate of a case takes, at most: while it is written,
+// candidates.parquet stands beside the records that it is made of.
+func (j *JobFile) keptBytes(c *Case, evaluations int, wall, each time.Duration) int {
+	if j.Keep != keepAll {
+		return 0
+	}
+	if n := int(wall / max(each, 1)); n > 0 && (evaluations == 0 || n < evaluations) {
+		evaluations = n
+	}
+	return 2 * evaluations * c.recordBytes()
 }
 
 // What a candidate takes on the disk, from fronts of the demo: about 400 bytes a row of

@@ -114,7 +114,7 @@ func (p *plan) found(job *JobFile, out string) []found {
 	all := make([]found, len(p.Cases))
 	for i, c := range job.Cases() {
 		saved := checkpoints{dir: shardDir(out, i%p.Shards), digest: p.Digest}
-		all[i] = found{c, func() (*doneCase, error) { return saved.mustLoadCase(i) }}
+		all[i] = found{c, func() (*doneCase, error) { return saved.mustLoadCase(i) }, saved.journalPath(i)}
 	}
 	return all
 }

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"crypto/sha256"
+	"fmt"
 	"slices"
 	"time"
 )
@@ -104,12 +105,11 @@ func (e *engine) evaluate(members []*member) error {
 		return err
 	}
 	e.used += len(members)
-	e.take(members)
-	return nil
+	return e.take(members)
 }
 
 // take numbers evaluated members and offers them to the archive.
-func (e *engine) take(members []*member) {
+func (e *engine) take(members []*member) error {
 	for _, m := range members {
 		m.number = e.number
 		e.number++
@@ -129,6 +129,21 @@ func (e *engine) take(members []*member) {
 	if most := 2 * e.size; len(e.infeasible) > most {
 		e.infeasible = slices.Clone(e.infeasible[len(e.infeasible)-most:])
 	}
+	return e.tell(members)
+}
+
+// tell gives members to Seen.
+func (e *engine) tell(members []*member) error {
+	if e.settings.Seen == nil {
+		return nil
+	}
+	for _, m := range members {
+		c := m.candidate()
+		if err := e.settings.Seen(&c); err != nil {
+			return fmt.Errorf("optimize: %w", err)
+		}
+	}
+	return nil
 }
 
 // breed makes, evaluates and merges one generation of offspring.

@@ -82,7 +82,9 @@ func (g *gradientStage) burst(e *engine) error {
 	for _, r := range runs {
 		spent := r.spent()
 		e.used, g.used = e.used+spent, g.used+spent
-		e.take(r.visited)
+		if err := e.take(r.visited); err != nil {
+			return err
+		}
 		r.start.polished = true
 		if r.best != nil {
 			r.best.polished = true

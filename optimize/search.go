@@ -99,7 +99,7 @@ func (e *engine) result(stop string) *Result {
 	chosen := choose(members, e.settings.FrontSize, e.settings.Seed)
 	slices.SortFunc(chosen, func(a, b *member) int { return cmp.Compare(a.number, b.number) })
 	r := &Result{
-		Evaluations: e.used, Stop: stop, Generations: e.generations,
+		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,
 		FeasibleEvaluations: e.feasible, GradientEvaluations: e.gradient.used,
 	}
 	for _, m := range chosen {

@@ -5,8 +5,10 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"strings"
 )
@@ -25,6 +27,10 @@ var noSeal = strings.Repeat("0", sealLength)
 // sealMark is the key as it stands in the footer, with the head of the value behind it: in
 // Thrift's compact protocol, field 2 after field 1 as binary (0x18), and the length.
 const sealMark = keySeal + "\x18\x40"
+
+// maxFooterBytes bounds the footer that is read into memory: one of 200 columns and 10,000 row groups
+// takes some 300 MB.
+const maxFooterBytes = 1 << 29
 
 // seal puts the seal into a finished file.
 func seal(f *os.File) error {
@@ -68,8 +74,8 @@ func findSeal(f *os.File) (int64, error) {
 		return 0, err
 	}
 	size := info.Size()
-	if !info.Mode().IsRegular() || size > maxTableBytes {
-		return 0, fmt.Errorf("not a regular file of at most %d bytes", int64(maxTableBytes))
+	if !info.Mode().IsRegular() {
+		return 0, errors.New("not a regular file")
 	}
 	tail := make([]byte, 8)
 	if size < 12 {
@@ -79,7 +85,7 @@ func findSeal(f *os.File) (int64, error) {
 		return 0, err
 	}
 	length := int64(binary.LittleEndian.Uint32(tail))
-	if string(tail[4:]) != "PAR1" || length > size-12 {
+	if string(tail[4:]) != "PAR1" || length > min(size-12, maxFooterBytes) {
 		return 0, fmt.Errorf("not a whole Parquet file: no footer at the end of its %d bytes", size)
 	}
 	footer := make([]byte, length)
@@ -99,7 +105,7 @@ func sumWithoutSeal(f *os.File, at int64) (string, error) {
 		return "", err
 	}
 	h.Write([]byte(noSeal))
-	if _, err := io.Copy(h, io.NewSectionReader(f, at+sealLength, maxTableBytes)); err != nil {
+	if _, err := io.Copy(h, io.NewSectionReader(f, at+sealLength, math.MaxInt64-at-sealLength)); err != nil {
 		return "", err
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil

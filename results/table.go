@@ -9,8 +9,8 @@ import (
 	"github.com/parquet-go/parquet-go"
 )
 
-// maxTableBytes bounds the file that ReadTable opens: a table of a night's search is some tens of
-// megabytes, and what is read stays in memory.
+// maxTableBytes bounds the file that ReadTable opens: the tables of a night's search are some tens of
+// megabytes, but for candidates.parquet, and what is read stays in memory.
 const maxTableBytes = 1 << 30
 
 // Series holds the values of one column. Exactly one of the slices has an entry per row, the one
@@ -52,6 +52,9 @@ func (t *Table) Null(col, row int) bool {
 // with the checksum in the footer, so that a damaged file is an error and never other numbers.
 func ReadTable(path string) (*Table, error) {
 	t := &Table{}
+	if info, err := os.Stat(path); err == nil && info.Size() > maxTableBytes {
+		return nil, fmt.Errorf("read %s: %d bytes; at most %d are read into memory", path, info.Size(), int64(maxTableBytes))
+	}
 	err := scanTable(path, func(columns []Column, meta map[string]string) {
 		t.Columns, t.Meta, t.Series = columns, meta, make([]Series, len(columns))
 	}, func(row parquet.Row) {

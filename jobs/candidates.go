@@ -1,0 +1,128 @@
+package jobs
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"forkfront/constraints"
+	"forkfront/objectives"
+	"forkfront/optimize"
+	"forkfront/results"
+)
+
+// Values of a job's keep.
+const (
+	keepFront = "front"
+	keepAll   = "all"
+)
+
+// seenFields are the columns of candidates.parquet: what the search knew of each candidate, for no fork
+// is scored again.
+func seenFields(found []found) []frontField {
+	fields := slices.Concat(identity, chosen, stateFields)
+	for _, name := range variableNames(found) {
+		fields = append(fields, variableField(name))
+	}
+	if len(found) == 0 {
+		return fields
+	}
+	for i := range found[0].c.Goals {
+		fields = append(fields, seenGoal(i, &found[0].c.Goals[i]))
+	}
+	for i := range found[0].c.Limits {
+		fields = append(fields, seenLimit(i, &found[0].c.Limits[i]))
+	}
+	return fields
+}
+
+// stateFields say how a candidate did.
+var stateFields = []frontField{
+	text("status", "feasible; outside: breaks the constraints that reason names; fails: does not reach its full travel, needs tubes larger than allowed, or has no value for an objective", func(r *frontRow) string {
+		switch {
+		case r.candidate.Feasible():
+			return "feasible"
+		case r.candidate.G[0] > 0:
+			return "fails"
+		}
+		return "outside"
+	}),
+	{results.Column{Name: "reason", Doc: "measures of the constraints that are broken; NULL where none is", Kind: results.Text, Optional: true}, setBroken},
+}
+
+func setBroken(w *results.TableWriter, col int, r *frontRow) {
+	var broken []string
+	for i := range r.c.Limits {
+		if r.candidate.G[1+i] > 0 {
+			broken = append(broken, objectives.Measures[r.c.Limits[i].Measure].Name)
+		}
+	}
+	if broken == nil {
+		w.Null(col)
+		return
+	}
+	w.Text(col, strings.Join(broken, "; "))
+}
+
+func seenGoal(i int, g *objectives.Goal) frontField {
+	f := goalField(i, g)
+	f.column.Optional = true
+	f.set = func(w *results.TableWriter, col int, r *frontRow) {
+		if v := r.candidate.F[i]; math.IsInf(v, 0) || math.IsNaN(v) {
+			w.Null(col)
+		} else {
+			w.Float(col, v)
+		}
+	}
+	return f
+}
+
+func seenLimit(i int, l *constraints.Limit) frontField {
+	f, scale := limitField(i, l), objectives.Measures[l.Measure].Scale
+	f.column.Optional = true
+	f.set = func(w *results.TableWriter, col int, r *frontRow) {
+		switch v := r.candidate.G[1+i]; {
+		case v == constraints.Missing || math.IsInf(v, 0) || math.IsNaN(v):
+			w.Null(col)
+		default:
+			w.Float(col, v*scale)
+		}
+	}
+	return f
+}
+
+// writeCandidates writes one row an evaluated candidate, case after case. It needs the memory of one
+// row group.
+func writeCandidates(path string, all []found, meta map[string]string) error {
+	fields := seenFields(all)
+	columns := make([]results.Column, len(fields))
+	for i := range fields {
+		columns[i] = fields[i].column
+	}
+	w, err := results.CreateTable(path, columns, meta)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	for _, f := range all {
+		d, err := f.load()
+		if err != nil {
+			return err
+		}
+		err = readJournal(f.journal, f.c, d.Result.Candidates, func(c *optimize.Candidate) error {
+			r := frontRow{c: f.c, candidate: c}
+			for col := range fields {
+				fields[col].set(w, col, &r)
+			}
+			return w.EndRow()
+		})
+		if err != nil {
+			return fmt.Errorf("write %s: %w", path, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
