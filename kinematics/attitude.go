@@ -38,6 +38,23 @@ func stand[T Scalar](a *attitude, s *State[T]) {
 	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * Inverse(s.SinHead)
 }
 
+// stand is that of any numbers, in plain ones alone.
+func (a *attitude) stand(s *State[float64]) {
+	x, y := s.Along-a.rear.Along, s.Ahead-a.rear.Ahead
+	sin, cos := a.sin, a.cos
+	if a.chassis.Level {
+		s.WheelbaseMM = x*cos + y*sin
+	} else {
+		square := x*x + y*y
+		s.WheelbaseMM = math.Sqrt(square - a.rise*a.rise)
+		inverse := 1 / square
+		cos = (x*s.WheelbaseMM + y*a.rise) * inverse
+		sin = (y*s.WheelbaseMM - x*a.rise) * inverse
+	}
+	s.SinHead, s.CosHead, s.SinSteer, s.CosSteer, s.OffsetMM = sin, cos, sin, cos, s.Ahead
+	s.TrailMM = (a.chassis.FrontRadiusMM*cos - s.Ahead) / sin
+}
+
 // Trail returns the distance along level ground, in mm, from the front contact point to
 // where the steering axis meets the ground. It is positive when the axis meets the ground
 // ahead of the contact point:

@@ -248,6 +248,16 @@ func (l *linkage[T]) recall(s *State[float64]) {
 	}
 }
 
+// iterates tells whether a step is solved from where its bodies stand.
+func (l *linkage[T]) iterates() bool {
+	for i := range l.m.steps {
+		if l.m.steps[i].group != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // keep remembers where all bodies are, and back returns there.
 func (l *linkage[T]) keep() {
 	l.kept, l.keptDrive = append(l.kept[:0], l.pose...), l.drive

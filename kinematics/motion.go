@@ -12,6 +12,7 @@ type Motion struct {
 	topOut    float64 // sign of the axle's velocity along, per unit of drive
 	turns     []float64
 	between   []State[float64] // what joined looked at
+	strip     strip
 }
 
 const (
@@ -32,6 +33,15 @@ func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []Vec[float64], travelM
 	if mo.Fault = mo.link.set(m, layout); mo.Fault != "" {
 		return
 	}
+	if mo.strip.sweep(mo, travelMM) {
+		mo.ReachedMM = travelMM
+		return
+	}
+	mo.march(travelMM, samples)
+}
+
+// march goes from sample to sample.
+func (mo *Motion) march(travelMM float64, samples int) {
 	if mo.link.locate(drive[float64]{cos: 1}); !mo.settle(0) {
 		mo.Fault = "the links cannot move at top-out: the axle stands at a dead point"
 		return
@@ -53,9 +63,12 @@ func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []Vec[float64], travelM
 // Solve finds the state at any travel within a sweep that went through, and its second derivatives
 // when they are asked for. It reports false when the mechanism does not get there.
 func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM float64) bool {
-	mo.stand(mo.near(travelMM))
-	if !mo.settle(travelMM) {
-		return false
+	near := mo.near(travelMM)
+	if !mo.approach(near, travelMM) || !mo.settle(travelMM) {
+		mo.stand(near)
+		if !mo.settle(travelMM) {
+			return false
+		}
 	}
 	mo.link.read(dst, &mo.attitude, travelMM)
 	if second != nil {
@@ -64,15 +77,46 @@ func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM f
 	return true
 }
 
-// near is the solved state closest to a travel.
-func (mo *Motion) near(travelMM float64) *State[float64] {
-	best := &mo.States[0]
-	for i := range mo.States {
-		if math.Abs(mo.States[i].TravelMM-travelMM) < math.Abs(best.TravelMM-travelMM) {
-			best = &mo.States[i]
-		}
+// approach brings the linkage to about a travel by the Hermite polynomial through up to four states
+// around it. It fails where some links do not close there.
+func (mo *Motion) approach(near *State[float64], travelMM float64) bool {
+	const around = 4
+	last := &mo.States[len(mo.States)-1]
+	step := last.TravelMM / float64(len(mo.States)-1)
+	place := travelMM / step
+	count := min(around, len(mo.States))
+	from := max(0, min(int(place)-1, len(mo.States)-count))
+	var at, value, rate [around]float64
+	for i := range count {
+		at[i] = float64(from + i)
 	}
-	return best
+	hermite(at[:count], place, value[:count], rate[:count])
+	sum, turns := 0.0, mo.link.m.steps[0].kind == turnDrive
+	for i := range count {
+		s := &mo.States[from+i]
+		drive, slope := s.Drive.Way, mo.slopeOf(s)
+		if turns {
+			drive = s.Drive.Sin / (1 + s.Drive.Cos)
+			slope *= (1 + drive*drive) / 2
+		}
+		sum += value[i]*drive + rate[i]*slope*step
+	}
+	if mo.link.iterates() {
+		mo.stand(near)
+	}
+	d := drive[float64]{cos: 1, way: sum}
+	if turns {
+		scale := 1 / (1 + sum*sum)
+		d = drive[float64]{cos: (1 - sum*sum) * scale, sin: 2 * sum * scale}
+	}
+	return mo.link.locate(d) < 0
+}
+
+// near is the solved state closest to a travel, the first of two that are equally so.
+func (mo *Motion) near(travelMM float64) *State[float64] {
+	last := len(mo.States) - 1
+	place := travelMM / mo.States[last].TravelMM * float64(last)
+	return &mo.States[max(0, min(int(math.Ceil(place-0.5)), last))]
 }
 
 func (mo *Motion) stand(s *State[float64]) {

@@ -6,21 +6,18 @@ func antiDiveAtSag[T kinematics.Scalar](s *Subject[T]) T {
 	return antiDive(&s.Conditions.Chassis, &s.Sag)
 }
 
-// pitchless is anti-dive up to a constant factor.
-func pitchless[T kinematics.Scalar](st *kinematics.State[T]) T { return st.ContactVX / st.VZ }
-
 func antiDiveMin[T kinematics.Scalar](s *Subject[T]) T {
-	at := antiDiveAtSag(s)
-	if low, _ := s.ends(s.pastSag, pitchless); low < len(s.States) {
-		return lower(at, antiDive(&s.Conditions.Chassis, s.at(low)))
+	at, e := antiDiveAtSag(s), &s.peaks.antiDive
+	if e.least < kinematics.Real(at) {
+		return antiDive(&s.Conditions.Chassis, s.at(e.low))
 	}
 	return at
 }
 
 func antiDiveMax[T kinematics.Scalar](s *Subject[T]) T {
-	at := antiDiveAtSag(s)
-	if _, high := s.ends(s.pastSag, pitchless); high < len(s.States) {
-		return higher(at, antiDive(&s.Conditions.Chassis, s.at(high)))
+	at, e := antiDiveAtSag(s), &s.peaks.antiDive
+	if e.most > kinematics.Real(at) {
+		return antiDive(&s.Conditions.Chassis, s.at(e.high))
 	}
 	return at
 }
@@ -33,7 +30,7 @@ func antiDiveError[T kinematics.Scalar](s *Subject[T]) T {
 	from := s.Conditions.SagMM()
 	for i := s.pastSag; i < len(s.States); i++ {
 		var now T
-		if !band.holds(kinematics.Real(antiDive(&s.Conditions.Chassis, &s.States[i]))) {
+		if !band.holds(s.peaks.antiDives[i]) {
 			now = outside(antiDive(&s.Conditions.Chassis, s.at(i)), band)
 		}
 		to := kinematics.Real(s.States[i].TravelMM)

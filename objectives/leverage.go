@@ -13,16 +13,12 @@ func leverageEnd[T kinematics.Scalar](s *Subject[T]) T   { return leverageAt(s.f
 
 func (s *Subject[T]) full() *kinematics.State[T] { return s.at(len(s.States) - 1) }
 
-func shockRate[T kinematics.Scalar](st *kinematics.State[T]) T { return st.ShockRate }
-
 func leverageMin[T kinematics.Scalar](s *Subject[T]) T {
-	_, high := s.ends(0, shockRate)
-	return leverageAt(s.at(high))
+	return leverageAt(s.at(s.peaks.shockRate.high))
 }
 
 func leverageMax[T kinematics.Scalar](s *Subject[T]) T {
-	low, _ := s.ends(0, shockRate)
-	return leverageAt(s.at(low))
+	return leverageAt(s.at(s.peaks.shockRate.low))
 }
 
 func progression[T kinematics.Scalar](s *Subject[T]) T {

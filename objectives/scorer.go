@@ -50,7 +50,7 @@ func (sc *Scorer) Score(dst *Score, d *Design) {
 	if sc.motion.Fault != "" {
 		s.fail(NeedTravel, "%s (reached %.4g of %.4g mm)", sc.motion.Fault, s.ReachedMM, c.TravelMM)
 	} else {
-		s.study(&sc.motion)
+		study(s, &sc.motion)
 	}
 	sc.structure(d)
 	sc.clear(d)
@@ -84,7 +84,7 @@ func (c *Conditions) Prepare() {
 	b.Subject = &Subject[float64]{}
 	s := b.Subject
 	*s = Subject[float64]{Conditions: c, Shock: &Shock{Count: 1, StrokeMM: c.TravelMM}, States: b.States, ReachedMM: c.TravelMM}
-	s.study(telescopic{&c.Chassis})
+	study(s, telescopic{&c.Chassis})
 	s.fail(NeedStructure, "the telescopic fork is bought, not sized")
 	if s.Missing[NeedSag] == "" {
 		b.SpringNPerMM = s.spring.strength

@@ -41,6 +41,7 @@ type Subject[T kinematics.Scalar] struct {
 	stopped   int // sample at which the fork hits its stop under braking; -1 when it rests before
 	pastSag   int // first sample beyond sag
 	zone      zone
+	peaks     peaks
 	trace     *trace // where derivatives come from; nil for plain numbers
 	room      *Room
 	closest   contact // of all pairs, and the state there
@@ -50,8 +51,8 @@ type Subject[T kinematics.Scalar] struct {
 }
 
 // solver finds the state at any travel.
-type solver[T kinematics.Scalar] interface {
-	Solve(dst *kinematics.State[T], second *kinematics.Second[T], travelMM T) bool
+type solver interface {
+	Solve(dst *kinematics.State[float64], second *kinematics.Second[float64], travelMM float64) bool
 }
 
 func (s *Subject[T]) fail(from Need, format string, args ...any) {
@@ -63,32 +64,33 @@ func (s *Subject[T]) fail(from Need, format string, args ...any) {
 }
 
 // study finds sag, spring and rest under braking of a fork whose states are solved.
-func (s *Subject[T]) study(by solver[T]) {
+func study(s *Subject[float64], by solver) {
 	c := s.Conditions
-	straightest(s)
-	if !by.Solve(&s.Sag, &s.sagSecond, kinematics.Lift[T](c.SagMM())) {
+	if !by.Solve(&s.Sag, &s.sagSecond, c.SagMM()) {
 		s.fail(NeedTravel, "the sag travel of %.4g mm could not be solved", c.SagMM())
 		return
 	}
 	s.pastSag = 0
-	for s.pastSag < len(s.States) && kinematics.Real(s.States[s.pastSag].TravelMM) <= c.SagMM() {
+	for s.pastSag < len(s.States) && s.States[s.pastSag].TravelMM <= c.SagMM() {
 		s.pastSag++
 	}
-	if s.shortens() && s.balance() {
-		s.rest(by)
+	straightest(s)
+	survey(s)
+	if shortens(s) && s.balance() {
+		rest(s, by)
 	}
 }
 
 // shortens checks that the shock is compressed all the way.
-func (s *Subject[T]) shortens() bool {
+func shortens(s *Subject[float64]) bool {
 	for i := range s.States {
-		if st := &s.States[i]; !(kinematics.Real(st.ShockRate) > 0) {
-			s.fail(NeedShock, "the shock does not shorten at %.4g mm of travel", kinematics.Real(st.TravelMM))
+		if st := &s.States[i]; !(st.ShockRate > 0) {
+			s.fail(NeedShock, "the shock does not shorten at %.4g mm of travel", st.TravelMM)
 			return false
 		}
 	}
 	if air := s.Shock.Air; air != nil {
-		if end := kinematics.Real(s.compression(&s.States[len(s.States)-1])); end >= air.ChamberMM {
+		if end := s.compression(&s.States[len(s.States)-1]); end >= air.ChamberMM {
 			s.fail(NeedShock, "the shock is compressed by %.4g mm, more than its air chamber's %.4g mm", end, air.ChamberMM)
 			return false
 		}
@@ -126,62 +128,6 @@ func (s *Subject[T]) unbalance(st *kinematics.State[T]) T {
 	push := kinematics.Lift[T](c.StaticLoadN()+c.TransferN()) * st.VZ
 	lift := kinematics.Lift[T](c.Chassis.FrontBrakeShare*c.BrakingN()) * st.ContactVX
 	return push - lift - kinematics.Lift[T](float64(s.Shock.Count))*force*st.ShockRate
-}
-
-// rest finds the first travel from sag, going the way in which the unbalance pushes, where the
-// fork comes to rest under braking; the stop if there is none.
-func (s *Subject[T]) rest(by solver[T]) {
-	s.stopped = -1
-	start := kinematics.Real(s.unbalance(&s.Sag))
-	before := &s.Sag
-	i, step := s.pastSag, 1
-	if start < 0 {
-		i, step = s.pastSag-1, -1
-	}
-	for ; i >= 0 && i < len(s.States); i += step {
-		st := &s.States[i]
-		if kinematics.Real(st.TravelMM) == kinematics.Real(s.Sag.TravelMM) {
-			continue
-		}
-		if kinematics.Real(s.unbalance(st))*start <= 0 {
-			s.refine(by, before, st)
-			return
-		}
-		before = st
-	}
-	s.stopped = max(0, min(i, len(s.States)-1))
-	s.dive = s.at(s.stopped).TravelMM - s.Sag.TravelMM
-	s.dived.Copy(s.at(s.stopped))
-}
-
-// refine closes in on the rest between two states by the secant method kept within its bracket
-// (Illinois variant).
-func (s *Subject[T]) refine(by solver[T], from, to *kinematics.State[T]) {
-	a, b := kinematics.Real(from.TravelMM), kinematics.Real(to.TravelMM)
-	fa, fb := kinematics.Real(s.unbalance(from)), kinematics.Real(s.unbalance(to))
-	at := b
-	for range 60 {
-		if fa == fb {
-			break
-		}
-		at = b - fb*(b-a)/(fb-fa)
-		if !by.Solve(&s.dived, nil, kinematics.Lift[T](at)) {
-			s.fail(NeedDive, "the rest under braking near %.4g mm could not be solved", at)
-			return
-		}
-		f := kinematics.Real(s.unbalance(&s.dived))
-		if f*fb < 0 {
-			a, fa = b, fb
-		} else {
-			fa /= 2
-		}
-		done := at-b < 1e-10 && b-at < 1e-10
-		b, fb = at, f
-		if done || f == 0 {
-			break
-		}
-	}
-	s.dive = kinematics.Lift[T](at) - s.Sag.TravelMM
 }
 
 // unbalanceRate is the derivative of unbalance with travel, in N/mm.

@@ -1,0 +1,87 @@
+package kinematics
+
+import (
+	"cmp"
+	"slices"
+)
+
+// reach is how many solved samples a stencil looks at, at most.
+const reach = 6
+
+// stencil foretells the drive at one sample from drives and their rates at others: the Hermite
+// polynomial through them, which errs in the power of the step that is twice their number. Weights
+// of the rates are for a step of 1 between samples.
+type stencil struct {
+	sample int
+	nodes  []int
+	value  [reach]float64
+	rate   [reach]float64
+}
+
+// stages tell in which order samples are solved: those of one stage follow from earlier stages alone.
+type stages [][]stencil
+
+// newStages begins with the sample in the middle and the last one, and then halves what is left
+// between samples, so that nearly all samples lie between others that are already known.
+func newStages(samples int) stages {
+	last := samples - 1
+	known := []int{0}
+	var all stages
+	grow := func(list []int) {
+		var stage []stencil
+		for _, k := range list {
+			if k > 0 && !slices.Contains(known, k) {
+				stage = append(stage, newStencil(k, known))
+			}
+		}
+		for i := range stage {
+			known = append(known, stage[i].sample)
+		}
+		if len(stage) > 0 {
+			slices.Sort(known)
+			all = append(all, stage)
+		}
+	}
+	grow([]int{last / 2})
+	grow([]int{last})
+	for len(known) < samples {
+		var middles []int
+		for i := 1; i < len(known); i++ {
+			middles = append(middles, (known[i-1]+known[i])/2)
+		}
+		grow(middles)
+	}
+	return all
+}
+
+// newStencil takes the samples nearest to one.
+func newStencil(sample int, known []int) stencil {
+	near := slices.Clone(known)
+	slices.SortStableFunc(near, func(a, b int) int { return cmp.Compare(abs(a-sample), abs(b-sample)) })
+	s := stencil{sample: sample, nodes: near[:min(reach, len(near))]}
+	slices.Sort(s.nodes)
+	var at [reach]float64
+	for i, k := range s.nodes {
+		at[i] = float64(k)
+	}
+	hermite(at[:len(s.nodes)], float64(sample), s.value[:], s.rate[:])
+	return s
+}
+
+func abs(i int) int { return max(i, -i) }
+
+// hermite gives the weights of values and derivatives at the nodes in the Hermite polynomial at x:
+// with l the node's Lagrange polynomial, (1 − 2 l′ (x − node)) l² and (x − node) l².
+func hermite(nodes []float64, x float64, value, rate []float64) {
+	for i, at := range nodes {
+		l, slope := 1.0, 0.0
+		for k, other := range nodes {
+			if k != i {
+				inverse := 1 / (at - other)
+				l *= (x - other) * inverse
+				slope += inverse
+			}
+		}
+		value[i], rate[i] = (1-2*slope*(x-at))*l*l, (x-at)*l*l
+	}
+}

@@ -1,0 +1,122 @@
+package kinematics
+
+import "math"
+
+// The steps of a strip. They compute what linkage.locate and linkage.rates do, in plain numbers and
+// in loops over samples: that halves the time, and a test holds them against each other.
+
+// seen is where a point of a body is, and its velocity.
+type seen struct{ at, v Vec[float64] }
+
+// spot is a point of a body.
+type spot struct {
+	body  int
+	fixed bool
+	arm   Vec[float64] // from the body's anchor at top-out; of a fixed point, from the origin
+}
+
+func newSpot(l *linkage[float64], p place) spot {
+	if p.body == l.m.ground {
+		return spot{fixed: true, arm: l.layout[p.point]}
+	}
+	return spot{body: p.body, arm: l.offset[p.body*len(l.m.Points)+p.point]}
+}
+
+// see finds a spot among the bodies of one sample.
+func (s *spot) see(poses []Pose[float64], rates []Rate[float64]) seen {
+	if s.fixed {
+		return seen{at: s.arm}
+	}
+	p, r := &poses[s.body], &rates[s.body]
+	x, y := p.Cos*s.arm.Along-p.Sin*s.arm.Ahead, p.Sin*s.arm.Along+p.Cos*s.arm.Ahead
+	return seen{
+		Vec[float64]{p.At.Along + x, p.At.Ahead + y},
+		Vec[float64]{r.At.Along - y*r.Turn, r.At.Ahead + x*r.Turn},
+	}
+}
+
+// lead is the driver.
+type lead struct {
+	body  int
+	at    Vec[float64]
+	slide Vec[float64]
+	turns bool
+	scale float64 // unit of drive that is a large step: 1 rad, or 100 mm
+}
+
+func newLead(l *linkage[float64]) lead {
+	s := &l.m.steps[0]
+	d := lead{body: s.body[0], at: l.layout[s.on[0].point], turns: s.kind == turnDrive, scale: 1}
+	if !d.turns {
+		d.slide, d.scale = l.slide, 100
+	}
+	return d
+}
+
+// perUnit is how fast the count of the drive grows per radian or mm of it.
+func (d *lead) perUnit(count float64) float64 {
+	if d.turns {
+		return (1 + count*count) / 2
+	}
+	return 1
+}
+
+func (d *lead) place(st *strip, list []stencil, bodies int) {
+	for i := range list {
+		k := list[i].sample
+		b, count := k*bodies+d.body, st.drive[k]
+		st.sines[k] = 1
+		if !d.turns {
+			st.poses[b] = Pose[float64]{At: d.at.plus(d.slide.times(count)), Cos: 1}
+			st.rates[b] = Rate[float64]{At: d.slide}
+			continue
+		}
+		square := count * count
+		scale := 1 / (1 + square)
+		st.poses[b] = Pose[float64]{At: d.at, Cos: (1 - square) * scale, Sin: 2 * count * scale}
+		st.rates[b] = Rate[float64]{Turn: 1}
+	}
+}
+
+// pair is a dyad.
+type pair struct {
+	on    [2]spot
+	body  [2]int
+	links triangle[float64]
+}
+
+func newPair(l *linkage[float64], step int) pair {
+	s := &l.m.steps[step]
+	return pair{[2]spot{newSpot(l, s.on[0]), newSpot(l, s.on[1])}, s.body, l.dyads[step]}
+}
+
+// place closes the dyad at some samples, and finds its rates. It is false where it does not close.
+func (p *pair) place(st *strip, list []stencil, bodies int) bool {
+	t := &p.links
+	square, less := t.square[0], t.square[0]-t.square[1]
+	arm0, arm1 := t.arm[0], t.arm[1]
+	for i := range list {
+		k := list[i].sample
+		poses, rates := st.poses[k*bodies:(k+1)*bodies], st.rates[k*bodies:(k+1)*bodies]
+		a, b := p.on[0].see(poses, rates), p.on[1].see(poses, rates)
+		x, y := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
+		length := x*x + y*y
+		along := (less + length) * 0.5
+		area := square*length - along*along
+		if !(area > 0) { // also when the held pivots coincide
+			return false
+		}
+		cross := math.Sqrt(area) // of the two reaches, but for its sign
+		inverse, open := 1/length, t.side/cross
+		along, across := along*inverse, t.side*cross*inverse
+		x0, y0 := x*along-y*across, y*along+x*across
+		x1, y1 := x0-x, y0-y
+		poses[p.body[0]] = Pose[float64]{a.at, (arm0.Along*x0 + arm0.Ahead*y0) * t.inverse[0], (arm0.Along*y0 - arm0.Ahead*x0) * t.inverse[0]}
+		poses[p.body[1]] = Pose[float64]{b.at, (arm1.Along*x1 + arm1.Ahead*y1) * t.inverse[1], (arm1.Along*y1 - arm1.Ahead*x1) * t.inverse[1]}
+		u, v := b.v.Along-a.v.Along, b.v.Ahead-a.v.Ahead
+		rates[p.body[0]] = Rate[float64]{a.v, (u*x1 + v*y1) * open}
+		rates[p.body[1]] = Rate[float64]{b.v, (u*x0 + v*y0) * open}
+		st.sines[k] = min(st.sines[k], cross*t.scale)
+	}
+	return true
+}
