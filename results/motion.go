@@ -18,6 +18,8 @@ type packedCase struct {
 	Bodies     []packedBody       `json:"bodies,omitempty"`
 	Axle       int                `json:"axle"`
 	Shock      []int              `json:"shock,omitempty"` // its upper and lower eye
+	ShockCount int                `json:"shock_count,omitempty"`
+	Bands      [][]float64        `json:"bands,omitempty"` // wanted, by curve of the page; empty where none is
 	Rear       [2]float64         `json:"rear"`            // rear axle, fork frame
 	FrontMM    float64            `json:"front_mm"`        // radii of the wheels
 	RearMM     float64            `json:"rear_mm"`
@@ -35,13 +37,17 @@ type packedBody struct {
 }
 
 // motions moves every candidate. Its bytes are tracks one after the other: the page's curves, then
-// along and ahead of each point.
+// along and ahead of each point, then what parts.go adds.
 func (p *packed) motions(rows int, forks ForkOf) ([]byte, error) {
 	var all []byte
 	scorers := map[*objectives.Conditions]*objectives.Scorer{}
 	m := &mover{}
 	m.curves, _ = pageCurves()
 	m.steps = p.Curves
+	picked := map[int]*packedPick{}
+	for i := range p.Picks {
+		picked[p.Picks[i].Row] = &p.Picks[i]
+	}
 	for row := range rows {
 		f, err := forks(row)
 		if err != nil {
@@ -50,7 +56,8 @@ func (p *packed) motions(rows int, forks ForkOf) ([]byte, error) {
 		if scorers[f.Conditions] == nil {
 			scorers[f.Conditions] = objectives.NewScorer(f.Conditions)
 		}
-		s, err := f.solve(scorers[f.Conditions])
+		scorer := scorers[f.Conditions]
+		s, err := f.solve(scorer)
 		if err != nil {
 			return nil, err
 		}
@@ -59,7 +66,12 @@ func (p *packed) motions(rows int, forks ForkOf) ([]byte, error) {
 		}
 		began := len(all)
 		all = m.append(all, s)
+		all = p.appendParts(all, s)
+		all = p.appendTolerances(all, scorer.Tolerances(&f.Design))
 		p.Motion = append(p.Motion, len(all)-began)
+		if k := picked[row]; k != nil {
+			k.gaps(scorer.Gaps())
+		}
 	}
 	return all, nil
 }
@@ -73,6 +85,7 @@ func (c *packedCase) prepare(s *solved, curves []int) {
 	c.FrontMM, c.RearMM, c.TravelMM, c.SagMM = chassis.FrontRadiusMM, chassis.RearRadiusMM, s.Conditions.TravelMM, s.Conditions.SagMM()
 	if m.HasShock() {
 		c.Shock = []int{m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)}
+		c.ShockCount = s.Design.Shock.Count
 	}
 	for _, body := range m.Bodies {
 		b := packedBody{Name: body, Ground: body == m.Spec.Ground}
@@ -88,6 +101,7 @@ func (c *packedCase) prepare(s *solved, curves []int) {
 			values, _ = objectives.ReadCurve(nil, &objectives.Curves[i], base.Subject)
 		}
 		c.Telescopic = append(c.Telescopic, values)
+		c.Bands = append(c.Bands, band(s.Conditions, objectives.Curves[i].Name))
 	}
 	c.Baseline = map[string]float64{}
 	for i := range objectives.Measures {
@@ -95,6 +109,17 @@ func (c *packedCase) prepare(s *solved, curves []int) {
 			c.Baseline[objectives.Measures[i].Name] = base.Values[i]
 		}
 	}
+}
+
+// band is where a curve is wanted to be: what the band errors are measured from.
+func band(c *objectives.Conditions, curve string) []float64 {
+	switch curve {
+	case "leverage_ratio":
+		return []float64{c.Leverage.Low, c.Leverage.High}
+	case "anti_dive_pct":
+		return []float64{c.AntiDive.Low, c.AntiDive.High}
+	}
+	return []float64{}
 }
 
 // telescopicHas tells whether a curve means something for the telescopic fork: its spring goes with

@@ -26,6 +26,12 @@ type packed struct {
 	Curves  []packedCurve  `json:"curves"` // the first tracks of every motion
 	PlaceMM float64        `json:"place_mm"`
 	Motion  []int          `json:"motion"` // bytes of each candidate's motion; none without forks
+
+	Parts    []string          `json:"parts"`    // that the masses behind the motions are of
+	MassG    float64           `json:"mass_g"`   // what one step of them is worth
+	Scatters []packedTolerance `json:"scatters"` // measures that the tolerances behind the masses are of
+	Pairs    []string          `json:"pairs"`    // of parts
+	Closest  []int             `json:"closest"`  // pair of each candidate, -1: none
 }
 
 type packedColumn struct {
@@ -39,8 +45,23 @@ type packedColumn struct {
 }
 
 type packedPick struct {
-	Row int    `json:"row"`
-	Why string `json:"why"`
+	Row  int         `json:"row"`
+	Why  string      `json:"why"`
+	Gaps []packedGap `json:"gaps,omitempty"` // the closest pairs of parts
+}
+
+type packedGap struct {
+	Pair     string  `json:"pair"`
+	GapMM    float64 `json:"gap_mm"`
+	TravelMM float64 `json:"travel_mm"`
+	SteerDeg float64 `json:"steer_deg"`
+}
+
+// packedTolerance is a measure that scatters with the places of the pivots.
+type packedTolerance struct {
+	Name  string `json:"name"` // of its column
+	Label string `json:"label"`
+	Unit  string `json:"unit"`
 }
 
 // packedCurve is a curve of the page, and what one step of its packed whole numbers is worth.
@@ -74,12 +95,16 @@ func pageCurves() ([]int, []packedCurve) {
 const placeMM = 0.01
 
 func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf) (string, error) {
-	p := &packed{IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM}
+	p := &packed{
+		IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM,
+		Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},
+	}
 	_, p.Curves = pageCurves()
 	p.identity(t, rows)
 	p.columns(t, wanted, rows)
+	p.contacts(t, rows)
 	for _, k := range picks {
-		p.Picks = append(p.Picks, packedPick{k.row, join(k.why)})
+		p.Picks = append(p.Picks, packedPick{Row: k.row, Why: join(k.why)})
 	}
 	var motions []byte
 	var err error
@@ -170,7 +195,8 @@ func (p *packed) column(t *Table, col, better, rows int) {
 	p.Columns = append(p.Columns, out)
 }
 
-// shortNumbers are written to five digits, which is more than the page shows; NaN becomes null.
+// shortNumbers are written to the four digits that the page shows, for a number that is rounded twice
+// can end otherwise than in the other tables; NaN becomes null.
 type shortNumbers []float64
 
 // MarshalJSON writes a list.
@@ -183,7 +209,7 @@ func (n shortNumbers) MarshalJSON() ([]byte, error) {
 		if math.IsNaN(v) {
 			text = append(text, "null"...)
 		} else {
-			text = strconv.AppendFloat(text, v+0, 'g', 5, 64) // + 0 takes the sign off a zero
+			text = strconv.AppendFloat(text, v+0, 'g', 4, 64) // + 0 takes the sign off a zero
 		}
 	}
 	return append(text, ']'), nil

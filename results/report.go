@@ -17,7 +17,7 @@ var pageFiles embed.FS
 
 // pageScripts are the parts of the page's script, in the order in which they need each other.
 var pageScripts = []string{
-	"unpack.js", "scales.js", "state.js", "draw.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "chosen.js", "start.js",
+	"unpack.js", "scales.js", "state.js", "draw.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "parts.js", "chosen.js", "start.js",
 }
 
 var reportTemplate = template.Must(template.ParseFS(pageFiles, "page/page.html.tmpl"))

@@ -27,10 +27,13 @@ function drawCard(box, row, i) {
     const key = html(card, "p", {class: "small legend"});
     const entry = (style, name) => { const e = html(key, "span"); html(e, "span", {class: "swatch", style}); e.append(name); };
     c.bodies.forEach((b, k) => entry(`background:${bodyColour(c, k)}`, b.name.replaceAll("_", " ")));
+    if (c.shock) entry("background:#3c474c", c.shock_count > 1 ? "shocks" : "shock");
     entry("background:#111;height:3px", "axle path");
     entry("background:none;border-top:2px dashed #9aa7aa;height:0", "at top-out");
     out.says = html(card, "dl");
   }
+  drawClosest(card, row);
+  if (hasMotion()) { drawMasses(card, row); drawScatter(card, row); }
   html(card, "code", {class: "noprint"}, `forkfront extract DIR ${JSON.stringify(D.ids[row])} --as drawing`);
   return out;
 }

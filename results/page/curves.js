@@ -27,11 +27,15 @@ function drawChart(box, k) {
   html(fig, "figcaption", {}, c.label + (c.unit ? ", " + c.unit : ""));
   if (!series.length) { html(fig, "p", {class: "small"}, "none of the chosen forks has it"); return; }
   const svg = el(fig, "svg", {viewBox: `0 0 ${W} ${H}`, role: "img", "aria-label": `${c.label} over travel of the chosen forks and the telescopic fork`});
-  const all = series.flatMap(s => [...s.values]), far = Math.max(...series.map(s => s.travel));
+  const band = caseOf(S.chosen[0]).bands[k], sag = caseOf(S.chosen[0]).sag_mm;
+  const all = [...series.flatMap(s => [...s.values]), ...band], far = Math.max(...series.map(s => s.travel));
   let [lo, hi] = [Math.min(...all), Math.max(...all)];
   const room = (hi - lo) * 0.05 || Math.abs(hi) * 0.05 || 1;
   lo -= room; hi += room;
   const x = t => left + (W - left - right) * t / far, y = v => top + (H - top - foot) * (hi - v) / (hi - lo);
+  if (band.length) {
+    el(svg, "rect", {x: left, width: W - left - right, y: y(band[1]), height: y(band[0]) - y(band[1]), class: "band"});
+  }
   for (const v of niceSteps(lo, hi, 5)) {
     el(svg, "line", {x1: left, x2: W - right, y1: y(v), y2: y(v), stroke: v === 0 ? "#6f8085" : "#e3e8e7"});
     el(svg, "text", {x: left - 7, y: y(v) + 4, "text-anchor": "end"}, say(v, 4));
@@ -40,6 +44,7 @@ function drawChart(box, k) {
     el(svg, "line", {x1: x(v), x2: x(v), y1: H - foot, y2: H - foot + 5, class: "axis"});
     el(svg, "text", {x: x(v), y: H - foot + 18, "text-anchor": "middle"}, say(v, 4));
   }
+  el(svg, "path", {d: `M${x(sag)} ${top}V${H - foot}`, stroke: "#9aa7aa", "stroke-dasharray": "2 3", fill: "none"});
   el(svg, "text", {x: (left + W - right) / 2, y: H - 5, "text-anchor": "middle", class: "soft"}, "travel, mm");
   el(svg, "path", {d: `M${left} ${top}V${H - foot}H${W - right}`, class: "axis", fill: "none"});
   const names = [];
@@ -48,6 +53,8 @@ function drawChart(box, k) {
     el(svg, "path", {d: "M" + [...s.values].map((v, i) => `${x(s.travel * i / n).toFixed(1)} ${y(v).toFixed(1)}`).join("L"), fill: "none", stroke: s.colour, "stroke-width": s.width, "stroke-dasharray": s.dash, "data-series": s.name});
     names.push({y: y(s.values[n]) + 4, colour: s.colour, name: s.name});
   }
+  el(svg, "text", {x: x(sag) + 4, y: H - foot - 5, class: "soft small halo"}, "sag");
+  if (band.length) el(svg, "text", {x: left + 6, y: y(band[1]) + 14, class: "soft small halo"}, "wanted");
   // Names stand outside the data, at the ends of the curves, and apart from each other.
   names.sort((a, b) => a.y - b.y).forEach((n, i) => { if (i && n.y - names[i - 1].y < 13) n.y = names[i - 1].y + 13; });
   const over = Math.max(0, names[names.length - 1].y - (H - foot));

@@ -33,6 +33,15 @@ function soon(f) {
   return () => { if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; f(); }); } };
 }
 
+// mixed goes through all rows in an order that mixes the cases, so that none lies on top of the others:
+// steps of about 0.618 of them, which share no factor with their number.
+let stride = 0;
+function mixed(i) {
+  const n = D.ids.length, shares = (a, b) => b ? shares(b, a % b) : a > 1;
+  if (!stride) for (stride = Math.max(1, Math.round(n * 0.618)); shares(stride, n); ) stride++;
+  return i * stride % n;
+}
+
 const colourOf = row => caseColours[D.case[row] % caseColours.length];
 
 // shape draws the mark of a case, so that colour is not all that tells cases apart.

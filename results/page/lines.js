@@ -4,8 +4,8 @@ const lineX = i => L.left + i * L.gap;
 const lineY = h => L.top + L.tall * (1 - h);
 
 function layLines() {
-  const box = document.getElementById("lines"), room = box.parentElement.clientWidth, n = S.axes.length;
-  L.gap = n > 1 ? Math.max(112, (room - 2 * L.left) / (n - 1)) : 0;
+  const box = document.getElementById("lines"), room = S.paper || box.parentElement.clientWidth, n = S.axes.length;
+  L.gap = n > 1 ? Math.max(S.paper ? 0 : 112, (room - 2 * L.left) / (n - 1)) : 0;
   L.width = 2 * L.left + L.gap * Math.max(0, n - 1);
   box.textContent = "";
   box.style.width = L.width + "px";
@@ -86,7 +86,8 @@ function paintLines(every) {
   const g = surface(L.live, L.width, L.top + L.tall + 40);
   g.globalAlpha = S.passing > 1500 ? 0.16 : S.passing > 200 ? 0.4 : 0.75;
   g.lineWidth = S.passing > 1500 ? 0.8 : 1.1;
-  for (let r = 0, k = 0; r < D.ids.length; r++) {
+  for (let i = 0, k = 0; i < D.ids.length; i++) {
+    const r = mixed(i);
     if (!S.pass[r] || k++ % every) continue;
     g.strokeStyle = colourOf(r);
     g.beginPath(); trace(g, r); g.stroke();

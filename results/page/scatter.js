@@ -5,7 +5,7 @@ const dotY = v => { const p = toPart(P.b, v, S.mode); return P.top + P.tall * (1
 const upwardDot = col => !S.turned.has(col); // values rise to the right and up, as in any graph
 
 function layDots() {
-  const box = document.getElementById("dots"), room = box.clientWidth;
+  const box = document.getElementById("dots"), room = S.paper || box.clientWidth;
   P.a = +document.getElementById("ax").value; P.b = +document.getElementById("ay").value;
   P.width = Math.min(room, 860) - P.left - 16; P.tall = Math.min(400, Math.max(240, P.width * 0.62));
   box.textContent = "";
@@ -71,13 +71,15 @@ function layBox() {
   });
 }
 
-const drawDots = soon(() => {
-  if (!P.svg) return;
+const drawDots = soon(() => { if (P.svg) paintDots(); });
+
+function paintDots() {
   const g = surface(P.canvas, P.left + P.width + 16, P.top + P.tall + P.foot);
   const [u, v] = [D.columns[P.a].values, D.columns[P.b].values];
   for (const passing of S.dragging && D.ids.length > 2000 ? [1] : [0, 1]) { // the others come when it rests
     g.globalAlpha = passing ? 0.75 : 0.2;
-    for (let r = 0; r < D.ids.length; r++) {
+    for (let i = 0; i < D.ids.length; i++) {
+      const r = mixed(i);
       if (S.pass[r] !== passing || u[r] === null || v[r] === null) continue;
       g.fillStyle = passing ? colourOf(r) : "#8c979a";
       shape(g, D.case[r], dotX(u[r]), dotY(v[r]), passing ? 3.4 : 2.4);
@@ -97,7 +99,7 @@ const drawDots = soon(() => {
   const xs = la ? la.map(dotX) : [P.left, P.left + P.width], ys = lb ? lb.map(dotY) : [P.top, P.top + P.tall];
   P.kept.setAttribute("x", Math.min(...xs)); P.kept.setAttribute("width", Math.max(1, Math.abs(xs[1] - xs[0])));
   P.kept.setAttribute("y", Math.min(...ys)); P.kept.setAttribute("height", Math.max(1, Math.abs(ys[1] - ys[0])));
-});
+}
 
 function pickDot([x, y]) {
   const [u, v] = [D.columns[P.a].values, D.columns[P.b].values];

@@ -59,6 +59,8 @@ function firstChosen() {
   return rows;
 }
 
+const paperWidth = 680; // CSS pixels between the margins of a sheet of A4
+
 async function start() {
   try { await unpack(); } catch (e) {
     html(document.getElementById("front"), "p", {class: "caution"}, "This browser cannot unpack the page's data (" + e.message + "); a browser of 2023 or later can. All figures are in front.parquet.");
@@ -75,6 +77,11 @@ async function start() {
   on("chosen", drawLines); on("chosen", drawDots); on("chosen", drawTable); on("chosen", drawCards);
   on("travel", moveAll);
   layLines(); layDots(); drawTable(); drawLimits(); drawCards();
+  const folded = () => document.querySelectorAll("#cards details");
+  let open = [];
+  const paper = width => { S.paper = width; layLines(); layDots(); paintLines(1); paintDots(); };
+  addEventListener("beforeprint", () => { open = [...folded()].filter(d => !d.open); for (const d of open) d.open = true; paper(paperWidth); });
+  addEventListener("afterprint", () => { for (const d of open) d.open = false; paper(0); });
   let width = window.innerWidth;
   addEventListener("resize", soon(() => { if (window.innerWidth !== width) { width = window.innerWidth; layLines(); layDots(); } }));
   document.documentElement.dataset.ready = "yes";

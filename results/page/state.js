@@ -4,8 +4,9 @@ const S = {
   limits: new Map(), // column → [low, high], in its own unit
   pass: null, passing: 0, // candidates within all limits
   chosen: [], hover: -1, // rows
-  sort: null, sortUp: true, shown: 25,
+  sort: null, sortUp: true, shown: innerWidth < 640 ? 8 : 25,
   dragging: false, // a limit is being dragged
+  paper: 0, // width of what is printed on; 0: a screen
   part: 0, whole: false, // travel, 0 to 1
 };
 const most = 4; // chosen at once

@@ -38,15 +38,18 @@ function* readTracks(at, end) {
 }
 
 const motions = new Map();
-// motion is a candidate's curves, null for one it does not have, and the tracks of its points.
+// motion is a candidate's curves, null for one it does not have, the tracks of its points, its parts
+// with their masses, and what each point adds to the scatter of each measure.
 function motion(row) {
   if (!motions.has(row)) {
     const tracks = [...readTracks(motionAt[row], motionAt[row] + D.motion[row])];
     const scaled = (track, step) => track.length ? track.map(v => v * step) : null;
     const curves = D.curves.map((c, i) => scaled(tracks[i], c.step));
     const places = [];
-    for (let i = D.curves.length; i < tracks.length; i += 2) places.push([scaled(tracks[i], D.place_mm), scaled(tracks[i + 1], D.place_mm)]);
-    motions.set(row, {curves, places});
+    let i = D.curves.length;
+    for (const end = i + 2 * caseOf(row).points.length; i < end; i += 2) places.push([scaled(tracks[i], D.place_mm), scaled(tracks[i + 1], D.place_mm)]);
+    const parts = [...tracks[i]].map((part, k) => ({name: D.parts[part], mass: tracks[i + 1][k] * D.mass_g}));
+    motions.set(row, {curves, places, parts, scatters: tracks.slice(i + 2)});
   }
   return motions.get(row);
 }

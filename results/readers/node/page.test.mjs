@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import {execFileSync} from "node:child_process";
 import {after, before, describe, test} from "node:test";
 import {folder, launch, missing, open, program} from "./browser.mjs";
+import {readTable} from "./tables.mjs";
 
 const count = page => page.locator("#count").textContent();
 const kept = async page => +(await count(page)).split(" ")[0];
@@ -63,6 +64,38 @@ describe("report.html", {skip: missing}, () => {
     await page.keyboard.press("PageDown");
     await page.waitForTimeout(120);
     assert.notEqual(await page.locator("#travelsay").textContent(), said, "the slider does not answer to keys");
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
+  test("a chosen fork shows its closest pair, its parts and which pivots matter, as the table has them", async () => {
+    const {page, wrong} = await open(browser);
+    const {rows} = await readTable(folder + "/front.parquet");
+    const known = await page.evaluate(() => D.picks.map(p => p.row)), other = rows.findIndex((_, r) => !known.includes(r));
+    await page.evaluate(r => choose(r), other); // one of which the page has the closest pair alone
+    await page.waitForTimeout(120);
+    const cards = await page.locator(".card").all();
+    assert.ok(cards.length > 1);
+    for (const card of cards) {
+      const id = (await card.locator("h3").textContent()).replace(/^\d: /, ""), row = rows.find(r => r.candidate === id);
+      const table = title => card.locator("details", {has: page.locator("summary", {hasText: title})}).locator("tbody tr").evaluateAll(trs => trs.map(tr => [...tr.children].map(c => c.textContent)));
+      const [pair, gap, travel, steer] = (await table("Clearance"))[0];
+      assert.equal(pair, row.clearance_pair.replaceAll("_", " "));
+      for (const [shown, name] of [[gap, "clearance_mm"], [travel, "clearance_travel_mm"], [steer, "clearance_steer_deg"]]) {
+        assert.ok(Math.abs(shown.replace("−", "-") - row[name]) <= 0.006 * Math.abs(row[name]) + 1e-9, `${id}: ${name} ${shown}, table ${row[name]}`);
+      }
+      const masses = (await table("Mass")).map(cells => parseFloat(cells[2]));
+      assert.ok(masses.length > 5);
+      // Each is rounded to a gram, after packing to a tenth.
+      assert.ok(Math.abs(masses.reduce((a, b) => a + b, 0) - row.mass_g) <= 0.55 * masses.length, `${id}: parts of ${masses}, ${row.mass_g} g`);
+      const scatters = await table("Tolerance");
+      assert.ok(scatters.length > 2);
+      for (const [, said, from] of scatters) {
+        assert.ok(parseFloat(said) > 0);
+        const shares = [...from.matchAll(/ (\d+) % \((along|ahead)\)/g)].map(m => +m[1]);
+        assert.ok(shares.length > 0 && shares.reduce((a, b) => a + b, 0) <= 100 + shares.length / 2, from);
+      }
+    }
     assert.deepEqual(wrong, []);
     await page.close();
   });
@@ -141,6 +174,12 @@ describe("report.html", {skip: missing}, () => {
     assert.equal(await page.locator("#travel").isVisible(), false);
     assert.equal(await page.locator(".caution").first().isVisible(), true);
     assert.equal(await page.locator("#cards svg").first().isVisible(), true);
+    const width = () => page.evaluate(() => L.width), screen = await width();
+    await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+    assert.ok(await width() <= 690, "the axes are wider than a sheet of A4 between its margins of 14 mm");
+    assert.equal(await page.locator(".card details:not([open])").count(), 0, "something stays folded on paper");
+    await page.evaluate(() => dispatchEvent(new Event("afterprint")));
+    assert.equal(await width(), screen);
     assert.deepEqual(wrong, []);
     await page.close();
   });
