@@ -2,7 +2,6 @@ package results
 
 import (
 	"fmt"
-	"image/color"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -18,16 +17,19 @@ func curvesFigure(shown []*solved) figure {
 	return figure{"fork-curves", 6.8 * vg.Inch, 5.4 * vg.Inch, func(c draw.Canvas) error {
 		c = legend(inside(c, vg.Points(8)), curveNames(shown))
 		index, curves := pageCurves()
-		at := 0
+		plots, at := [][]*plot.Plot{make([]*plot.Plot, 2), make([]*plot.Plot, 2)}, 0
 		for k, curve := range curves {
 			if curve.Name == "head_angle_deg" {
 				continue
 			}
-			if err := curvePanel(cell(c, at/2, at%2, 2, 2, vg.Points(12)), shown, index[k]); err != nil {
+			p, err := curvePanel(shown, index[k])
+			if err != nil {
 				return err
 			}
+			plots[at/2][at%2] = p
 			at++
 		}
+		drawAligned(c, plots, vg.Points(12))
 		return nil
 	}}
 }
@@ -46,30 +48,45 @@ func curveNames(shown []*solved) []named {
 	for i, s := range shown {
 		entries = append(entries, named{name: fmt.Sprintf("%d: %s", i+1, shortID(s.ID)), line: seriesLine(i)})
 	}
-	return append(entries, named{name: "telescopic", line: telescopicLine()})
+	entries = append(entries, named{name: "telescopic", line: telescopicLine()})
+	return append(entries, named{name: "wanted", line: draw.LineStyle{Color: bandColour, Width: vg.Points(7)}})
 }
 
-func curvePanel(c draw.Canvas, shown []*solved, curve int) error {
+func curvePanel(shown []*solved, curve int) (*plot.Plot, error) {
 	of := &objectives.Curves[curve]
 	p := newPanel("travel, mm", axisName(&Column{Name: of.Name, Unit: of.Unit}))
 	grid := plotter.NewGrid()
 	grid.Vertical.Color, grid.Horizontal.Color = nil, ruleColour
+	addBand(p, shown[0], of.Name)
 	p.Add(grid)
 	drawn := map[*objectives.Subject[float64]]bool{}
 	for i, s := range shown {
 		if base := s.Conditions.Baseline.Subject; telescopicHas(curve) && !drawn[base] {
 			drawn[base] = true
 			if err := addCurve(p.Add, base, curve, telescopicLine()); err != nil {
-				return err
+				return nil, err
 			}
 		}
 		if err := addCurve(p.Add, s.subject, curve, seriesLine(i)); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	p.BackgroundColor = color.White
-	p.Draw(c)
-	return nil
+	return p, nil
+}
+
+// addBand shades where a curve is wanted to be.
+func addBand(p *plot.Plot, s *solved, curve string) {
+	of := band(s.Conditions, curve)
+	if len(of) == 0 {
+		return
+	}
+	end := s.Conditions.TravelMM
+	area, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: of[0]}, {X: end, Y: of[0]}, {X: end, Y: of[1]}, {X: 0, Y: of[1]}})
+	if err != nil {
+		return // a band that is not finite has no place on a plot
+	}
+	area.Color, area.LineStyle.Width = bandColour, 0
+	p.Add(area)
 }
 
 func addCurve(add func(...plot.Plotter), s *objectives.Subject[float64], curve int, style draw.LineStyle) error {

@@ -1,9 +1,12 @@
 package results
 
 import (
+	"cmp"
 	"image/color"
 	"math"
+	"slices"
 
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -20,13 +23,18 @@ func frontFigure(t *Table, wanted []want) figure {
 	return figure{"fork-front", size, size*0.86 + 0.3*vg.Inch, func(c draw.Canvas) error {
 		groups := t.groups(t.Rows)
 		c = legend(inside(c, vg.Points(8)), caseNames(t, groups))
-		for row := range cells {
+		plots := make([][]*plot.Plot, cells)
+		for row := range plots {
+			plots[row] = make([]*plot.Plot, cells)
 			for col := range row + 1 {
-				if err := t.pairPanel(cell(c, row, col, cells, cells, vg.Points(8)), groups, wanted[col], wanted[row+1], row == cells-1, col == 0); err != nil {
+				p, err := t.pairPanel(groups, wanted[col], wanted[row+1], row == cells-1, col == 0)
+				if err != nil {
 					return err
 				}
+				plots[row][col] = p
 			}
 		}
+		drawAligned(c, plots, vg.Points(8))
 		return nil
 	}}
 }
@@ -45,7 +53,7 @@ func caseNames(t *Table, groups [][]int) []named {
 }
 
 // pairPanel draws one pair; names stand at the left and the foot of the grid only.
-func (t *Table) pairPanel(c draw.Canvas, groups [][]int, across, up want, atFoot, atLeft bool) error {
+func (t *Table) pairPanel(groups [][]int, across, up want, atFoot, atLeft bool) (*plot.Plot, error) {
 	p := newPanel("", "")
 	if atFoot {
 		p.X.Label.Text = axisName(&t.Columns[across.col])
@@ -54,27 +62,47 @@ func (t *Table) pairPanel(c draw.Canvas, groups [][]int, across, up want, atFoot
 		p.Y.Label.Text = axisName(&t.Columns[up.col])
 	}
 	p.X.Tick.Marker, p.Y.Tick.Marker = roundTicks{3}, roundTicks{3}
-	for i, members := range groups {
-		var points plotter.XYs
-		for _, row := range members {
-			x, y := t.number(across.col, row), t.number(up.col, row)
-			if !math.IsNaN(x) && !math.IsNaN(y) {
-				points = append(points, plotter.XY{X: x, Y: y})
-			}
+	var points plotter.XYs
+	var styles []draw.GlyphStyle
+	for _, at := range mixed(groups) {
+		x, y := t.number(across.col, at.row), t.number(up.col, at.row)
+		if !math.IsNaN(x) && !math.IsNaN(y) {
+			points, styles = append(points, plotter.XY{X: x, Y: y}), append(styles, glyph(at.group))
 		}
-		if len(points) == 0 {
-			continue
-		}
-		s, err := plotter.NewScatter(points)
-		if err != nil {
-			return err
-		}
-		r, g, b, _ := seriesColours[i%len(seriesColours)].RGBA()
-		s.GlyphStyle = draw.GlyphStyle{Color: color.NRGBA{uint8(r >> 8), uint8(g >> 8), uint8(b >> 8), 150}, Radius: vg.Points(1.3), Shape: seriesGlyphs[i%len(seriesGlyphs)]}
-		p.Add(s)
 	}
-	p.Draw(c)
-	return nil
+	if len(points) == 0 {
+		return p, nil
+	}
+	s, err := plotter.NewScatter(points)
+	if err != nil {
+		return nil, err
+	}
+	s.GlyphStyleFunc = func(i int) draw.GlyphStyle { return styles[i] }
+	p.Add(s)
+	return p, nil
+}
+
+func glyph(group int) draw.GlyphStyle {
+	r, g, b, _ := seriesColours[group%len(seriesColours)].RGBA()
+	return draw.GlyphStyle{Color: color.NRGBA{uint8(r >> 8), uint8(g >> 8), uint8(b >> 8), 150}, Radius: vg.Points(1.3), Shape: seriesGlyphs[group%len(seriesGlyphs)]}
+}
+
+// grouped is a row and its group.
+type grouped struct{ row, group int }
+
+// mixed takes a row of every group in turn, in proportion to their sizes, so that no group lies on top of
+// the others.
+func mixed(groups [][]int) []grouped {
+	var all []grouped
+	place := map[grouped]float64{}
+	for i, members := range groups {
+		for k, row := range members {
+			at := grouped{row, i}
+			all, place[at] = append(all, at), (float64(k)+0.5)/float64(len(members))
+		}
+	}
+	slices.SortStableFunc(all, func(a, b grouped) int { return cmp.Compare(place[a], place[b]) })
+	return all
 }
 
 func axisName(c *Column) string {

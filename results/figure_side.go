@@ -35,6 +35,9 @@ func bodyNames(s *solved) []named {
 	for i, body := range m.Bodies {
 		entries = append(entries, named{name: label(&Column{Name: body}), line: bodyLine(m, i)})
 	}
+	if m.HasShock() {
+		entries = append(entries, named{name: "shock", line: shockLine})
+	}
 	return append(entries, named{name: "axle path", line: draw.LineStyle{Color: inkColour, Width: vg.Points(1)}})
 }
 
@@ -145,9 +148,11 @@ func (s *solved) axisToGround(st *kinematics.State[float64]) float64 {
 	return s.ground(st, kinematics.Vec[float64]{}).Z / st.SinHead
 }
 
+var shockLine = draw.LineStyle{Color: rgb(0x3c474c), Width: vg.Points(0.9)}
+
 // shock is the zigzag of a spring about its shaft.
 func (v *view) shock(upper, lower XZ) {
-	style := draw.LineStyle{Color: rgb(0x3c474c), Width: vg.Points(0.9)}
+	style := shockLine
 	dx, dz := lower.X-upper.X, lower.Z-upper.Z
 	length := math.Hypot(dx, dz)
 	path := []XZ{upper}

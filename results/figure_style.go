@@ -22,6 +22,7 @@ var (
 	inkColour     = rgb(0x16242b)
 	softColour    = rgb(0x6b7680)
 	ruleColour    = rgb(0xd5dcdb)
+	bandColour    = rgb(0xe6f0d8)
 )
 
 func rgb(hex uint32) color.Color {
@@ -125,6 +126,18 @@ func cell(c draw.Canvas, row, col, rows, cols int, gap vg.Length) draw.Canvas {
 	left := c.Min.X + vg.Length(col)*(w+gap)
 	top := c.Max.Y - vg.Length(row)*(h+gap)
 	return draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{Min: vg.Point{X: left, Y: top - h}, Max: vg.Point{X: left + w, Y: top}}}
+}
+
+// drawAligned draws a grid of plots whose axes stand in line, down and across; nil leaves a cell empty.
+func drawAligned(c draw.Canvas, plots [][]*plot.Plot, gap vg.Length) {
+	tiles := draw.Tiles{Rows: len(plots), Cols: len(plots[0]), PadX: gap, PadY: gap}
+	for i, row := range plot.Align(plots, tiles, c) {
+		for k := range row {
+			if plots[i][k] != nil {
+				plots[i][k].Draw(row[k])
+			}
+		}
+	}
 }
 
 // inside is a canvas without its margin.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -96,11 +97,13 @@ func looksDrawn(t *testing.T, files map[string][]byte) {
 			}
 			colours := map[uint32]bool{}
 			for x := range picture.Bounds().Dx() {
-				r, g, b, _ := picture.At(x, picture.Bounds().Dy()/2).RGBA()
-				colours[r>>8<<16|g>>8<<8|b>>8] = true
+				for y := 0; y < picture.Bounds().Dy(); y += 7 {
+					r, g, b, _ := picture.At(x, y).RGBA()
+					colours[r>>8<<16|g>>8<<8|b>>8] = true
+				}
 			}
-			if len(colours) < 3 || picture.Bounds().Dx() < 1000 {
-				t.Errorf("%s: %d colours across, %v", name, len(colours), picture.Bounds())
+			if len(colours) < 30 || picture.Bounds().Dx() < 1000 { // edges of letters alone have dozens
+				t.Errorf("%s: %d colours, %v", name, len(colours), picture.Bounds())
 			}
 			continue
 		}
@@ -146,5 +149,13 @@ func TestAxisMeetsTheGroundAtTheTrail(t *testing.T) {
 		if math.Abs(end.Z) > 1e-9 || math.Abs(end.X-axle.X-st.TrailMM) > 1e-9 || math.Abs(axle.Z-258) > 1e-9 {
 			t.Errorf("travel %g: axis ends at %v, axle at %v, trail %g", st.TravelMM, end, axle, st.TrailMM)
 		}
+	}
+}
+
+// By hand: of four and two, places are 1/8 3/8 5/8 7/8 and 1/4 3/4.
+func TestGroupsAreMixed(t *testing.T) {
+	want := []grouped{{0, 0}, {4, 1}, {1, 0}, {2, 0}, {5, 1}, {3, 0}}
+	if got := mixed([][]int{{0, 1, 2, 3}, {4, 5}}); !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
 	}
 }
