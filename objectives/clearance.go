@@ -29,6 +29,7 @@ func (sc *Scorer) clear(d *Design) {
 	s.atHub.Copy(&s.near)
 	k.search(false)
 	s.closest = k.best
+	sc.swing()
 }
 
 // crowded tells why a fork can have no clearance, or is empty.
@@ -62,7 +63,7 @@ func (sc *Scorer) Gaps() []Gap {
 	}
 	s.near.Copy(&s.States[0])
 	sc.clear(s.design)
-	return all
+	return append(all, sc.swungGaps()...)
 }
 
 func (r *Room) gap(c *contact) Gap {
@@ -99,11 +100,14 @@ func gapOf[T kinematics.Scalar](s *Subject[T], c *contact, places []vec[T]) T {
 	return kinematics.RingApart(r.ring, &g, c.on[1]) - kinematics.Lift[T](r.tube) - radii
 }
 
-func clearance(s *Subject[float64]) float64 { return s.closest.gap }
+func clearance(s *Subject[float64]) float64 { return min(s.closest.gap, s.swung.gap) }
 
 func hubClearance(s *Subject[float64]) float64 { return s.hub.gap }
 
 func clearanceSlope(s *Subject[complex128]) complex128 {
+	if s.trace.plain.swung.gap < s.trace.plain.closest.gap {
+		return s.swungSlope()
+	}
 	return s.gapSlope(&s.trace.plain.closest, &s.trace.plain.near)
 }
 

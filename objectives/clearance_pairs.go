@@ -49,6 +49,7 @@ type Room struct {
 	cos     [steerSteps + 1]float64 // from lock to the right to lock to the left
 	sin     [steerSteps + 1]float64
 	turned  []turnedFrame
+	balls   *ballRoom // of a fork that steers about ball joints; else nil
 }
 
 // turnedFrame is a part of the frame as what steers sees it.
@@ -67,10 +68,6 @@ func NewRoom(p *Package, m *kinematics.Mechanism, x *Across, c *kinematics.Chass
 	if r.Missing = m.Unsized(); r.Missing != "" {
 		return r
 	}
-	if _, _, balls := m.Balls(); balls {
-		r.Missing = "the room of a fork that steers about ball joints is not modelled"
-		return r
-	}
 	for point := range m.Points {
 		r.carrier = append(r.carrier, -1)
 		if on := m.PointBodies(point); len(on) > 0 {
@@ -81,6 +78,9 @@ func NewRoom(p *Package, m *kinematics.Mechanism, x *Across, c *kinematics.Chass
 		r.sin[i], r.cos[i] = math.Sincos(r.steer(i))
 	}
 	r.parts = p.parts(m, x, shock)
+	if r.onBalls(p, m); r.Missing != "" {
+		return r
+	}
 	for i := range p.Frame {
 		r.addFrame(&p.Frame[i])
 	}
@@ -144,6 +144,12 @@ func touching(a, b *part) bool {
 
 // pair adds a pair, and as another one the part on the other side where that is no mirror image.
 func (r *Room) pair(a, b, frame int, kind pairKind) {
+	if r.balls != nil {
+		if r.balls.taken(r, a, b, kind == hubPair) {
+			return
+		}
+		frame = -1 // does not steer either
+	}
 	p, q := &r.parts[a], &r.parts[b]
 	one := pair{kind: kind, a: a, b: b, frame: frame, name: p.name + " / " + q.name}
 	if kind == hubPair {

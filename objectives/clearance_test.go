@@ -38,9 +38,9 @@ func demoRoom(c *Conditions, d *Design) *Room {
 	return NewRoom(p, d.Mechanism, d.Across, &c.Chassis, &d.Shock)
 }
 
-// swinging is a leading arm on two legs, its axle on a circle of radius 200 about the pivot; no sizes
+// leading is a leading arm on two legs, its axle on a circle of radius 200 about the pivot; no sizes
 // are asked for, so members have the radius of the package.
-func swinging(t *testing.T, change func(*Package)) (*Scorer, *Design) {
+func leading(t *testing.T, change func(*Package)) (*Scorer, *Design) {
 	t.Helper()
 	m, faults := kinematics.Compile(kinematics.MechanismSpec{
 		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
@@ -96,7 +96,7 @@ func TestClearanceByHand(t *testing.T) {
 	ahead, left := 38-toPivot, 100.
 	radius, angle := math.Hypot(ahead, left), math.Atan2(left, ahead)
 	at := angle + 25*deg
-	sc, d := swinging(t, func(p *Package) {
+	sc, d := leading(t, func(p *Package) {
 		p.Steered = []Capsule{{Name: "lamp", Ends: segment{lamp, lamp}, RadiusMM: 20}}
 		s := spot{Along: 400, Ahead: 300 * math.Cos(at), Left: 300 * math.Sin(at)}
 		out := spot{Along: 400, Ahead: 300 * math.Cos(at+60*deg), Left: 300 * math.Sin(at+60*deg)}

@@ -34,6 +34,7 @@ type Scorer struct {
 	trace      trace
 	path       *loadPath
 	clearing   clearing
+	swings     swinging
 }
 
 // NewScorer gives one worker its memory. The conditions must be prepared.
@@ -57,7 +58,7 @@ func (sc *Scorer) Score(dst *Score, d *Design) {
 	dst.ReachedMM, dst.Fault = s.ReachedMM, sc.motion.Fault
 	dst.Closest = Gap{}
 	if s.Missing[NeedPackage] == "" {
-		dst.Closest = d.Room.gap(&s.closest)
+		dst.Closest = s.nearest()
 	}
 	dst.Values, dst.Missing = sized(dst.Values), sized(dst.Missing)
 	read(s, dst.Values, dst.Missing)

@@ -48,6 +48,8 @@ type Subject[T kinematics.Scalar] struct {
 	near      kinematics.State[T]
 	hub       contact // of the parts beside hub and rotor
 	atHub     kinematics.State[T]
+	swung     swung // of all pairs that turn about balls, where closer than closest, and the state there
+	atSwung   kinematics.State[T]
 }
 
 // solver finds the state at any travel.

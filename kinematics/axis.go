@@ -1,0 +1,29 @@
+package kinematics
+
+// Axis is a steering axis in the mid-plane: a spot that it runs through, and the unit vector square to
+// it that points ahead when it leans as the fork frame's does.
+type Axis[T Scalar] struct{ At, Ahead Vec[T] }
+
+// AxisThrough is the axis through both balls, the lower one first.
+func AxisThrough[T Scalar](lower, upper Vec[T]) Axis[T] {
+	down := lower.minus(upper)
+	return Axis[T]{lower, down.times(Inverse(Sqrt(down.dot(down)))).quarter()}
+}
+
+// Off is how far ahead of the axis a spot lies, in mm; its distance to the left is that from the
+// mid-plane.
+func (a *Axis[T]) Off(p Spot[T]) T {
+	return (p.Along-a.At.Along)*a.Ahead.Along + (p.Ahead-a.At.Ahead)*a.Ahead.Ahead
+}
+
+// Turned is a segment turned about the axis by the angle of a cosine and a sine, positive from ahead
+// to left: steering to the left.
+func (a *Axis[T]) Turned(g *Segment[T], cos, sin T) Segment[T] {
+	var out Segment[T]
+	for i, p := range g {
+		off := a.Off(p)
+		by := cos*off - sin*p.Left - off
+		out[i] = Spot[T]{p.Along + by*a.Ahead.Along, p.Ahead + by*a.Ahead.Ahead, sin*off + cos*p.Left}
+	}
+	return out
+}
