@@ -18,7 +18,7 @@ func compareForks(env *Env, before, after string) error {
 	if err != nil {
 		return err
 	}
-	const row = "%-30s %-7s %10s %10s %10s  %s\n"
+	const row = "%-33s %-7s %10s %10s %10s  %s\n"
 	fmt.Fprintf(env.Out, "before: %s\nafter:  %s\n\n", first.Concept, second.Concept)
 	fmt.Fprintf(env.Out, row, "measure", "unit", "before", "after", "change", "")
 	for i := range objectives.Measures {

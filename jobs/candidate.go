@@ -6,6 +6,7 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
@@ -46,16 +47,37 @@ func openShelf(dir string) (*shelf, error) {
 	return s, nil
 }
 
-// row finds a candidate by its id.
+// row finds a candidate by its id, by the end of its id behind a slash where no other ends so, or by why
+// it is one to begin with: CASE/balanced, or best-MEASURE.
 func (s *shelf) row(id string) (int, error) {
 	if row, ok := s.rows[id]; ok {
+		return row, nil
+	}
+	picks := s.front.Picks()
+	if row, ok := picks[id]; ok {
+		return row, nil
+	}
+	found := map[int]string{}
+	for _, names := range []map[string]int{s.rows, picks} {
+		for name, row := range names {
+			if strings.HasSuffix(name, "/"+id) {
+				found[row] = name
+			}
+		}
+	}
+	if len(found) > 1 {
+		names := slices.Sorted(maps.Values(found))
+		return 0, badInput(fmt.Errorf("%s has %d candidates that end in %q; say which, such as %q or %q", s.dir, len(names), id, names[0], names[1]))
+	}
+	for row := range found {
 		return row, nil
 	}
 	example := "none"
 	if s.front.Rows > 0 {
 		example = fmt.Sprintf("such as %q", s.front.Series[s.front.Index("candidate")].Texts[0])
 	}
-	return 0, badInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s", s.dir, id, s.front.Rows, results.FrontFile, example))
+	return 0, badInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s, and %s", s.dir, id, s.front.Rows, results.FrontFile, example,
+		strings.Join(slices.Sorted(maps.Keys(picks)), ", ")))
 }
 
 // caseOf is the case of a row.

@@ -232,14 +232,41 @@ func TestPivotTableKnowsTheGround(t *testing.T) {
 	}
 }
 
+// A candidate answers to the end of its id and to why it is one to begin with.
+func checkShortNames(t *testing.T, dir string) {
+	t.Helper()
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ids := table.Series[table.Index("candidate")].Texts
+	names := map[string]string{ids[0][strings.Index(ids[0], "/")+1:]: ids[0], "best-mass": "", "my girder/1/balanced": ""}
+	for name, row := range table.Picks() {
+		for short := range names {
+			if strings.HasSuffix(name, short) {
+				names[short] = ids[row]
+			}
+		}
+	}
+	for short, id := range names {
+		_, want, _ := command(t, "extract", dir, id)
+		if code, got, said := command(t, "extract", dir, short); code != exitDone || got != want || !strings.Contains(got, "concept: "+id) {
+			t.Errorf("%s for %s: exit %d: %s", short, id, code, said)
+		}
+	}
+}
+
 func TestExtractSaysWhatIsWrong(t *testing.T) {
 	dir := shortRun(t)
+	checkShortNames(t, dir)
 	for _, x := range []struct {
 		args []string
 		code int
 		says string
 	}{
 		{[]string{"extract", dir, "no such/1"}, exitInput, "such as \"mid-tail cargo/my girder/1/"},
+		{[]string{"extract", dir, "no such/1"}, exitInput, "best-mass, "},
+		{[]string{"extract", dir, "balanced"}, exitInput, "2 candidates that end in \"balanced\""},
 		{[]string{"extract", dir, "x", "--as", "picture"}, exitInput, "allowed are concept, table, drawing, mechanism"},
 		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, exitInput, "one of the two"},
 		{[]string{"extract", t.TempDir(), "x"}, exitOutside, "no folder of finished results"},

@@ -21,7 +21,7 @@ type JobFile struct {
 	CoilRatesNPerMM []float64       `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"coils on sale; 250 to 650 lb/in in steps of 25 unless given"`
 	Shocks          []JobShock      `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
 	Mechanisms      []JobMechanism  `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with searches of its own"`
-	Start           []JobStart      `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with searches of its own"`
+	Start           []JobStart      `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with searches of its own; what a job with one of them and no mechanisms leaves out, bikes aside, is taken from the concept"`
 	Objectives      []JobObjective  `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"what is wanted"`
 	Constraints     []JobConstraint `yaml:"constraints" jsonschema_description:"what must hold"`
 	Budget          Budget          `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit met"`

@@ -11,6 +11,9 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	if !s.Has("coil_rates_n_per_mm") {
 		j.CoilRatesNPerMM = CoilsOnSale()
 	}
+	for i := range j.Start {
+		j.Start[i].check(s, item("start", i), j)
+	}
 	checkRates(s, j.CoilRatesNPerMM)
 	j.LeverageBand.check(s, "leverage_band")
 	j.Structure.check(s, "structure")
@@ -27,9 +30,6 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 	}
 	for i := range j.Mechanisms {
 		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
-	}
-	for i := range j.Start {
-		j.Start[i].check(s, item("start", i), j)
 	}
 	if !s.Has("mechanisms") && !s.Has("start") {
 		s.At("mechanisms", "missing; give mechanisms, start or both")

@@ -115,7 +115,7 @@ func (s *scored) writeJSON(w io.Writer) error {
 
 // writeTable shows every measure beside that of the telescopic fork, and why one is empty.
 func (s *scored) writeTable(w io.Writer) error {
-	const row = "%-30s %-7s %10s %10s\n"
+	const row = "%-33s %-7s %10s %10s\n"
 	fmt.Fprintf(w, "%s (%s)\n\n", s.Concept, s.Mechanism)
 	fmt.Fprintf(w, row, "measure", "unit", "this fork", "telescopic")
 	for i := range objectives.Measures {

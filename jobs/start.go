@@ -67,8 +67,37 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 				c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM, j.bikeName(i), b.AxleToCrownMM, b.ForkOffsetMM)
 		}
 	}
+	if k := c.Shock; k != nil && (k.Spring == "air" || k.PreloadMM > 0) {
+		s.At(path+".concept", "%s has an air spring or a preload; a search has coils without preload", c.Concept)
+	}
 	st.Name = c.Concept
 	st.around(c, m)
+	if len(j.Start) == 1 && len(j.Mechanisms) == 0 {
+		j.inherit(s, c)
+	}
+}
+
+// inherit takes what a job leaves out from the one concept that it starts from: a search near a fork would
+// else judge it by another room, other loads or another sag than its own file does.
+func (j *JobFile) inherit(s *Source, c *ConceptFile) {
+	for key, take := range map[string]func(){
+		"sag_pct":             func() { j.SagPct = c.SagPct },
+		"braking_g":           func() { j.BrakingG = c.BrakingG },
+		"attitude":            func() { j.Attitude = c.Attitude },
+		"leverage_band":       func() { j.LeverageBand = c.LeverageBand },
+		"anti_dive_band":      func() { j.AntiDiveBand = c.AntiDiveBand },
+		"coil_rates_n_per_mm": func() { j.CoilRatesNPerMM = c.CoilRatesNPerMM },
+		"materials":           func() { j.Materials = []Material{c.Material} },
+		"structure":           func() { j.Structure = c.Structure },
+		"telescopic":          func() { j.Telescopic = c.Telescopic },
+	} {
+		if !s.Has(key) {
+			take()
+		}
+	}
+	if !s.Has("package") && !s.Has("packages") {
+		j.Package = c.Package
+	}
 }
 
 // around makes the bounds. The shock's lower eye stays polar, so that the shock keeps its length.
@@ -95,6 +124,9 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	turn := st.reach(kinematics.PointShockLower) / length
 	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
 	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length)}
+	if c.Shock != nil {
+		st.OwnShock.MassG = c.Shock.MassG
+	}
 }
 
 // strokeOf is the concept's stroke, or the one that a concept without gets.

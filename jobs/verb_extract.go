@@ -37,7 +37,9 @@ func verbExtract(env *Env) *cobra.Command {
 		Short: "Take a candidate out of results, as a concept, pivot table or drawing",
 		Long: "Takes the candidate ID (column candidate of front.parquet) out of the results in DIR and prints it\n" +
 			"as a concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at\n" +
-			"1:1 in mm (DXF, release 12), or its mechanism as a file. With --out all of them go to a folder.",
+			"1:1 in mm (DXF, release 12), or its mechanism as a file. With --out all of them go to a folder.\n\n" +
+			"The end of an ID behind a slash will do where no other ends so, as will balanced (CASE/balanced among\n" +
+			"several cases) and best-MEASURE for the candidates to begin with.",
 		Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !slices.Contains(words, as) {
@@ -64,7 +66,7 @@ func extract(env *Env, dir, id, as, out string) error {
 		return err
 	}
 	if out != "" {
-		return s.extractAll(env, row, id, out)
+		return s.extractAll(env, row, out)
 	}
 	for _, f := range extractForms {
 		if f.as == as {
@@ -77,7 +79,8 @@ func extract(env *Env, dir, id, as, out string) error {
 }
 
 // extractAll writes every form into a folder and prints the names of the files.
-func (s *shelf) extractAll(env *Env, row int, id, out string) error {
+func (s *shelf) extractAll(env *Env, row int, out string) error {
+	id := s.front.Series[s.front.Index("candidate")].Texts[row]
 	if err := os.MkdirAll(out, 0o755); err != nil {
 		return fmt.Errorf("make the folder of the candidate: %w", err)
 	}

@@ -44,6 +44,23 @@ func picksOf(t *Table, wanted []want, rows int) []pick {
 	return picks
 }
 
+// Picks are the candidates to begin with by name: CASE/balanced for the balanced one of each case, and
+// best-MEASURE, a dash for each blank, for the best in each objective.
+func (t *Table) Picks() map[string]int {
+	named := map[string]int{}
+	of := t.Index("case")
+	for _, p := range picksOf(t, wantedOf(t), t.Rows) {
+		for _, why := range p.why {
+			name := strings.ReplaceAll(why, " ", "-")
+			if why == "balanced" && of >= 0 {
+				name = t.Series[of].Texts[p.row] + "/" + name
+			}
+			named[name] = p.row
+		}
+	}
+	return named
+}
+
 // firsts are the rows of the best rank; with a band or "enough" there are often many.
 func firsts(ranks []float64) (rows []int) {
 	for row, rank := range ranks {
