@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"io"
+	"math"
 	"path/filepath"
 	"slices"
 
@@ -101,8 +102,9 @@ func (c *ConceptFile) check(s *Source) {
 	checkRates(s, c.CoilRatesNPerMM)
 	c.Bike.check(s, "bike")
 	c.Bike.checkRide(s, "", c.TravelMM, c.BrakingG)
-	c.LeverageBand.check(s, "leverage_band")
+	c.LeverageBand.checkRatio(s, "leverage_band")
 	c.Structure.check(s, "structure")
+	c.Package.check(s, "package", c.Bike.FrontRadiusMM)
 	c.AntiDiveBand.check(s, "anti_dive_band")
 	if c.Shock != nil {
 		c.Shock.check(s, "shock")
@@ -134,6 +136,12 @@ func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 			s.At("points_mm.axle", "the axle's place follows from axle_to_crown_mm and fork_offset_mm; leave it out")
 		} else if name != kinematics.PointRoot && !slices.Contains(given, name) {
 			s.At("points_mm."+name, "unknown point; %s", suggest(name, given))
+		}
+	}
+	if k := c.Shock; k != nil && m.HasShock() && k.EyeToEyeMM == 0 {
+		upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
+		if length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1]); k.StrokeMM >= length && length > 0 {
+			s.At("shock.stroke_mm", "%g; less than the %.4g mm between the shock's points is needed", k.StrokeMM, length)
 		}
 	}
 	if c.Shock != nil && !m.HasShock() {

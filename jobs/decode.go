@@ -167,8 +167,14 @@ func (s *Source) list(path string, n *yaml.Node, dst reflect.Value, rules []stri
 		s.limits(path, n, float64(len(n.Content)), rules)
 	}
 	for i, v := range n.Content {
-		s.value(fmt.Sprintf("%s[%d]", path, i), v, dst.Index(i), nil)
+		s.value(fmt.Sprintf("%s[%d]", path, i), v, dst.Index(i), ofEntries(rules))
 	}
+}
+
+// ofEntries are the rules of a list that speak of its entries and not of their number: what they may be
+// one of.
+func ofEntries(rules []string) []string {
+	return slices.DeleteFunc(slices.Clone(rules), func(r string) bool { return !strings.HasPrefix(r, "enum=") })
 }
 
 // Numbers outside these mean nothing in the units of the files, and their squares overflow or vanish.

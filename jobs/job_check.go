@@ -15,13 +15,14 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 		j.Start[i].check(s, item("start", i), j)
 	}
 	checkRates(s, j.CoilRatesNPerMM)
-	j.LeverageBand.check(s, "leverage_band")
+	j.LeverageBand.checkRatio(s, "leverage_band")
 	j.Structure.check(s, "structure")
 	j.AntiDiveBand.check(s, "anti_dive_band")
 	for i := range j.Bikes {
 		b := &j.Bikes[i]
 		b.check(s, item("bikes", i))
 		b.checkRide(s, " of "+item("bikes", i), j.TravelMM, j.BrakingG)
+		j.checkRoom(s, b.FrontRadiusMM)
 	}
 	for i, k := range j.Shocks {
 		if k.EyeToEyeMM > 0 && k.StrokeMM >= k.EyeToEyeMM {
@@ -56,6 +57,16 @@ func (j *JobFile) checkPackages(s *Source) {
 		if path := item("packages", i) + ".name"; !s.Has(path) {
 			s.At(path, "missing; each of the packages needs one")
 		}
+	}
+}
+
+// checkRoom holds the packages against the wheel of a bike.
+func (j *JobFile) checkRoom(s *Source, wheel float64) {
+	for i := range j.Packages {
+		j.Packages[i].check(s, item("packages", i), wheel)
+	}
+	if len(j.Packages) == 0 {
+		j.Package.check(s, "package", wheel)
 	}
 }
 
@@ -147,7 +158,10 @@ func (j *JobFile) checkWants(s *Source, known func(string) bool, measures []stri
 	for i, c := range j.Constraints {
 		path := item("constraints", i)
 		named(path, c.Measure)
+		first := slices.IndexFunc(j.Constraints, func(other JobConstraint) bool { return other.Measure == c.Measure })
 		switch {
+		case first < i && s.Has(path+".measure"):
+			s.At(path+".measure", "%q; already limited by %s, which can have both min and max", c.Measure, item("constraints", first))
 		case !s.Has(path+".min") && !s.Has(path+".max"):
 			s.At(path, "no limit; give min, max or both")
 		case c.Min != nil && c.Max != nil && *c.Min > *c.Max:

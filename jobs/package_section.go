@@ -26,6 +26,19 @@ type PackageSection struct {
 	KeepOut       []KeepOut `yaml:"keep_out" jsonschema_description:"what else there is to keep clear of: mudguard, lamp, rack, battery"`
 }
 
+// check notes sizes that do not go together with the wheel of a bike.
+func (v *PackageSection) check(s *Source, path string, wheel float64) {
+	switch {
+	case wheel <= 0 || v.TyreWidthMM <= 0: // noted already
+	case v.TyreWidthMM >= wheel:
+		s.At(path+".tyre_width_mm", "%g; less than the wheel's radius of %g is needed", v.TyreWidthMM, wheel)
+	case v.RimWidthMM > v.TyreWidthMM:
+		s.At(path+".rim_width_mm", "%g; at most the tyre's width of %g is allowed", v.RimWidthMM, v.TyreWidthMM)
+	case v.RotorRadiusMM >= wheel-v.TyreWidthMM:
+		s.At(path+".rotor_radius_mm", "%g; less than the %g inside the tyre is needed", v.RotorRadiusMM, wheel-v.TyreWidthMM)
+	}
+}
+
 // TubePart is a tube of the frame in the mid-plane.
 type TubePart struct {
 	From       Point   `yaml:"from_mm" jsonschema:"required" jsonschema_description:"one end as [along, ahead]"`

@@ -18,6 +18,16 @@ func (b Band) check(s *Source, path string) {
 	}
 }
 
+// checkRatio notes a band of leverage ratios, of which none is negative, that is upside down or empty.
+func (b Band) checkRatio(s *Source, path string) {
+	b.check(s, path)
+	if b[0] < 0 {
+		s.At(path, "lower bound %g; 0 or more is needed", b[0])
+	} else if b[1] == 0 && s.Has(path) {
+		s.At(path, "upper bound 0; more is needed")
+	}
+}
+
 // Point is [along, ahead] in the fork frame, in mm.
 type Point [2]float64
 
