@@ -87,10 +87,7 @@ func dominates(a, b []float64) bool {
 // writeAll writes what all cases came to into a results folder.
 func writeAll(folder *results.Folder, keep string, all []found, s *survey) error {
 	meta := map[string]string{"forkfront.caution": caution}
-	if err := writeFront(folder.Path(results.FrontFile), all, s, meta); err != nil {
-		return err
-	}
-	if err := writeCurves(folder.Path(results.CurvesFile), all, s, meta); err != nil {
+	if err := writeFront(folder.Path(results.FrontFile), folder.Path(results.CurvesFile), all, s, meta); err != nil {
 		return err
 	}
 	if err := writeTelescopic(folder.Path(results.TelescopicFile), all, meta); err != nil {

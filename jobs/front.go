@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -128,75 +129,83 @@ func limitField(i int, l *constraints.Limit) frontField {
 	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.G[1+i]*m.Scale) }}
 }
 
-// writeFront writes one row a candidate.
-func writeFront(path string, all []found, s *survey, meta map[string]string) error {
+// writeFront writes one row a candidate to one table, and one row a candidate and travel step to the
+// other. Every candidate is scored again, once.
+func writeFront(front, curves string, all []found, sv *survey, meta map[string]string) error {
 	fields := frontFields(all)
 	columns := make([]results.Column, len(fields))
 	for i := range fields {
 		columns[i] = fields[i].column
 	}
-	return writeRows(path, columns, all, s, meta, func(w *results.TableWriter, r *frontRow, _ *objectives.Subject[float64]) error {
+	w, err := results.CreateTable(front, columns, meta)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", front, err)
+	}
+	defer w.Abort()
+	steps, err := results.CreateTable(curves, curveColumns(), meta)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", curves, err)
+	}
+	defer steps.Abort()
+	values := make([][]float64, len(objectives.Curves))
+	err = eachScored(all, sv, func(r *frontRow, s *objectives.Subject[float64]) error {
 		for col := range fields {
 			fields[col].set(w, col, r)
 		}
-		return w.EndRow()
+		return errors.Join(w.EndRow(), writeSteps(steps, r, s, values))
 	})
+	if err == nil {
+		err = errors.Join(w.Close(), steps.Close())
+	}
+	if err != nil {
+		return fmt.Errorf("write the front and its curves: %w", err)
+	}
+	return nil
 }
 
-// writeRows scores every candidate again and has its rows written.
-func writeRows(path string, columns []results.Column, all []found, sv *survey, meta map[string]string, row func(*results.TableWriter, *frontRow, *objectives.Subject[float64]) error) error {
-	w, err := results.CreateTable(path, columns, meta)
-	if err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	defer w.Abort()
+// eachScored scores every candidate.
+func eachScored(all []found, sv *survey, do func(*frontRow, *objectives.Subject[float64]) error) error {
 	var scorer *objectives.Scorer
 	var d objectives.Design
 	var score objectives.Score
 	last := -1
-	err = each(all, func(at int, c *Case, candidate *optimize.Candidate) error {
+	return each(all, func(at int, c *Case, candidate *optimize.Candidate) error {
 		if at != last {
 			scorer, last = objectives.NewScorer(c.Conditions), at
 		}
 		c.Design(&d, candidate.X)
 		scorer.Score(&score, &d)
 		scorer.Complete(&score, &d)
-		return row(w, &frontRow{c, candidate, &score, sv.best[who{at, candidate.Number}]}, scorer.Subject())
+		return do(&frontRow{c, candidate, &score, sv.best[who{at, candidate.Number}]}, scorer.Subject())
 	})
-	if err == nil {
-		err = w.Close()
-	}
-	if err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	return nil
 }
 
-// writeCurves writes one row a candidate and travel step.
-func writeCurves(path string, all []found, sv *survey, meta map[string]string) error {
+func curveColumns() []results.Column {
 	columns := []results.Column{identity[0].column}
 	for i := range objectives.Curves {
 		c := &objectives.Curves[i]
 		columns = append(columns, results.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc, Kind: results.Float, Optional: true})
 	}
-	values := make([][]float64, len(objectives.Curves))
-	return writeRows(path, columns, all, sv, meta, func(w *results.TableWriter, r *frontRow, s *objectives.Subject[float64]) error {
+	return columns
+}
+
+// writeSteps writes the travel steps of one candidate; values is memory for its curves.
+func writeSteps(w *results.TableWriter, r *frontRow, s *objectives.Subject[float64], values [][]float64) error {
+	for k := range values {
+		values[k], _ = objectives.ReadCurve(values[k][:0], &objectives.Curves[k], s)
+	}
+	for i := range r.c.Conditions.Samples {
+		w.Text(0, r.id())
 		for k := range values {
-			values[k], _ = objectives.ReadCurve(values[k][:0], &objectives.Curves[k], s)
-		}
-		for i := range r.c.Conditions.Samples {
-			w.Text(0, r.id())
-			for k := range values {
-				if i < len(values[k]) {
-					w.Float(1+k, values[k][i])
-				} else {
-					w.Null(1 + k)
-				}
-			}
-			if err := w.EndRow(); err != nil {
-				return err
+			if i < len(values[k]) {
+				w.Float(1+k, values[k][i])
+			} else {
+				w.Null(1 + k)
 			}
 		}
-		return nil
-	})
+		if err := w.EndRow(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
