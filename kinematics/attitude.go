@@ -38,21 +38,24 @@ func stand[T Scalar](a *attitude, s *State[T]) {
 	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * Inverse(s.SinHead)
 }
 
-// stand is that of any numbers, in plain ones alone.
-func (a *attitude) stand(s *State[float64]) {
-	x, y := s.Along-a.rear.Along, s.Ahead-a.rear.Ahead
-	sin, cos := a.sin, a.cos
-	if a.chassis.Level {
-		s.WheelbaseMM = x*cos + y*sin
-	} else {
-		square := x*x + y*y
-		s.WheelbaseMM = math.Sqrt(square - a.rise*a.rise)
-		inverse := 1 / square
-		cos = (x*s.WheelbaseMM + y*a.rise) * inverse
-		sin = (y*s.WheelbaseMM - x*a.rise) * inverse
+// standAll is stand for many states, in plain numbers alone.
+func (a *attitude) standAll(states []State[float64]) {
+	rear, radius, rise, level := a.rear, a.chassis.FrontRadiusMM, a.rise, a.chassis.Level
+	for i := range states {
+		s := &states[i]
+		x, y := s.Along-rear.Along, s.Ahead-rear.Ahead
+		sin, cos := a.sin, a.cos
+		wheelbase := x*cos + y*sin
+		if !level {
+			square := x*x + y*y
+			inverse := 1 / square
+			wheelbase = math.Sqrt(square - rise*rise)
+			cos = (x*wheelbase + y*rise) * inverse
+			sin = (y*wheelbase - x*rise) * inverse
+		}
+		s.WheelbaseMM, s.TrailMM = wheelbase, (radius*cos-s.Ahead)/sin
+		s.SinHead, s.CosHead, s.SinSteer, s.CosSteer, s.OffsetMM = sin, cos, sin, cos, s.Ahead
 	}
-	s.SinHead, s.CosHead, s.SinSteer, s.CosSteer, s.OffsetMM = sin, cos, sin, cos, s.Ahead
-	s.TrailMM = (a.chassis.FrontRadiusMM*cos - s.Ahead) / sin
 }
 
 // Trail returns the distance along level ground, in mm, from the front contact point to

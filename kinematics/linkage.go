@@ -248,14 +248,23 @@ func (l *linkage[T]) recall(s *State[float64]) {
 	}
 }
 
-// iterates tells whether a step is solved from where its bodies stand.
-func (l *linkage[T]) iterates() bool {
+// standAs puts all bodies where a solved state of a driver and dyads has them, the rates per mm of
+// travel as its.
+func (l *linkage[T]) standAs(s *State[T]) {
+	copy(l.pose, s.Pose)
+	copy(l.rate, s.Rate)
+	l.reach()
+}
+
+// reach finds how the dyads stand from the poses of their bodies.
+func (l *linkage[T]) reach() {
 	for i := range l.m.steps {
-		if l.m.steps[i].group != nil {
-			return true
+		s, t := &l.m.steps[i], &l.dyads[i]
+		if s.kind == dyad {
+			t.reach[0], t.reach[1] = l.pose[s.body[0]].turned(t.arm[0]), l.pose[s.body[1]].turned(t.arm[1])
+			t.cross = t.reach[0].cross(t.reach[1])
 		}
 	}
-	return false
 }
 
 // keep remembers where all bodies are, and back returns there.

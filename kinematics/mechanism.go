@@ -43,6 +43,16 @@ func (j joint) slides() bool { return j.point < 0 }
 // HasShock tells whether the mechanism drives a shock.
 func (m *Mechanism) HasShock() bool { return m.shock[0].point >= 0 }
 
+// dyads tells whether the mechanism is solved by a driver and dyads alone.
+func (m *Mechanism) dyads() bool {
+	for i := range m.steps {
+		if m.steps[i].kind > dyad {
+			return false
+		}
+	}
+	return true
+}
+
 // Point returns the number of a named point, or -1.
 func (m *Mechanism) Point(name string) int { return index(m.Points, name) }
 

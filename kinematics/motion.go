@@ -29,7 +29,7 @@ func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []Vec[float64], travelM
 	mo.attitude = c.attitude()
 	mo.States = resize(mo.States, samples)
 	mo.turns = mo.turns[:0]
-	mo.ReachedMM = 0
+	mo.ReachedMM, mo.strip.plain = 0, false
 	if mo.Fault = mo.link.set(m, layout); mo.Fault != "" {
 		return
 	}
@@ -63,53 +63,22 @@ func (mo *Motion) march(travelMM float64, samples int) {
 // Solve finds the state at any travel within a sweep that went through, and its second derivatives
 // when they are asked for. It reports false when the mechanism does not get there.
 func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM float64) bool {
-	near := mo.near(travelMM)
-	if !mo.approach(near, travelMM) || !mo.settle(travelMM) {
-		mo.stand(near)
-		if !mo.settle(travelMM) {
-			return false
+	if s, ok := mo.strip.solve(travelMM); ok {
+		if dst.Copy(s); second != nil {
+			mo.link.standAs(s)
+			*second = mo.link.second(s, &mo.attitude)
 		}
+		return true
+	}
+	mo.stand(mo.near(travelMM))
+	if !mo.settle(travelMM) {
+		return false
 	}
 	mo.link.read(dst, &mo.attitude, travelMM)
 	if second != nil {
 		*second = mo.link.second(dst, &mo.attitude)
 	}
 	return true
-}
-
-// approach brings the linkage to about a travel by the Hermite polynomial through up to four states
-// around it. It fails where some links do not close there.
-func (mo *Motion) approach(near *State[float64], travelMM float64) bool {
-	const around = 4
-	last := &mo.States[len(mo.States)-1]
-	step := last.TravelMM / float64(len(mo.States)-1)
-	place := travelMM / step
-	count := min(around, len(mo.States))
-	from := max(0, min(int(place)-1, len(mo.States)-count))
-	var at, value, rate [around]float64
-	for i := range count {
-		at[i] = float64(from + i)
-	}
-	hermite(at[:count], place, value[:count], rate[:count])
-	sum, turns := 0.0, mo.link.m.steps[0].kind == turnDrive
-	for i := range count {
-		s := &mo.States[from+i]
-		drive, slope := s.Drive.Way, mo.slopeOf(s)
-		if turns {
-			drive = s.Drive.Sin / (1 + s.Drive.Cos)
-			slope *= (1 + drive*drive) / 2
-		}
-		sum += value[i]*drive + rate[i]*slope*step
-	}
-	if mo.link.iterates() {
-		mo.stand(near)
-	}
-	d := drive[float64]{cos: 1, way: sum}
-	if turns {
-		scale := 1 / (1 + sum*sum)
-		d = drive[float64]{cos: (1 - sum*sum) * scale, sin: 2 * sum * scale}
-	}
-	return mo.link.locate(d) < 0
 }
 
 // near is the solved state closest to a travel, the first of two that are equally so.

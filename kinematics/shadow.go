@@ -82,11 +82,5 @@ func drift(l *linkage[complex128], way float64, perMM []Rate[float64]) {
 		p.At.Ahead += complex(0, r.At.Ahead*way)
 		p.Cos, p.Sin = p.Cos-complex(0, real(p.Sin)*turn), p.Sin+complex(0, real(p.Cos)*turn)
 	}
-	for i := range l.m.steps {
-		s, t := &l.m.steps[i], &l.dyads[i]
-		if s.kind == dyad {
-			t.reach[0], t.reach[1] = l.pose[s.body[0]].turned(t.arm[0]), l.pose[s.body[1]].turned(t.arm[1])
-			t.cross = t.reach[0].cross(t.reach[1])
-		}
-	}
+	l.reach()
 }

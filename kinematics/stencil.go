@@ -13,7 +13,7 @@ const reach = 6
 // of the rates are for a step of 1 between samples.
 type stencil struct {
 	sample int
-	nodes  []int
+	nodes  [reach]int // those beyond the number known have no weight
 	value  [reach]float64
 	rate   [reach]float64
 }
@@ -21,13 +21,13 @@ type stencil struct {
 // stages tell in which order samples are solved: those of one stage follow from earlier stages alone.
 type stages [][]stencil
 
-// newStages begins with the sample in the middle and the last one, and then halves what is left
-// between samples, so that nearly all samples lie between others that are already known.
+// newStages begins with the sample in the middle and the last one, and then halves the widest gaps, so
+// that nearly all samples lie between others that are already known.
 func newStages(samples int) stages {
 	last := samples - 1
 	known := []int{0}
 	var all stages
-	grow := func(list []int) {
+	grow := func(list ...int) {
 		var stage []stencil
 		for _, k := range list {
 			if k > 0 && !slices.Contains(known, k) {
@@ -42,29 +42,55 @@ func newStages(samples int) stages {
 			all = append(all, stage)
 		}
 	}
-	grow([]int{last / 2})
-	grow([]int{last})
+	grow(last / 2)
+	grow(last)
 	for len(known) < samples {
-		var middles []int
-		for i := 1; i < len(known); i++ {
-			middles = append(middles, (known[i-1]+known[i])/2)
-		}
-		grow(middles)
+		grow(middles(known)...)
 	}
 	return all
+}
+
+// middles are in the middle of the widest gaps between samples.
+func middles(known []int) []int {
+	widest := 0
+	for i := 1; i < len(known); i++ {
+		widest = max(widest, known[i]-known[i-1])
+	}
+	var all []int
+	for i := 1; i < len(known); i++ {
+		if known[i]-known[i-1] == widest {
+			all = append(all, (known[i-1]+known[i])/2)
+		}
+	}
+	return all
+}
+
+// between is the stencil of a place among samples, which is given in steps, from up to four of them. It
+// is filed under a number of its own.
+func (s *stencil) between(place float64, samples, number int) {
+	count := min(4, samples)
+	from := max(0, min(int(place)-1, samples-count))
+	*s = stencil{sample: number}
+	var at [4]float64
+	for i := range count {
+		s.nodes[i], at[i] = from+i, float64(from+i)
+	}
+	hermite(at[:count], place, s.value[:], s.rate[:])
 }
 
 // newStencil takes the samples nearest to one.
 func newStencil(sample int, known []int) stencil {
 	near := slices.Clone(known)
 	slices.SortStableFunc(near, func(a, b int) int { return cmp.Compare(abs(a-sample), abs(b-sample)) })
-	s := stencil{sample: sample, nodes: near[:min(reach, len(near))]}
-	slices.Sort(s.nodes)
+	near = near[:min(reach, len(near))]
+	slices.Sort(near)
+	s := stencil{sample: sample}
+	copy(s.nodes[:], near)
 	var at [reach]float64
-	for i, k := range s.nodes {
+	for i, k := range near {
 		at[i] = float64(k)
 	}
-	hermite(at[:len(s.nodes)], float64(sample), s.value[:], s.rate[:])
+	hermite(at[:len(near)], float64(sample), s.value[:], s.rate[:])
 	return s
 }
 

@@ -10,59 +10,61 @@ import "math"
 // The drive is counted by the tangent of half its turn, or by its way along a slide in mm, so that no
 // angle is needed.
 type strip struct {
+	parts
 	samples int
+	bodies  int
 	stages  stages
 	drive   []float64       // by sample
 	slope   []float64       // by sample: rate of the drive per sample
+	sines   []float64       // by sample: smallest sine of the angle between the links of a dyad
 	poses   []Pose[float64] // by sample and body
 	rates   []Rate[float64] // by sample and body; per unit of drive (radian or mm) until read, then per mm of travel
-	sines   []float64       // by sample: smallest sine of the angle between the links of a dyad
-	axles   []seen          // by sample
-	pairs   []pair
-	first   lead
-	axle    spot
+	perMM   []float64       // by sample: drive per mm of travel
+	off     []float64       // by sample: how far the axle still has to go along, mm
 	again   [1]stencil
+	solved  [1]State[float64] // of a travel between samples, which comes after all samples
+	step    float64           // mm of travel between samples
+	topOut  float64           // as Motion's
+	plain   bool              // the last sweep was
 }
 
 // size makes room for a number of samples and bodies, and lends the states their part of it.
 func (st *strip) size(states []State[float64], bodies int) {
-	samples := len(states)
-	if st.samples != samples {
-		st.samples, st.stages = samples, newStages(samples)
-		st.drive, st.slope, st.sines = make([]float64, samples), make([]float64, samples), make([]float64, samples)
-		st.axles = make([]seen, samples)
+	n := len(states) + 1
+	st.bodies = bodies
+	if st.samples != len(states) {
+		st.samples, st.stages = len(states), newStages(len(states))
+		st.drive, st.slope, st.sines = make([]float64, n), make([]float64, n), make([]float64, n)
+		st.perMM, st.off = make([]float64, n), make([]float64, n)
 	}
 	first := states[0].Pose
-	if len(st.poses) == samples*bodies && len(first) == bodies && &first[0] == &st.poses[0] {
+	if len(st.poses) == n*bodies && len(first) == bodies && &first[0] == &st.poses[0] {
 		return
 	}
-	st.poses, st.rates = resize(st.poses, samples*bodies), resize(st.rates, samples*bodies)
-	for i := range states {
+	st.poses, st.rates = resize(st.poses, n*bodies), resize(st.rates, n*bodies)
+	lend := func(s *State[float64], i int) {
 		from, to := i*bodies, (i+1)*bodies
-		states[i].Pose, states[i].Rate = st.poses[from:to:to], st.rates[from:to:to]
+		s.Pose, s.Rate = st.poses[from:to:to], st.rates[from:to:to]
 	}
+	for i := range states {
+		lend(&states[i], i)
+	}
+	lend(&st.solved[0], st.samples)
 }
 
 // sweep solves all samples and is false where that is not plain.
 func (st *strip) sweep(mo *Motion, travelMM float64) bool {
-	m := mo.link.m
-	for i := range m.steps {
-		if m.steps[i].kind > dyad {
-			return false
-		}
-	}
-	st.size(mo.States, len(m.Bodies))
-	st.take(&mo.link)
-	step := travelMM / float64(st.samples-1)
-	along := mo.attitude.chassis.AxleToCrownMM
-	st.drive[0], st.again[0].sample = 0, 0
-	if !st.place(st.again[:]) {
+	if !mo.link.m.dyads() {
 		return false
 	}
-	mo.topOut = st.axles[0].v.Along
-	if st.slope[0] = -step / mo.topOut * st.first.perUnit(0); math.IsInf(st.slope[0], 0) {
+	st.size(mo.States, len(mo.link.m.Bodies))
+	st.take(&mo.link, &mo.attitude)
+	st.ground()
+	st.step = travelMM / float64(st.samples-1)
+	if !st.begin() {
 		return false
 	}
+	mo.topOut = st.topOut
 	for _, stage := range st.stages {
 		for i := range stage {
 			st.foretell(&stage[i])
@@ -70,97 +72,122 @@ func (st *strip) sweep(mo *Motion, travelMM float64) bool {
 		if !st.place(stage) {
 			return false
 		}
-		for i := range stage {
-			k := stage[i].sample
-			if !st.settle(k, along-step*float64(k), step, mo.topOut) {
-				return false
-			}
+		if !st.settle(stage) {
+			return false
 		}
 	}
-	st.read(mo.States, &mo.link, &mo.attitude, step)
-	return st.joined(&mo.link, mo.States)
+	st.read(mo.States, 0)
+	st.plain = st.joined(&mo.link, mo.States)
+	return st.plain
 }
 
-// take copies what the strip needs of a linkage whose coordinates are set.
-func (st *strip) take(l *linkage[float64]) {
-	m := l.m
-	st.first = newLead(l)
-	st.pairs = st.pairs[:0]
-	for i := 1; i < len(m.steps); i++ {
-		st.pairs = append(st.pairs, newPair(l, i))
+// begin places the sample at top-out, which needs no search. It is false at a dead point.
+func (st *strip) begin() bool {
+	st.drive[0], st.again[0].sample = 0, 0
+	if !st.place(st.again[:]) {
+		return false
 	}
-	st.axle = newSpot(l, place{m.wheel, m.axle})
-	at := l.layout[m.anchor[m.ground]]
-	for i := m.ground; i < len(st.poses); i += len(m.Bodies) {
-		st.poses[i], st.rates[i] = Pose[float64]{At: at, Cos: 1}, Rate[float64]{}
+	axle := st.axle(0)
+	st.topOut = axle.v.Along
+	st.perMM[0], st.off[0] = -1/axle.v.Along, 0
+	st.slope[0] = st.step * st.perMM[0] * st.first.perUnit(0)
+	return !math.IsInf(st.slope[0], 0)
+}
+
+// solve finds the state at any travel of a sweep that was plain; it is the strip's own.
+func (st *strip) solve(travelMM float64) (*State[float64], bool) {
+	if !st.plain {
+		return nil, false
+	}
+	st.again[0].between(travelMM/st.step, st.samples, st.samples)
+	st.foretell(&st.again[0])
+	if !st.place(st.again[:]) || !st.settleOne(st.samples, travelMM) {
+		return nil, false
+	}
+	st.read(st.solved[:], st.samples)
+	st.solved[0].TravelMM = travelMM
+	return &st.solved[0], true
+}
+
+// ground puts the body that does not move into all samples.
+func (st *strip) ground() {
+	for i := st.fixed; i < len(st.poses); i += st.bodies {
+		st.poses[i], st.rates[i] = Pose[float64]{At: st.root, Cos: 1}, Rate[float64]{}
 	}
 }
 
 // foretell guesses the drive at a sample.
 func (st *strip) foretell(s *stencil) {
-	sum := 0.0
-	for i, k := range s.nodes {
-		sum += s.value[i]*st.drive[k] + s.rate[i]*st.slope[k]
+	values, rates := 0.0, 0.0
+	for i, k := range &s.nodes {
+		values += s.value[i] * st.drive[k]
+		rates += s.rate[i] * st.slope[k]
 	}
-	st.drive[s.sample] = sum
+	st.drive[s.sample] = values + rates
 }
 
 // place puts all bodies of some samples where their drives have them. It is false where a dyad does
 // not close.
 func (st *strip) place(list []stencil) bool {
-	bodies := len(st.poses) / st.samples
-	st.first.place(st, list, bodies)
+	st.first.place(st, list)
 	for i := range st.pairs {
-		if !st.pairs[i].place(st, list, bodies) {
+		if !st.pairs[i].place(st, list) {
 			return false
 		}
-	}
-	for i := range list {
-		k := list[i].sample
-		from, to := k*bodies, (k+1)*bodies
-		st.axles[k] = st.axle.see(st.poses[from:to], st.rates[from:to])
 	}
 	return true
 }
 
-// settle brings the axle of a placed sample to where it has to be along, by Newton.
-func (st *strip) settle(k int, along, step, topOut float64) bool {
-	for range newtonMax {
-		speed := st.axles[k].v.Along
-		if !(speed*topOut > 0) || math.Abs(speed) < 1e-9*math.Abs(topOut) {
+// axle is where the axle of a placed sample is, and its velocity.
+func (st *strip) axle(k int) seen {
+	b := k*st.bodies + st.wheel.body
+	return st.wheel.see(&st.poses[b], &st.rates[b])
+}
+
+// settle brings the axles of placed samples to their travels, for which most have nowhere left to go.
+func (st *strip) settle(stage []stencil) bool {
+	wheel := st.wheel
+	for i := range stage {
+		k := stage[i].sample
+		b := k*st.bodies + wheel.body
+		axle := wheel.see(&st.poses[b], &st.rates[b])
+		off := st.long - st.step*float64(k) - axle.at.Along
+		if axle.v.Along*st.topOut > 0 && off < sameRates && -off < sameRates {
+			st.accept(k, off, -1/axle.v.Along)
+		} else if !st.settleOne(k, st.step*float64(k)) {
 			return false
 		}
-		inverse := 1 / speed
-		off := along - st.axles[k].at.Along
-		by, unit := off*inverse, st.first.perUnit(st.drive[k])
-		st.drive[k] += by * unit
+	}
+	return true
+}
+
+// accept takes a sample as settled.
+func (st *strip) accept(k int, off, perMM float64) {
+	slope := perMM * st.first.perUnit(st.drive[k])
+	st.drive[k] -= off * slope
+	st.slope[k], st.perMM[k], st.off[k] = st.step*slope, perMM, off
+}
+
+// settleOne brings the axle of a placed sample to a travel by Newton.
+func (st *strip) settleOne(k int, travelMM float64) bool {
+	st.again[0].sample = k
+	for range newtonMax {
+		axle := st.axle(k)
+		speed := axle.v.Along
+		if !(speed*st.topOut > 0) || math.Abs(speed) < 1e-9*math.Abs(st.topOut) {
+			return false
+		}
+		off, perMM := st.long-travelMM-axle.at.Along, -1/speed
 		if math.Abs(off) < sameRates {
-			st.slope[k] = -step * inverse * unit
-			st.shift(k, by)
+			st.accept(k, off, perMM)
 			return true
 		}
-		st.again[0].sample = k
-		if !(math.Abs(by) < 0.3*st.first.scale) || !st.place(st.again[:]) {
+		st.drive[k] -= off * perMM * st.first.perUnit(st.drive[k])
+		if !(math.Abs(off*perMM) < 0.3*st.first.scale) || !st.place(st.again[:]) {
 			return false
 		}
 	}
 	return false
-}
-
-// shift moves all bodies of a sample by a step of the drive along their rates, as linkage.shift.
-func (st *strip) shift(k int, by float64) {
-	bodies := len(st.poses) / st.samples
-	poses, rates := st.poses[k*bodies:(k+1)*bodies], st.rates[k*bodies:(k+1)*bodies]
-	for b := range poses {
-		p, r := &poses[b], &rates[b]
-		turn := r.Turn * by
-		p.At.Along += r.At.Along * by
-		p.At.Ahead += r.At.Ahead * by
-		p.Cos, p.Sin = p.Cos-p.Sin*turn, p.Sin+p.Cos*turn
-	}
-	a := &st.axles[k]
-	a.at.Along += a.v.Along * by
-	a.at.Ahead += a.v.Ahead * by
 }
 
 // joined tells whether each sample is beyond doubt reached from the one before: the drive goes one
@@ -173,7 +200,7 @@ func (st *strip) joined(l *linkage[float64], states []State[float64]) bool {
 		if !(both > 0 && way*from > 0 && way*(from+to) <= 3*both) {
 			return false
 		}
-		if math.Min(st.sines[a], st.sines[b]) <= plainSine && l.cut(&states[a], &states[b]) != "" {
+		if min(st.sines[a], st.sines[b]) <= plainSine && l.cut(&states[a], &states[b]) != "" {
 			return false
 		}
 	}

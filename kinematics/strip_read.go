@@ -2,58 +2,130 @@ package kinematics
 
 import "math"
 
-// read fills in the states of all samples, as linkage.read does for one, and turns the rates into
-// those per mm of travel.
-func (st *strip) read(states []State[float64], l *linkage[float64], a *attitude, step float64) {
-	m, bodies := l.m, len(l.m.Bodies)
-	var upper, lower spot
-	shock := m.HasShock()
-	if shock {
-		upper, lower = newSpot(l, m.shock[0]), newSpot(l, m.shock[1])
+// parts are what a strip needs of a linkage and its chassis.
+type parts struct {
+	first    lead
+	pairs    []pair
+	wheel    spot
+	shock    [2]spot // upper and lower eye
+	sprung   bool    // has a shock
+	brake    int
+	fixed    int          // the ground
+	root     Vec[float64] // its anchor
+	long     float64      // of the axle along at top-out, mm
+	attitude *attitude
+	link     *linkage[float64]
+}
+
+// take copies them from a linkage whose coordinates are set.
+func (p *parts) take(l *linkage[float64], a *attitude) {
+	m := l.m
+	p.first = newLead(l)
+	p.pairs = p.pairs[:0]
+	for i := 1; i < len(m.steps); i++ {
+		p.pairs = append(p.pairs, newPair(l, i))
 	}
-	radius := a.chassis.FrontRadiusMM
-	for k := range states {
-		s := &states[k]
-		poses, rates := st.poses[k*bodies:(k+1)*bodies], st.rates[k*bodies:(k+1)*bodies]
-		axle := &st.axles[k]
-		perMM := -1 / axle.v.Along
+	p.wheel = newSpot(l, place{m.wheel, m.axle})
+	if p.sprung = m.HasShock(); p.sprung {
+		p.shock = [2]spot{newSpot(l, m.shock[0]), newSpot(l, m.shock[1])}
+	}
+	p.brake, p.fixed, p.root = m.brake, m.ground, l.layout[m.anchor[m.ground]]
+	p.long, p.attitude, p.link = a.chassis.AxleToCrownMM, a, l
+}
+
+// exact is a way, in mm, that is not worth to be taken.
+const exact = 1e-11
+
+// read fills in the states of settled samples from one on, as linkage.read does for one. Each part of
+// it is a loop over all of them.
+func (st *strip) read(states []State[float64], first int) {
+	st.perTravel(states, first)
+	st.attitude.standAll(states)
+	st.velocities(states, first)
+	if st.sprung {
+		st.compress(states, first)
+	}
+	if st.link.m.balls[0].body >= 0 {
+		st.steer(states)
+	}
+}
+
+// perTravel turns rates into those per mm of travel, and takes what is left of the way along them, as
+// linkage.shift does.
+func (st *strip) perTravel(states []State[float64], first int) {
+	wheel := st.wheel
+	for i := range states {
+		s, k := &states[i], first+i
+		poses, rates := st.poses[k*st.bodies:][:st.bodies], st.rates[k*st.bodies:][:st.bodies]
+		perMM := st.perMM[k]
 		for b := range rates {
 			r := &rates[b]
 			r.At.Along *= perMM
 			r.At.Ahead *= perMM
 			r.Turn *= perMM
 		}
-		s.TravelMM = step * float64(k)
-		s.Along, s.Ahead = axle.at.Along, axle.at.Ahead
-		s.AheadRate = axle.v.Ahead * perMM
-		a.stand(s)
-		s.VX = s.AheadRate*s.SinHead - s.CosHead
-		s.VZ = s.AheadRate*s.CosHead + s.SinHead
-		s.BrakeRate = rates[m.brake].Turn
-		s.ContactVX = s.VX + s.BrakeRate*radius
-		s.SineMin = st.sines[k]
-		s.Drive = Drive{poses[st.first.body].Cos, poses[st.first.body].Sin, 0}
-		if !st.first.turns {
-			s.Drive.Way = st.drive[k]
+		if off := st.off[k]; math.Abs(off) > exact {
+			goOn(poses, rates, off)
 		}
-		if shock {
-			u, w := upper.see(poses, rates), lower.see(poses, rates)
-			x, y := w.at.Along-u.at.Along, w.at.Ahead-u.at.Ahead
-			s.ShockMM = math.Sqrt(x*x + y*y)
-			s.ShockRate = ((u.v.Along-w.v.Along)*x + (u.v.Ahead-w.v.Ahead)*y) / s.ShockMM
-		}
-	}
-	if m.balls[0].body >= 0 {
-		st.steer(states, l, a)
+		axle := wheel.see(&poses[wheel.body], &rates[wheel.body])
+		s.TravelMM = st.step * float64(k)
+		s.Along, s.Ahead, s.AheadRate = axle.at.Along, axle.at.Ahead, axle.v.Ahead
 	}
 }
 
-// steer reads the steering axis of all states where it runs through balls.
-func (st *strip) steer(states []State[float64], l *linkage[float64], a *attitude) {
-	own := l.pose
-	for k := range states {
-		l.pose = states[k].Pose
-		l.steer(&states[k], a)
+func goOn(poses []Pose[float64], rates []Rate[float64], off float64) {
+	for b := range poses {
+		p, r := &poses[b], &rates[b]
+		turn := r.Turn * off
+		p.At.Along -= r.At.Along * off
+		p.At.Ahead -= r.At.Ahead * off
+		p.Cos, p.Sin = p.Cos+p.Sin*turn, p.Sin-p.Cos*turn
 	}
-	l.pose = own
+}
+
+// velocities fills in what follows from the attitude and the rates.
+func (st *strip) velocities(states []State[float64], first int) {
+	radius, lead, turns := st.attitude.chassis.FrontRadiusMM, st.first.body, st.first.turns
+	for i := range states {
+		s, k := &states[i], first+i
+		s.VX = s.AheadRate*s.SinHead - s.CosHead
+		s.VZ = s.AheadRate*s.CosHead + s.SinHead
+		s.BrakeRate = st.rates[k*st.bodies+st.brake].Turn
+		s.ContactVX = s.VX + s.BrakeRate*radius
+		s.SineMin = st.sines[k]
+		driver := &st.poses[k*st.bodies+lead]
+		s.Drive = Drive{Cos: driver.Cos, Sin: driver.Sin}
+		if !turns {
+			s.Drive.Way = st.drive[k]
+		}
+	}
+}
+
+// compress reads the shock.
+func (st *strip) compress(states []State[float64], first int) {
+	upper, lower := st.shock[0], st.shock[1]
+	a, b := seen{at: upper.arm}, seen{at: lower.arm}
+	for i := range states {
+		k := (first + i) * st.bodies
+		if !upper.fixed {
+			a = upper.see(&st.poses[k+upper.body], &st.rates[k+upper.body])
+		}
+		if !lower.fixed {
+			b = lower.see(&st.poses[k+lower.body], &st.rates[k+lower.body])
+		}
+		x, y := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
+		length := math.Sqrt(x*x + y*y)
+		states[i].ShockMM = length
+		states[i].ShockRate = ((a.v.Along-b.v.Along)*x + (a.v.Ahead-b.v.Ahead)*y) / length
+	}
+}
+
+// steer reads the steering axis where it runs through balls.
+func (st *strip) steer(states []State[float64]) {
+	own := st.link.pose
+	for i := range states {
+		st.link.pose = states[i].Pose
+		st.link.steer(&states[i], st.attitude)
+	}
+	st.link.pose = own
 }

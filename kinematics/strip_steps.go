@@ -11,23 +11,19 @@ type seen struct{ at, v Vec[float64] }
 // spot is a point of a body.
 type spot struct {
 	body  int
-	fixed bool
-	arm   Vec[float64] // from the body's anchor at top-out; of a fixed point, from the origin
+	arm   Vec[float64] // from the body's anchor at top-out; of the ground, from the origin
+	fixed bool         // on the ground
 }
 
 func newSpot(l *linkage[float64], p place) spot {
 	if p.body == l.m.ground {
-		return spot{fixed: true, arm: l.layout[p.point]}
+		return spot{p.body, l.layout[p.point], true}
 	}
-	return spot{body: p.body, arm: l.offset[p.body*len(l.m.Points)+p.point]}
+	return spot{p.body, l.offset[p.body*len(l.m.Points)+p.point], false}
 }
 
-// see finds a spot among the bodies of one sample.
-func (s *spot) see(poses []Pose[float64], rates []Rate[float64]) seen {
-	if s.fixed {
-		return seen{at: s.arm}
-	}
-	p, r := &poses[s.body], &rates[s.body]
+// see finds a spot that moves from its body's pose and rate.
+func (s *spot) see(p *Pose[float64], r *Rate[float64]) seen {
 	x, y := p.Cos*s.arm.Along-p.Sin*s.arm.Ahead, p.Sin*s.arm.Along+p.Cos*s.arm.Ahead
 	return seen{
 		Vec[float64]{p.At.Along + x, p.At.Ahead + y},
@@ -61,10 +57,10 @@ func (d *lead) perUnit(count float64) float64 {
 	return 1
 }
 
-func (d *lead) place(st *strip, list []stencil, bodies int) {
+func (d *lead) place(st *strip, list []stencil) {
 	for i := range list {
 		k := list[i].sample
-		b, count := k*bodies+d.body, st.drive[k]
+		b, count := k*st.bodies+d.body, st.drive[k]
 		st.sines[k] = 1
 		if !d.turns {
 			st.poses[b] = Pose[float64]{At: d.at.plus(d.slide.times(count)), Cos: 1}
@@ -91,14 +87,20 @@ func newPair(l *linkage[float64], step int) pair {
 }
 
 // place closes the dyad at some samples, and finds its rates. It is false where it does not close.
-func (p *pair) place(st *strip, list []stencil, bodies int) bool {
-	t := &p.links
+func (p *pair) place(st *strip, list []stencil) bool {
+	t, bodies := &p.links, st.bodies
 	square, less := t.square[0], t.square[0]-t.square[1]
 	arm0, arm1 := t.arm[0], t.arm[1]
 	for i := range list {
 		k := list[i].sample
-		poses, rates := st.poses[k*bodies:(k+1)*bodies], st.rates[k*bodies:(k+1)*bodies]
-		a, b := p.on[0].see(poses, rates), p.on[1].see(poses, rates)
+		poses, rates := st.poses[k*bodies:][:bodies], st.rates[k*bodies:][:bodies]
+		a, b := seen{at: p.on[0].arm}, seen{at: p.on[1].arm}
+		if on := &p.on[0]; !on.fixed {
+			a = on.see(&poses[on.body], &rates[on.body])
+		}
+		if on := &p.on[1]; !on.fixed {
+			b = on.see(&poses[on.body], &rates[on.body])
+		}
 		x, y := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
 		length := x*x + y*y
 		along := (less + length) * 0.5
@@ -108,7 +110,8 @@ func (p *pair) place(st *strip, list []stencil, bodies int) bool {
 		}
 		cross := math.Sqrt(area) // of the two reaches, but for its sign
 		inverse, open := 1/length, t.side/cross
-		along, across := along*inverse, t.side*cross*inverse
+		along *= inverse
+		across := t.side * cross * inverse
 		x0, y0 := x*along-y*across, y*along+x*across
 		x1, y1 := x0-x, y0-y
 		poses[p.body[0]] = Pose[float64]{a.at, (arm0.Along*x0 + arm0.Ahead*y0) * t.inverse[0], (arm0.Along*y0 - arm0.Ahead*x0) * t.inverse[0]}

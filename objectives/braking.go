@@ -23,21 +23,35 @@ func antiDiveMax[T kinematics.Scalar](s *Subject[T]) T {
 }
 
 // antiDiveError sums trapezia from sag on; the first is shorter than the others.
-func antiDiveError[T kinematics.Scalar](s *Subject[T]) T {
-	band := s.Conditions.AntiDive
-	var sum T
-	before := outside(antiDiveAtSag(s), band)
-	from := s.Conditions.SagMM()
+func antiDiveError(s *Subject[float64]) float64 {
+	band, sum := s.Conditions.AntiDive, 0.0
+	from, before := s.Conditions.SagMM(), band.off(antiDiveAtSag(s))
 	for i := s.pastSag; i < len(s.States); i++ {
-		var now T
-		if !band.holds(s.peaks.antiDives[i]) {
-			now = outside(antiDive(&s.Conditions.Chassis, s.at(i)), band)
-		}
-		to := kinematics.Real(s.States[i].TravelMM)
-		sum += (before*before + now*now) * kinematics.Lift[T]((to-from)/2)
-		before, from = now, to
+		to, now := s.States[i].TravelMM, band.off(s.peaks.antiDives[i])
+		sum += (before*before + now*now) * (to - from)
+		from, before = to, now
 	}
-	return root(sum / kinematics.Lift[T](s.Conditions.TravelMM-s.Conditions.SagMM()))
+	return root(sum / (2 * (s.Conditions.TravelMM - s.Conditions.SagMM())))
+}
+
+// antiDiveErrorSlope takes the derivative of the sum of squares, sample by sample.
+func antiDiveErrorSlope(s *Subject[complex128]) complex128 {
+	plain, band := s.trace.plain, s.Conditions.AntiDive
+	from, sum := s.Conditions.SagMM(), 0.0
+	part := func(off, to float64, at *kinematics.State[complex128]) {
+		sum += off * (to - from) * imag(antiDive(&s.Conditions.Chassis, at))
+	}
+	if off := band.off(antiDiveAtSag(plain)); off != 0 && s.pastSag < len(plain.States) {
+		part(off, plain.States[s.pastSag].TravelMM, &s.Sag)
+	}
+	for i := s.pastSag; i < len(plain.States); i++ {
+		to := plain.States[min(i+1, len(plain.States)-1)].TravelMM
+		if off := band.off(plain.peaks.antiDives[i]); off != 0 {
+			part(off, to, s.at(i))
+		}
+		from = plain.States[i].TravelMM
+	}
+	return meanSlope(antiDiveError(plain), sum/(2*(s.Conditions.TravelMM-s.Conditions.SagMM())))
 }
 
 func brakeDive[T kinematics.Scalar](s *Subject[T]) T { return s.dive }

@@ -12,8 +12,19 @@ const Gravity = 9.80665
 // Band is a wanted range, both ends included.
 type Band struct{ Low, High float64 }
 
-// holds tells whether x lies within.
-func (b Band) holds(x float64) bool { return x >= b.Low && x <= b.High }
+// off is how far x lies outside, negative below.
+func (b Band) off(x float64) float64 {
+	switch {
+	case x < b.Low:
+		return x - b.Low
+	case x > b.High:
+		return x - b.High
+	}
+	return 0
+}
+
+// percent turns what lies outside into % of the band's middle.
+func (b Band) percent() float64 { return 200 / (b.Low + b.High) }
 
 // Conditions are what all candidates of one case share: the bike, its travel, what is wanted, and
 // the telescopic fork beside which they are judged. Prepare fills in what follows from the rest.
@@ -64,9 +75,13 @@ func (c *Conditions) TransferN() float64 {
 // PitchOverG is the deceleration that lifts the rear wheel, in g.
 func PitchOverG(c *kinematics.Chassis) float64 { return c.CGToFrontAxleMM / c.CGHeightMM }
 
-// AntiDivePct is by virtual work on the caliper's body: 100 % cancels the load transfer.
+// antiDive is by virtual work on the caliper's body: 100 % cancels the load transfer.
 func antiDive[T kinematics.Scalar](c *kinematics.Chassis, s *kinematics.State[T]) T {
-	return kinematics.Lift[T](100*c.FrontBrakeShare*c.WheelbaseMM/c.CGHeightMM) * s.ContactVX / s.VZ
+	return kinematics.Lift[T](antiDiveScale(c)) * s.ContactVX / s.VZ
+}
+
+func antiDiveScale(c *kinematics.Chassis) float64 {
+	return 100 * c.FrontBrakeShare * c.WheelbaseMM / c.CGHeightMM
 }
 
 // Shock is the spring and damper unit of a candidate, or several side by side.
@@ -93,34 +108,41 @@ const AtmosphereMPa = 0.101325
 type spring[T kinematics.Scalar] struct {
 	shock    *Shock
 	strength T
+	preload  T // mm
+	outside  T // force of the atmosphere against an air spring, in N
+}
+
+func newSpring[T kinematics.Scalar](of *Shock) spring[T] {
+	s := spring[T]{shock: of, preload: kinematics.Lift[T](of.PreloadMM)}
+	if of.Air != nil {
+		s.outside = kinematics.Lift[T](-s.area() * AtmosphereMPa)
+	}
+	return s
 }
 
 func (s *spring[T]) area() float64 { return math.Pi / 4 * s.shock.Air.BoreMM * s.shock.Air.BoreMM }
 
 // shape returns force per strength and its derivative, at a compression in mm.
 func (s *spring[T]) shape(compression T) (force, rate T) {
-	air := s.shock.Air
-	if air == nil {
-		return compression + kinematics.Lift[T](s.shock.PreloadMM), kinematics.Lift[T](1)
+	if s.shock.Air == nil {
+		return compression + s.preload, 1
 	}
+	return s.chamber(compression)
+}
+
+// chamber is the shape of an air spring.
+func (s *spring[T]) chamber(compression T) (force, rate T) {
+	air := s.shock.Air
 	length := kinematics.Lift[T](air.ChamberMM)
 	ratio := power(length/(length-compression), air.Exponent)
 	force = kinematics.Lift[T](s.area()) * ratio
 	return force, force * kinematics.Lift[T](air.Exponent) / (length - compression)
 }
 
-// outside is the force of the atmosphere against an air spring, in N.
-func (s *spring[T]) outside() T {
-	if s.shock.Air == nil {
-		return kinematics.Lift[T](0)
-	}
-	return kinematics.Lift[T](-s.area() * AtmosphereMPa)
-}
-
 // force of one shock and its rate.
 func (s *spring[T]) force(compression T) (force, rate T) {
 	f, r := s.shape(compression)
-	return s.strength*f + s.outside(), s.strength * r
+	return s.strength*f + s.outside, s.strength * r
 }
 
 // power is x to a constant exponent, for x > 0.

@@ -1,10 +1,6 @@
 package objectives
 
-import (
-	"math"
-
-	"forkfront/kinematics"
-)
+import "forkfront/kinematics"
 
 func leverageAt[T kinematics.Scalar](st *kinematics.State[T]) T { return 1 / st.ShockRate }
 
@@ -25,32 +21,43 @@ func progression[T kinematics.Scalar](s *Subject[T]) T {
 	return 100 * (1 - leverageEnd(s)/leverageStart(s))
 }
 
-func leverageError[T kinematics.Scalar](s *Subject[T]) T {
-	band := s.Conditions.Leverage
-	var sum T
-	last := len(s.States) - 1
+// leverageError is by the trapezium rule, in which the ends count half.
+func leverageError(s *Subject[float64]) float64 {
+	band, sum, last := s.Conditions.Leverage, 0.0, len(s.States)-1
 	for i := range s.States {
-		if band.holds(1 / kinematics.Real(s.States[i].ShockRate)) {
-			continue
-		}
-		off := outside(leverageAt(s.at(i)), band)
-		if i == 0 || i == last {
-			off *= math.Sqrt2 / 2 // the ends count half
-		}
+		off := band.off(1 / s.States[i].ShockRate)
 		sum += off * off
 	}
-	return root(sum/kinematics.Lift[T](float64(last))) * kinematics.Lift[T](200/(band.Low+band.High))
+	first, end := band.off(1/s.States[0].ShockRate), band.off(1/s.States[last].ShockRate)
+	sum -= (first*first + end*end) / 2
+	return root(sum/float64(last)) * band.percent()
 }
 
-// outside is how far x lies outside a band, negative below it.
-func outside[T kinematics.Scalar](x T, band Band) T {
-	switch {
-	case kinematics.Real(x) < band.Low:
-		return x - kinematics.Lift[T](band.Low)
-	case kinematics.Real(x) > band.High:
-		return x - kinematics.Lift[T](band.High)
+// leverageErrorSlope takes the derivative of the sum of squares, of which samples within the band have
+// no part.
+func leverageErrorSlope(s *Subject[complex128]) complex128 {
+	plain := s.trace.plain
+	band, sum, last := s.Conditions.Leverage, 0.0, len(s.States)-1
+	for i := range plain.States {
+		off := band.off(1 / plain.States[i].ShockRate)
+		if i == 0 || i == last {
+			off /= 2
+		}
+		if off != 0 {
+			sum += off * imag(leverageAt(s.at(i)))
+		}
 	}
-	return 0
+	percent := band.percent()
+	return meanSlope(leverageError(plain), sum/float64(last)*percent*percent)
+}
+
+// meanSlope is the root of a mean square with its derivative: that of half the mean square, over the
+// root. At 0 there is none, and 0 stands for it.
+func meanSlope(value, half float64) complex128 {
+	if value == 0 {
+		return 0
+	}
+	return complex(value, half/value)
 }
 
 // root of a mean square, zero where it is.

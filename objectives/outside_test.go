@@ -119,7 +119,8 @@ func TestWheelRateHasAGeometricTerm(t *testing.T) {
 		t.Fatal("the arm does not get level")
 	}
 	s.Shock.PreloadMM = 2000.0/50 - s.compression(&s.Sag)
-	s.spring = spring[float64]{shock: s.Shock, strength: 50}
+	s.spring = newSpring[float64](s.Shock)
+	s.spring.strength = 50
 	if got := wheelRate(s); math.Abs(got-11.8825) > 5e-5 {
 		t.Errorf("wheel rate %.4f, want 11.8825", got)
 	}
@@ -129,7 +130,8 @@ func TestWheelRateHasAGeometricTerm(t *testing.T) {
 // and the rates, computed independently.
 func TestAirSpring(t *testing.T) {
 	for _, x := range [][3]float64{{1, 797.3, 3.995}, {1.4, 913.4, 6.331}} {
-		s := spring[float64]{shock: &Shock{Air: &AirSpring{BoreMM: 32, ChamberMM: 300, Exponent: x[0]}}, strength: 0.7 + AtmosphereMPa}
+		s := newSpring[float64](&Shock{Air: &AirSpring{BoreMM: 32, ChamberMM: 300, Exponent: x[0]}})
+		s.strength = 0.7 + AtmosphereMPa
 		force, rate := s.force(80)
 		if math.Abs(force-x[1]) > 0.05 || math.Abs(rate-x[2]) > 0.0005 {
 			t.Errorf("exponent %g: %.2f N and %.4f N/mm, want %g and %g", x[0], force, rate, x[1], x[2])

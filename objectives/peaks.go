@@ -45,8 +45,9 @@ func survey(s *Subject[float64]) {
 	if len(x.antiDives) != len(s.States) {
 		x.antiDives = make([]float64, len(s.States))
 	}
+	scale := antiDiveScale(&s.Conditions.Chassis)
 	for i := s.pastSag; i < len(s.States); i++ {
-		now := antiDive(&s.Conditions.Chassis, &s.States[i])
+		now := scale * s.States[i].ContactVX / s.States[i].VZ // antiDive, which would find its scale each time
 		x.antiDives[i] = now
 		x.antiDive.see(i, now)
 	}

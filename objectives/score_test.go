@@ -77,7 +77,10 @@ func TestStraightness(t *testing.T) {
 		{"heptagon", polygon(7), 1 + math.Cos(math.Pi/7), 1e-12},
 		{"straight", curve(33, func(u float64) (float64, float64) { return u, 0 }), 0, 1e-15},
 	} {
-		z := zone{points: x.points}
+		var z zone
+		for i, p := range x.points {
+			z.points = append(z.points, corner{p, i})
+		}
 		z.find()
 		a, b, far := x.points[z.edge[0]], x.points[z.edge[1]], x.points[z.far]
 		if got := offLine(a, b, far) / kinematics.Distance(a, b); math.Abs(got-x.want) > x.slop {

@@ -11,51 +11,51 @@ import (
 // zone is a minimum zone: the two parallel lines closest together that hold all points between
 // them (ISO 1101, straightness of a line in a plane). Memory is reused.
 type zone struct {
-	points []kinematics.Vec[float64]
-	order  []int
-	hull   []int
+	points []corner // in any order; those of a path by falling along are the fastest
+	hull   []corner
 	edge   [2]int // the points that one line passes through
 	far    int    // and the one that the other passes through
+}
+
+// corner is a point with its number.
+type corner struct {
+	at    kinematics.Vec[float64]
+	point int
 }
 
 // find looks for the minimum zone. One of its lines lies on an edge of the convex hull, so each edge
 // is tried against its farthest point. Widths are compared by their squares, with the edges' lengths
 // multiplied over.
 func (z *zone) find() {
-	z.wrap(z.points)
-	n := len(z.hull)
+	z.wrap()
+	hull := z.hull
 	best, length := math.Inf(1), 1.0
 	z.edge, z.far = [2]int{0, len(z.points) - 1}, 0
-	if n < 2 {
+	if len(hull) < 2 {
 		return
 	}
-	far := 1 % n
-	for i, from := range z.hull {
-		to := z.hull[next(i, n)]
-		a, b := z.points[from], z.points[to]
-		off := offLine(a, b, z.points[z.hull[far]])
+	far, a := 0, &hull[len(hull)-1]
+	for i := range hull {
+		b := &hull[i]
+		off := offLine(a.at, b.at, hull[far].at)
 		for {
-			k := next(far, n)
-			further := offLine(a, b, z.points[z.hull[k]])
+			k := far + 1
+			if k == len(hull) {
+				k = 0
+			}
+			further := offLine(a.at, b.at, hull[k].at)
 			if !(further > off) {
 				break
 			}
 			far, off = k, further
 		}
-		dx, dy := b.Along-a.Along, b.Ahead-a.Ahead
+		dx, dy := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
 		if square := dx*dx + dy*dy; off*off*length < best*square {
 			best, length = off*off, square
-			z.edge, z.far = [2]int{from, to}, z.hull[far]
+			z.edge, z.far = [2]int{a.point, b.point}, hull[far].point
 		}
+		a = b
 	}
-}
-
-// next is the corner of a hull of n after corner i.
-func next(i, n int) int {
-	if i++; i == n {
-		return 0
-	}
-	return i
 }
 
 // offLine is how far p lies to the left of the line from a to b, times the distance of the two.
@@ -65,11 +65,16 @@ func offLine[T kinematics.Scalar](a, b, p kinematics.Vec[T]) T {
 
 // straightest finds the minimum zone of a fork's axle path.
 func straightest(s *Subject[float64]) {
-	s.zone.points = s.zone.points[:0]
-	for i := range s.States {
-		s.zone.points = append(s.zone.points, kinematics.Vec[float64]{Along: s.States[i].Along, Ahead: s.States[i].Ahead})
+	z := &s.zone
+	if len(z.points) != len(s.States) {
+		z.points = make([]corner, len(s.States))
 	}
-	s.zone.find()
+	last := len(s.States) - 1
+	for i := range s.States { // along falls as the fork travels
+		p := &z.points[last-i]
+		p.at.Along, p.at.Ahead, p.point = s.States[i].Along, s.States[i].Ahead, i
+	}
+	z.find()
 }
 
 // axle is where the axle is at a sample.
@@ -79,46 +84,43 @@ func (s *Subject[T]) axle(i int) kinematics.Vec[T] {
 }
 
 // wrap finds the convex hull, anticlockwise (from along to ahead), by the monotone chain.
-func (z *zone) wrap(points []kinematics.Vec[float64]) {
-	z.order = z.order[:0]
-	for i := len(points) - 1; i >= 0; i-- { // along falls as the fork travels
-		z.order = append(z.order, i)
+func (z *zone) wrap() {
+	if !z.ordered() {
+		slices.SortFunc(z.points, func(p, q corner) int {
+			return cmp.Or(cmp.Compare(p.at.Along, q.at.Along), cmp.Compare(p.at.Ahead, q.at.Ahead), cmp.Compare(p.point, q.point))
+		})
 	}
-	if !z.ordered(points) {
-		slices.SortFunc(z.order, func(i, j int) int { return before(points[i], points[j]) })
+	if cap(z.hull) < 2*len(z.points) {
+		z.hull = make([]corner, 0, 2*len(z.points))
 	}
-	z.hull = z.hull[:0]
-	z.chain(points, 0)
-	slices.Reverse(z.order)
-	z.chain(points, len(z.hull)-1)
-	if len(z.hull) > 1 {
-		z.hull = z.hull[:len(z.hull)-1]
-	}
-}
-
-// before orders points by along, and then by ahead.
-func before(p, q kinematics.Vec[float64]) int {
-	return cmp.Or(cmp.Compare(p.Along, q.Along), cmp.Compare(p.Ahead, q.Ahead))
+	n := z.chain(0, 0, len(z.points), 1)
+	n = z.chain(max(n-1, 0), len(z.points)-1, -1, -1)
+	z.hull = z.hull[:max(n-1, min(n, 1))]
 }
 
 // ordered tells whether along rises from each point to the next.
-func (z *zone) ordered(points []kinematics.Vec[float64]) bool {
-	for i := 1; i < len(z.order); i++ {
-		if !(points[z.order[i-1]].Along < points[z.order[i]].Along) {
+func (z *zone) ordered() bool {
+	last := math.Inf(-1)
+	for i := range z.points {
+		along := z.points[i].at.Along
+		if !(along > last) {
 			return false
 		}
+		last = along
 	}
 	return true
 }
 
-// chain adds one half of the hull, above the first floor entries that stay.
-func (z *zone) chain(points []kinematics.Vec[float64], floor int) {
-	floor = max(floor, 0)
-	z.hull = z.hull[:floor]
-	for _, k := range z.order {
-		for len(z.hull) >= floor+2 && !(offLine(points[z.hull[len(z.hull)-2]], points[z.hull[len(z.hull)-1]], points[k]) > 0) {
-			z.hull = z.hull[:len(z.hull)-1]
+// chain adds one half of the hull above a floor of corners that stay, and returns how many there are.
+func (z *zone) chain(floor, from, to, by int) int {
+	hull, n := z.hull[:cap(z.hull)], floor
+	for k := from; k != to; k += by {
+		c := &z.points[k]
+		for n >= floor+2 && !(offLine(hull[n-2].at, hull[n-1].at, c.at) > 0) {
+			n--
 		}
-		z.hull = append(z.hull, k)
+		hull[n].at.Along, hull[n].at.Ahead, hull[n].point = c.at.Along, c.at.Ahead, c.point
+		n++
 	}
+	return n
 }

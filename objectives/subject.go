@@ -38,8 +38,10 @@ type Subject[T kinematics.Scalar] struct {
 	spring    spring[T]
 	dive      T // travel from sag to rest under braking
 	dived     kinematics.State[T]
-	stopped   int // sample at which the fork hits its stop under braking; -1 when it rests before
-	pastSag   int // first sample beyond sag
+	stopped   int     // sample at which the fork hits its stop under braking; -1 when it rests before
+	pastSag   int     // first sample beyond sag
+	pushN     float64 // load on the front wheel in a hard stop
+	liftN     float64 // its braking force
 	zone      zone
 	peaks     peaks
 	trace     *trace // where derivatives come from; nil for plain numbers
@@ -72,6 +74,7 @@ func study(s *Subject[float64], by solver) {
 		s.fail(NeedTravel, "the sag travel of %.4g mm could not be solved", c.SagMM())
 		return
 	}
+	s.pushN, s.liftN = c.StaticLoadN()+c.TransferN(), c.Chassis.FrontBrakeShare*c.BrakingN()
 	s.pastSag = 0
 	for s.pastSag < len(s.States) && s.States[s.pastSag].TravelMM <= c.SagMM() {
 		s.pastSag++
@@ -107,13 +110,13 @@ func (s *Subject[T]) compression(st *kinematics.State[T]) T { return s.at(0).Sho
 func (s *Subject[T]) balance() bool {
 	count := kinematics.Lift[T](float64(s.Shock.Count))
 	load := kinematics.Lift[T](s.Conditions.StaticLoadN())
-	s.spring.shock = s.Shock
+	s.spring = newSpring[T](s.Shock)
 	shape, _ := s.spring.shape(s.compression(&s.Sag))
 	if !(kinematics.Real(shape) > 0) {
 		s.fail(NeedSag, "the shock is not compressed at sag")
 		return false
 	}
-	s.spring.strength = (load*s.Sag.VZ/(count*s.Sag.ShockRate) - s.spring.outside()) / shape
+	s.spring.strength = (load*s.Sag.VZ/(count*s.Sag.ShockRate) - s.spring.outside) / shape
 	force, rate := s.spring.force(s.compression(&s.Sag))
 	stiffening := count*(rate*s.Sag.ShockRate*s.Sag.ShockRate+force*s.sagSecond.ShockMM) - load*s.sagSecond.VZ
 	if !(kinematics.Real(stiffening) > 0) {
@@ -125,18 +128,14 @@ func (s *Subject[T]) balance() bool {
 
 // unbalance is what pushes the fork into its travel under braking, as work per mm of travel in N.
 func (s *Subject[T]) unbalance(st *kinematics.State[T]) T {
-	c := s.Conditions
 	force, _ := s.spring.force(s.compression(st))
-	push := kinematics.Lift[T](c.StaticLoadN()+c.TransferN()) * st.VZ
-	lift := kinematics.Lift[T](c.Chassis.FrontBrakeShare*c.BrakingN()) * st.ContactVX
+	push, lift := kinematics.Lift[T](s.pushN)*st.VZ, kinematics.Lift[T](s.liftN)*st.ContactVX
 	return push - lift - kinematics.Lift[T](float64(s.Shock.Count))*force*st.ShockRate
 }
 
 // unbalanceRate is the derivative of unbalance with travel, in N/mm.
 func (s *Subject[T]) unbalanceRate(st *kinematics.State[T], second *kinematics.Second[T]) T {
-	c := s.Conditions
 	force, rate := s.spring.force(s.compression(st))
-	push := kinematics.Lift[T](c.StaticLoadN()+c.TransferN()) * second.VZ
-	lift := kinematics.Lift[T](c.Chassis.FrontBrakeShare*c.BrakingN()) * second.ContactVX
+	push, lift := kinematics.Lift[T](s.pushN)*second.VZ, kinematics.Lift[T](s.liftN)*second.ContactVX
 	return push - lift - kinematics.Lift[T](float64(s.Shock.Count))*(rate*st.ShockRate*st.ShockRate+force*second.ShockMM)
 }

@@ -11,22 +11,27 @@ import (
 type trace struct {
 	shadow kinematics.Shadow
 	plain  *Subject[float64]
-	fresh  []bool // by sample: carries the derivative along the direction at hand
+	states []kinematics.State[complex128] // by sample
+	fresh  []bool                         // by sample: carries the derivative along the direction at hand
 	layout []kinematics.Vec[complex128]
 	places []kinematics.Vec[complex128]
 }
 
 // at is the state at a sample, with its derivative where there are any.
 func (s *Subject[T]) at(i int) *kinematics.State[T] {
-	if s.trace != nil && !s.trace.fresh[i] {
-		s.trace.follow(any(&s.States[i]).(*kinematics.State[complex128]), i)
+	if s.trace != nil {
+		s.trace.follow(i)
 	}
 	return &s.States[i]
 }
 
-func (tr *trace) follow(dst *kinematics.State[complex128], i int) {
+// follow gives a sample its derivative unless it has it.
+func (tr *trace) follow(i int) {
+	if tr.fresh[i] {
+		return
+	}
 	from := &tr.plain.States[i]
-	tr.shadow.Follow(dst, nil, from, complex(from.TravelMM, 0))
+	tr.shadow.Follow(&tr.states[i], nil, from, complex(from.TravelMM, 0))
 	tr.fresh[i] = true
 }
 
@@ -72,7 +77,8 @@ func (sc *Scorer) turn(d *Design, direction []kinematics.Vec[float64]) {
 	tr.shadow.Set(&sc.motion, d.Mechanism, tr.layout)
 	if len(tr.fresh) != len(plain.States) {
 		tr.fresh = make([]bool, len(plain.States))
-		s.States = make([]kinematics.State[complex128], len(plain.States))
+		tr.states = make([]kinematics.State[complex128], len(plain.States))
+		s.States = tr.states
 	}
 	clear(tr.fresh)
 	for i := range s.States {
@@ -81,7 +87,7 @@ func (sc *Scorer) turn(d *Design, direction []kinematics.Vec[float64]) {
 	s.Conditions, s.Shock, s.trace = plain.Conditions, plain.Shock, tr
 	s.Missing, s.ReachedMM = plain.Missing, plain.ReachedMM
 	s.room, s.design = plain.room, plain.design
-	s.pastSag, s.stopped = plain.pastSag, plain.stopped
+	s.pastSag, s.stopped, s.pushN, s.liftN = plain.pastSag, plain.stopped, plain.pushN, plain.liftN
 	s.zone.edge, s.zone.far, s.peaks = plain.zone.edge, plain.zone.far, plain.peaks
 	sc.rests(s, plain)
 }
