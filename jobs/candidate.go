@@ -107,13 +107,13 @@ func (s *shelf) concept(row int) (*ConceptFile, error) {
 	}
 	if c.Shock != nil {
 		shock := *c.Shock
-		s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row)
-		s.number(&shock.StrokeMM, "shock_stroke_mm", row)
-		for _, k := range shared.Shocks {
-			if k.Name == s.name("shock_size", row) {
-				shock.MassG = k.MassG
+		for i := range shared.Shocks {
+			if k := &shared.Shocks[i]; k.Name == s.name("shock_size", row) {
+				shock = k.unit(shock.Count)
 			}
 		}
+		s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row)
+		s.number(&shock.StrokeMM, "shock_stroke_mm", row)
 		c.Shock = &shock
 	}
 	for _, m := range shared.Materials {

@@ -45,7 +45,8 @@ func (j *JobFile) template(bike int, c *Case, jm *JobMechanism) ConceptFile {
 		t.PointsMM[name] = Point{b.Along.Low, b.Ahead.Low}
 	}
 	if c.Mechanism.HasShock() {
-		t.Shock = &Shock{Count: jm.ShockCount, Spring: "coil", EyeToEyeMM: c.Shocks[0].EyeToEyeMM, StrokeMM: c.Shocks[0].StrokeMM}
+		first := c.Shocks[0].unit(jm.ShockCount)
+		t.Shock = &first
 	}
 	return t
 }
@@ -73,7 +74,7 @@ func writeCases(f *results.Folder, found []found) error {
 		one := caseFile{Name: x.c.Name, Concept: x.c.Template, Materials: x.c.Choices}
 		for _, k := range x.c.Shocks {
 			if x.c.Mechanism.HasShock() {
-				one.Shocks = append(one.Shocks, JobShock(k))
+				one.Shocks = append(one.Shocks, k.JobShock)
 			}
 		}
 		if !slices.Contains(BuiltIns(), x.c.Template.Mechanism) {

@@ -146,7 +146,8 @@ func (c *Case) place(point int, name string, b Bounds) {
 
 func (c *Case) shocks(sizes []JobShock, jm *JobMechanism) {
 	for _, k := range sizes {
-		c.Shocks = append(c.Shocks, ShockSize(k))
+		unit := k.unit(1)
+		c.Shocks = append(c.Shocks, ShockSize{k, unit.air()})
 	}
 	if jm.ShockAngleRad != nil {
 		r := *jm.ShockAngleRad

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/objectives"
 )
 
 // ConceptFile is one fork.
@@ -64,6 +65,14 @@ func (k *Shock) check(s *Source, path string) {
 	if k.ChamberMM > 0 && k.StrokeMM >= k.ChamberMM {
 		s.At(path+".chamber_mm", "%g; more than the stroke of %g is needed", k.ChamberMM, k.StrokeMM)
 	}
+}
+
+// air is the shock's air spring, nil for a coil.
+func (k *Shock) air() *objectives.AirSpring {
+	if k.Spring != "air" {
+		return nil
+	}
+	return &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3}
 }
 
 // CoilsOnSale lists common coil rates in N/mm: 250 to 650 lb/in in steps of 25 (common practice,

@@ -28,6 +28,8 @@ func shortRun(t *testing.T) string {
 	job := strings.Replace(string(Demo()), "mechanism: girder", "mechanism: my.yaml", 1)
 	job = strings.Replace(job, "evaluations: 24000", "evaluations: 4000", 1)
 	job = strings.Replace(job, "eye_to_eye_mm: 165, stroke_mm: 45}", "eye_to_eye_mm: 165, stroke_mm: 45, mass_g: 500}", 1)
+	job = strings.Replace(job, "eye_to_eye_mm: 190, stroke_mm: 45}", "eye_to_eye_mm: 190, stroke_mm: 45, preload_mm: 2}", 1)
+	job = strings.Replace(job, "eye_to_eye_mm: 210, stroke_mm: 50}", "eye_to_eye_mm: 210, stroke_mm: 50, spring: air, bore_mm: 36, chamber_mm: 120}", 1)
 	job += "materials: [7075-T6, {name: own, young_gpa: 70.7, density_kg_m3: 2700.3, yield_mpa: 430.1}]\n"
 	for name, text := range map[string]string{"my.yaml": own, "job.yaml": job} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {

@@ -44,6 +44,18 @@ type JobShock struct {
 	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"length at top-out"`
 	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how far it shortens"`
 	MassG      float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, spring included; by its size unless given"`
+	Spring     string  `yaml:"spring" jsonschema:"enum=coil,enum=air" default:"coil" jsonschema_description:"coil or air"`
+	PreloadMM  float64 `yaml:"preload_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"compression of a coil at top-out"`
+	BoreMM     float64 `yaml:"bore_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"bore of an air spring"`
+	ChamberMM  float64 `yaml:"chamber_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length of an air spring's chamber at top-out"`
+}
+
+// unit is the shock as a concept has it.
+func (k *JobShock) unit(count int) Shock {
+	return Shock{
+		Count: count, EyeToEyeMM: k.EyeToEyeMM, StrokeMM: k.StrokeMM, MassG: k.MassG,
+		Spring: k.Spring, PreloadMM: k.PreloadMM, BoreMM: k.BoreMM, ChamberMM: k.ChamberMM,
+	}
 }
 
 // JobMechanism is a mechanism and where its points may lie.

@@ -24,10 +24,9 @@ func (j *JobFile) check(s *Source, known func(string) bool, measures []string) {
 		b.checkRide(s, " of "+item("bikes", i), j.TravelMM, j.BrakingG)
 		j.checkRoom(s, b.FrontRadiusMM)
 	}
-	for i, k := range j.Shocks {
-		if k.EyeToEyeMM > 0 && k.StrokeMM >= k.EyeToEyeMM {
-			s.At(item("shocks", i)+".stroke_mm", "%g; less than the eye-to-eye length of %g is needed", k.StrokeMM, k.EyeToEyeMM)
-		}
+	for i := range j.Shocks {
+		unit := j.Shocks[i].unit(1)
+		unit.check(s, item("shocks", i))
 	}
 	for i := range j.Mechanisms {
 		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)

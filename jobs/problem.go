@@ -22,7 +22,7 @@ type Case struct {
 	Conditions *objectives.Conditions
 	Goals      []objectives.Goal
 	Limits     []constraints.Limit
-	Shock      objectives.Shock // count, preload and kind; the size comes from Shocks
+	Shock      objectives.Shock // count; the rest comes from Shocks
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
@@ -39,9 +39,8 @@ type Case struct {
 
 // ShockSize is a shock to be had.
 type ShockSize struct {
-	Name                 string
-	EyeToEyeMM, StrokeMM float64
-	MassG                float64 // of one; 0: by its size
+	JobShock
+	air *objectives.AirSpring // nil: a coil
 }
 
 // Free is one variable of a case and what of the fork it sets.
@@ -145,6 +144,7 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 		}
 	}
 	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
+	dst.Shock.PreloadMM, dst.Shock.Air = size.PreloadMM, size.air
 	dst.Across, dst.Material, dst.Room = c.Across, c.materialOf(x), c.Room
 	if polar {
 		sin, cos := math.Sincos(angle)

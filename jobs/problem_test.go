@@ -12,6 +12,10 @@ import (
 	"forkfront/optimize"
 )
 
+func coilOf(name string, length, stroke float64) ShockSize {
+	return ShockSize{JobShock: JobShock{Name: name, EyeToEyeMM: length, StrokeMM: stroke, Spring: "coil"}}
+}
+
 // cargoGirder is the girder of the demo's cargo bike, put together by hand.
 func cargoGirder(t *testing.T) *Case {
 	t.Helper()
@@ -30,7 +34,7 @@ func cargoGirder(t *testing.T) *Case {
 	}
 	c := &Case{
 		Name: "cargo/girder", Mechanism: m, Shock: objectives.Shock{Count: 1},
-		Shocks: []ShockSize{{"165×40", 165, 40, 0}, {"165×45", 165, 45, 0}, {"190×45", 190, 45, 0}, {"210×50", 210, 50, 0}},
+		Shocks: []ShockSize{coilOf("165×40", 165, 40), coilOf("165×45", 165, 45), coilOf("190×45", 190, 45), coilOf("210×50", 210, 50)},
 		Conditions: &objectives.Conditions{
 			Chassis: kinematics.Chassis{
 				HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408,

@@ -67,9 +67,6 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 				c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM, j.bikeName(i), b.AxleToCrownMM, b.ForkOffsetMM)
 		}
 	}
-	if k := c.Shock; k != nil && (k.Spring == "air" || k.PreloadMM > 0) {
-		s.At(path+".concept", "%s has an air spring or a preload; a search has coils without preload", c.Concept)
-	}
 	st.Name = c.Concept
 	st.around(c, m)
 	if len(j.Start) == 1 && len(j.Mechanisms) == 0 {
@@ -123,9 +120,10 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
 	turn := st.reach(kinematics.PointShockLower) / length
 	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
-	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length)}
-	if c.Shock != nil {
-		st.OwnShock.MassG = c.Shock.MassG
+	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length), Spring: "coil"}
+	if k := c.Shock; k != nil {
+		own := &st.OwnShock
+		own.MassG, own.Spring, own.PreloadMM, own.BoreMM, own.ChamberMM = k.MassG, k.Spring, k.PreloadMM, k.BoreMM, k.ChamberMM
 	}
 }
 

@@ -113,7 +113,14 @@ func TestWhatAJobTakesFromItsConcept(t *testing.T) {
 		t.Errorf("said by the job: %+v, %g, %v, %+v", j.Package, j.BrakingG, j.Materials, j.Telescopic)
 	}
 	preload := strings.Replace(concept, "stroke_mm: 50}", "stroke_mm: 50, preload_mm: 2}", 1)
-	if _, err = read(preload, string(refine)); err == nil || !strings.Contains(err.Error(), "job.yaml:") || !strings.Contains(err.Error(), "preload") {
+	if j, err = read(preload, string(refine)); err != nil || j.Cases()[0].Shocks[0].PreloadMM != 2 {
 		t.Errorf("a preload: %v", err)
+	}
+	air := strings.Replace(concept, "stroke_mm: 50}", "stroke_mm: 50, spring: air, bore_mm: 36, chamber_mm: 120, mass_g: 450}", 1)
+	if j, err = read(air, string(refine)); err != nil {
+		t.Fatal(err)
+	}
+	if k := j.Cases()[0].Shocks[0]; k.air == nil || k.air.BoreMM != 36 || k.air.ChamberMM != 120 || k.MassG != 450 {
+		t.Errorf("an air spring: %+v", k)
 	}
 }

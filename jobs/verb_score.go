@@ -144,9 +144,7 @@ func (c *ConceptFile) shock(dst *objectives.Shock, upper, lower kinematics.Vec[f
 	dst.Count, dst.EyeToEyeMM = 1, between
 	if k := c.Shock; k != nil {
 		dst.Count, dst.StrokeMM, dst.PreloadMM, dst.MassG = k.Count, k.StrokeMM, k.PreloadMM, k.MassG
-		if k.Spring == "air" {
-			dst.Air = &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3}
-		}
+		dst.Air = k.air()
 		if off := k.EyeToEyeMM - between; k.EyeToEyeMM > 0 && (off > eyesAgree || off < -eyesAgree) {
 			s.At("shock.eye_to_eye_mm", "%g; the shock's points are %.4g mm apart", k.EyeToEyeMM, between)
 		}
