@@ -115,11 +115,7 @@ func unit(w []float64) []float64 {
 func (d directions) cut(layer, kept []*member, scale func([][]float64) [][]float64, n int) []*member {
 	d = d[:min(len(d), len(kept)+n)]
 	all := append(slices.Clone(kept), layer...)
-	scaled := scale(points(all))
-	at, off := make([]int, len(all)), make([]float64, len(all))
-	for i, p := range scaled {
-		at[i], off[i] = d.nearest(p)
-	}
+	at, off := d.assign(scale(points(all)))
 	count := make([]int, len(d))
 	for i := range kept {
 		count[at[i]]++
@@ -131,14 +127,7 @@ func (d directions) cut(layer, kept []*member, scale func([][]float64) [][]float
 	for _, w := range waiting {
 		slices.SortStableFunc(w, func(a, b int) int { return compareFloat(off[a], off[b]) })
 	}
-	chosen := make([]*member, 0, n)
-	for len(chosen) < n {
-		k := emptiest(count, waiting)
-		chosen = append(chosen, all[waiting[k][0]])
-		waiting[k] = waiting[k][1:]
-		count[k]++
-	}
-	return chosen
+	return d.fill(all, count, waiting, n)
 }
 
 func compareFloat(a, b float64) int {
@@ -150,32 +139,52 @@ func compareFloat(a, b float64) int {
 	return 0
 }
 
-func emptiest(count []int, waiting [][]int) int {
-	best := -1
+// fill takes n of the candidates that wait, always for the direction that has the fewest.
+func (d directions) fill(all []*member, count []int, waiting [][]int, n int) []*member {
+	var q gaps
 	for k, w := range waiting {
-		if len(w) > 0 && (best < 0 || count[k] < count[best]) {
-			best = k
+		if len(w) > 0 {
+			q = append(q, gap{near: float64(count[k]), point: k})
 		}
 	}
-	return best
+	q.order()
+	chosen := make([]*member, 0, n)
+	for len(chosen) < n {
+		k := q[0].point
+		chosen = append(chosen, all[waiting[k][0]])
+		waiting[k] = waiting[k][1:]
+		if q[0].near++; len(waiting[k]) == 0 {
+			q[0] = q[len(q)-1]
+			q = q[:len(q)-1]
+		}
+		q.down(0)
+	}
+	return chosen
 }
 
-// nearest returns the direction with the least perpendicular distance, and that distance
-// squared.
-func (d directions) nearest(p []float64) (int, float64) {
-	norm := 0.0
-	for _, v := range p {
-		norm += v * v
-	}
-	best, along := 0, math.Inf(-1)
-	for k, w := range d {
-		dot := 0.0
-		for i, v := range p {
-			dot += v * w[i]
+// assign gives each point the direction with the least perpendicular distance, and that
+// distance squared. On the unit sphere it is the nearest one, so a tree finds it.
+func (d directions) assign(points [][]float64) (at []int, off []float64) {
+	at, off = make([]int, len(points)), make([]float64, len(points))
+	t := newTree(d)
+	onSphere := make([]float64, len(d[0]))
+	for i, p := range points {
+		norm := 0.0
+		for _, v := range p {
+			norm += v * v
 		}
-		if dot > along {
-			best, along = k, dot
+		if norm == 0 {
+			continue
 		}
+		for j, v := range p {
+			onSphere[j] = v / math.Sqrt(norm)
+		}
+		k := t.nearestTo(onSphere)
+		along := 0.0
+		for j, v := range p {
+			along += v * d[k][j]
+		}
+		at[i], off[i] = k, norm-along*along
 	}
-	return best, norm - along*along
+	return at, off
 }

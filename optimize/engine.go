@@ -25,6 +25,7 @@ type engine struct {
 	pool       *pool
 	breeder    breeder
 	directions directions
+	ranker     ranker
 	intercepts intercepts
 	archive    *archive
 	scaling    scaling

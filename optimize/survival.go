@@ -10,7 +10,7 @@ func (e *engine) survive(members []*member, n int) []*member {
 		return members
 	}
 	kept := make([]*member, 0, n)
-	layers := fronts(members)
+	layers := e.ranker.fronts(members)
 	if e.directed() && layers[0][0].feasible {
 		e.intercepts.see(points(layers[0]))
 	}

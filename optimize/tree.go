@@ -116,6 +116,13 @@ func (t *tree) nearest(i int) (int, float64) {
 	return s.at, s.near
 }
 
+// nearestTo returns the living point nearest to any place.
+func (t *tree) nearestTo(place []float64) int {
+	s := seeking{t, place, -1, -1, math.Inf(1)}
+	s.visit(0, 0)
+	return s.at
+}
+
 // seeking is one search for the nearest.
 type seeking struct {
 	*tree

@@ -1,0 +1,95 @@
+package optimize
+
+import (
+	"cmp"
+	"slices"
+)
+
+// dominators holds for each of a list of members, in lexicographic order, which earlier
+// ones are nowhere worse, as bit sets. It is scratch memory that one sorting leaves to the
+// next.
+type dominators struct {
+	rows  [][]uint64 // row i has the bits 0..i, in whole words
+	slab  []uint64
+	seen  []uint64
+	order []int
+}
+
+const word = 64
+
+// fill goes along each objective and takes from each row those members that come later in
+// it; members of equal value come at once.
+func (d *dominators) fill(members []*member) {
+	d.clear(len(members))
+	for column := 1; column < len(members[0].out.F); column++ {
+		value := func(i int) float64 { return members[i].out.F[column] }
+		for i := range d.order {
+			d.order[i] = i
+		}
+		slices.SortFunc(d.order, func(a, b int) int { return cmp.Compare(value(a), value(b)) })
+		clear(d.seen)
+		for from, to := 0, 0; from < len(d.order); from = to {
+			for to < len(d.order) && value(d.order[to]) == value(d.order[from]) {
+				d.seen[d.order[to]/word] |= 1 << (d.order[to] % word)
+				to++
+			}
+			for _, i := range d.order[from:to] {
+				and(d.rows[i], d.seen)
+			}
+		}
+	}
+}
+
+// clear sets every row to all members before it.
+func (d *dominators) clear(n int) {
+	words := 0
+	for i := range n {
+		words += i/word + 1
+	}
+	d.slab = slices.Grow(d.slab[:0], words)[:words]
+	d.seen = slices.Grow(d.seen[:0], n/word+1)[:n/word+1]
+	d.order = slices.Grow(d.order[:0], n)[:n]
+	d.rows = slices.Grow(d.rows[:0], n)[:n]
+	left := d.slab
+	for i := range d.rows {
+		size := i/word + 1
+		row := left[:size:size]
+		left = left[size:]
+		for k := range row[:size-1] {
+			row[k] = ^uint64(0)
+		}
+		row[size-1] = 1<<(i%word) - 1
+		d.rows[i] = row
+	}
+}
+
+func and(row, with []uint64) {
+	with = with[:len(row)]
+	for k, v := range with {
+		row[k] &= v
+	}
+}
+
+// bitLayers holds each layer's members as a bit set.
+type bitLayers struct {
+	all    *dominators
+	layers [][]uint64
+}
+
+func (l *bitLayers) put(layer, member int) {
+	if layer == len(l.layers) {
+		l.layers = append(l.layers, make([]uint64, len(l.all.seen)))
+	}
+	l.layers[layer][member/word] |= 1 << (member % word)
+}
+
+func (l *bitLayers) dominated(layer, member int) bool {
+	row := l.all.rows[member]
+	in := l.layers[layer][:len(row)]
+	for k := len(row) - 1; k >= 0; k-- { // the latest are the nearest
+		if row[k]&in[k] != 0 {
+			return true
+		}
+	}
+	return false
+}
