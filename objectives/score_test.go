@@ -69,10 +69,12 @@ func TestStraightness(t *testing.T) {
 	}{
 		{"point set", []kinematics.Vec[float64]{{Along: 0}, {Along: 1, Ahead: 3}, {Along: 2, Ahead: 1}, {Along: 3, Ahead: 4}, {Along: 4, Ahead: 2}, {Along: 5, Ahead: 6}, {Along: 6, Ahead: 3}, {Along: 7, Ahead: 5}}, 3, 1e-12},
 		{"e^x on [0,1]", curve(20001, func(u float64) (float64, float64) { return u, math.Exp(u) }), 0.106568155674, 1e-9},
+		{"e^x on [-1,1]", curve(20001, func(u float64) (float64, float64) { return 2*u - 1, math.Exp(2*u - 1) }), 0.361357118358, 1e-8},
 		{"x² on [0,1]", curve(20001, func(u float64) (float64, float64) { return u, u * u }), math.Sqrt2 / 8, 1e-9},
 		{"arc of 60°", curve(20001, func(u float64) (float64, float64) {
 			return math.Cos((u - 0.5) * 60 * deg), math.Sin((u - 0.5) * 60 * deg)
 		}), 1 - math.Cos(30*deg), 1e-9},
+		{"triangle", polygon(3), 1 + math.Cos(math.Pi/3), 1e-12},
 		{"pentagon", polygon(5), 1 + math.Cos(math.Pi/5), 1e-12},
 		{"heptagon", polygon(7), 1 + math.Cos(math.Pi/7), 1e-12},
 		{"straight", curve(33, func(u float64) (float64, float64) { return u, 0 }), 0, 1e-15},
