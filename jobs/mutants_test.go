@@ -153,9 +153,15 @@ func (m *mutant) try(t *testing.T, c *ConceptFile) (accepted, through bool) {
 	conditions.Samples = 9
 	conditions.Prepare()
 	d := &objectives.Design{Mechanism: k, Layout: m.layout(k), Shock: objectives.Shock{Count: 1, EyeToEyeMM: 200, StrokeMM: 50}}
+	d.Across, d.Material = objectives.DefaultAcross(k), c.Material.model()
+	d.Room = c.Package.room(k, conditions, &AcrossSection{ShockHalfWidthMM: 72}, d.Across, d.Layout, &d.Shock)
 	sc := objectives.NewScorer(conditions)
 	var score objectives.Score
 	sc.Score(&score, d)
+	if m.r.IntN(8) == 0 {
+		sc.Complete(&score, d)
+		sc.Gaps()
+	}
 	if math.IsNaN(score.ReachedMM) || score.ReachedMM < 0 || score.ReachedMM > c.TravelMM {
 		t.Fatalf("reached %g of %g mm", score.ReachedMM, c.TravelMM)
 	}
@@ -171,7 +177,13 @@ func (m *mutant) try(t *testing.T, c *ConceptFile) (accepted, through bool) {
 	for i := range direction {
 		direction[i] = kinematics.Vec[float64]{Along: m.r.NormFloat64(), Ahead: m.r.NormFloat64()}
 	}
-	sc.Slope(make([]float64, len(objectives.Measures)), d, direction, nil)
+	slopes := make([]float64, len(objectives.Measures))
+	sc.Slope(slopes, d, direction, nil)
+	for i, v := range slopes {
+		if math.IsNaN(v) {
+			t.Fatalf("the slope of %s is %g: %+v at %v", objectives.Measures[i].Name, v, m.spec, d.Layout)
+		}
+	}
 	return true, true
 }
 
