@@ -3,6 +3,7 @@ package jobs
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"forkfront/objectives"
 )
@@ -18,13 +19,15 @@ func compareForks(env *Env, before, after string) error {
 	if err != nil {
 		return err
 	}
-	const row = "%-33s %-7s %10s %10s %10s  %s\n"
+	line := func(cells ...any) {
+		fmt.Fprintln(env.Out, strings.TrimRight(fmt.Sprintf("%-33s %-7s %10s %10s %10s  %s", cells...), " "))
+	}
 	fmt.Fprintf(env.Out, "before: %s\nafter:  %s\n\n", first.Concept, second.Concept)
-	fmt.Fprintf(env.Out, row, "measure", "unit", "before", "after", "change", "")
+	line("measure", "unit", "before", "after", "change", "")
 	for i := range objectives.Measures {
 		m := &objectives.Measures[i]
 		a, b := first.Measures[m.Name], second.Measures[m.Name]
-		fmt.Fprintf(env.Out, row, m.Name, m.Unit, shown(a), shown(b), change(a, b), verdict(m, a, b))
+		line(m.Name, m.Unit, shown(a), shown(b), change(a, b), verdict(m, a, b))
 	}
 	_, err = fmt.Fprintf(env.Out, "\n%s\n", caution)
 	return err

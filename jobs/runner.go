@@ -99,7 +99,7 @@ func (r *runner) finish(done []found) error {
 	r.rows = s.rows
 	r.record.Cases = s.records
 	r.record.Finished = time.Now().UTC()
-	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%d candidates of %d searches, %d on the front of their bike", s.rows, len(done), len(s.best))}
+	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", counted(s.rows, "candidate"), plural(len(done), "search", "searches"), len(s.best))}
 	if s.rows == 0 {
 		r.record.Exit.Code = exitNothing
 	}

@@ -127,11 +127,13 @@ func (j *JobFile) searched() string {
 	return fmt.Sprintf("(%s + %s)", m, st)
 }
 
-func counted(n int, what string) string {
+func counted(n int, what string) string { return plural(n, what, what+"s") }
+
+func plural(n int, one, many string) string {
 	if n == 1 {
-		return "1 " + what
+		return "1 " + one
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // fits refuses a sweep past its limit.

@@ -66,7 +66,7 @@ func extract(env *Env, dir, id, as, out string) error {
 		return err
 	}
 	if out != "" {
-		return s.extractAll(env, row, out)
+		return s.extractAll(env, row, id, out)
 	}
 	for _, f := range extractForms {
 		if f.as == as {
@@ -78,9 +78,9 @@ func extract(env *Env, dir, id, as, out string) error {
 	return nil
 }
 
-// extractAll writes every form into a folder and prints the names of the files.
-func (s *shelf) extractAll(env *Env, row int, out string) error {
-	id := s.front.Series[s.front.Index("candidate")].Texts[row]
+// extractAll writes every form into a folder, named as the candidate was asked for, and prints the names of
+// the files.
+func (s *shelf) extractAll(env *Env, row int, id, out string) error {
 	if err := os.MkdirAll(out, 0o755); err != nil {
 		return fmt.Errorf("make the folder of the candidate: %w", err)
 	}
