@@ -6,61 +6,95 @@ import (
 	"forkfront/kinematics"
 )
 
-// polish moves the smallest gap found among the samples to the exact travel and steering angle at
-// which it is smallest: where it changes with neither, or at an end of their ranges.
-func (k *clearing) polish() {
-	if k.best.pair < 0 {
-		return
-	}
-	c, s := k.best, k.subj
-	p := &k.room.pairs[c.pair]
-	s.near.Copy(&s.States[c.sample])
-	slope := k.stand(&c, &s.States[c.sample], k.at(c.sample))
-	k.best = c
-	other := c.sample + 1
-	if slope > 0 {
-		other = c.sample - 1
-	}
-	if p.rigid || slope == 0 || other < 0 || other > k.last {
-		return
-	}
-	d := c
-	d.sample = other
-	further := k.stand(&d, &s.States[other], k.at(other))
-	if slope*further >= 0 {
-		return
-	}
-	from, to := s.States[c.sample].TravelMM, s.States[other].TravelMM
-	k.narrow(from, to, c.gap, d.gap, slope, further)
+// nook is where a smaller gap is looked for: between two samples that follow each other, and between
+// two steering angles.
+type nook struct {
+	from, to  int
+	low, high float64
 }
 
-// narrow closes in on the smallest gap between two travels: by a cubic through gaps and slopes, then
-// by secants. Slopes are per mm of travel.
-func (k *clearing) narrow(from, to, gapFrom, gapTo, slope, further float64) {
-	s := k.subj
-	solve := func(travel float64) float64 {
-		if !k.solver.Solve(&k.trial, nil, travel) {
-			return 0
-		}
-		c := k.best
-		k.tried = k.m.Places(k.tried[:0], &k.trial, s.layout)
-		rate := k.stand(&c, &k.trial, k.tried)
-		if c.gap <= k.best.gap {
-			k.best = c
-			s.near.Copy(&k.trial)
-		}
-		return rate
-	}
-	at := from + (to-from)*cubicLow(gapFrom, gapTo, slope*(to-from), further*(to-from))
-	rate := solve(at)
-	if math.Abs(rate) < 1e-9 {
+// narrow closes in on the smallest gap in a nook, by a cubic through gaps and slopes at both samples and
+// then by secants, on spots that go by a cubic themselves. Its gap is that of the fork solved there.
+func (k *clearing) narrow(w *nook) {
+	a, slope := k.stand(w, w.from)
+	if w.from == w.to || !(slope < 0) && k.now.step < 0 {
 		return
 	}
-	if rate*slope > 0 {
-		zeroOf(to, at, further, rate, solve)
-	} else {
-		zeroOf(from, at, slope, rate, solve)
+	b, further := k.stand(w, w.to)
+	if !(slope < 0) || !(further > 0) {
+		return
 	}
+	way := k.subj.States[w.to].TravelMM - k.subj.States[w.from].TravelMM
+	low := contact{gap: math.Inf(1)}
+	ease := func(part float64) float64 { return k.ease(w, part, &low) }
+	part := cubicLow(a, b, slope*way, further*way)
+	switch rate := ease(part); {
+	case math.Abs(rate) < 1e-9:
+	case rate < 0:
+		zeroOf(1, part, further, rate, ease)
+	default:
+		zeroOf(0, part, slope, rate, ease)
+	}
+	if !k.solver.Solve(&k.trial, nil, low.travelMM) {
+		return
+	}
+	k.eased[0] = k.fill(k.eased[0], &k.trial)
+	k.measure(&low, k.eased[0])
+	k.keep(&low)
+}
+
+// stand looks at the pair at one sample, and returns its gap and how fast that grows with travel.
+func (k *clearing) stand(w *nook, sample int) (gap, slope float64) {
+	c := contact{pair: k.now.at, sample: sample, travelMM: k.subj.States[sample].TravelMM}
+	slope = k.settle(w, &c, k.at(sample), k.rate(sample))
+	k.keep(&c)
+	return c.gap, slope
+}
+
+// settle measures a contact where spots are, at the steering angle in the nook at which it is closest,
+// and returns its slope.
+func (k *clearing) settle(w *nook, c *contact, spots, rates []vec[float64]) float64 {
+	if c.steer, c.swept = w.low, k.now.step >= 0; c.swept {
+		k.settleSteer(c, spots, w.low, w.high)
+	}
+	return k.slope(c, spots, rates)
+}
+
+// keep takes a contact for the best if it is.
+func (k *clearing) keep(c *contact) {
+	if c.gap < k.best.gap {
+		k.best = *c
+		k.now.limit = k.limit()
+	}
+}
+
+// ease looks at the pair at a part t of the way between two samples, and keeps the lowest gap apart.
+// Spots go by the cubic through places and velocities at both, which errs by the fourth derivative of
+// their way times the fourth power of the step over 384.
+func (k *clearing) ease(w *nook, t float64, low *contact) float64 {
+	x, y, v, z := k.at(w.from), k.at(w.to), k.rate(w.from), k.rate(w.to)
+	from := k.subj.States[w.from].TravelMM
+	way := k.subj.States[w.to].TravelMM - from
+	k.eased[0], k.eased[1] = grown(k.eased[0], len(x)), grown(k.eased[1], len(x))
+	u := 1 - t
+	on, off, ahead, back := t*t*(3-2*t), u*u*(1+2*t), t*u*u*way, -t*t*u*way
+	onRate, aheadRate, backRate := 6*t*u/way, u*(1-3*t), t*(3*t-2)
+	for i := range x {
+		k.eased[0][i] = vec[float64]{
+			Along: off*x[i].Along + on*y[i].Along + ahead*v[i].Along + back*z[i].Along,
+			Ahead: off*x[i].Ahead + on*y[i].Ahead + ahead*v[i].Ahead + back*z[i].Ahead,
+		}
+		k.eased[1][i] = vec[float64]{
+			Along: onRate*(y[i].Along-x[i].Along) + aheadRate*v[i].Along + backRate*z[i].Along,
+			Ahead: onRate*(y[i].Ahead-x[i].Ahead) + aheadRate*v[i].Ahead + backRate*z[i].Ahead,
+		}
+	}
+	c := contact{pair: k.now.at, sample: w.from, travelMM: from + t*way}
+	slope := k.settle(w, &c, k.eased[0], k.eased[1])
+	if c.gap < low.gap {
+		*low = c
+	}
+	return slope
 }
 
 // cubicLow is where between 0 and 1 the cubic with given values and slopes at both is lowest: it falls
@@ -75,69 +109,110 @@ func cubicLow(a, b, sa, sb float64) float64 {
 	return at
 }
 
-// stand measures a contact at a state, at the steering angle at which it is closest, and returns how
-// fast the gap grows with travel.
-func (k *clearing) stand(c *contact, st *kinematics.State[float64], places []kinematics.Vec[float64]) float64 {
-	r := k.room
-	p := &r.pairs[c.pair]
-	c.travelMM = st.TravelMM
-	var b kinematics.Segment[float64]
-	if p.frame >= 0 {
-		k.settleSteer(c, places)
-		b = r.turnedBy(p, c.steer)
-	} else {
-		b = segmentOf(&r.parts[p.b], places)
-		k.measure(c, places, &b)
+// velocities of all spots per mm of travel.
+func (k *clearing) velocities(dst []vec[float64], st *kinematics.State[float64], spots []vec[float64]) []vec[float64] {
+	dst = dst[:0]
+	for point, body := range k.room.carrier {
+		var v vec[float64]
+		if body >= 0 {
+			v = velocity(st, body, spots[point])
+		}
+		dst = append(dst, v)
 	}
-	n, _, _ := k.normal(c, places, &b)
-	va, vb := k.velocity(&r.parts[p.a], st, places, c.on[0]), k.velocity(&r.parts[p.b], st, places, c.on[1])
-	if p.frame >= 0 {
-		vb = vec[float64]{}
+	for i := range k.room.aloof {
+		var v vec[float64]
+		if point := k.room.aloof[i].point; point >= 0 {
+			v = dst[point]
+		}
+		dst = append(dst, v)
 	}
+	return dst
+}
+
+// slope measures a contact where spots are, at its steering angle, and returns how fast the gap grows
+// with travel.
+func (k *clearing) slope(c *contact, spots, rates []vec[float64]) float64 {
+	p := &k.room.pairs[c.pair]
+	b := k.measure(c, spots)
+	n, _ := k.normal(c, spots, &b)
+	va, vb := k.room.parts[p.a].moves(rates, c.on[0]), k.room.parts[p.b].moves(rates, c.on[1])
 	return n.Along*(vb.Along-va.Along) + n.Ahead*(vb.Ahead-va.Ahead)
 }
 
-// velocity is that of a spot on a part, per mm of travel.
-func (k *clearing) velocity(p *part, st *kinematics.State[float64], places []kinematics.Vec[float64], on float64) vec[float64] {
-	var v [2]vec[float64]
-	for i := range p.ends {
-		if point := p.ends[i].point; point >= 0 {
-			v[i] = velocity(st, k.room.carrier[point], places[point])
-		}
-	}
-	return vec[float64]{Along: v[0].Along + on*(v[1].Along-v[0].Along), Ahead: v[0].Ahead + on*(v[1].Ahead-v[0].Ahead)}
+// moves is the velocity of a spot on a part.
+func (p *part) moves(rates []vec[float64], on float64) vec[float64] {
+	v, w := rates[p.spots[0]], rates[p.spots[1]]
+	return vec[float64]{Along: v.Along + on*(w.Along-v.Along), Ahead: v.Ahead + on*(w.Ahead-v.Ahead)}
 }
 
-// normal is the direction in which a contact's gap grows when its second part moves, and the spots
-// that are closest. Where the axes cross there is none.
-func (k *clearing) normal(c *contact, places []kinematics.Vec[float64], b *kinematics.Segment[float64]) (n, onB, onA kinematics.Spot[float64]) {
+// measure finds where a pair is closest where spots are, at the steering angle of a contact, and returns
+// the axis of its second part.
+func (k *clearing) measure(c *contact, spots []vec[float64]) kinematics.Segment[float64] {
+	p := &k.room.pairs[c.pair]
+	b := k.room.parts[p.b].axis(spots)
+	if c.swept {
+		b = k.room.turnedBy(p, c.steer)
+	}
+	k.gap(c, spots, &b)
+	return b
+}
+
+// gap finds where a pair is closest, its second part at b.
+func (k *clearing) gap(c *contact, spots []vec[float64], b *kinematics.Segment[float64]) {
+	r := k.room
+	p := &r.pairs[c.pair]
+	radii := k.radii[p.a] + k.radii[p.b] + p.thick
+	var square float64
+	if p.kind == solidPair {
+		a := r.parts[p.a].axis(spots)
+		c.on[0], c.on[1], square = kinematics.Closest(&a, b)
+		c.gap = math.Sqrt(square) - radii
+		return
+	}
+	g := b.FromAxle(spots[r.parts[0].spots[0]])
+	if p.kind == hubPair {
+		c.on[1] = overHub(&g)
+		c.gap = hubGap(r, &g, c.on[1]) - radii
+		return
+	}
+	c.on[1], square = r.ring.Closest(&g)
+	if p.kind == webPair {
+		c.on[1], square = r.ring.Web(&g, c.on[1])
+	}
+	c.gap = math.Sqrt(square) - radii
+}
+
+// normal is the direction in which a contact's gap grows when its second part moves, and the spot on
+// that which is closest. Where the axes cross there is none.
+func (k *clearing) normal(c *contact, spots []vec[float64], b *kinematics.Segment[float64]) (n, onB kinematics.Spot[float64]) {
 	r := k.room
 	p := &r.pairs[c.pair]
 	onB = b.At(c.on[1])
+	var onA kinematics.Spot[float64]
 	if p.kind == solidPair {
-		a := segmentOf(&r.parts[p.a], places)
+		a := r.parts[p.a].axis(spots)
 		onA = a.At(c.on[0])
 	} else {
-		onA = r.spotOnWheel(c, places[r.parts[0].ends[0].point], onB)
+		onA = r.spotOnWheel(p.kind, spots[r.parts[0].spots[0]], onB)
 	}
 	n = kinematics.Spot[float64]{Along: onB.Along - onA.Along, Ahead: onB.Ahead - onA.Ahead, Left: onB.Left - onA.Left}
 	if length := math.Sqrt(n.Along*n.Along + n.Ahead*n.Ahead + n.Left*n.Left); length > 1e-9 {
 		n.Along, n.Ahead, n.Left = n.Along/length, n.Ahead/length, n.Left/length
-		return n, onB, onA
+		return n, onB
 	}
-	return kinematics.Spot[float64]{}, onB, onA
+	return kinematics.Spot[float64]{}, onB
 }
 
 // spotOnWheel is the spot of the wheel that is closest to one of a part: on the ring of the tyre, on the
 // disc, or on the face of hub and rotor.
-func (r *Room) spotOnWheel(c *contact, axle vec[float64], spot kinematics.Spot[float64]) kinematics.Spot[float64] {
+func (r *Room) spotOnWheel(kind pairKind, axle vec[float64], spot kinematics.Spot[float64]) kinematics.Spot[float64] {
 	x, y := spot.Along-axle.Along, spot.Ahead-axle.Ahead
 	q := math.Hypot(x, y)
 	reach, left := r.ring.RadiusMM, 0.0
-	if r.pairs[c.pair].kind == hubPair {
+	if kind == hubPair {
 		reach, left = r.rotor, max(-r.hub, min(r.hub, spot.Left))
 	}
-	if q == 0 || (c.web || r.pairs[c.pair].kind == hubPair) && q <= reach {
+	if q == 0 || kind != ringPair && q <= reach {
 		return kinematics.Spot[float64]{Along: spot.Along, Ahead: spot.Ahead, Left: left}
 	}
 	return kinematics.Spot[float64]{Along: axle.Along + x*reach/q, Ahead: axle.Ahead + y*reach/q, Left: left}

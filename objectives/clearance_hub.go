@@ -1,6 +1,10 @@
 package objectives
 
-import "forkfront/kinematics"
+import (
+	"math"
+
+	"forkfront/kinematics"
+)
 
 // overHub is where a part that lies beside the wheel, or square to it, comes nearest to the axle in
 // the mid-plane, as a part of its way.
@@ -30,4 +34,13 @@ func hubGap[T kinematics.Scalar](r *Room, g *kinematics.Segment[T], on float64) 
 		return around
 	}
 	return kinematics.Sqrt(around*around + beside*beside)
+}
+
+// hubAside is how far a part between two lateral positions stays beside the face of hub and rotor,
+// less than nothing for one that is within their width.
+func (r *Room) hubAside(p *part) float64 {
+	if p.ends[0].shift.Left*p.ends[1].shift.Left < 0 {
+		return -r.hub
+	}
+	return min(math.Abs(p.ends[0].shift.Left), math.Abs(p.ends[1].shift.Left)) - r.hub
 }

@@ -1,135 +1,67 @@
 package objectives
 
-import (
-	"math"
-	"slices"
-
-	"forkfront/kinematics"
-)
+import "slices"
 
 // pairKind tells how the gap of a pair is found.
-type pairKind int
+type pairKind uint8
 
 const (
 	solidPair pairKind = iota
-	wheelPair          // a is the wheel
+	ringPair           // a is the wheel, of which the tyre counts
+	webPair            // a is the wheel, of which rim and spokes count; follows the ring's pair
 	hubPair            // a is the wheel, of which only hub and rotor count
 )
 
 // pair is two parts that must keep clear of each other.
 type pair struct {
+	a, b    int     // in parts
+	frame   int     // in turned: b is part of the frame while a steers; −1: steering changes nothing
+	aside   float64 // how far the parts are apart across the plane, mm; a hub's pair: see hubAside
+	around  float64 // how far what counts of a wheel reaches about the axle in the plane, mm; 0: no wheel
+	thick   float64 // how thick the wheel is around that
 	kind    pairKind
-	a, b    int // in parts
-	frame   int // in turned: b is part of the frame while a steers; −1: steering changes nothing
-	rigid   bool
-	oneSide bool // steering to the right is the mirror image of steering to the left
+	turning turning
+	rigid   bool    // nothing changes over the travel
+	oneSide bool    // steering to the right is the mirror image of steering to the left
+	flat    bool    // both parts are, so the gap is that in the plane and aside
+	again   bool    // the same two parts as those of the pair before, looked at otherwise
+	steer   float64 // rad, at which it is looked at unless that is free
 	name    string
 }
 
-// steerSteps is the number of steps from lock to lock in which gaps are looked for, before the
-// smallest is found exactly. A power of two.
-const steerSteps = 32
+// turning is what is known beforehand of the steering angle at which a pair is closest.
+type turning uint8
 
-// Room is the package of a fork, ready to be looked through: its parts and the pairs of them that
-// must keep clear. It never changes, so all workers share it.
-type Room struct {
-	Missing string // why there can be no clearance; empty: there can
+const (
+	settled turning = iota // it is that of the pair
+	ifAhead                // so it is as long as a stays ahead of the steering axis; not known otherwise
+	turns                  // it is not known
+)
 
-	ring    kinematics.Ring
-	tube    float64 // radius of the tyre
-	web     float64 // half the width of rim and spokes
-	hub     float64 // half the width of the hub
-	rotor   float64 // how far hub and rotor reach
-	lock    float64 // rad
-	parts   []part
-	pairs   []pair
-	members []float64
-	carrier []int                   // a body of each point
-	wheel   int                     // body that carries the axle
-	cos     [steerSteps + 1]float64 // from lock to the right to lock to the left
-	sin     [steerSteps + 1]float64
-	turned  []turnedFrame
-	balls   *ballRoom // of a fork that steers about ball joints; else nil
-}
-
-// turnedFrame is a part of the frame as what steers sees it.
-type turnedFrame struct {
-	at    [steerSteps + 1]kinematics.Segment[float64]
-	reach float64 // farthest from the steering axis
-}
-
-// NewRoom makes a package ready for a mechanism. The shock tells how many stand side by side.
-func NewRoom(p *Package, m *kinematics.Mechanism, x *Across, c *kinematics.Chassis, shock *Shock) *Room {
-	r := &Room{
-		tube: p.TyreWidthMM / 2, web: p.RimWidthMM / 2, hub: p.HubWidthMM / 2, lock: p.LockRad,
-		rotor: p.RotorRadiusMM, members: p.Members, wheel: m.Wheel(),
-	}
-	r.ring = kinematics.Ring{RadiusMM: c.FrontRadiusMM - r.tube}
-	if r.Missing = m.Unsized(); r.Missing != "" {
-		return r
-	}
-	for point := range m.Points {
-		r.carrier = append(r.carrier, -1)
-		if on := m.PointBodies(point); len(on) > 0 {
-			r.carrier[point] = slices.Index(m.Bodies, on[0])
-		}
-	}
-	for i := range r.cos {
-		r.sin[i], r.cos[i] = math.Sincos(r.steer(i))
-	}
-	r.parts = p.parts(m, x, shock)
-	if r.onBalls(p, m); r.Missing != "" {
-		return r
-	}
-	for i := range p.Frame {
-		r.addFrame(&p.Frame[i])
-	}
-	r.pairUp(len(p.Frame))
-	return r
-}
-
-// steer is the steering angle of a step, in rad, positive to the left.
-func (r *Room) steer(step int) float64 { return r.lock * float64(2*step-steerSteps) / steerSteps }
-
-// addFrame adds a part of the frame, and how it looks from what steers.
-func (r *Room) addFrame(c *Capsule) {
-	r.parts = append(r.parts, c.part())
-	var t turnedFrame
-	for i := range t.at {
-		t.at[i] = c.Ends.Turned(r.cos[i], -r.sin[i])
-	}
-	for _, e := range c.Ends {
-		t.reach = max(t.reach, math.Hypot(e.Ahead, e.Left))
-	}
-	r.turned = append(r.turned, t)
-}
-
-// pairUp finds the pairs: those of the wheel first, since they are often the closest. The last parts
-// are the frame's.
-func (r *Room) pairUp(frame int) {
-	moving := len(r.parts) - frame
-	for b := 1; b < moving+frame; b++ {
-		if b < moving {
-			r.pair(0, b, -1, wheelPair)
-		} else {
-			r.pair(0, b, b-moving, wheelPair)
-		}
-	}
-	for a := 1; a < moving; a++ {
-		for b := a + 1; b < moving; b++ {
-			if !touching(&r.parts[a], &r.parts[b]) {
-				r.pair(a, b, -1, solidPair)
-			}
-		}
-		for b := range frame {
-			if !r.parts[a].joined || !r.parts[moving+b].joined {
-				r.pair(a, moving+b, b, solidPair)
+// pairUp finds the pairs: those with the frame first and those of the wheel next, since they are often
+// the closest, and those of its hub last.
+func (r *Room) pairUp(moving int) {
+	for f := range r.turned {
+		for a := range moving {
+			if b := r.turned[f].part; !r.parts[a].joined || !r.parts[b].joined {
+				r.meet(a, b, f)
 			}
 		}
 	}
 	for b := 1; b < moving; b++ {
-		if len(r.parts[b].points) > 0 && !r.parts[b].joined {
-			r.pair(0, b, -1, hubPair)
+		r.meet(0, b, -1)
+	}
+	for a := 1; a < moving; a++ {
+		for b := a + 1; b < moving; b++ {
+			if !touching(&r.parts[a], &r.parts[b]) {
+				r.meet(a, b, -1)
+			}
+		}
+	}
+	r.hubs = len(r.pairs)
+	for b := 1; b < moving; b++ {
+		if len(r.parts[b].points) > 0 && !r.parts[b].joined && (r.balls == nil || !r.balls.taken(r, 0, b, true)) {
+			r.add(pair{kind: hubPair, b: b, frame: -1})
 		}
 	}
 }
@@ -142,49 +74,80 @@ func touching(a, b *part) bool {
 	return shares(a.bodies, b.bodies) || shares(a.points, b.points)
 }
 
-// pair adds a pair, and as another one the part on the other side where that is no mirror image.
-func (r *Room) pair(a, b, frame int, kind pairKind) {
+// meet adds the pairs of two parts: with the part on the other side as another one where that is no
+// mirror image.
+func (r *Room) meet(a, b, frame int) {
 	if r.balls != nil {
-		if r.balls.taken(r, a, b, kind == hubPair) {
+		if r.balls.taken(r, a, b, false) {
 			return
 		}
 		frame = -1 // does not steer either
 	}
 	p, q := &r.parts[a], &r.parts[b]
-	one := pair{kind: kind, a: a, b: b, frame: frame, name: p.name + " / " + q.name}
-	if kind == hubPair {
-		one.name = "hub / " + q.name
+	left, right := p.twin && !q.twin && !q.central(), q.twin && !p.twin && !p.central()
+	r.face(a, b, frame)
+	if left {
+		r.face(r.twin(a), b, frame)
 	}
-	one.rigid = p.still && q.still || frame < 0 && p.wheel && slices.Contains(q.bodies, r.wheel)
-	if frame >= 0 {
-		one.oneSide = p.central() && q.central()
-		if onAxis(q) {
-			one.frame = -1
-		}
-	}
-	r.pairs = append(r.pairs, one)
-	if p.twin && !q.twin && !q.central() {
-		one.a = r.twin(a)
-		r.pairs = append(r.pairs, one)
-	}
-	if q.twin && !p.twin && !p.central() {
-		one.b = r.twin(b)
-		r.pairs = append(r.pairs, one)
+	if right {
+		r.face(a, r.twin(b), frame)
 	}
 }
 
-// onAxis tells whether a part lies on the steering axis, where turning it changes nothing.
-func onAxis(p *part) bool {
-	for i := range p.ends {
-		if e := &p.ends[i]; e.point >= 0 || e.shift.Ahead != 0 || e.shift.Left != 0 {
-			return false
-		}
+// face adds the pairs of two parts at the steering angles at which they have to be looked at. Two spots
+// at distances p and q from the axis come closer the smaller the angle between them about it. Those of
+// two parts in the mid-plane have 0 or 180 degrees between them when the fork stands straight, so they
+// are closest then, or at the lock. A spot on the left, and ahead of the axis, comes ever closer to one
+// behind the axis on its way to the left lock, below 90 degrees.
+func (r *Room) face(a, b, frame int) {
+	p, q := &r.parts[a], &r.parts[b]
+	one := pair{a: a, b: b, frame: frame, oneSide: p.central() && q.central()}
+	switch {
+	case frame < 0:
+		r.wheelOrSolid(one)
+	case onAxis(q):
+		one.frame = -1
+		r.wheelOrSolid(one)
+	case q.inMiddle() && p.inMiddle():
+		r.wheelOrSolid(one)
+		one.b, one.steer, one.again = r.turned[frame].atLock, r.lock, true
+		r.wheelOrSolid(one)
+	case q.inMiddle() && q.behind() && (p.across() || p.right() >= 0):
+		one.b, one.steer, one.turning = r.turned[frame].atLock, r.lock, ifAhead
+		r.wheelOrSolid(one)
+	default:
+		one.turning = turns
+		r.wheelOrSolid(one)
 	}
-	return true
 }
 
-// twin adds the part on the other side.
-func (r *Room) twin(of int) int {
-	r.parts = append(r.parts, r.parts[of].mirrored())
-	return len(r.parts) - 1
+// wheelOrSolid adds a pair for each of what counts of a wheel.
+func (r *Room) wheelOrSolid(p pair) {
+	if !r.parts[p.a].wheel {
+		r.add(p)
+		return
+	}
+	p.kind = ringPair
+	r.add(p)
+	p.kind, p.again = webPair, true
+	r.add(p)
+}
+
+// add completes a pair.
+func (r *Room) add(p pair) {
+	a, b := &r.parts[p.a], &r.parts[p.b]
+	p.name = a.name + " / " + b.name
+	p.rigid = a.still && b.still || a.wheel && slices.Contains(b.bodies, r.wheel)
+	p.flat = a.flat && b.flat
+	p.aside = max(0, a.right()-b.left(), b.right()-a.left())
+	switch p.kind {
+	case ringPair:
+		p.around, p.thick = r.ring.RadiusMM, r.tube
+	case webPair:
+		p.around, p.thick = r.ring.RadiusMM, r.web
+	case hubPair:
+		p.name = "hub / " + b.name
+		p.around, p.aside = r.rotor, r.hubAside(b)
+	}
+	r.pairs = append(r.pairs, p)
 }

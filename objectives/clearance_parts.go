@@ -12,6 +12,8 @@ import (
 type part struct {
 	name   string
 	ends   [2]end
+	spots  [2]int // where its ends are in the plane, among the spots of a sample
+	flat   bool   // it lies in a plane beside the mid-plane, or square to it
 	radius float64
 	member int   // of the mechanism, whose radius it has; −1: its own
 	bodies []int // that it is rigid with; onCrown for what is bolted to the crown
@@ -57,7 +59,7 @@ func (p *part) mirrored() part {
 
 // central tells whether a part is its own mirror image.
 func (p *part) central() bool {
-	return p.ends[0].shift.Left == 0 && p.ends[1].shift.Left == 0 || p.across()
+	return p.inMiddle() || p.across()
 }
 
 // across tells whether a part lies square to the mid-plane and reaches as far to both sides.
@@ -65,6 +67,26 @@ func (p *part) across() bool {
 	a, b := &p.ends[0], &p.ends[1]
 	return a.shift.Left == -b.shift.Left && a.point == b.point && a.shift.Along == b.shift.Along && a.shift.Ahead == b.shift.Ahead
 }
+
+// inMiddle tells whether the axis of a part lies in the mid-plane.
+func (p *part) inMiddle() bool { return p.ends[0].shift.Left == 0 && p.ends[1].shift.Left == 0 }
+
+// behind tells whether a part of the frame lies behind the steering axis.
+func (p *part) behind() bool { return p.ends[0].shift.Ahead <= 0 && p.ends[1].shift.Ahead <= 0 }
+
+// onAxis tells whether a part lies on the steering axis, where turning it changes nothing.
+func onAxis(p *part) bool {
+	for i := range p.ends {
+		if e := &p.ends[i]; e.point >= 0 || e.shift.Ahead != 0 || e.shift.Left != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// right and left are how far a part reaches across the plane, its radius left out.
+func (p *part) right() float64 { return min(p.ends[0].shift.Left, p.ends[1].shift.Left) }
+func (p *part) left() float64  { return max(p.ends[0].shift.Left, p.ends[1].shift.Left) }
 
 // parts lists all parts of a mechanism: the wheel first, of members on both sides the left one.
 func (p *Package) parts(m *kinematics.Mechanism, x *Across, shock *Shock) []part {

@@ -12,8 +12,8 @@ type contact struct {
 	sample   int // nearest in travel
 	travelMM float64
 	steer    float64 // rad, positive to the left
+	swept    bool    // the steering angle was found, not known
 	on       [2]float64
-	web      bool // of the wheel: rim and spokes, not the tyre
 	gap      float64
 }
 
@@ -22,186 +22,161 @@ type clearing struct {
 	room   *Room
 	subj   *Subject[float64]
 	m      *kinematics.Mechanism
-	places [][]kinematics.Vec[float64] // by sample, where filled
-	filled []bool
+	spots  sheet     // by sample: see Room.place
+	rates  sheet     // their velocities, per mm of travel
 	radii  []float64 // by part
-	balls  []ball    // by part
+	bounds []ranging // by part
+	ranges []ranging // by spot
 	best   contact
 	last   int // sample
+	now    looking
+	open   []open
+	eased  [2][]vec[float64] // spots and velocities between samples
 	solver *kinematics.Motion
 	trial  kinematics.State[float64]
-	tried  []kinematics.Vec[float64]
 }
 
-// ball holds a part wherever it is over the travel.
-type ball struct {
-	middle kinematics.Spot[float64] // half way through the travel
-	radius float64
-	sway   float64 // how far its ends get from where they are then
-	reach  float64 // farthest from the steering axis
+// looking is the pair that is looked at.
+type looking struct {
+	*pair
+	at    int     // in pairs
+	step  int     // of steering, where that is free; −1: it is not
+	radii float64 // of both parts, and of what of the wheel counts
+	limit float64 // square of the distance below which the gap is smaller than the smallest so far
+	near  float64 // its root, or more
+	bend  float64 // of the ways of both parts, see ranging
 }
 
-// arc is how much longer than its chord the way of a point between two samples may be: that of an arc
-// of 60 degrees, π/3.
-const arc = math.Pi / 3
-
-// set points the memory at a fork that was studied.
-func (k *clearing) set(r *Room, s *Subject[float64], m *kinematics.Mechanism) {
-	k.room, k.subj, k.m, k.last = r, s, m, len(s.States)-1
-	k.places = grown(k.places, len(s.States))
-	k.filled = grown(k.filled, len(s.States))
-	clear(k.filled)
-	k.radii, k.balls = grown(k.radii, len(r.parts)), grown(k.balls, len(r.parts))
-	for i := range r.parts {
-		k.radii[i] = radiusOf(s, &r.parts[i])
-		k.balls[i] = k.ball(i)
-	}
+// open is a pair of which only both ends of the travel were looked at; or not at all, where its steering
+// angle is free.
+type open struct {
+	pair     int
+	swept    bool
+	from, to float64 // squares of the distance
 }
 
-// radiusOf is a part's, sized where the fork has sizes.
-func radiusOf[T kinematics.Scalar](s *Subject[T], p *part) T {
-	switch {
-	case p.member < 0:
-		return kinematics.Lift[T](p.radius)
-	case s.Conditions.Structure == nil:
-		return kinematics.Lift[T](s.room.members[p.member])
-	}
-	return s.Sized.Members[p.member].DiameterMM * kinematics.Lift[T](0.5)
-}
-
-// at is where all points are at a sample.
-func (k *clearing) at(sample int) []kinematics.Vec[float64] {
-	if !k.filled[sample] {
-		k.places[sample] = k.m.Places(k.places[sample][:0], &k.subj.States[sample], k.subj.layout)
-		k.filled[sample] = true
-	}
-	return k.places[sample]
-}
-
-func (k *clearing) ball(i int) ball {
-	p := &k.room.parts[i]
-	g := segmentOf(p, k.at(k.last/2))
-	var b ball
-	b.middle = g.At(0.5)
-	x, y, z := g[1].Along-b.middle.Along, g[1].Ahead-b.middle.Ahead, g[1].Left-b.middle.Left
-	b.sway = arc * max(k.sway(p, k.last/2, 0), k.sway(p, k.last/2, k.last))
-	b.radius = k.radii[i] + b.sway
-	if p.wheel {
-		b.radius += k.room.ring.RadiusMM + k.room.tube
-	} else {
-		b.radius += math.Sqrt(x*x + y*y + z*z)
-	}
-	for _, e := range g {
-		b.reach = max(b.reach, e.Ahead*e.Ahead+e.Left*e.Left)
-	}
-	b.reach = math.Sqrt(b.reach) + b.sway
-	return b
-}
-
-// sway is how far apart the ends of a part are at two samples.
-func (k *clearing) sway(p *part, from, to int) float64 {
-	if p.still || from == to {
-		return 0
-	}
-	a, b := k.at(from), k.at(to)
-	most := 0.0
-	for i := range p.ends {
-		if point := p.ends[i].point; point >= 0 {
-			x, y := b[point].Along-a[point].Along, b[point].Ahead-a[point].Ahead
-			most = max(most, x*x+y*y)
-		}
-	}
-	return math.Sqrt(most)
-}
-
-// search looks for the smallest gap of all pairs of the kinds wanted; what is no better than best is
-// passed over.
-func (k *clearing) search(hub bool) {
+// search looks for the smallest gap of all pairs from one on to another, and keeps it: at both ends of
+// the travel first, where most gaps are smallest, and then in between.
+func (k *clearing) search(from, to int) {
 	k.best = contact{pair: -1, gap: math.Inf(1)}
-	for i := range k.room.pairs {
-		if (k.room.pairs[i].kind == hubPair) == hub {
-			k.pair(i)
+	k.open = k.open[:0]
+	for i := from; i < to; i++ {
+		p := &k.room.pairs[i]
+		switch {
+		case k.sweeps(p):
+			k.open = append(k.open, open{pair: i, swept: true})
+		case !k.away(p):
+			k.ends(i)
 		}
 	}
-	k.polish()
+	for i := range k.open {
+		k.along(&k.open[i])
+	}
 }
 
-// pair looks for a gap of one pair that is smaller than the smallest so far.
-func (k *clearing) pair(i int) {
-	p := &k.room.pairs[i]
-	a, b := &k.balls[p.a], &k.balls[p.b]
-	if p.frame >= 0 {
-		k.sweep(i)
-		return
-	}
-	x, y, z := a.middle.Along-b.middle.Along, a.middle.Ahead-b.middle.Ahead, a.middle.Left-b.middle.Left
-	if reach := k.best.gap + a.radius + b.radius; reach < 0 || x*x+y*y+z*z > reach*reach {
-		return
-	}
-	mid := k.last / 2
-	gap := k.look(i, mid, steerSteps/2)
-	if p.rigid || gap-a.sway-b.sway >= k.best.gap {
-		return
-	}
-	k.between(i, 0, mid, k.look(i, 0, steerSteps/2), gap)
-	k.between(i, mid, k.last, gap, k.look(i, k.last, steerSteps/2))
+// sweeps tells that the steering angle of a pair is free.
+func (k *clearing) sweeps(p *pair) bool {
+	return p.turning == turns || p.turning == ifAhead && k.bounds[p.a].middle.Ahead < k.bounds[p.a].half.Ahead
 }
 
-// between looks at the samples between two that have been looked at.
-func (k *clearing) between(i, from, to int, gapFrom, gapTo float64) {
-	p := &k.room.pairs[i]
-	if to-from < 2 {
+// take has a pair looked at.
+func (k *clearing) take(i, step int) {
+	n, p := &k.now, &k.room.pairs[i]
+	n.pair, n.at, n.step = p, i, step
+	n.radii = k.radii[p.a] + k.radii[p.b] + p.thick
+	n.bend = k.bounds[p.a].bend + k.bounds[p.b].bend
+	n.limit = k.limit()
+}
+
+// ends looks at both ends of the travel.
+func (k *clearing) ends(i int) {
+	if k.take(i, -1); k.apart() >= k.now.limit {
 		return
 	}
-	way := k.sway(&k.room.parts[p.a], from, to) + k.sway(&k.room.parts[p.b], from, to)
-	if (gapFrom+gapTo-arc*way)/2 >= k.best.gap {
+	o := open{pair: i, from: k.look(0)}
+	if !k.now.rigid {
+		o.to = k.look(k.last)
+		k.open = append(k.open, o)
+	}
+}
+
+// along looks at the rest of the travel.
+func (k *clearing) along(o *open) {
+	switch {
+	case o.swept:
+		k.sweep(o.pair)
+	case !k.away(&k.room.pairs[o.pair]):
+		k.take(o.pair, -1)
+		k.now.near = math.Sqrt(k.now.limit)
+		k.between(0, k.last, o.from, o.to)
+	}
+}
+
+// between looks at the samples between two that have been looked at. Were the spots of both parts to go
+// straight from one sample to the other, the square of the distance of any two of them would be a
+// parabola with a curvature of twice the square of their way against each other; and the smallest of
+// such squares lies above the parabola with the largest curvature through the smallest ones at both
+// ends. Their way's bending takes off the distance, at a part t of the way, at most sag 4 t (1 − t): as
+// much as a curvature of 16 limit sag + 8 sag², the limit as a distance.
+func (k *clearing) between(from, to int, squareFrom, squareTo float64) {
+	n := &k.now
+	if above(squareFrom, squareTo, k.sway(from, to)) >= n.limit {
+		return
+	}
+	if to-from == 1 {
+		k.narrow(&nook{from, to, n.steer, n.steer})
 		return
 	}
 	mid := (from + to) / 2
-	gap := k.look(i, mid, steerSteps/2)
-	k.between(i, from, mid, gapFrom, gap)
-	k.between(i, mid, to, gap, gapTo)
+	square := k.look(mid)
+	k.between(from, mid, squareFrom, square)
+	k.between(mid, to, square, squareTo)
 }
 
-// look takes the gap of a pair at a sample and a step of steering, and keeps the smallest.
-func (k *clearing) look(i, sample, step int) float64 {
-	c := contact{pair: i, sample: sample, steer: k.room.steer(step)}
-	p := &k.room.pairs[i]
-	b := segmentOf(&k.room.parts[p.b], k.at(sample))
-	if p.frame >= 0 {
-		b = k.room.turned[p.frame].at[step]
+// above is the lowest point between 0 and 1 of the parabola with the values a and b there and the
+// curvature given.
+func above(a, b, curvature float64) float64 {
+	rise := b - a
+	if math.Abs(rise) >= curvature/2 {
+		return min(a, b)
 	}
-	k.measure(&c, k.at(sample), &b)
-	if c.gap < k.best.gap {
-		c.travelMM = k.subj.States[sample].TravelMM
-		k.best = c
-	}
-	return c.gap
+	return (a+b)/2 - curvature/8 - rise*rise/(2*curvature)
 }
 
-// measure finds where a pair is closest, its second part at b.
-func (k *clearing) measure(c *contact, places []kinematics.Vec[float64], b *kinematics.Segment[float64]) {
-	r := k.room
-	p := &r.pairs[c.pair]
-	radius := k.radii[p.a] + k.radii[p.b]
-	if p.kind == solidPair {
-		var square float64
-		a := segmentOf(&r.parts[p.a], places)
-		c.on[0], c.on[1], square = kinematics.Closest(&a, b)
-		c.gap = math.Sqrt(square) - radius
-		return
+// sway is the curvature between two samples, over the square of the way between them.
+func (k *clearing) sway(from, to int) float64 {
+	n := &k.now
+	travel := k.subj.States[to].TravelMM - k.subj.States[from].TravelMM
+	sag := n.bend * travel * travel / 8
+	return 2*k.way(from, to) + (16*n.near+8*sag)*sag
+}
+
+// way is the square of how far any spot of one part moves against any of the other between two samples.
+func (k *clearing) way(from, to int) float64 {
+	p, q := &k.room.parts[k.now.a], &k.room.parts[k.now.b]
+	x, y := k.at(from), k.at(to)
+	a0, a1 := less(y[p.spots[0]], x[p.spots[0]]), less(y[p.spots[1]], x[p.spots[1]])
+	b0, b1 := less(y[q.spots[0]], x[q.spots[0]]), less(y[q.spots[1]], x[q.spots[1]])
+	return max(squareOf(a0, b0), squareOf(a0, b1), squareOf(a1, b0), squareOf(a1, b1))
+}
+
+func squareOf(a, b vec[float64]) float64 {
+	x, y := a.Along-b.Along, a.Ahead-b.Ahead
+	return x*x + y*y
+}
+
+// look takes the square of the distance of the pair at a sample, and keeps the smallest gap.
+func (k *clearing) look(sample int) float64 {
+	n := &k.now
+	square := k.square(sample)
+	if square < n.limit {
+		if gap := k.gapAt(square); gap < k.best.gap {
+			n.limit = square
+			k.best = contact{pair: n.at, sample: sample, travelMM: k.subj.States[sample].TravelMM, steer: n.steer, gap: gap}
+			if n.step >= 0 {
+				k.best.steer, k.best.swept = k.room.steer(n.step), true
+			}
+		}
 	}
-	g := b.FromAxle(places[r.parts[0].ends[0].point])
-	if p.kind == hubPair {
-		c.on[1] = overHub(&g)
-		c.gap = hubGap(r, &g, c.on[1]) - radius
-		return
-	}
-	on, square := r.ring.Closest(&g)
-	tyre := math.Sqrt(square) - r.tube
-	web, square := r.ring.Web(&g, on)
-	c.on[1], c.web, c.gap = on, false, tyre-radius
-	if disc := math.Sqrt(square) - r.web; disc < tyre {
-		c.on[1], c.web, c.gap = web, true, disc-radius
-	}
+	return square
 }

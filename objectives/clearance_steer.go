@@ -6,110 +6,131 @@ import (
 	"forkfront/kinematics"
 )
 
-// sweep looks for the smallest gap between a part that steers and one of the frame, over travel and
-// steering angle.
+// sweep looks at a pair over travel and steering angle, where neither is known beforehand.
 func (k *clearing) sweep(i int) {
-	p := &k.room.pairs[i]
-	lo, hi, from := 0, k.last, 0
-	if k.room.parts[p.a].still {
-		lo, hi = k.last/2, k.last/2
+	n := &k.now
+	if k.take(i, 0); !(n.limit > 0) {
+		return
 	}
-	if p.oneSide {
-		from = steerSteps / 2
+	from, to := 0, k.last
+	if n.rigid {
+		to = 0
 	}
-	k.cell(i, lo, hi, from, steerSteps)
+	low := k.lowStep()
+	c := corners{{k.turned(from, low), k.turned(from, steerSteps)}, {k.turned(to, low), k.turned(to, steerSteps)}}
+	n.near = math.Sqrt(n.limit)
+	k.cell(from, to, low, steerSteps, &c)
+}
+
+// lowStep is the first step that has to be looked at: straight ahead where the other side is the mirror
+// image.
+func (k *clearing) lowStep() int {
+	if k.now.oneSide {
+		return steerSteps / 2
+	}
+	return 0
+}
+
+// turned looks at the pair at a sample and a step.
+func (k *clearing) turned(sample, step int) float64 {
+	k.now.step = step
+	return k.look(sample)
 }
 
 // cell halves a range of samples and of steps of steering until nothing in it can be closer than the
-// smallest gap so far. A gap changes no faster than the parts move: with travel by their sway, with
-// steering by their distance from the axis.
-func (k *clearing) cell(i, lo, hi, from, to int) {
-	p := &k.room.pairs[i]
-	sample, step := (lo+hi)/2, (from+to)/2
-	part := &k.room.parts[p.a]
-	way := arc * max(k.sway(part, sample, lo), k.sway(part, sample, hi))
-	angle := 2 * k.room.lock / steerSteps * float64(to-step)
-	frame := &k.room.turned[p.frame]
-	if part.wheel && k.aroundWheel(p, sample, step)-way-angle*min(frame.reach, k.balls[p.a].reach) >= k.best.gap {
-		return
+// smallest gap so far, as between does for samples alone.
+func (k *clearing) cell(from, to, low, high int, c *corners) {
+	n := &k.now
+	sway, turn := 0.0, k.turn(low, high)
+	if from < to {
+		skew := k.skew(from, to, low, high)
+		sway, turn = k.sway(from, to)+skew, turn+skew
 	}
-	turn := angle * min(frame.reach, k.reach(p.a))
-	if k.look(i, sample, step)-way-turn >= k.best.gap {
+	if above(min(c[0][0], c[1][0]), min(c[0][1], c[1][1]), turn)-sway/8 >= n.limit {
 		return
 	}
 	switch {
-	case hi-lo <= 1 && to-from <= 1:
-		if hi > lo {
-			k.look(i, hi, step)
-		}
-		if to > from {
-			k.look(i, lo, to)
-			k.look(i, hi, to)
-		}
-	case hi-lo > 1 && (way > turn || to-from <= 1):
-		k.cell(i, lo, sample, from, to)
-		k.cell(i, sample, hi, from, to)
+	case to-from <= 1 && high-low <= 1:
+		k.narrow(&nook{from, to, k.room.steer(low), k.room.steer(high)})
+	case to-from > 1 && (sway > turn || high-low <= 1):
+		mid := (from + to) / 2
+		m := [2]float64{k.turned(mid, low), k.turned(mid, high)}
+		k.cell(from, mid, low, high, &corners{c[0], m})
+		k.cell(mid, to, low, high, &corners{m, c[1]})
 	default:
-		k.cell(i, lo, hi, from, step)
-		k.cell(i, lo, hi, step, to)
+		mid := (low + high) / 2
+		a := k.turned(from, mid)
+		b := a
+		if from < to {
+			b = k.turned(to, mid)
+		}
+		k.cell(from, to, low, mid, &corners{{c[0][0], a}, {c[1][0], b}})
+		k.cell(from, to, mid, high, &corners{{a, c[0][1]}, {b, c[1][1]}})
 	}
 }
 
-// reach is how far from the steering axis a part gets; a wheel with its rim.
-func (k *clearing) reach(part int) float64 {
-	if k.room.parts[part].wheel {
-		return k.balls[part].reach + k.room.ring.RadiusMM + k.room.tube
-	}
-	return k.balls[part].reach
+// turn is the curvature that the square of the distance of two spots may have between two steps of
+// steering, over the square of the angle: twice the product of their distances from the steering axis,
+// which differ by no more than √limit where they matter.
+func (k *clearing) turn(low, high int) float64 {
+	n := &k.now
+	angle := k.angle(low, high)
+	p, q := k.reach(), k.room.turned[n.frame].reach
+	return 2 * min(p, q+n.near) * min(q, p+n.near) * angle * angle
 }
 
-// aroundWheel is no more than the gap of a pair: that to a ball around the wheel.
-func (k *clearing) aroundWheel(p *pair, sample, step int) float64 {
-	axle := k.at(sample)[k.room.parts[0].ends[0].point]
-	spot := kinematics.Spot[float64]{Along: axle.Along, Ahead: axle.Ahead}
-	g := k.room.turned[p.frame].at[step]
-	_, _, square := kinematics.Closest(&g, &kinematics.Segment[float64]{spot, spot})
-	return math.Sqrt(square) - k.room.ring.RadiusMM - k.room.tube - k.radii[p.a] - k.radii[p.b]
+// skew is twice the mixed derivative by travel and steering angle over a cell: turning moves only what
+// is ahead or to the left.
+func (k *clearing) skew(from, to, low, high int) float64 {
+	n := &k.now
+	p := &k.room.parts[n.a]
+	x, y := k.at(from), k.at(to)
+	way := max(math.Abs(y[p.spots[0]].Ahead-x[p.spots[0]].Ahead), math.Abs(y[p.spots[1]].Ahead-x[p.spots[1]].Ahead))
+	return 2 * min(k.room.turned[n.frame].reach, k.reach()+n.near) * way * k.angle(low, high)
+}
+
+func (k *clearing) angle(low, high int) float64 {
+	return 2 * k.room.lock / steerSteps * float64(high-low)
+}
+
+// reach is how far from the steering axis the first part gets; a wheel with its rim.
+func (k *clearing) reach() float64 {
+	p, b := &k.room.parts[k.now.a], &k.bounds[k.now.a]
+	ahead := math.Abs(b.middle.Ahead) + b.half.Ahead
+	if p.wheel {
+		return ahead + k.room.ring.RadiusMM
+	}
+	return math.Hypot(ahead, max(math.Abs(p.left()), math.Abs(p.right())))
 }
 
 // turnedBy is a part of the frame as what steers sees it.
 func (r *Room) turnedBy(p *pair, steer float64) kinematics.Segment[float64] {
 	sin, cos := math.Sincos(steer)
-	g := segmentOf[float64](&r.parts[p.b], nil)
+	ends := &r.parts[r.turned[p.frame].part].ends
+	g := kinematics.Segment[float64]{ends[0].shift, ends[1].shift}
 	return g.Turned(cos, -sin)
 }
 
-// settleSteer moves a contact to the steering angle at which its gap is smallest, within a step to
-// either side: where it does not change with the angle, or at the lock.
-func (k *clearing) settleSteer(c *contact, places []kinematics.Vec[float64]) {
-	p := &k.room.pairs[c.pair]
+// settleSteer moves a contact to the steering angle between two at which its gap is smallest: where it
+// does not change with the angle, or at one of them.
+func (k *clearing) settleSteer(c *contact, spots []vec[float64], low, high float64) {
 	at := func(steer float64) (contact, float64) {
 		d := *c
 		d.steer = steer
-		b := k.room.turnedBy(p, steer)
-		k.measure(&d, places, &b)
-		n, spot, _ := k.normal(&d, places, &b)
+		b := k.measure(&d, spots)
+		n, spot := k.normal(&d, spots, &b)
 		return d, n.Ahead*spot.Left - n.Left*spot.Ahead
 	}
-	low := -k.room.lock
-	if p.oneSide {
-		low = 0
+	from, slope := at(low)
+	to, further := at(high)
+	*c = from
+	if to.gap < from.gap {
+		*c = to
 	}
-	now, slope := at(c.steer)
-	step := 2 * k.room.lock / steerSteps
-	if slope > 0 {
-		step = -step
-	}
-	far := math.Max(low, math.Min(k.room.lock, c.steer+step))
-	next, further := at(far)
-	*c = now
-	if next.gap < c.gap {
-		*c = next
-	}
-	if far == now.steer || slope*further >= 0 {
+	if slope >= 0 || further <= 0 {
 		return
 	}
-	zeroOf(now.steer, far, slope, further, func(steer float64) float64 {
+	zeroOf(low, high, slope, further, func(steer float64) float64 {
 		d, slope := at(steer)
 		if d.gap <= c.gap {
 			*c = d

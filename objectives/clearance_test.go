@@ -177,7 +177,7 @@ func sampled(sc *Scorer, d *Design, travels, angles int) float64 {
 	k := &sc.clearing
 	for i := range travels {
 		sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(i)/float64(travels-1))
-		places := d.Mechanism.Places(nil, &st, d.Layout)
+		spots := k.fill(nil, &st)
 		for j := range d.Room.pairs {
 			p := &d.Room.pairs[j]
 			if p.kind == hubPair {
@@ -189,11 +189,11 @@ func sampled(sc *Scorer, d *Design, travels, angles int) float64 {
 			}
 			for a := range n {
 				c := contact{pair: j}
-				b := segmentOf(&d.Room.parts[p.b], places)
+				b := d.Room.parts[p.b].axis(spots)
 				if p.frame >= 0 {
 					b = d.Room.turnedBy(p, d.Room.lock*(2*float64(a)/float64(angles-1)-1))
 				}
-				k.measure(&c, places, &b)
+				k.gap(&c, spots, &b)
 				least = min(least, c.gap)
 			}
 		}

@@ -46,11 +46,10 @@ type Subject[T kinematics.Scalar] struct {
 	peaks     peaks
 	trace     *trace // where derivatives come from; nil for plain numbers
 	room      *Room
-	closest   contact // of all pairs, and the state there
-	near      kinematics.State[T]
-	hub       contact // of the parts beside hub and rotor
-	atHub     kinematics.State[T]
-	swung     swung // of all pairs that turn about balls, where closer than closest, and the state there
+	closest   contact             // of all pairs
+	hub       contact             // of the parts beside hub and rotor
+	near      kinematics.State[T] // at the one that is differentiated
+	swung     swung               // of all pairs that turn about balls, where closer than closest, and the state there
 	atSwung   kinematics.State[T]
 }
 

@@ -1,0 +1,52 @@
+package kinematics
+
+import "math"
+
+// PlanarSquare is the square of the distance in mm² between two segments in the plane, from a0 to a1
+// and from b0 to b1. Where they cross it is 0; elsewhere an end of one of them is closest. Segments
+// without length are spots.
+func PlanarSquare(a0, a1, b0, b1 Vec[float64]) float64 {
+	ax, ay := a1.Along-a0.Along, a1.Ahead-a0.Ahead
+	bx, by := b1.Along-b0.Along, b1.Ahead-b0.Ahead
+	x, y := b0.Along-a0.Along, b0.Ahead-a0.Ahead
+	twist := ax*by - ay*bx
+	fromA, fromB := ax*y-ay*x, bx*y-by*x // on which side of a lies b0, and of b a0 with its sign turned
+	if fromA*(fromA+twist) < 0 && fromB*(fromB+twist) < 0 {
+		return 0
+	}
+	overA, overB := perLength(ax, ay), perLength(bx, by)
+	return min(
+		squareBeside(x, y, ax, ay, overA), squareBeside(x+bx, y+by, ax, ay, overA),
+		squareBeside(-x, -y, bx, by, overB), squareBeside(ax-x, ay-y, bx, by, overB),
+	)
+}
+
+// perLength is one over the square of a length, and 0 for none.
+func perLength(x, y float64) float64 {
+	if square := x*x + y*y; square > 0 {
+		return 1 / square
+	}
+	return 0
+}
+
+// squareBeside is the square of the distance of a spot (x, y) from the segment from the origin to
+// (alongX, alongY), whose length squared over 1 is over.
+func squareBeside(x, y, alongX, alongY, over float64) float64 {
+	at := max(0, min(1, (x*alongX+y*alongY)*over))
+	x, y = x-at*alongX, y-at*alongY
+	return x*x + y*y
+}
+
+// PlanarSquare is the square of the distance in mm² between the ring about an axle and a segment in its
+// plane.
+func (r Ring) PlanarSquare(axle, from, to Vec[float64]) float64 {
+	x, y := axle.Along-from.Along, axle.Ahead-from.Ahead
+	dx, dy := to.Along-from.Along, to.Ahead-from.Ahead
+	if near := squareBeside(x, y, dx, dy, perLength(dx, dy)); near >= r.RadiusMM*r.RadiusMM {
+		off := math.Sqrt(near) - r.RadiusMM
+		return off * off
+	}
+	far := max(x*x+y*y, (x-dx)*(x-dx)+(y-dy)*(y-dy))
+	off := max(0, r.RadiusMM-math.Sqrt(far))
+	return off * off
+}

@@ -1,0 +1,210 @@
+package objectives
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+)
+
+// ranging is where a spot, or a part in the plane, gets to over the travel: within half of either side
+// of the middle; and how much its way is bent at most: the second derivative of its place with travel,
+// in 1/mm.
+type ranging struct {
+	middle, half vec[float64]
+	bend         float64
+}
+
+// bendMargin is how much more than between the samples looked at a way may be bent at one of them.
+const bendMargin = 1.5
+
+// set points the memory at a fork that was studied.
+func (k *clearing) set(r *Room, s *Subject[float64], m *kinematics.Mechanism) {
+	k.room, k.subj, k.m, k.last = r, s, m, len(s.States)-1
+	k.spots.clear(len(s.States))
+	k.rates.clear(len(s.States))
+	k.ranges = grown(k.ranges, r.points+len(r.aloof))
+	k.survey()
+	k.radii, k.bounds = grown(k.radii, len(r.parts)), grown(k.bounds, len(r.parts))
+	for i := range r.parts {
+		p := &r.parts[i]
+		k.radii[i] = radiusOf(s, p)
+		k.bounds[i] = k.ranges[p.spots[0]]
+		if p.spots[1] != p.spots[0] {
+			k.bounds[i] = together(&k.ranges[p.spots[0]], &k.ranges[p.spots[1]])
+		}
+	}
+}
+
+// together is the range of all that lies between two spots.
+func together(a, b *ranging) ranging {
+	low, high := a.low(), a.high()
+	low.Along, low.Ahead = min(low.Along, b.low().Along), min(low.Ahead, b.low().Ahead)
+	high.Along, high.Ahead = max(high.Along, b.high().Along), max(high.Ahead, b.high().Ahead)
+	return rangeFrom(low, high, max(a.bend, b.bend))
+}
+
+func rangeFrom(low, high vec[float64], bend float64) ranging {
+	return ranging{
+		middle: vec[float64]{Along: (low.Along + high.Along) / 2, Ahead: (low.Ahead + high.Ahead) / 2},
+		half:   vec[float64]{Along: (high.Along - low.Along) / 2, Ahead: (high.Ahead - low.Ahead) / 2},
+		bend:   bend,
+	}
+}
+
+func (r *ranging) low() vec[float64] { return less(r.middle, r.half) }
+
+func (r *ranging) high() vec[float64] {
+	return vec[float64]{Along: r.middle.Along + r.half.Along, Ahead: r.middle.Ahead + r.half.Ahead}
+}
+
+// radiusOf is a part's, sized where the fork has sizes.
+func radiusOf[T kinematics.Scalar](s *Subject[T], p *part) T {
+	switch {
+	case p.member < 0:
+		return kinematics.Lift[T](p.radius)
+	case s.Conditions.Structure == nil:
+		return kinematics.Lift[T](s.room.members[p.member])
+	}
+	return s.Sized.Members[p.member].DiameterMM * kinematics.Lift[T](0.5)
+}
+
+// sheet has a vector of each spot by sample, where it was asked for.
+type sheet struct {
+	at     [][]vec[float64]
+	filled []bool
+}
+
+func (h *sheet) clear(samples int) {
+	h.at, h.filled = grown(h.at, samples), grown(h.filled, samples)
+	clear(h.filled)
+}
+
+// at is where all spots are at a sample.
+func (k *clearing) at(sample int) []vec[float64] {
+	if h := &k.spots; !h.filled[sample] {
+		h.at[sample], h.filled[sample] = k.fill(h.at[sample], &k.subj.States[sample]), true
+	}
+	return k.spots.at[sample]
+}
+
+// rate is the velocity of all spots at a sample.
+func (k *clearing) rate(sample int) []vec[float64] {
+	if h := &k.rates; !h.filled[sample] {
+		h.at[sample], h.filled[sample] = k.velocities(h.at[sample], &k.subj.States[sample], k.at(sample)), true
+	}
+	return k.rates.at[sample]
+}
+
+// fill finds all spots at a state.
+func (k *clearing) fill(dst []vec[float64], st *kinematics.State[float64]) []vec[float64] {
+	dst = k.m.Places(dst[:0], st, k.subj.layout)
+	for i := range k.room.aloof {
+		e := &k.room.aloof[i]
+		at := vec[float64]{Along: e.shift.Along, Ahead: e.shift.Ahead}
+		if e.point >= 0 {
+			at.Along, at.Ahead = at.Along+dst[e.point].Along, at.Ahead+dst[e.point].Ahead
+		}
+		dst = append(dst, at)
+	}
+	return dst
+}
+
+// looked are the samples by which ranges are found: five over the travel, and the two next to either
+// end, since a way that goes round a dead point is bent most at an end.
+const looked = 9
+
+// stretches picks the samples to look at for the ranges, in rising order.
+func (k *clearing) stretches(dst *[looked]int) []int {
+	picked := dst[:0]
+	for _, sample := range [looked]int{0, 1, 2, k.last / 4, k.last / 2, k.last - k.last/4, k.last - 2, k.last - 1, k.last} {
+		if len(picked) == 0 || sample > picked[len(picked)-1] && sample <= k.last {
+			picked = append(picked, sample)
+		}
+	}
+	return picked
+}
+
+// survey finds the ranges of all spots.
+func (k *clearing) survey() {
+	start := k.at(0)
+	for i := range k.ranges {
+		k.ranges[i] = ranging{middle: start[i]}
+	}
+	var samples [looked]int
+	var at [looked][]vec[float64]
+	var perMM [looked]float64 // one over the stretch to the sample
+	picked := k.stretches(&samples)
+	longest := 0.0
+	for j, sample := range picked {
+		if at[j] = k.at(sample); j > 0 {
+			stretch := k.subj.States[sample].TravelMM - k.subj.States[picked[j-1]].TravelMM
+			longest, perMM[j] = max(longest, stretch), 1/stretch
+		}
+	}
+	for _, i := range k.room.moving {
+		k.ranges[i] = rangeOf(i, at[:len(picked)], perMM[:len(picked)], longest)
+	}
+}
+
+// rangeOf is the range of one spot, from its places at some samples, one over the stretches of travel to
+// each of them, and the longest stretch.
+func rangeOf(spot int, at [][]vec[float64], perMM []float64, longest float64) ranging {
+	low, high := at[0][spot], at[0][spot]
+	var before vec[float64]
+	bend := 0.0
+	for j := 1; j < len(at); j++ {
+		from, to := at[j-1][spot], at[j][spot]
+		low.Along, low.Ahead = min(low.Along, to.Along), min(low.Ahead, to.Ahead)
+		high.Along, high.Ahead = max(high.Along, to.Along), max(high.Ahead, to.Ahead)
+		rate := times(less(to, from), perMM[j])
+		if j > 1 {
+			over := 2 * perMM[j] * perMM[j-1] / (perMM[j] + perMM[j-1])
+			bend = max(bend, squareOf(rate, before)*over*over)
+		}
+		before = rate
+	}
+	bend = bendMargin * math.Sqrt(bend)
+	r := rangeFrom(low, high, bend)
+	sag := bend * longest * longest / 8
+	r.half.Along, r.half.Ahead = r.half.Along+sag, r.half.Ahead+sag
+	return r
+}
+
+// away tells that a pair whose steering angle is known is farther apart than the smallest gap so far,
+// without a root.
+func (k *clearing) away(p *pair) bool {
+	reach := k.best.gap + k.radii[p.a] + k.radii[p.b] + p.thick
+	if reach <= p.aside {
+		return true
+	}
+	a, b := &k.bounds[p.a], &k.bounds[p.b]
+	square := 0.0
+	if x := math.Abs(a.middle.Along-b.middle.Along) - (a.half.Along + b.half.Along); x > 0 {
+		square = x * x
+	}
+	if y := math.Abs(a.middle.Ahead-b.middle.Ahead) - (a.half.Ahead + b.half.Ahead); y > 0 {
+		square += y * y
+	}
+	if p.around == 0 {
+		return square+p.aside*p.aside >= reach*reach
+	}
+	reach = p.around + max(0, reach)
+	return square >= reach*reach
+}
+
+// apart is no more than the square of the distance of the pair, as square gives it, from where its parts
+// get to.
+func (k *clearing) apart() float64 {
+	n := &k.now
+	a, b := &k.bounds[n.a], &k.bounds[n.b]
+	x := max(0, math.Abs(a.middle.Along-b.middle.Along)-(a.half.Along+b.half.Along))
+	y := max(0, math.Abs(a.middle.Ahead-b.middle.Ahead)-(a.half.Ahead+b.half.Ahead))
+	square := x*x + y*y
+	if n.kind != solidPair && (n.kind != hubPair || n.aside > 0) {
+		square = pastRadius(square, n.around)
+	}
+	if !n.flat {
+		square += n.aside * n.aside
+	}
+	return square
+}
