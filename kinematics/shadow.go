@@ -62,17 +62,6 @@ func (sh *Shadow) Solve(dst *State[complex128], second *Second[complex128], trav
 	return true
 }
 
-// Lift takes over the numbers of a solved state, without derivatives, poses and rates.
-func (s *State[T]) Lift(from *State[float64]) {
-	s.TravelMM, s.Along, s.Ahead = Lift[T](from.TravelMM), Lift[T](from.Along), Lift[T](from.Ahead)
-	s.AheadRate, s.SinHead, s.CosHead = Lift[T](from.AheadRate), Lift[T](from.SinHead), Lift[T](from.CosHead)
-	s.SinSteer, s.CosSteer, s.OffsetMM = Lift[T](from.SinSteer), Lift[T](from.CosSteer), Lift[T](from.OffsetMM)
-	s.TrailMM, s.WheelbaseMM = Lift[T](from.TrailMM), Lift[T](from.WheelbaseMM)
-	s.VX, s.VZ, s.BrakeRate, s.ContactVX = Lift[T](from.VX), Lift[T](from.VZ), Lift[T](from.BrakeRate), Lift[T](from.ContactVX)
-	s.ShockMM, s.ShockRate, s.SineMin = Lift[T](from.ShockMM), Lift[T](from.ShockRate), Lift[T](from.SineMin)
-	s.Drive = from.Drive
-}
-
 // drift moves the derivatives of all poses by a way in travel. The reaches of the dyads follow.
 func drift(l *linkage[complex128], way float64, perMM []Rate[float64]) {
 	for b := range l.pose {

@@ -32,6 +32,12 @@ type Second[T Scalar] struct {
 	ContactVX T // d ContactVX / d travel
 }
 
+// Lift takes over plain second derivatives, without derivatives of their own.
+func (d *Second[T]) Lift(from *Second[float64]) {
+	d.Ahead, d.VZ, d.ShockMM = Lift[T](from.Ahead), Lift[T](from.VZ), Lift[T](from.ShockMM)
+	d.HeadTurn, d.ContactVX = Lift[T](from.HeadTurn), Lift[T](from.ContactVX)
+}
+
 // Copy takes over all of another state; the two share no memory.
 func (s *State[T]) Copy(from *State[T]) {
 	pose, rate := s.Pose[:0], s.Rate[:0]

@@ -36,22 +36,35 @@ func antiDiveError(s *Subject[float64]) float64 {
 
 // antiDiveErrorSlope takes the derivative of the sum of squares, sample by sample.
 func antiDiveErrorSlope(s *Subject[complex128]) complex128 {
-	plain, band := s.trace.plain, s.Conditions.AntiDive
-	from, sum := s.Conditions.SagMM(), 0.0
-	part := func(off, to float64, at *kinematics.State[complex128]) {
-		sum += off * (to - from) * imag(antiDive(&s.Conditions.Chassis, at))
+	tr, sum := s.trace, 0.0
+	if tr.partials.apt {
+		sum = tr.along(tr.antiDivePartial()) * step
+	} else {
+		eachOutside(tr.plain, func(weight float64, _ *kinematics.State[float64], i int) {
+			st := &s.Sag
+			if i >= 0 {
+				st = s.at(i)
+			}
+			sum += weight * imag(antiDive(&s.Conditions.Chassis, st))
+		})
 	}
-	if off := band.off(antiDiveAtSag(plain)); off != 0 && s.pastSag < len(plain.States) {
-		part(off, plain.States[s.pastSag].TravelMM, &s.Sag)
+	return meanSlope(antiDiveError(tr.plain), sum/(2*(s.Conditions.TravelMM-s.Conditions.SagMM())))
+}
+
+// eachOutside visits the states that have a part in antiDiveError, sag as -1, with the weight of their
+// anti-dive's derivative in that of half the sum of squares.
+func eachOutside(s *Subject[float64], visit func(weight float64, st *kinematics.State[float64], i int)) {
+	band, from := s.Conditions.AntiDive, s.Conditions.SagMM()
+	end := len(s.States) - 1
+	if off := band.off(antiDiveAtSag(s)); off != 0 && s.pastSag <= end {
+		visit(off*(s.States[s.pastSag].TravelMM-from), &s.Sag, -1)
 	}
-	for i := s.pastSag; i < len(plain.States); i++ {
-		to := plain.States[min(i+1, len(plain.States)-1)].TravelMM
-		if off := band.off(plain.peaks.antiDives[i]); off != 0 {
-			part(off, to, s.at(i))
+	for i := s.pastSag; i <= end; i++ {
+		if off := band.off(s.peaks.antiDives[i]); off != 0 {
+			visit(off*(s.States[min(i+1, end)].TravelMM-from), &s.States[i], i)
 		}
-		from = plain.States[i].TravelMM
+		from = s.States[i].TravelMM
 	}
-	return meanSlope(antiDiveError(plain), sum/(2*(s.Conditions.TravelMM-s.Conditions.SagMM())))
 }
 
 func brakeDive[T kinematics.Scalar](s *Subject[T]) T { return s.dive }

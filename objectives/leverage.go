@@ -36,10 +36,20 @@ func leverageError(s *Subject[float64]) float64 {
 // leverageErrorSlope takes the derivative of the sum of squares, of which samples within the band have
 // no part.
 func leverageErrorSlope(s *Subject[complex128]) complex128 {
-	plain := s.trace.plain
-	band, sum, last := s.Conditions.Leverage, 0.0, len(s.States)-1
+	plain, last := s.trace.plain, len(s.States)-1
+	percent := plain.Conditions.Leverage.percent()
+	return meanSlope(leverageError(plain), leverageHalf(s)/float64(last)*percent*percent)
+}
+
+// leverageHalf is the derivative of half the sum of squares.
+func leverageHalf(s *Subject[complex128]) float64 {
+	tr := s.trace
+	if tr.partials.apt {
+		return tr.along(tr.leveragePartial()) * step
+	}
+	plain, sum, last := tr.plain, 0.0, len(s.States)-1
 	for i := range plain.States {
-		off := band.off(1 / plain.States[i].ShockRate)
+		off := plain.Conditions.Leverage.off(1 / plain.States[i].ShockRate)
 		if i == 0 || i == last {
 			off /= 2
 		}
@@ -47,8 +57,7 @@ func leverageErrorSlope(s *Subject[complex128]) complex128 {
 			sum += off * imag(leverageAt(s.at(i)))
 		}
 	}
-	percent := band.percent()
-	return meanSlope(leverageError(plain), sum/float64(last)*percent*percent)
+	return sum
 }
 
 // meanSlope is the root of a mean square with its derivative: that of half the mean square, over the

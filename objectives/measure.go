@@ -27,12 +27,19 @@ type Measure struct {
 
 // reading is how a measure is taken: its value, and its value with a derivative.
 type reading struct {
-	value func(*Subject[float64]) float64
-	slope func(*Subject[complex128]) complex128
+	value  func(*Subject[float64]) float64
+	slope  func(*Subject[complex128]) complex128
+	second bool // looks at second derivatives at sag, so that its own needs third ones
 }
 
 func both(value func(*Subject[float64]) float64, slope func(*Subject[complex128]) complex128) reading {
-	return reading{value, slope}
+	return reading{value: value, slope: slope}
+}
+
+// curved marks a reading that looks at second derivatives.
+func (r reading) curved() reading {
+	r.second = true
+	return r
 }
 
 // Measures is the registry, in the order of the columns.
@@ -57,7 +64,7 @@ var Measures = []Measure{
 	{"brake_dive_mm", "mm", "travel from sag to where the fork rests in a hard stop; negative where it rises", Low, NeedDive, 0.1, 20, false, both(brakeDive, brakeDive)},
 	{"brake_dive_vs_telescopic_mm", "mm", "brake dive minus that of the telescopic baseline", Low, NeedDive, 0.1, 20, false, both(brakeDiveVersus, brakeDiveVersus)},
 	{"spring_rate_n_per_mm", "N/mm", "rate of each shock's spring that balances the static load at sag; of an air spring, its rate there", Neutral, NeedSag, 0.1, 50, false, both(springRate, springRate)},
-	{"wheel_rate_at_sag_n_per_mm", "N/mm", "wheel rate at sag per mm of vertical axle travel, the geometric term included", Neutral, NeedSag, 0.1, 10, false, both(wheelRate, wheelRate)},
+	{"wheel_rate_at_sag_n_per_mm", "N/mm", "wheel rate at sag per mm of vertical axle travel, the geometric term included", Neutral, NeedSag, 0.1, 10, false, both(wheelRate, wheelRate).curved()},
 	{"bottom_out_force_n", "N", "vertical force at the contact that balances the springs at full travel", Neutral, NeedSag, 1, 1000, false, both(bottomOut, bottomOut)},
 	{"coil_step_error_n_per_mm", "N/mm", "distance of the spring rate to the nearest coil on sale", Low, NeedSag, 0.1, 10, true, both(coilError, coilError)},
 	{"shock_stroke_used_mm", "mm", "compression of the shock at full travel", Neutral, NeedTravel, 0.1, 10, true, both(strokeUsed, strokeUsed)},

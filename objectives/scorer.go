@@ -43,6 +43,7 @@ func NewScorer(c *Conditions) *Scorer { return &Scorer{conditions: c} }
 // Score studies one design.
 func (sc *Scorer) Score(dst *Score, d *Design) {
 	c := sc.conditions
+	sc.trace.partials.forget()
 	sc.motion.Sweep(d.Mechanism, &c.Chassis, d.Layout, c.TravelMM, c.Samples)
 	s := &sc.plain
 	s.Conditions, s.Shock, s.States = c, &d.Shock, sc.motion.States

@@ -1,0 +1,215 @@
+package kinematics
+
+import "math"
+
+// Pull finds how the numbers of a solved state change with the layout at the same travel, by virtual
+// work, for mechanisms that are solved by a driver and dyads and steer about the fork frame's axis. A
+// number is pulled at as if by a force: the forces that this puts into the pins are what each pivot,
+// moved on its two bodies, works against:
+//
+//	d number / d layout of a pin = (Tb − Ta)ᵀ force on b
+//
+// T turns from top-out to now. All forces carry their derivative by the travel, so the same pull at a
+// number tells of its rate, too. It is one worker's memory.
+type Pull struct {
+	link  *linkage[float64]
+	turns []turning
+	at    []arrow // by body: its anchor
+	loads []pulled
+	work  []arrow // by point
+	now   struct{ axle, upper, lower, shock arrow }
+	rate  struct{ ahead, brake, shock dual } // velocities per mm of travel
+}
+
+// pulled is the load on a body: a force, and its moment about the origin.
+type pulled struct {
+	force  arrow
+	moment dual
+}
+
+func (l *pulled) push(force, at arrow) {
+	l.force = l.force.plus(force)
+	l.moment = l.moment.plus(at.cross(force))
+}
+
+// Numbers has an entry for each number of a state from which all others follow at a given travel:
+// weights or derivatives.
+type Numbers struct{ Ahead, AheadRate, BrakeRate, ShockMM, ShockRate float64 }
+
+// Row is how the numbers of a state change with the two coordinates of a point, per mm.
+type Row struct{ Along, Across Numbers }
+
+// Set takes a motion that was swept through. It is false for a mechanism that it cannot deal with.
+func (p *Pull) Set(mo *Motion) bool {
+	m := mo.link.m
+	p.link = &mo.link
+	p.turns, p.at, p.loads = resize(p.turns, len(m.Bodies)), resize(p.at, len(m.Bodies)), resize(p.loads, len(m.Bodies))
+	p.work = resize(p.work, len(m.Points))
+	return m.dyads() && m.steps[0].kind == turnDrive && m.balls[0].body < 0
+}
+
+// stand takes a state.
+func (p *Pull) stand(s *State[float64]) {
+	l := p.link
+	m := l.m
+	for b := range p.at {
+		q, r := &s.Pose[b], &s.Rate[b]
+		p.turns[b] = turning{dual{q.Cos, -q.Sin * r.Turn}, dual{q.Sin, q.Cos * r.Turn}}
+		p.at[b] = arrow{dual{q.At.Along, r.At.Along}, dual{q.At.Ahead, r.At.Ahead}}
+	}
+	l.standAs(s)
+	l.accelerations()
+	axle := l.acceleration(place{m.wheel, m.axle})
+	p.now.axle = p.place(place{m.wheel, m.axle})
+	// Rates are per mm now, so a steady drive has to be made up for by what it lets the axle gain along.
+	p.rate.ahead = dual{s.AheadRate, axle.Ahead + s.AheadRate*axle.Along}
+	p.rate.brake = dual{s.BrakeRate, l.accel[m.brake].Turn + s.BrakeRate*axle.Along}
+	if m.HasShock() {
+		p.now.upper, p.now.lower = p.place(m.shock[0]), p.place(m.shock[1])
+		gap := p.now.lower.minus(p.now.upper)
+		p.now.shock = gap.times(dual{s.ShockMM, -s.ShockRate}.inverse())
+		apart := l.acceleration(m.shock[1]).minus(l.acceleration(m.shock[0]))
+		drift := Vec[float64]{gap.along.dx, gap.ahead.dx}
+		unit := Vec[float64]{p.now.shock.along.x, p.now.shock.ahead.x}
+		second := apart.dot(unit) + (drift.dot(drift)-s.ShockRate*s.ShockRate)/s.ShockMM
+		p.rate.shock = dual{-s.ShockRate, second - s.ShockRate*axle.Along}
+	}
+}
+
+func (p *Pull) place(at place) arrow {
+	return p.at[at.body].plus(p.turns[at.body].turned(p.link.offset[at.body*len(p.link.m.Points)+at.point]))
+}
+
+// Rows gives the derivatives of the numbers of a state, one row a point.
+func (p *Pull) Rows(dst []Row, s *State[float64]) {
+	p.stand(s)
+	one := dual{x: 1}
+	p.pull(one, dual{}, dual{})
+	for i, w := range p.work {
+		dst[i] = Row{Numbers{Ahead: w.along.x, AheadRate: w.along.dx}, Numbers{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
+	}
+	p.pull(dual{}, one, dual{})
+	for i, w := range p.work {
+		dst[i].Along.BrakeRate, dst[i].Across.BrakeRate = w.along.dx, w.ahead.dx
+	}
+	if !p.link.m.HasShock() {
+		return
+	}
+	p.pull(dual{}, dual{}, one)
+	for i, w := range p.work {
+		r := &dst[i]
+		r.Along.ShockMM, r.Along.ShockRate = w.along.x, -w.along.dx
+		r.Across.ShockMM, r.Across.ShockRate = w.ahead.x, -w.ahead.dx
+	}
+}
+
+// Add adds the derivative of a weighted sum of the numbers of a state to dst, which has an entry a point.
+func (p *Pull) Add(dst []Vec[float64], s *State[float64], w *Numbers) {
+	p.stand(s)
+	p.pull(dual{w.AheadRate, w.Ahead}, dual{x: w.BrakeRate}, dual{-w.ShockRate, w.ShockMM})
+	for i, w := range p.work {
+		dst[i].Along += w.along.dx
+		dst[i].Ahead += w.ahead.dx
+	}
+}
+
+// Sine gives the derivative of the smallest sine of the angle between the links of a dyad, which is the
+// angle at top-out and what one link has turned against the other since.
+func (p *Pull) Sine(dst []Vec[float64], s *State[float64]) {
+	p.stand(s)
+	l := p.link
+	least, at := 2.0, 0
+	for i := 1; i < len(l.m.steps); i++ {
+		if t := &l.dyads[i]; math.Abs(t.cross)*t.scale < least {
+			least, at = math.Abs(t.cross)*t.scale, i
+		}
+	}
+	clear(dst)
+	if at == 0 {
+		return
+	}
+	t, st := &l.dyads[at], &l.m.steps[at]
+	p.begin(place{l.m.wheel, l.m.axle}, arrow{along: dual{x: s.Rate[st.body[1]].Turn - s.Rate[st.body[0]].Turn}}, p.now.axle)
+	p.loads[st.body[1]].moment.x++
+	p.loads[st.body[0]].moment.x--
+	p.end()
+	slope := t.reach[0].dot(t.reach[1]) * t.scale * math.Copysign(1, t.cross)
+	for i, w := range p.work {
+		dst[i] = w.value().times(slope)
+	}
+	for i, sign := range [2]float64{-slope, slope} {
+		turn := t.arm[i].quarter().times(t.inverse[i] * sign)
+		dst[st.tip] = dst[st.tip].plus(turn)
+		dst[st.on[i].point] = dst[st.on[i].point].minus(turn)
+	}
+}
+
+// begin clears the mechanism of loads but one on a point of a body.
+func (p *Pull) begin(on place, force, at arrow) {
+	clear(p.loads)
+	clear(p.work)
+	p.load(on, force, at)
+}
+
+// end takes all loads to the ground.
+func (p *Pull) end() {
+	m := p.link.m
+	for i := len(m.steps) - 1; i > 0; i-- {
+		p.dyad(&m.steps[i], &p.link.dyads[i])
+	}
+	p.hang(&m.steps[0], 0)
+}
+
+// pull loads the axle ahead, the caliper's body with a moment and the shock's eyes apart, and finds
+// what every point of the layout works against, in work.
+func (p *Pull) pull(ahead, turn, apart dual) {
+	m := p.link.m
+	hold := p.rate.ahead.times(ahead).plus(p.rate.brake.times(turn)).plus(p.rate.shock.times(apart)) // keeps the travel
+	p.begin(place{m.wheel, m.axle}, arrow{hold, ahead}, p.now.axle)
+	p.loads[m.brake].moment = p.loads[m.brake].moment.plus(turn)
+	if apart != (dual{}) {
+		force := p.now.shock.times(apart)
+		p.load(m.shock[1], force, p.now.lower)
+		p.load(m.shock[0], arrow{}.minus(force), p.now.upper)
+	}
+	p.end()
+}
+
+// load puts a force on a point of a body.
+func (p *Pull) load(on place, force, at arrow) {
+	p.loads[on.body].push(force, at)
+	w := &p.work[on.point]
+	*w = w.plus(p.turns[on.body].back(force))
+}
+
+// dyad takes the loads on both bodies of a dyad to its held pivots.
+func (p *Pull) dyad(s *step, t *triangle[float64]) {
+	b0, b1 := s.body[0], s.body[1]
+	r0 := p.turns[b0].turned(t.arm[0])
+	tip := p.at[b0].plus(r0)
+	r1 := tip.minus(p.at[b1])
+	inverse := r0.cross(r1).inverse()
+	m0, m1 := p.about(b0), p.about(b1)
+	force := arrow{}.minus(r0.times(m1.times(inverse))).minus(r1.times(m0.times(inverse))) // as tipForce
+	p.loads[b0].force = p.loads[b0].force.plus(force)
+	p.loads[b1].force = p.loads[b1].force.minus(force)
+	w := &p.work[s.tip]
+	*w = w.plus(p.turns[b0].minus(p.turns[b1]).back(force))
+	p.hang(s, 0)
+	p.hang(s, 1)
+}
+
+// about is the moment of the load on a body about its anchor.
+func (p *Pull) about(body int) dual {
+	l := &p.loads[body]
+	return l.moment.minus(p.at[body].cross(l.force))
+}
+
+// hang passes the force on a body on at its held pivot, which bears no moment.
+func (p *Pull) hang(s *step, i int) {
+	body, on := s.body[i], s.on[i]
+	force := p.loads[body].force
+	p.loads[on.body].push(force, p.at[body])
+	w := &p.work[on.point]
+	*w = w.plus(p.turns[on.body].minus(p.turns[body]).back(force))
+}

@@ -1,0 +1,148 @@
+package kinematics
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// Virtual work against the shadow, which differentiates the closure itself, for every point of random
+// forks at random travels.
+func TestPullAgreesWithTheShadow(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	c := cargo()
+	for _, kind := range []struct {
+		spec   MechanismSpec
+		random func(*rand.Rand) map[string][2]float64
+	}{{girderSpec, randomGirder}, {floatingSpec, randomFloating}} {
+		m := mustCompile(t, kind.spec)
+		checked := 0
+		for range 60 {
+			layout := laidOut(m, c, kind.random(r))
+			var mo Motion
+			var pl Pull
+			mo.Sweep(m, c, layout, 100, 33)
+			if mo.Fault != "" {
+				continue
+			}
+			var s State[float64]
+			if travel := 100 * r.Float64(); !mo.Solve(&s, nil, travel) || !pl.Set(&mo) {
+				t.Fatal("no state, or not a driver and dyads")
+			}
+			rows := make([]Row, len(m.Points))
+			pl.Rows(rows, &s)
+			wish := Numbers{r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}
+			sum, sine := make([]Vec[float64], len(m.Points)), make([]Vec[float64], len(m.Points))
+			pl.Sine(sine, &s)
+			pl.Add(sum, &s, &wish)
+			for point := range m.Points {
+				for k := range 2 {
+					d := shadowed(&mo, m, layout, &s, point, k)
+					pick := func(v Vec[float64]) float64 { return [2]float64{v.Along, v.Ahead}[k] }
+					row := [2]Numbers{rows[point].Along, rows[point].Across}[k]
+					got := [6]float64{row.Ahead, row.AheadRate, row.BrakeRate, row.ShockMM, row.ShockRate, pick(sine[point])}
+					total := 0.0
+					for i, w := range [6]float64{wish.Ahead, wish.AheadRate, wish.BrakeRate, wish.ShockMM, wish.ShockRate, 0} {
+						total += w * d[i]
+						if math.Abs(got[i]-d[i]) > 1e-9*(1+math.Abs(d[i])) { // rounding
+							t.Fatalf("%s: number %d by %s, coordinate %d: %.12g, shadow %.12g", m.Name, i, m.Points[point], k, got[i], d[i])
+						}
+					}
+					if math.Abs(pick(sum[point])-total) > 1e-9*(1+math.Abs(total)) {
+						t.Fatalf("%s: weighted sum by %s: %.12g, shadow %.12g", m.Name, m.Points[point], pick(sum[point]), total)
+					}
+					checked++
+				}
+			}
+		}
+		if checked < 100 {
+			t.Errorf("%s: %d checked only", m.Name, checked)
+		}
+	}
+}
+
+// shadowed are the derivatives of a state's numbers by one coordinate of a point.
+func shadowed(mo *Motion, m *Mechanism, layout []Vec[float64], s *State[float64], point, coordinate int) [6]float64 {
+	d := followed(mo, m, layout, s, point, coordinate, 0)
+	return [6]float64{imag(d.Ahead) / tiny, imag(d.AheadRate) / tiny, imag(d.BrakeRate) / tiny, imag(d.ShockMM) / tiny, imag(d.ShockRate) / tiny, imag(d.SineMin) / tiny}
+}
+
+// tiny is the step of complex derivatives.
+const tiny = 1e-40
+
+// followed is the shadow of a state along one coordinate of a point, and travel on the way.
+func followed(mo *Motion, m *Mechanism, layout []Vec[float64], s *State[float64], point, coordinate int, travel float64) *State[complex128] {
+	moved := make([]Vec[complex128], len(layout))
+	for i, p := range layout {
+		moved[i] = Vec[complex128]{complex(p.Along, 0), complex(p.Ahead, 0)}
+	}
+	if coordinate == 0 {
+		moved[point].Along += complex(0, tiny)
+	} else {
+		moved[point].Ahead += complex(0, tiny)
+	}
+	var sh Shadow
+	var d State[complex128]
+	sh.Set(mo, m, moved)
+	sh.Follow(&d, nil, s, complex(s.TravelMM, travel*tiny))
+	return &d
+}
+
+// All other numbers of a state follow from a few: Chassis.Follow against the shadow, for pitching and
+// level bikes, the travel on the move as well.
+func TestFollowAgreesWithTheShadow(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 18))
+	m := mustCompile(t, girderSpec)
+	for range 60 {
+		c := cargo()
+		c.Level, c.RearRadiusMM = r.IntN(2) == 0, 258+40*r.Float64()
+		layout := laidOut(m, c, randomGirder(r))
+		var mo Motion
+		var pl Pull
+		var s State[float64]
+		var second Second[float64]
+		mo.Sweep(m, c, layout, 100, 33)
+		if mo.Fault != "" || !mo.Solve(&s, &second, 100*r.Float64()) || !pl.Set(&mo) {
+			continue
+		}
+		rows := make([]Row, len(m.Points))
+		pl.Rows(rows, &s)
+		point, travel := m.Point("upper_front"), r.NormFloat64()
+		by, on := rows[point].Along, c.Onward(&s, &second)
+		by.Plus(&on, travel)
+		var got State[complex128]
+		c.Follow(&got, &s, &by, travel, tiny)
+		want := followed(&mo, m, layout, &s, point, 0, travel)
+		for i, p := range [][2]complex128{
+			{got.TravelMM, want.TravelMM},
+			{got.Along, want.Along},
+			{got.Ahead, want.Ahead},
+			{got.AheadRate, want.AheadRate},
+			{got.SinHead, want.SinHead},
+			{got.CosHead, want.CosHead},
+			{got.SinSteer, want.SinSteer},
+			{got.CosSteer, want.CosSteer},
+			{got.OffsetMM, want.OffsetMM},
+			{got.TrailMM, want.TrailMM},
+			{got.WheelbaseMM, want.WheelbaseMM},
+			{got.VX, want.VX},
+			{got.VZ, want.VZ},
+			{got.BrakeRate, want.BrakeRate},
+			{got.ContactVX, want.ContactVX},
+			{got.ShockMM, want.ShockMM},
+			{got.ShockRate, want.ShockRate},
+		} {
+			a, b := imag(p[0])/tiny, imag(p[1])/tiny
+			if math.Abs(a-b) > 1e-9*(1+math.Abs(b)) || math.Abs(real(p[0])-real(p[1])) > 1e-9*(1+math.Abs(real(p[1]))) { // rounding
+				t.Fatalf("number %d: %g and %.12g, shadow %g and %.12g", i, real(p[0]), a, real(p[1]), b)
+			}
+		}
+		by = rows[point].Along
+		c.Follow(&got, &s, &by, 0, tiny)
+		w := c.Weigh(&s, 0.7, -0.3)
+		weighed := w.Ahead*by.Ahead + w.AheadRate*by.AheadRate + w.BrakeRate*by.BrakeRate
+		if sum := (0.7*imag(got.ContactVX) - 0.3*imag(got.VZ)) / tiny; math.Abs(weighed-sum) > 1e-12*(1+math.Abs(sum)) {
+			t.Fatalf("weighed %g, want %g", weighed, sum)
+		}
+	}
+}
