@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 
+	"forkfront/constraints"
 	"forkfront/objectives"
 	"forkfront/results"
 )
@@ -25,9 +26,12 @@ type scored struct {
 	Tolerances []objectives.Tolerance  `json:"tolerances,omitempty"`
 	Clearances []objectives.Gap        `json:"clearances,omitempty"`
 	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
-	Objectives map[string]*float64     `json:"objectives,omitempty"`
-	Violations map[string]float64      `json:"violations,omitempty"`
+	Objectives map[string]*float64     `json:"objectives,omitzero"`
+	Violations map[string]*float64     `json:"violations,omitzero"` // constraint → amount in the measure's unit
+	Warnings   []string                `json:"warnings,omitempty"`
 	Caution    string                  `json:"caution"`
+
+	judgement []string // objectives and broken constraints in words
 }
 
 // baseline is the telescopic fork beside which a fork is scored.
@@ -75,6 +79,11 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 	}
 	out.Clearances = sc.Gaps()
 	slices.SortStableFunc(out.Clearances, func(a, b objectives.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
+	if c.Structure != nil {
+		if tubes := constraints.Tubes(c.Structure); tubes.Oversize(score) > 0 {
+			out.Warnings = append(out.Warnings, tubes.Violation(score))
+		}
+	}
 	for i, why := range score.Missing {
 		if why != "" {
 			out.Reasons[objectives.Measures[i].Name] = why
@@ -86,25 +95,80 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 // caution stands wherever people read scores.
 const caution = results.Caution
 
-// judge adds how a fork does by a case's objectives and limits.
+// judge adds how a fork does by a case's objectives and limits. An objective is in its measure's unit
+// and sign, held to what is enough, or the distance outside a wanted band.
 func (s *scored) judge(c *Case, score *objectives.Score) {
-	s.Objectives, s.Violations = map[string]*float64{}, map[string]float64{}
+	s.Objectives, s.Violations = map[string]*float64{}, map[string]*float64{}
 	for i := range c.Goals {
-		g := &c.Goals[i]
-		name := objectives.Measures[g.Measure].Name
-		s.Objectives[name] = nil
-		if score.Missing[g.Measure] == "" {
-			v := g.Value(score.Values[g.Measure])
-			s.Objectives[name] = &v
-		}
+		s.reach(&c.Goals[i], score)
+	}
+	if why := c.fails(score); why != "" {
+		s.breaks("works", nil, "works: "+why)
+		s.Reasons["works"] = why
+	}
+	if c.oversize(score) > 0 {
+		limit := constraints.Tubes(c.Conditions.Structure)
+		s.exceeds(&limit, score)
 	}
 	for i := range c.Limits {
-		l := &c.Limits[i]
-		if amount := l.Amount(score); amount > 0 {
-			m := &objectives.Measures[l.Measure]
-			s.Violations[m.Name] = amount * m.Scale
+		s.exceeds(&c.Limits[i], score)
+	}
+}
+
+// fails tells why a fork does not work, or lacks what is wanted of it; empty when it does not fail.
+func (c *Case) fails(score *objectives.Score) string {
+	if score.Fault != "" {
+		return score.Fault
+	}
+	for i := range c.Goals {
+		if why := score.Missing[c.Goals[i].Measure]; why != "" {
+			return why
 		}
 	}
+	return ""
+}
+
+// reach adds what an objective comes to.
+func (s *scored) reach(g *objectives.Goal, score *objectives.Score) {
+	m := &objectives.Measures[g.Measure]
+	wish := [...]string{"small", "large", fmt.Sprintf("from %g to %g", g.Band.Low, g.Band.High)}[g.Aim]
+	s.Objectives[m.Name] = nil
+	if score.Missing[g.Measure] == "" {
+		v := g.Value(score.Values[g.Measure])
+		if g.Aim == objectives.Largest {
+			v = -v
+		}
+		s.Objectives[m.Name] = &v
+	}
+	of := ""
+	if g.Aim == objectives.Within {
+		of = " outside"
+	}
+	s.judgement = append(s.judgement, fmt.Sprintf("objective %s: %s%s%s (wanted %s)", m.Name, shown(s.Objectives[m.Name]), unitOf(m), of, wish))
+}
+
+func unitOf(m *objectives.Measure) string {
+	if m.Unit == "" {
+		return ""
+	}
+	return " " + m.Unit
+}
+
+// exceeds adds a limit that is broken; one whose measure has no value has no amount.
+func (s *scored) exceeds(l *constraints.Limit, score *objectives.Score) {
+	m := &objectives.Measures[l.Measure]
+	amount := l.Amount(score) * m.Scale
+	switch {
+	case score.Missing[l.Measure] != "":
+		s.breaks(m.Name, nil, l.Violation(score))
+	case amount > 0:
+		s.breaks(m.Name, &amount, l.Violation(score))
+	}
+}
+
+func (s *scored) breaks(name string, amount *float64, said string) {
+	s.Violations[name] = amount
+	s.judgement = append(s.judgement, "constraint broken, "+said)
 }
 
 func (s *scored) writeJSON(w io.Writer) error {
@@ -127,6 +191,9 @@ func (s *scored) writeTable(w io.Writer) error {
 			fmt.Fprintf(w, "%s: %s\n", objectives.Measures[i].Name, why)
 		}
 	}
+	for _, warning := range s.Warnings {
+		fmt.Fprintln(w, warning)
+	}
 	s.writeParts(w)
 	s.writeForces(w)
 	s.writeClearances(w)
@@ -148,13 +215,10 @@ func shown(v *float64) string {
 // writeJudgement lists what a job's objectives come to and which constraints are broken.
 func (s *scored) writeJudgement(w io.Writer) {
 	fmt.Fprintln(w)
-	for i := range objectives.Measures {
-		m := &objectives.Measures[i]
-		if v, wanted := s.Objectives[m.Name]; wanted {
-			fmt.Fprintf(w, "objective %s: %s (made small)\n", m.Name, shown(v))
-		}
-		if amount, broken := s.Violations[m.Name]; broken {
-			fmt.Fprintf(w, "constraint %s: broken by %.4g %s\n", m.Name, amount, m.Unit)
-		}
+	for _, line := range s.judgement {
+		fmt.Fprintln(w, line)
+	}
+	if len(s.Violations) == 0 {
+		fmt.Fprintln(w, "every constraint is kept")
 	}
 }

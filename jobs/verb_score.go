@@ -1,9 +1,13 @@
 package jobs
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
+	"reflect"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -19,6 +23,9 @@ func verbScore(env *Env) *cobra.Command {
 		Short: "Score one fork beside the telescopic one",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if before != "" && (asJSON || job != "") {
+				return badInput(errors.New("--before compares two forks in a table; leave out --json and --job"))
+			}
 			if before != "" {
 				return compareForks(env, before, args[0])
 			}
@@ -61,7 +68,7 @@ func score(env *Env, name, jobName string, asJSON bool) error {
 	conditions := file.conditions()
 	var judge *Case
 	if jobName != "" {
-		if judge, err = env.judge(jobName, conditions); err != nil {
+		if judge, err = env.judge(jobName, file, conditions); err != nil {
 			return err
 		}
 	}
@@ -84,10 +91,13 @@ func score(env *Env, name, jobName string, asJSON bool) error {
 
 // judge reads the goals and limits of a job, for a fork of any mechanism, and has its bands and coils
 // replace those of the fork's own file.
-func (env *Env) judge(name string, c *objectives.Conditions) (*Case, error) {
+func (env *Env) judge(name string, file *ConceptFile, c *objectives.Conditions) (*Case, error) {
 	job, _, err := env.job([]string{name})
 	if err != nil {
 		return nil, err
+	}
+	if other := job.unlike(file); len(other) > 0 {
+		fmt.Fprintf(env.Err, "the fork's own file has another %s than the job, and the fork is judged by its own\n", strings.Join(other, ", "))
 	}
 	c.Leverage = objectives.Band{Low: job.LeverageBand[0], High: job.LeverageBand[1]}
 	c.AntiDive = objectives.Band{Low: job.AntiDiveBand[0], High: job.AntiDiveBand[1]}
@@ -96,6 +106,45 @@ func (env *Env) judge(name string, c *objectives.Conditions) (*Case, error) {
 	judge := &Case{Conditions: c}
 	judge.wants(job)
 	return judge, nil
+}
+
+// unlike lists what a job says otherwise than a concept of it, but for its bands and coils.
+func (j *JobFile) unlike(c *ConceptFile) (other []string) {
+	here := func(b Bike) bool {
+		b.Name = c.Bike.Name
+		return b == c.Bike
+	}
+	for _, x := range []struct {
+		key  string
+		same bool
+	}{
+		{"bike", slices.ContainsFunc(j.Bikes, here)},
+		{"travel_mm", j.TravelMM == c.TravelMM},
+		{"sag_pct", j.SagPct == c.SagPct},
+		{"braking_g", j.BrakingG == c.BrakingG},
+		{"attitude", j.Attitude == c.Attitude},
+		{"material", slices.Contains(j.Materials, c.Material)},
+		{"package", j.hasRoom(c)},
+		{"structure", reflect.DeepEqual(j.Structure, c.Structure)},
+		{"telescopic", j.Telescopic == c.Telescopic},
+	} {
+		if !x.same {
+			other = append(other, x.key)
+		}
+	}
+	return other
+}
+
+// hasRoom tells whether the concept's package is one of the job's.
+func (j *JobFile) hasRoom(c *ConceptFile) bool {
+	all := j.Packages
+	if len(all) == 0 {
+		all = []PackageSection{j.Package}
+	}
+	return slices.ContainsFunc(all, func(p PackageSection) bool {
+		p.Name = c.Package.Name
+		return reflect.DeepEqual(p, c.Package)
+	})
 }
 
 // samples is how many travels people read, from top-out to full travel.

@@ -43,7 +43,7 @@ func (sc *Scorer) structure(d *Design) {
 	strength(z, s)
 	z.yield(s)
 	z.eagerness(&rules.Tubes)
-	stiffen(z, &rules.Tubes, rules.ForeAftNPerMM)
+	stiffen(z, &rules.Tubes, rules.ForeAftNPerMM*onTheStiffSide)
 	z.finish(s)
 }
 
@@ -63,7 +63,7 @@ func (sc *Scorer) structureSlopes() {
 	strengthSlopes(z, plain.Sized.least, s)
 	z.yield(s)
 	z.eagerness(&rules.Tubes)
-	stiffSlopes(z, &rules.Tubes, rules.ForeAftNPerMM, plain.Sized.scale)
+	stiffSlopes(z, &rules.Tubes, rules.ForeAftNPerMM*onTheStiffSide, plain.Sized.scale)
 	z.finish(s)
 }
 

@@ -93,6 +93,10 @@ func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
 	return give, rate
 }
 
+// onTheStiffSide is by what part more than the stiffness wanted is aimed at, so that a limit at the same
+// number is kept in spite of rounding.
+const onTheStiffSide = 1 + 1e-9
+
 // stiffen sizes members up until the fore-aft stiffness wanted is met, by Newton on the one scale, kept
 // between one that is too small and one that is large enough.
 func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {

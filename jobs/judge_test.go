@@ -1,0 +1,77 @@
+package jobs
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// judged scores a text of a concept by the text of a job.
+func judged(t *testing.T, concept, job string) (*scored, string, string) {
+	t.Helper()
+	dir := t.TempDir()
+	for name, text := range map[string]string{"concept.yaml": concept, "job.yaml": job} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	c, j := filepath.Join(dir, "concept.yaml"), filepath.Join(dir, "job.yaml")
+	_, out, notes := command(t, "score", c, "--job", j, "--json")
+	var s scored
+	if err := json.Unmarshal([]byte(out), &s); err != nil {
+		t.Fatalf("%v: %s", err, notes)
+	}
+	_, table, _ := command(t, "score", c, "--job", j)
+	return &s, table, notes
+}
+
+func TestAForkIsJudgedByItsMeasures(t *testing.T) {
+	text, err := os.ReadFile("examples/cargo-girder.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	concept := string(text)
+	s, table, notes := judged(t, concept, string(Demo()))
+	if *s.Objectives["clearance_mm"] != *s.Measures["clearance_mm"] || len(s.Violations) != 0 || s.Violations == nil {
+		t.Errorf("clearance %g as an objective, %g as a measure; broken: %v", *s.Objectives["clearance_mm"], *s.Measures["clearance_mm"], s.Violations)
+	}
+	if !strings.Contains(table, "every constraint is kept") || notes != "" {
+		t.Errorf("%s\nnotes: %s", table, notes)
+	}
+
+	tight := strings.Replace(string(Demo()), "{measure: fore_aft_stiffness_n_per_mm, min: 60}", "{measure: mass_g, max: 1000}", 1)
+	s, table, _ = judged(t, concept, tight)
+	over := *s.Measures["mass_g"] - 1000
+	if v := s.Violations["mass_g"]; v == nil || math.Abs(*v-over) > 1e-9*over || !strings.Contains(table, "above the largest allowed 1000") {
+		t.Errorf("mass over by %g: %v\n%s", over, v, table)
+	}
+
+	_, _, notes = judged(t, strings.Replace(concept, "sag_pct: 25", "sag_pct: 30", 1), string(Demo()))
+	if !strings.Contains(notes, "another sag_pct than") {
+		t.Errorf("a fork for another sag: %q", notes)
+	}
+}
+
+// What a search refuses a fork for, a score says; and no number stands for a value that is not there.
+func TestAForkThatASearchRefuses(t *testing.T) {
+	text, err := os.ReadFile("examples/cargo-girder.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	soft := string(text) + "material: {name: cheese, young_gpa: 1, density_kg_m3: 1000, yield_mpa: 3}\n"
+	s, table, _ := judged(t, soft, string(Demo()))
+	if v := s.Violations["tube_diameter_max_mm"]; v == nil || *v <= 0 || len(s.Warnings) != 1 || strings.Count(table, "above the largest allowed 50") != 2 {
+		t.Errorf("tubes of cheese: %v, %v\n%s", v, s.Warnings, table)
+	}
+	// With its upper eye behind the lower one the shock does not shorten.
+	stuck := strings.Replace(string(text), "shock_upper: [", "shock_upper: [500, 0] # [", 1)
+	s, table, _ = judged(t, stuck, string(Demo()))
+	for _, name := range []string{"works", "spring_rate_n_per_mm"} {
+		if v, broken := s.Violations[name]; !broken || v != nil || s.Reasons[name] == "" {
+			t.Errorf("%s: %v %v, reason %q\n%s", name, broken, v, s.Reasons[name], table)
+		}
+	}
+}
