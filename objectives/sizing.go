@@ -135,23 +135,47 @@ func (z *Sized[T]) aside(s *Subject[T], sd *stand[T], a *applied[T], demands []d
 func strength(z *Sized[float64], s *Subject[float64]) {
 	r, m := &s.Conditions.Structure.Tubes, s.design.Material
 	allowed := m.YieldMPa / r.Safety
-	n := len(z.Members)
 	for i, mb := range z.path.members {
 		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: s.design.Across.tubes(mb.Body)}
 		size := tubeSection(r, t.DiameterMM)
-		for k := 0; k*n < len(z.demands); k++ {
-			d := &z.demands[k*n+i]
-			if stress, _ := d.stress(&size); stress > allowed {
-				t.DiameterMM, t.Governs, t.Case = strong(r, d, allowed, t.DiameterMM), Strength, k
-				size = tubeSection(r, t.DiameterMM)
+		// One round most often: for the load case that asks for most. What it then bears to the last
+		// digit is not looked at again.
+		for range len(z.demands) / len(z.Members) {
+			worst, stress := hardest(z, i, &size)
+			if !(stress > allowed) || t.Governs == Strength && worst == t.Case {
+				break
 			}
-			if need := buckling(r, m, d.pressing, z.lengths[i]); need > size.inertia {
-				t.DiameterMM, t.Governs, t.Case = stout(r, need, t.DiameterMM), Buckling, k
-				size = tubeSection(r, t.DiameterMM)
-			}
+			t.DiameterMM, t.Governs, t.Case = strong(r, &z.demands[worst*len(z.Members)+i], allowed, t.DiameterMM), Strength, worst
+			size = tubeSection(r, t.DiameterMM)
+		}
+		worst, pressing := mostPressed(z, i)
+		if need := buckling(r, m, pressing, z.lengths[i]); need > size.inertia {
+			t.DiameterMM, t.Governs, t.Case = stout(r, need, t.DiameterMM), Buckling, worst
 		}
 		z.least[i] = t
 	}
+}
+
+// hardest is the load case under which a member of a size is stressed most, and the stress.
+func hardest(z *Sized[float64], member int, size *section[float64]) (worst int, most float64) {
+	byArea, byModulus := 1/size.area, 1/size.modulus
+	for k, at := 0, member; at < len(z.demands); k, at = k+1, at+len(z.Members) {
+		d := &z.demands[at]
+		if stress := d.axial*byArea + d.bending*byModulus; stress > most {
+			worst, most = k, stress
+		}
+	}
+	return worst, most
+}
+
+// mostPressed is the load case under which a member is pressed most, and the force.
+func mostPressed(z *Sized[float64], member int) (worst int, most float64) {
+	for k, at := 0, member; at < len(z.demands); k, at = k+1, at+len(z.Members) {
+		if force := z.demands[at].pressing; force > most {
+			worst, most = k, force
+		}
+	}
+	return worst, most
 }
 
 // buckling is the second moment in mm⁴ at which a tube between two pivots just stands a force in N
