@@ -16,6 +16,8 @@ type swinging struct {
 	filled []bool
 	last   int // sample
 	now    int // pair that is looked at
+	ends   []corners
+	far    []float64 // see offAxis, by part and sample; below 0: not known
 	best   swung
 	cos    [steerSteps + 1]float64
 	sin    [steerSteps + 1]float64
@@ -34,9 +36,7 @@ func (sc *Scorer) swing() {
 	}
 	k.set(s, &sc.motion)
 	k.best.gap = s.closest.gap
-	for i := range s.room.balls.pairs {
-		k.pair(i)
-	}
+	k.all()
 	if k.best.pair >= 0 {
 		k.polish()
 		s.swung = k.best
@@ -48,6 +48,10 @@ func (k *swinging) set(s *Subject[float64], motion *kinematics.Motion) {
 	k.places, k.filled = grown(k.places, len(s.States)), grown(k.filled, len(s.States))
 	k.axes = grown(k.axes, len(s.States))
 	clear(k.filled)
+	k.far = grown(k.far, len(s.States)*len(s.room.parts))
+	for i := range k.far {
+		k.far[i] = -1
+	}
 	for i := range k.cos {
 		k.sin[i], k.cos[i] = math.Sincos(s.room.steer(i))
 	}
@@ -77,19 +81,39 @@ func (sc *Scorer) swungGaps() []Gap {
 	return all
 }
 
+// all looks for a gap of any pair that is smaller than the smallest so far: at the ends of travel and
+// steering of all pairs first, since what is found there spares looking in between.
+func (k *swinging) all() {
+	k.ends = k.ends[:0]
+	for i := range k.room.balls.pairs {
+		k.ends = append(k.ends, k.corners(i))
+	}
+	for i := range k.ends {
+		k.between(i, k.ends[i])
+	}
+}
+
 // pair looks for a gap of one pair that is smaller than the smallest so far.
-func (k *swinging) pair(i int) {
-	from := 0
+func (k *swinging) pair(i int) { k.between(i, k.corners(i)) }
+
+// from is the step of steering from which a pair is looked at.
+func (k *swinging) from(i int) int {
 	if k.room.balls.pairs[i].oneSide {
-		from = steerSteps / 2
+		return steerSteps / 2
 	}
+	return 0
+}
+
+// corners looks at the ends of travel and steering.
+func (k *swinging) corners(i int) corners {
 	k.now = i
-	if limit, way := k.limit(), k.way(0, k.last); k.aroundWheel(0, k.last, from, steerSteps, way*way*(2+2*math.Sqrt(max(0, limit))/leastRadius), 2*k.room.lock) >= limit {
-		return
-	}
-	k.cell(0, k.last, from, steerSteps, corners{
-		{k.look(0, from), k.look(0, steerSteps)}, {k.look(k.last, from), k.look(k.last, steerSteps)},
-	})
+	from := k.from(i)
+	return corners{{k.look(0, from), k.look(0, steerSteps)}, {k.look(k.last, from), k.look(k.last, steerSteps)}}
+}
+
+func (k *swinging) between(i int, c corners) {
+	k.now = i
+	k.cell(0, k.last, k.from(i), steerSteps, c)
 }
 
 // at is where all points are at a sample.
@@ -221,22 +245,27 @@ func sway(p *part, x, y []vec[float64]) float64 {
 
 // reach is the product of how far from the steering axis both parts of the pair get at a sample.
 func (k *swinging) reach(sample int) float64 {
-	p, places, axis := &k.room.balls.pairs[k.now], k.at(sample), &k.axes[sample]
-	product := 1.0
-	for _, i := range [2]int{p.a, p.b} {
-		q := &k.room.parts[i]
-		far := 0.0
-		for _, e := range segmentOf(q, places) {
-			off := axis.Off(e)
-			far = max(far, off*off+e.Left*e.Left)
-		}
-		far = math.Sqrt(far)
-		if q.wheel {
-			far += k.room.ring.RadiusMM
-		}
-		product *= far
+	p := &k.room.balls.pairs[k.now]
+	return k.offAxis(p.a, sample) * k.offAxis(p.b, sample)
+}
+
+// offAxis is how far from the steering axis a part gets at a sample.
+func (k *swinging) offAxis(i, sample int) float64 {
+	known := &k.far[i*(k.last+1)+sample]
+	if *known >= 0 {
+		return *known
 	}
-	return product
+	p, axis := &k.room.parts[i], &k.axes[sample]
+	far := 0.0
+	for _, e := range segmentOf(p, k.at(sample)) {
+		off := axis.Off(e)
+		far = max(far, off*off+e.Left*e.Left)
+	}
+	*known = math.Sqrt(far)
+	if p.wheel {
+		*known += k.room.ring.RadiusMM
+	}
+	return *known
 }
 
 // look takes the square of the distance of the pair at a sample and a step of steering, and keeps the
