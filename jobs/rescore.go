@@ -1,0 +1,73 @@
+package jobs
+
+import (
+	"runtime"
+	"slices"
+	"sync"
+
+	"forkfront/objectives"
+	"forkfront/optimize"
+)
+
+// atOnce is how many candidates are scored before any is written: enough to keep all processors busy,
+// and little to hold.
+const atOnce = 128
+
+// eachScored scores every candidate again, on all processors, and gives them on in their order. A row is
+// overwritten by a later one.
+func eachScored(all []found, sv *survey, do func(*frontRow) error) error {
+	rows := make([]frontRow, atOnce)
+	for i := range rows {
+		rows[i].score, rows[i].curves = &objectives.Score{}, make([][]float64, len(objectives.Curves))
+	}
+	for at, f := range all {
+		d, err := f.load()
+		if err != nil {
+			return err
+		}
+		workers := make([]rescorer, runtime.GOMAXPROCS(0))
+		for i := range workers {
+			workers[i] = rescorer{c: f.c, scorer: objectives.NewScorer(f.c.Conditions)}
+		}
+		for chunk := range slices.Chunk(d.Result.Front, atOnce) {
+			rescore(rows, chunk, workers)
+			for i := range chunk {
+				rows[i].best = sv.best[who{at, chunk[i].Number}]
+				if err := do(&rows[i]); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// rescorer is what one worker scores the candidates of a case with.
+type rescorer struct {
+	c      *Case
+	scorer *objectives.Scorer
+	design objectives.Design
+}
+
+// rescore fills a row for each candidate; every worker takes its share of them.
+func rescore(rows []frontRow, candidates []optimize.Candidate, workers []rescorer) {
+	var group sync.WaitGroup
+	for k := range workers {
+		group.Go(func() {
+			for i := k; i < len(candidates); i += len(workers) {
+				workers[k].fill(&rows[i], &candidates[i])
+			}
+		})
+	}
+	group.Wait()
+}
+
+func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) {
+	r.c, r.candidate = w.c, candidate
+	w.c.Design(&w.design, candidate.X)
+	w.scorer.Score(r.score, &w.design)
+	w.scorer.Complete(r.score, &w.design)
+	for k := range r.curves {
+		r.curves[k], _ = objectives.ReadCurve(r.curves[k][:0], &objectives.Curves[k], w.scorer.Subject())
+	}
+}
