@@ -3,7 +3,6 @@ package jobs
 import (
 	"fmt"
 
-	"forkfront/optimize"
 	"forkfront/results"
 )
 
@@ -103,22 +102,6 @@ func writeAll(folder *results.Folder, keep string, all []found, s *survey) error
 	}
 	if err := folder.WriteHistory(s.history, meta); err != nil {
 		return fmt.Errorf("write the history: %w", err)
-	}
-	return nil
-}
-
-// each goes through the candidates of all cases.
-func each(all []found, do func(at int, c *Case, candidate *optimize.Candidate) error) error {
-	for i, f := range all {
-		d, err := f.load()
-		if err != nil {
-			return err
-		}
-		for k := range d.Result.Front {
-			if err := do(i, f.c, &d.Result.Front[k]); err != nil {
-				return err
-			}
-		}
 	}
 	return nil
 }

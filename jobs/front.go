@@ -22,7 +22,8 @@ type frontRow struct {
 	c         *Case
 	candidate *optimize.Candidate
 	score     *objectives.Score
-	best      bool // on the front of its bike
+	curves    [][]float64 // in the order of objectives.Curves; empty where the fork has none
+	best      bool        // on the front of its bike
 }
 
 // id joins the rows of a candidate over the files.
@@ -147,12 +148,11 @@ func writeFront(front, curves string, all []found, sv *survey, meta map[string]s
 		return fmt.Errorf("write %s: %w", curves, err)
 	}
 	defer steps.Abort()
-	values := make([][]float64, len(objectives.Curves))
-	err = eachScored(all, sv, func(r *frontRow, s *objectives.Subject[float64]) error {
+	err = eachScored(all, sv, func(r *frontRow) error {
 		for col := range fields {
 			fields[col].set(w, col, r)
 		}
-		return errors.Join(w.EndRow(), writeSteps(steps, r, s, values))
+		return errors.Join(w.EndRow(), writeSteps(steps, r))
 	})
 	if err == nil {
 		err = errors.Join(w.Close(), steps.Close())
@@ -161,23 +161,6 @@ func writeFront(front, curves string, all []found, sv *survey, meta map[string]s
 		return fmt.Errorf("write the front and its curves: %w", err)
 	}
 	return nil
-}
-
-// eachScored scores every candidate.
-func eachScored(all []found, sv *survey, do func(*frontRow, *objectives.Subject[float64]) error) error {
-	var scorer *objectives.Scorer
-	var d objectives.Design
-	var score objectives.Score
-	last := -1
-	return each(all, func(at int, c *Case, candidate *optimize.Candidate) error {
-		if at != last {
-			scorer, last = objectives.NewScorer(c.Conditions), at
-		}
-		c.Design(&d, candidate.X)
-		scorer.Score(&score, &d)
-		scorer.Complete(&score, &d)
-		return do(&frontRow{c, candidate, &score, sv.best[who{at, candidate.Number}]}, scorer.Subject())
-	})
 }
 
 func curveColumns() []results.Column {
@@ -189,16 +172,13 @@ func curveColumns() []results.Column {
 	return columns
 }
 
-// writeSteps writes the travel steps of one candidate; values is memory for its curves.
-func writeSteps(w *results.TableWriter, r *frontRow, s *objectives.Subject[float64], values [][]float64) error {
-	for k := range values {
-		values[k], _ = objectives.ReadCurve(values[k][:0], &objectives.Curves[k], s)
-	}
+// writeSteps writes the travel steps of one candidate.
+func writeSteps(w *results.TableWriter, r *frontRow) error {
 	for i := range r.c.Conditions.Samples {
 		w.Text(0, r.id())
-		for k := range values {
-			if i < len(values[k]) {
-				w.Float(1+k, values[k][i])
+		for k, values := range r.curves {
+			if i < len(values) {
+				w.Float(1+k, values[i])
 			} else {
 				w.Null(1 + k)
 			}
