@@ -113,29 +113,44 @@ func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 		}
 	}
 	z.scale = math.Max(math.Sqrt(math.Sqrt(sum*wanted/r.shape().inertia)), 1e-3)
-	soft, stiff := 0.0, math.Inf(1) // scales known to be too small and large enough
+	soft, stiff, helped := scaling{}, scaling{scale: math.Inf(1)}, false
 	for range 100 {
 		give, rate := z.scaled(r, z.scale)
-		if give*wanted > 1 {
-			soft = z.scale
+		at := scaling{z.scale, math.Log(give * wanted)}
+		if at.off > 0 {
+			soft = at
 		} else {
-			stiff = z.scale
+			stiff = at
 		}
-		next := z.scale + (1/wanted-give)/rate
-		switch {
-		case next > soft && next < stiff: // false too where no member moves with the scale
-		case math.IsInf(stiff, 1):
-			next = 2 * z.scale
-		default:
-			next = (soft + stiff) / 2
+		// Give falls about by the fourth power of the scale, so Newton goes by logarithms.
+		by := -at.off * give / (rate * z.scale)
+		if at.off == 0 || math.Abs(by) < 1e-13 {
+			z.give = give
+			return
 		}
-		by := next - z.scale
-		z.scale = next
-		if math.Abs(by) < 1e-13*z.scale {
-			break
+		if z.scale *= math.Exp(by); !(z.scale > soft.scale && z.scale < stiff.scale) { // so too where no member moves with it
+			z.scale = amid(soft, stiff, helped)
+			helped = !helped
 		}
 	}
 	z.give, _ = z.scaled(r, z.scale)
+}
+
+// scaling is a scale that was tried, and the logarithm of how much too much gives at it.
+type scaling struct{ scale, off float64 }
+
+// amid is a scale between one that is too small and one that is large enough: half way, or on the
+// straight line between both, in logarithms.
+func amid(soft, stiff scaling, halfWay bool) float64 {
+	switch {
+	case math.IsInf(stiff.scale, 1):
+		return 2 * soft.scale
+	case soft.scale == 0:
+		return stiff.scale / 2
+	case halfWay:
+		return math.Sqrt(soft.scale * stiff.scale)
+	}
+	return soft.scale * math.Pow(stiff.scale/soft.scale, soft.off/(soft.off-stiff.off))
 }
 
 // stiffSlopes gives the scale of plain numbers its derivative.
