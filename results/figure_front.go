@@ -21,8 +21,9 @@ func frontFigure(t *Table, wanted []want) figure {
 	cells := len(wanted) - 1
 	size := max(vg.Length(cells)*1.75*vg.Inch, 4.2*vg.Inch)
 	return figure{"fork-front", size, size*0.86 + 0.3*vg.Inch, func(c draw.Canvas) error {
-		groups := t.groups(t.Rows)
-		c = legend(inside(c, vg.Points(8)), caseNames(t, groups))
+		by := t.kind()
+		groups := t.groups(by, t.Rows)
+		c = legend(inside(c, vg.Points(8)), groupNames(t, by, groups))
 		plots := make([][]*plot.Plot, cells)
 		for row := range plots {
 			plots[row] = make([]*plot.Plot, cells)
@@ -39,9 +40,18 @@ func frontFigure(t *Table, wanted []want) figure {
 	}}
 }
 
-func caseNames(t *Table, groups [][]int) []named {
+// kind is the column that colours and glyphs tell apart: the case, or, where there are more of these than
+// colours, the mechanism.
+func (t *Table) kind() string {
+	if t.Index("mechanism") >= 0 && len(t.groups("case", t.Rows)) > len(seriesColours) {
+		return "mechanism"
+	}
+	return "case"
+}
+
+func groupNames(t *Table, by string, groups [][]int) []named {
 	var entries []named
-	col := t.Index("case")
+	col := t.Index(by)
 	for i, members := range groups {
 		name := "candidates"
 		if col >= 0 {

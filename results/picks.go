@@ -35,7 +35,7 @@ func picksOf(t *Table, wanted []want, rows int) []pick {
 	for i, w := range wanted {
 		ranks[i] = t.ranks(w, rows)
 	}
-	for _, members := range t.groups(rows) {
+	for _, members := range t.groups("case", rows) {
 		add(balanced(ranks, members), "balanced")
 	}
 	for i, w := range wanted {
@@ -95,10 +95,10 @@ func (t *Table) ranks(w want, rows int) []float64 {
 	return ranks
 }
 
-// groups are the rows of each case, in the order in which cases first come; all rows where no column
-// says.
-func (t *Table) groups(rows int) [][]int {
-	col := t.Index("case")
+// groups are the rows of each value of a column of text, in the order in which these first come; all rows
+// where there is no such column.
+func (t *Table) groups(by string, rows int) [][]int {
+	col := t.Index(by)
 	var groups [][]int
 	at := map[string]int{}
 	for row := range rows {

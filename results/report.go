@@ -39,6 +39,7 @@ type reportPage struct {
 	Left    int // candidates that the page leaves out
 	Title   string
 	Cases   []caseTrust
+	Settled int // of them
 	Picks   pickTable
 	Packed  template.HTML // base64 alone, nothing to escape
 }
@@ -83,6 +84,11 @@ func (f *Folder) reportPage(forks ForkOf) (*reportPage, error) {
 	page := &reportPage{
 		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: run, Caution: Caution, //nolint:gosec // our own files
 		Rows: table.Rows, Left: table.Rows - shown, Title: "front", Cases: trust(run, history), Picks: pickRows(table, wanted, picks), Packed: template.HTML(packed),
+	}
+	for i := range page.Cases {
+		if page.Cases[i].Settled {
+			page.Settled++
+		}
 	}
 	if run != nil && run.JobName != "" {
 		page.Title = run.JobName

@@ -42,7 +42,17 @@ function mixed(i) {
   return i * stride % n;
 }
 
-const colourOf = row => caseColours[D.case[row] % caseColours.length];
+// kinds are what colours and marks tell apart: cases, or, where there are more of these than colours,
+// mechanisms.
+let kindNames = [], kindOfCase = [];
+function findKinds() {
+  const many = D.cases.length > caseColours.length && D.cases.every(c => c.mechanism);
+  const names = D.cases.map(c => many ? c.mechanism : c.name);
+  kindNames = [...new Set(names)];
+  kindOfCase = names.map(n => kindNames.indexOf(n));
+}
+const kindOf = row => kindOfCase[D.case[row]];
+const colourOf = row => caseColours[kindOf(row) % caseColours.length];
 
 // shape draws the mark of a case, so that colour is not all that tells cases apart.
 function shape(g, kind, x, y, r) {

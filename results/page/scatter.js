@@ -82,7 +82,7 @@ function paintDots() {
       const r = mixed(i);
       if (S.pass[r] !== passing || u[r] === null || v[r] === null) continue;
       g.fillStyle = passing ? colourOf(r) : "#8c979a";
-      shape(g, D.case[r], dotX(u[r]), dotY(v[r]), passing ? 3.4 : 2.4);
+      shape(g, kindOf(r), dotX(u[r]), dotY(v[r]), passing ? 3.4 : 2.4);
       g.fill();
     }
   }

@@ -6,10 +6,10 @@ function options(select, columns, set) {
 
 function layKey() {
   const key = document.getElementById("key");
-  D.cases.forEach((c, i) => {
+  kindNames.forEach((name, i) => {
     const s = html(key, "span"), mark = el(s, "svg", {width: 16, height: 14, "aria-hidden": "true"});
     el(mark, "path", {d: ["M8 2a5 5 0 1 0 .01 0z", "M3 2h10v10H3z", "M8 1l6 11H2z"][i % 3], fill: caseColours[i % caseColours.length]});
-    s.append(" " + c.name);
+    s.append(" " + name);
   });
 }
 
@@ -51,10 +51,12 @@ function layTravel() {
   if (!hasMotion()) for (const e of document.querySelectorAll(".travel, #curves, #chosen h3:first-of-type")) e.hidden = true;
 }
 
-// firstChosen are the balanced candidates, and the best in the first objective where there is but
+// firstChosen are the balanced candidates, one of each mechanism before others, and the best in the first objective where there is but
 // one case.
 function firstChosen() {
-  const rows = D.picks.filter(p => p.why.includes("balanced")).map(p => p.row).slice(0, most);
+  const balanced = D.picks.filter(p => p.why.includes("balanced")).map(p => p.row), seen = new Set();
+  const fresh = row => { const m = caseOf(row).mechanism, first = !seen.has(m); seen.add(m); return first; };
+  const news = balanced.filter(fresh), rows = [...news, ...balanced.filter(r => !news.includes(r))].slice(0, most);
   if (rows.length < 2) for (const p of D.picks) if (!rows.includes(p.row) && rows.length < 2) rows.push(p.row);
   return rows;
 }
@@ -68,6 +70,7 @@ async function start() {
   }
   document.getElementById("live").hidden = false;
   if (!D.ids.length) { document.getElementById("count").textContent = "No candidate was found."; return; }
+  findKinds();
   S.axes = [...D.wanted];
   S.chosen = firstChosen();
   recount();
@@ -77,7 +80,7 @@ async function start() {
   on("chosen", drawLines); on("chosen", drawDots); on("chosen", drawTable); on("chosen", drawCards);
   on("travel", moveAll);
   layLines(); layDots(); drawTable(); drawLimits(); drawCards();
-  const folded = () => document.querySelectorAll("#cards details");
+  const folded = () => document.querySelectorAll("#cards details, #trust details");
   let open = [];
   const paper = width => { S.paper = width; layLines(); layDots(); paintLines(1); paintDots(); };
   addEventListener("beforeprint", () => { open = [...folded()].filter(d => !d.open); for (const d of open) d.open = true; paper(paperWidth); });
