@@ -68,8 +68,8 @@ func (k *clearing) keep(c *contact) {
 	}
 }
 
-// ease looks at the pair at a part t of the way between two samples, and keeps the lowest gap apart.
-// Spots go by the cubic through places and velocities at both, which errs by the fourth derivative of
+// ease looks at the pair at a part t of the way between two samples, and keeps the lowest gap apart. The
+// ends of its parts go by the cubic through places and velocities at both, which errs by the fourth derivative of
 // their way times the fourth power of the step over 384.
 func (k *clearing) ease(w *nook, t float64, low *contact) float64 {
 	x, y, v, z := k.at(w.from), k.at(w.to), k.rate(w.from), k.rate(w.to)
@@ -79,7 +79,8 @@ func (k *clearing) ease(w *nook, t float64, low *contact) float64 {
 	u := 1 - t
 	on, off, ahead, back := t*t*(3-2*t), u*u*(1+2*t), t*u*u*way, -t*t*u*way
 	onRate, aheadRate, backRate := 6*t*u/way, u*(1-3*t), t*(3*t-2)
-	for i := range x {
+	p, q := &k.room.parts[k.now.a], &k.room.parts[k.now.b]
+	for _, i := range [4]int{p.spots[0], p.spots[1], q.spots[0], q.spots[1]} {
 		k.eased[0][i] = vec[float64]{
 			Along: off*x[i].Along + on*y[i].Along + ahead*v[i].Along + back*z[i].Along,
 			Ahead: off*x[i].Ahead + on*y[i].Ahead + ahead*v[i].Ahead + back*z[i].Ahead,

@@ -124,7 +124,9 @@ func (k *clearing) between(from, to int, squareFrom, squareTo float64) {
 		return
 	}
 	if to-from == 1 {
-		k.narrow(&nook{from, to, n.steer, n.steer})
+		if squareFrom != squareTo { // to the last bit where spots are closest that stay, as at a pivot
+			k.narrow(&nook{from, to, n.steer, n.steer})
+		}
 		return
 	}
 	mid := (from + to) / 2
