@@ -57,7 +57,7 @@ func runShard(ctx context.Context, env *Env, planName, named, out string, w *wor
 		return err
 	}
 	dir := shardDir(out, shard)
-	if m, err := readManifest(dir); err == nil && m.Plan == p.Digest {
+	if m, err := readManifest(dir); err == nil && p.trouble(job.journalled(), out, shard) == nil {
 		fmt.Fprintf(env.Out, "shard %d/%d: %d candidates, published before\n", shard, p.Shards, m.Rows)
 		return nil
 	}

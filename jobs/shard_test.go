@@ -178,3 +178,43 @@ func TestAPlanThatWasChangedIsRefused(t *testing.T) {
 		t.Errorf("writing over a plan: exit %d: %s", code, said)
 	}
 }
+
+// A shard that was damaged after it was published is named, may be run again, and then merges.
+func TestADamagedShardIsRunAgain(t *testing.T) {
+	job := twelve(t)
+	whole := undisturbed(t, job)
+	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")
+	shard := func(i int) string {
+		code, out, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/2", i), "--out", dir)
+		if code != exitDone {
+			t.Fatalf("shard %d: exit %d: %s", i, code, said)
+		}
+		return out
+	}
+	shard(0)
+	shard(1)
+	for _, name := range []string{"case-00003.checkpoint", "candidates-00005.checkpoint"} {
+		path := filepath.Join(shardDir(dir, 1), name)
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text[len(text)/3] ^= 4
+		if err := os.WriteFile(path, text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitUnfinished || !strings.Contains(said, name) {
+			t.Errorf("%s damaged: exit %d, %s", name, code, said)
+		}
+		if out := shard(0); !strings.Contains(out, "published before") {
+			t.Errorf("a whole shard says %q", out)
+		}
+		if out := shard(1); strings.Contains(out, "published before") {
+			t.Errorf("a damaged shard says %q", out)
+		}
+	}
+	if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, said)
+	}
+	sameResults(t, whole, dir)
+}

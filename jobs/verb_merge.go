@@ -44,7 +44,7 @@ func merge(env *Env, planName, out string) error {
 	if err != nil {
 		return err
 	}
-	if missing := p.missing(env, out); len(missing) > 0 {
+	if missing := p.missing(env, job, out); len(missing) > 0 {
 		return &exit{exitUnfinished, fmt.Errorf("%d of %d shards are missing; run again: --array=%s", len(missing), p.Shards, ranges(missing, p.IndexBase))}
 	}
 	folder, err := mergeFolder(out, p)
@@ -79,10 +79,11 @@ func mergeFolder(out string, p *plan) (*results.Folder, error) {
 }
 
 // missing lists the shards that are not whole, and says what is wrong with those that are there.
-func (p *plan) missing(env *Env, out string) []int {
+func (p *plan) missing(env *Env, job *JobFile, out string) []int {
 	var missing []int
+	cases := job.journalled()
 	for shard := range p.Shards {
-		if why := p.trouble(out, shard); why != nil {
+		if why := p.trouble(cases, out, shard); why != nil {
 			missing = append(missing, shard)
 			fmt.Fprintf(env.Err, "shard %d: %v\n", shard, why)
 		}
@@ -90,8 +91,17 @@ func (p *plan) missing(env *Env, out string) []int {
 	return missing
 }
 
-// trouble tells why a shard cannot be merged; nil when it can.
-func (p *plan) trouble(out string, shard int) error {
+// journalled are the cases of a job that keeps all candidates; none of another.
+func (j *JobFile) journalled() []*Case {
+	if j.Keep != keepAll {
+		return nil
+	}
+	return j.Cases()
+}
+
+// trouble tells why a shard cannot be merged; nil when it can. cases are those that journals are looked
+// through for.
+func (p *plan) trouble(cases []*Case, out string, shard int) error {
 	dir := shardDir(out, shard)
 	m, err := readManifest(dir)
 	if err != nil {
@@ -102,7 +112,11 @@ func (p *plan) trouble(out string, shard int) error {
 	}
 	saved := checkpoints{dir: dir, digest: p.Digest}
 	for _, i := range p.casesOf(shard) {
-		if _, err := saved.mustLoadCase(i); err != nil {
+		d, err := saved.mustLoadCase(i)
+		if err == nil && cases != nil {
+			err = readJournal(saved.journalPath(i), cases[i], d.Result.Candidates, look)
+		}
+		if err != nil {
 			return fmt.Errorf("case %s: %w", p.Cases[i], err)
 		}
 	}
