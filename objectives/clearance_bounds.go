@@ -6,10 +6,16 @@ import (
 	"forkfront/kinematics"
 )
 
-// ranging is where a spot, or a part in the plane, gets to over the travel: within half of either side
-// of the middle; and how much its way is bent at most: the second derivative of its place with travel,
-// in 1/mm.
+// ranging is where a spot gets to in the plane over the travel, and how much its way is bent at most: the
+// second derivative of its place with travel, in 1/mm.
 type ranging struct {
+	low, high vec[float64]
+	bend      float64
+}
+
+// bounds are where a part gets to in the plane: within half of either side of the middle; and how much
+// the ways of its spots are bent at most.
+type bounds struct {
 	middle, half vec[float64]
 	bend         float64
 }
@@ -28,33 +34,17 @@ func (k *clearing) set(r *Room, s *Subject[float64], m *kinematics.Mechanism) {
 	for i := range r.parts {
 		p := &r.parts[i]
 		k.radii[i] = radiusOf(s, p)
-		k.bounds[i] = k.ranges[p.spots[0]]
-		if p.spots[1] != p.spots[0] {
-			k.bounds[i] = together(&k.ranges[p.spots[0]], &k.ranges[p.spots[1]])
-		}
+		k.bounds[i].hold(&k.ranges[p.spots[0]], &k.ranges[p.spots[1]])
 	}
 }
 
-// together is the range of all that lies between two spots.
-func together(a, b *ranging) ranging {
-	low, high := a.low(), a.high()
-	low.Along, low.Ahead = min(low.Along, b.low().Along), min(low.Ahead, b.low().Ahead)
-	high.Along, high.Ahead = max(high.Along, b.high().Along), max(high.Ahead, b.high().Ahead)
-	return rangeFrom(low, high, max(a.bend, b.bend))
-}
-
-func rangeFrom(low, high vec[float64], bend float64) ranging {
-	return ranging{
-		middle: vec[float64]{Along: (low.Along + high.Along) / 2, Ahead: (low.Ahead + high.Ahead) / 2},
-		half:   vec[float64]{Along: (high.Along - low.Along) / 2, Ahead: (high.Ahead - low.Ahead) / 2},
-		bend:   bend,
-	}
-}
-
-func (r *ranging) low() vec[float64] { return less(r.middle, r.half) }
-
-func (r *ranging) high() vec[float64] {
-	return vec[float64]{Along: r.middle.Along + r.half.Along, Ahead: r.middle.Ahead + r.half.Ahead}
+// hold makes bounds those of all that lies between two spots.
+func (o *bounds) hold(a, b *ranging) {
+	low := vec[float64]{Along: min(a.low.Along, b.low.Along), Ahead: min(a.low.Ahead, b.low.Ahead)}
+	high := vec[float64]{Along: max(a.high.Along, b.high.Along), Ahead: max(a.high.Ahead, b.high.Ahead)}
+	o.middle = vec[float64]{Along: (low.Along + high.Along) / 2, Ahead: (low.Ahead + high.Ahead) / 2}
+	o.half = vec[float64]{Along: (high.Along - low.Along) / 2, Ahead: (high.Ahead - low.Ahead) / 2}
+	o.bend = max(a.bend, b.bend)
 }
 
 // radiusOf is a part's, sized where the fork has sizes.
@@ -82,7 +72,7 @@ func (h *sheet) clear(samples int) {
 // at is where all spots are at a sample.
 func (k *clearing) at(sample int) []vec[float64] {
 	if h := &k.spots; !h.filled[sample] {
-		h.at[sample], h.filled[sample] = k.fill(h.at[sample], &k.subj.States[sample]), true
+		h.at[sample], h.filled[sample] = k.move(h.at[sample], sample), true
 	}
 	return k.spots.at[sample]
 }
@@ -95,18 +85,42 @@ func (k *clearing) rate(sample int) []vec[float64] {
 	return k.rates.at[sample]
 }
 
+// move finds all spots at a sample from those at the first: only what moves has to be placed anew.
+func (k *clearing) move(dst []vec[float64], sample int) []vec[float64] {
+	if sample == 0 {
+		return k.fill(dst, &k.subj.States[0])
+	}
+	start, r, st := k.at(0), k.room, &k.subj.States[sample]
+	dst = append(dst[:0], start...)
+	for _, i := range r.moving {
+		if i >= r.points {
+			dst[i] = r.aloof[i-r.points].off(dst)
+			continue
+		}
+		from, to := &k.subj.States[0].Pose[r.carrier[i]], &st.Pose[r.carrier[i]]
+		x, y := start[i].Along-from.At.Along, start[i].Ahead-from.At.Ahead
+		cos, sin := to.Cos*from.Cos+to.Sin*from.Sin, to.Sin*from.Cos-to.Cos*from.Sin
+		dst[i] = vec[float64]{Along: to.At.Along + cos*x - sin*y, Ahead: to.At.Ahead + sin*x + cos*y}
+	}
+	return dst
+}
+
 // fill finds all spots at a state.
 func (k *clearing) fill(dst []vec[float64], st *kinematics.State[float64]) []vec[float64] {
 	dst = k.m.Places(dst[:0], st, k.subj.layout)
 	for i := range k.room.aloof {
-		e := &k.room.aloof[i]
-		at := vec[float64]{Along: e.shift.Along, Ahead: e.shift.Ahead}
-		if e.point >= 0 {
-			at.Along, at.Ahead = at.Along+dst[e.point].Along, at.Ahead+dst[e.point].Ahead
-		}
-		dst = append(dst, at)
+		dst = append(dst, k.room.aloof[i].off(dst))
 	}
 	return dst
+}
+
+// off is where an end is that is on no point, or off it.
+func (e *end) off(points []vec[float64]) vec[float64] {
+	at := vec[float64]{Along: e.shift.Along, Ahead: e.shift.Ahead}
+	if e.point >= 0 {
+		at.Along, at.Ahead = at.Along+points[e.point].Along, at.Ahead+points[e.point].Ahead
+	}
+	return at
 }
 
 // looked are the samples by which ranges are found: five over the travel, and the two next to either
@@ -128,7 +142,7 @@ func (k *clearing) stretches(dst *[looked]int) []int {
 func (k *clearing) survey() {
 	start := k.at(0)
 	for i := range k.ranges {
-		k.ranges[i] = ranging{middle: start[i]}
+		k.ranges[i] = ranging{low: start[i], high: start[i]}
 	}
 	var samples [looked]int
 	var at [looked][]vec[float64]
@@ -164,10 +178,11 @@ func rangeOf(spot int, at [][]vec[float64], perMM []float64, longest float64) ra
 		before = rate
 	}
 	bend = bendMargin * math.Sqrt(bend)
-	r := rangeFrom(low, high, bend)
 	sag := bend * longest * longest / 8
-	r.half.Along, r.half.Ahead = r.half.Along+sag, r.half.Ahead+sag
-	return r
+	return ranging{
+		low:  vec[float64]{Along: low.Along - sag, Ahead: low.Ahead - sag},
+		high: vec[float64]{Along: high.Along + sag, Ahead: high.Ahead + sag}, bend: bend,
+	}
 }
 
 // away tells that a pair whose steering angle is known is farther apart than the smallest gap so far,

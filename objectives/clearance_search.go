@@ -25,7 +25,7 @@ type clearing struct {
 	spots  sheet     // by sample: see Room.place
 	rates  sheet     // their velocities, per mm of travel
 	radii  []float64 // by part
-	bounds []ranging // by part
+	bounds []bounds  // by part
 	ranges []ranging // by spot
 	best   contact
 	last   int // sample
