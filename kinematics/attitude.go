@@ -38,7 +38,8 @@ func stand[T Scalar](a *attitude, s *State[T]) {
 	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * Inverse(s.SinHead)
 }
 
-// standAll is stand for many states, in plain numbers alone.
+// standAll is stand for many states, in plain numbers alone, with the velocities that follow from the
+// rates.
 func (a *attitude) standAll(states []State[float64]) {
 	rear, radius, rise, level := a.rear, a.chassis.FrontRadiusMM, a.rise, a.chassis.Level
 	for i := range states {
@@ -55,6 +56,8 @@ func (a *attitude) standAll(states []State[float64]) {
 		}
 		s.WheelbaseMM, s.TrailMM = wheelbase, (radius*cos-s.Ahead)/sin
 		s.SinHead, s.CosHead, s.SinSteer, s.CosSteer, s.OffsetMM = sin, cos, sin, cos, s.Ahead
+		vx := s.AheadRate*sin - cos
+		s.VX, s.VZ, s.ContactVX = vx, s.AheadRate*cos+sin, vx+s.BrakeRate*radius
 	}
 }
 

@@ -42,6 +42,7 @@ func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []Vec[float64], travelM
 
 // march goes from sample to sample.
 func (mo *Motion) march(travelMM float64, samples int) {
+	mo.strip.stood = standing{}
 	if mo.link.locate(drive[float64]{cos: 1}); !mo.settle(0) {
 		mo.Fault = "the links cannot move at top-out: the axle stands at a dead point"
 		return
@@ -63,7 +64,7 @@ func (mo *Motion) march(travelMM float64, samples int) {
 // Solve finds the state at any travel within a sweep that went through, and its second derivatives
 // when they are asked for. It reports false when the mechanism does not get there.
 func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM float64) bool {
-	if s, ok := mo.strip.solve(travelMM); ok {
+	if s, ok := mo.strip.solve(mo.States, travelMM); ok {
 		if dst.Copy(s); second != nil {
 			mo.link.standAs(s)
 			*second = mo.link.second(s, &mo.attitude)

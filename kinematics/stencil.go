@@ -12,34 +12,34 @@ const reach = 6
 // polynomial through them, which errs in the power of the step that is twice their number. Weights
 // of the rates are for a step of 1 between samples.
 type stencil struct {
-	sample int
-	nodes  [reach]int // those beyond the number known have no weight
-	value  [reach]float64
-	rate   [reach]float64
+	nodes [reach]int // those beyond the number known have no weight
+	value [reach]float64
+	rate  [reach]float64
 }
 
-// stages tell in which order samples are solved: those of one stage follow from earlier stages alone.
-type stages [][]stencil
+// stage is samples that follow from those of earlier stages alone, with the stencil of each.
+type stage struct {
+	samples []int
+	from    []stencil
+}
 
 // newStages begins with the sample in the middle and the last one, and then halves the widest gaps, so
 // that nearly all samples lie between others that are already known.
-func newStages(samples int) stages {
+func newStages(samples int) []stage {
 	last := samples - 1
 	known := []int{0}
-	var all stages
+	var all []stage
 	grow := func(list ...int) {
-		var stage []stencil
+		var s stage
 		for _, k := range list {
 			if k > 0 && !slices.Contains(known, k) {
-				stage = append(stage, newStencil(k, known))
+				s.samples, s.from = append(s.samples, k), append(s.from, newStencil(k, known))
 			}
 		}
-		for i := range stage {
-			known = append(known, stage[i].sample)
-		}
-		if len(stage) > 0 {
+		if len(s.samples) > 0 {
+			known = append(known, s.samples...)
 			slices.Sort(known)
-			all = append(all, stage)
+			all = append(all, s)
 		}
 	}
 	grow(last / 2)
@@ -65,17 +65,16 @@ func middles(known []int) []int {
 	return all
 }
 
-// between is the stencil of a place among samples, which is given in steps, from up to four of them. It
-// is filed under a number of its own.
-func (s *stencil) between(place float64, samples, number int) {
+// between is the stencil of a place among samples, which is given in steps, from up to four of them.
+func between(place float64, samples int) (s stencil) {
 	count := min(4, samples)
 	from := max(0, min(int(place)-1, samples-count))
-	*s = stencil{sample: number}
 	var at [4]float64
 	for i := range count {
 		s.nodes[i], at[i] = from+i, float64(from+i)
 	}
 	hermite(at[:count], place, s.value[:], s.rate[:])
+	return s
 }
 
 // newStencil takes the samples nearest to one.
@@ -84,7 +83,7 @@ func newStencil(sample int, known []int) stencil {
 	slices.SortStableFunc(near, func(a, b int) int { return cmp.Compare(abs(a-sample), abs(b-sample)) })
 	near = near[:min(reach, len(near))]
 	slices.Sort(near)
-	s := stencil{sample: sample}
+	var s stencil
 	copy(s.nodes[:], near)
 	var at [reach]float64
 	for i, k := range near {

@@ -13,7 +13,7 @@ type strip struct {
 	parts
 	samples int
 	bodies  int
-	stages  stages
+	stages  []stage
 	drive   []float64       // by sample
 	slope   []float64       // by sample: rate of the drive per sample
 	sines   []float64       // by sample: smallest sine of the angle between the links of a dyad
@@ -21,11 +21,21 @@ type strip struct {
 	rates   []Rate[float64] // by sample and body; per unit of drive (radian or mm) until read, then per mm of travel
 	perMM   []float64       // by sample: drive per mm of travel
 	off     []float64       // by sample: how far the axle still has to go along, mm
-	again   [1]stencil
+	late    []int           // samples to be placed again
+	one     [1]int
+	asked   float64           // the travel of solved
 	solved  [1]State[float64] // of a travel between samples, which comes after all samples
 	step    float64           // mm of travel between samples
 	topOut  float64           // as Motion's
+	stood   standing          // what all samples have of the ground
 	plain   bool              // the last sweep was
+}
+
+// standing is a body that does not move, and where its anchor is.
+type standing struct {
+	known bool
+	body  int
+	at    Vec[float64]
 }
 
 // size makes room for a number of samples and bodies, and lends the states their part of it.
@@ -35,12 +45,13 @@ func (st *strip) size(states []State[float64], bodies int) {
 	if st.samples != len(states) {
 		st.samples, st.stages = len(states), newStages(len(states))
 		st.drive, st.slope, st.sines = make([]float64, n), make([]float64, n), make([]float64, n)
-		st.perMM, st.off = make([]float64, n), make([]float64, n)
+		st.perMM, st.off, st.late = make([]float64, n), make([]float64, n), make([]int, n)
 	}
 	first := states[0].Pose
 	if len(st.poses) == n*bodies && len(first) == bodies && &first[0] == &st.poses[0] {
 		return
 	}
+	st.stood = standing{}
 	st.poses, st.rates = resize(st.poses, n*bodies), resize(st.rates, n*bodies)
 	lend := func(s *State[float64], i int) {
 		from, to := i*bodies, (i+1)*bodies
@@ -65,14 +76,12 @@ func (st *strip) sweep(mo *Motion, travelMM float64) bool {
 		return false
 	}
 	mo.topOut = st.topOut
-	for _, stage := range st.stages {
-		for i := range stage {
-			st.foretell(&stage[i])
+	for i := range st.stages {
+		stage := &st.stages[i]
+		for j, k := range stage.samples {
+			st.drive[k] = st.foretell(&stage.from[j])
 		}
-		if !st.place(stage) {
-			return false
-		}
-		if !st.settle(stage) {
+		if !st.place(stage.samples) || !st.settle(stage.samples) {
 			return false
 		}
 	}
@@ -83,8 +92,8 @@ func (st *strip) sweep(mo *Motion, travelMM float64) bool {
 
 // begin places the sample at top-out, which needs no search. It is false at a dead point.
 func (st *strip) begin() bool {
-	st.drive[0], st.again[0].sample = 0, 0
-	if !st.place(st.again[:]) {
+	st.drive[0], st.one[0] = 0, 0
+	if !st.place(st.one[:]) {
 		return false
 	}
 	axle := st.axle(0)
@@ -94,14 +103,18 @@ func (st *strip) begin() bool {
 	return !math.IsInf(st.slope[0], 0)
 }
 
-// solve finds the state at any travel of a sweep that was plain; it is the strip's own.
-func (st *strip) solve(travelMM float64) (*State[float64], bool) {
+// solve finds the state at any travel of a sweep that was plain; it is the strip's own, or a sample's.
+func (st *strip) solve(states []State[float64], travelMM float64) (*State[float64], bool) {
 	if !st.plain {
 		return nil, false
 	}
-	st.again[0].between(travelMM/st.step, st.samples, st.samples)
-	st.foretell(&st.again[0])
-	if !st.place(st.again[:]) || !st.settleOne(st.samples, travelMM) {
+	place := travelMM / st.step
+	if k := int(place); k >= 0 && k < len(states) && states[k].TravelMM == travelMM {
+		return &states[k], true
+	}
+	from := between(place, st.samples)
+	st.drive[st.samples], st.one[0], st.asked = st.foretell(&from), st.samples, travelMM
+	if !st.place(st.one[:]) || !st.settle(st.one[:]) {
 		return nil, false
 	}
 	st.read(st.solved[:], st.samples)
@@ -109,26 +122,32 @@ func (st *strip) solve(travelMM float64) (*State[float64], bool) {
 	return &st.solved[0], true
 }
 
-// ground puts the body that does not move into all samples.
+// ground puts the body that does not move into all samples, unless it is there.
 func (st *strip) ground() {
+	now := standing{true, st.fixed, st.root}
+	if st.stood == now {
+		return
+	}
 	for i := st.fixed; i < len(st.poses); i += st.bodies {
 		st.poses[i], st.rates[i] = Pose[float64]{At: st.root, Cos: 1}, Rate[float64]{}
 	}
+	st.stood = now
 }
 
-// foretell guesses the drive at a sample.
-func (st *strip) foretell(s *stencil) {
+// foretell guesses a drive.
+func (st *strip) foretell(s *stencil) float64 {
+	drive, slope := st.drive, st.slope
 	values, rates := 0.0, 0.0
 	for i, k := range &s.nodes {
-		values += s.value[i] * st.drive[k]
-		rates += s.rate[i] * st.slope[k]
+		values += s.value[i] * drive[k]
+		rates += s.rate[i] * slope[k]
 	}
-	st.drive[s.sample] = values + rates
+	return values + rates
 }
 
 // place puts all bodies of some samples where their drives have them. It is false where a dyad does
 // not close.
-func (st *strip) place(list []stencil) bool {
+func (st *strip) place(list []int) bool {
 	st.first.place(st, list)
 	for i := range st.pairs {
 		if !st.pairs[i].place(st, list) {
@@ -144,50 +163,45 @@ func (st *strip) axle(k int) seen {
 	return st.wheel.see(&st.poses[b], &st.rates[b])
 }
 
-// settle brings the axles of placed samples to their travels, for which most have nowhere left to go.
-func (st *strip) settle(stage []stencil) bool {
-	wheel := st.wheel
-	for i := range stage {
-		k := stage[i].sample
-		b := k*st.bodies + wheel.body
-		axle := wheel.see(&st.poses[b], &st.rates[b])
-		off := st.long - st.step*float64(k) - axle.at.Along
-		if axle.v.Along*st.topOut > 0 && off < sameRates && -off < sameRates {
-			st.accept(k, off, -1/axle.v.Along)
-		} else if !st.settleOne(k, st.step*float64(k)) {
-			return false
-		}
-	}
-	return true
-}
-
-// accept takes a sample as settled.
-func (st *strip) accept(k int, off, perMM float64) {
-	slope := perMM * st.first.perUnit(st.drive[k])
-	st.drive[k] -= off * slope
-	st.slope[k], st.perMM[k], st.off[k] = st.step*slope, perMM, off
-}
-
-// settleOne brings the axle of a placed sample to a travel by Newton.
-func (st *strip) settleOne(k int, travelMM float64) bool {
-	st.again[0].sample = k
+// settle brings the axles of placed samples to their travels by Newton. Most have nowhere left to go.
+func (st *strip) settle(list []int) bool {
+	wheel, least, poses, rates := st.wheel, 1e-9*st.topOut*st.topOut, st.poses, st.rates
 	for range newtonMax {
-		axle := st.axle(k)
-		speed := axle.v.Along
-		if !(speed*st.topOut > 0) || math.Abs(speed) < 1e-9*math.Abs(st.topOut) {
-			return false
+		late := st.late[:0]
+		for _, k := range list {
+			b := k*st.bodies + wheel.body
+			axle := wheel.see(&poses[b], &rates[b])
+			if !(axle.v.Along*st.topOut > least) {
+				return false
+			}
+			off, perMM := st.long-st.travel(k)-axle.at.Along, -1/axle.v.Along
+			slope := perMM * st.first.perUnit(st.drive[k])
+			st.drive[k] -= off * slope
+			if off < sameRates && -off < sameRates {
+				st.slope[k], st.perMM[k], st.off[k] = st.step*slope, perMM, off
+				continue
+			}
+			if !(math.Abs(off*perMM) < 0.3*st.first.scale) {
+				return false
+			}
+			late = append(late, k)
 		}
-		off, perMM := st.long-travelMM-axle.at.Along, -1/speed
-		if math.Abs(off) < sameRates {
-			st.accept(k, off, perMM)
+		if list = late; len(list) == 0 {
 			return true
 		}
-		st.drive[k] -= off * perMM * st.first.perUnit(st.drive[k])
-		if !(math.Abs(off*perMM) < 0.3*st.first.scale) || !st.place(st.again[:]) {
+		if !st.place(list) {
 			return false
 		}
 	}
 	return false
+}
+
+// travel is where a sample has to be.
+func (st *strip) travel(k int) float64 {
+	if k == st.samples {
+		return st.asked
+	}
+	return st.step * float64(k)
 }
 
 // joined tells whether each sample is beyond doubt reached from the one before: the drive goes one
@@ -200,7 +214,7 @@ func (st *strip) joined(l *linkage[float64], states []State[float64]) bool {
 		if !(both > 0 && way*from > 0 && way*(from+to) <= 3*both) {
 			return false
 		}
-		if min(st.sines[a], st.sines[b]) <= plainSine && l.cut(&states[a], &states[b]) != "" {
+		if (st.sines[a] <= plainSine || st.sines[b] <= plainSine) && l.cut(&states[a], &states[b]) != "" {
 			return false
 		}
 	}

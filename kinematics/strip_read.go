@@ -41,7 +41,6 @@ const exact = 1e-11
 func (st *strip) read(states []State[float64], first int) {
 	st.perTravel(states, first)
 	st.attitude.standAll(states)
-	st.velocities(states, first)
 	if st.sprung {
 		st.compress(states, first)
 	}
@@ -50,15 +49,18 @@ func (st *strip) read(states []State[float64], first int) {
 	}
 }
 
-// perTravel turns rates into those per mm of travel, and takes what is left of the way along them, as
-// linkage.shift does.
+// perTravel turns rates into those per mm of travel, takes what is left of the way along them, as
+// linkage.shift does, and reads what follows from poses and rates alone.
 func (st *strip) perTravel(states []State[float64], first int) {
-	wheel := st.wheel
+	wheel, lead, brake, fixed, turns, bodies := st.wheel, st.first.body, st.brake, st.fixed, st.first.turns, st.bodies
 	for i := range states {
 		s, k := &states[i], first+i
-		poses, rates := st.poses[k*st.bodies:][:st.bodies], st.rates[k*st.bodies:][:st.bodies]
+		poses, rates := st.poses[k*bodies:][:bodies], st.rates[k*bodies:][:bodies]
 		perMM := st.perMM[k]
 		for b := range rates {
+			if b == fixed {
+				continue
+			}
 			r := &rates[b]
 			r.At.Along *= perMM
 			r.At.Ahead *= perMM
@@ -70,6 +72,11 @@ func (st *strip) perTravel(states []State[float64], first int) {
 		axle := wheel.see(&poses[wheel.body], &rates[wheel.body])
 		s.TravelMM = st.step * float64(k)
 		s.Along, s.Ahead, s.AheadRate = axle.at.Along, axle.at.Ahead, axle.v.Ahead
+		s.BrakeRate, s.SineMin = rates[brake].Turn, st.sines[k]
+		s.Drive.Cos, s.Drive.Sin, s.Drive.Way = poses[lead].Cos, poses[lead].Sin, 0
+		if !turns {
+			s.Drive.Way = st.drive[k]
+		}
 	}
 }
 
@@ -83,35 +90,17 @@ func goOn(poses []Pose[float64], rates []Rate[float64], off float64) {
 	}
 }
 
-// velocities fills in what follows from the attitude and the rates.
-func (st *strip) velocities(states []State[float64], first int) {
-	radius, lead, turns := st.attitude.chassis.FrontRadiusMM, st.first.body, st.first.turns
-	for i := range states {
-		s, k := &states[i], first+i
-		s.VX = s.AheadRate*s.SinHead - s.CosHead
-		s.VZ = s.AheadRate*s.CosHead + s.SinHead
-		s.BrakeRate = st.rates[k*st.bodies+st.brake].Turn
-		s.ContactVX = s.VX + s.BrakeRate*radius
-		s.SineMin = st.sines[k]
-		driver := &st.poses[k*st.bodies+lead]
-		s.Drive = Drive{Cos: driver.Cos, Sin: driver.Sin}
-		if !turns {
-			s.Drive.Way = st.drive[k]
-		}
-	}
-}
-
 // compress reads the shock.
 func (st *strip) compress(states []State[float64], first int) {
 	upper, lower := st.shock[0], st.shock[1]
-	a, b := seen{at: upper.arm}, seen{at: lower.arm}
+	a, b, poses, rates := seen{at: upper.arm}, seen{at: lower.arm}, st.poses, st.rates
 	for i := range states {
 		k := (first + i) * st.bodies
 		if !upper.fixed {
-			a = upper.see(&st.poses[k+upper.body], &st.rates[k+upper.body])
+			a = upper.see(&poses[k+upper.body], &rates[k+upper.body])
 		}
 		if !lower.fixed {
-			b = lower.see(&st.poses[k+lower.body], &st.rates[k+lower.body])
+			b = lower.see(&poses[k+lower.body], &rates[k+lower.body])
 		}
 		x, y := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
 		length := math.Sqrt(x*x + y*y)

@@ -57,42 +57,46 @@ func (d *lead) perUnit(count float64) float64 {
 	return 1
 }
 
-func (d *lead) place(st *strip, list []stencil) {
-	for i := range list {
-		k := list[i].sample
-		b, count := k*st.bodies+d.body, st.drive[k]
-		st.sines[k] = 1
+func (d *lead) place(st *strip, list []int) {
+	poses, rates, sines, drive, at := st.poses, st.rates, st.sines, st.drive, d.at
+	for _, k := range list {
+		b, count := k*st.bodies+d.body, drive[k]
+		sines[k] = 1
 		if !d.turns {
-			st.poses[b] = Pose[float64]{At: d.at.plus(d.slide.times(count)), Cos: 1}
-			st.rates[b] = Rate[float64]{At: d.slide}
+			poses[b] = Pose[float64]{At: at.plus(d.slide.times(count)), Cos: 1}
+			rates[b] = Rate[float64]{At: d.slide}
 			continue
 		}
 		square := count * count
 		scale := 1 / (1 + square)
-		st.poses[b] = Pose[float64]{At: d.at, Cos: (1 - square) * scale, Sin: 2 * count * scale}
-		st.rates[b] = Rate[float64]{Turn: 1}
+		poses[b] = Pose[float64]{At: at, Cos: (1 - square) * scale, Sin: 2 * count * scale}
+		rates[b] = Rate[float64]{Turn: 1}
 	}
 }
 
 // pair is a dyad.
 type pair struct {
-	on    [2]spot
-	body  [2]int
-	links triangle[float64]
+	on           [2]spot
+	body         [2]int
+	square, less float64         // squared length of the first link, and by how much the second one's is less
+	swing        [2]Vec[float64] // from the held pivot to the tip at top-out, over the squared length
+	side, scale  float64         // as triangle's
 }
 
 func newPair(l *linkage[float64], step int) pair {
-	s := &l.m.steps[step]
-	return pair{[2]spot{newSpot(l, s.on[0]), newSpot(l, s.on[1])}, s.body, l.dyads[step]}
+	s, t := &l.m.steps[step], &l.dyads[step]
+	return pair{
+		[2]spot{newSpot(l, s.on[0]), newSpot(l, s.on[1])},
+		s.body, t.square[0], t.square[0] - t.square[1],
+		[2]Vec[float64]{t.arm[0].times(t.inverse[0]), t.arm[1].times(t.inverse[1])},
+		t.side, t.scale,
+	}
 }
 
 // place closes the dyad at some samples, and finds its rates. It is false where it does not close.
-func (p *pair) place(st *strip, list []stencil) bool {
-	t, bodies := &p.links, st.bodies
-	square, less := t.square[0], t.square[0]-t.square[1]
-	arm0, arm1 := t.arm[0], t.arm[1]
-	for i := range list {
-		k := list[i].sample
+func (p *pair) place(st *strip, list []int) bool {
+	bodies, arm0, arm1 := st.bodies, p.swing[0], p.swing[1]
+	for _, k := range list {
 		poses, rates := st.poses[k*bodies:][:bodies], st.rates[k*bodies:][:bodies]
 		a, b := seen{at: p.on[0].arm}, seen{at: p.on[1].arm}
 		if on := &p.on[0]; !on.fixed {
@@ -103,23 +107,26 @@ func (p *pair) place(st *strip, list []stencil) bool {
 		}
 		x, y := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
 		length := x*x + y*y
-		along := (less + length) * 0.5
-		area := square*length - along*along
+		along := (p.less + length) * 0.5
+		area := p.square*length - along*along
 		if !(area > 0) { // also when the held pivots coincide
 			return false
 		}
-		cross := math.Sqrt(area) // of the two reaches, but for its sign
-		inverse, open := 1/length, t.side/cross
+		sine := math.Sqrt(area)
+		cross := p.side * sine // of the two reaches
+		inverse, open := 1/length, 1/cross
 		along *= inverse
-		across := t.side * cross * inverse
+		across := cross * inverse
 		x0, y0 := x*along-y*across, y*along+x*across
 		x1, y1 := x0-x, y0-y
-		poses[p.body[0]] = Pose[float64]{a.at, (arm0.Along*x0 + arm0.Ahead*y0) * t.inverse[0], (arm0.Along*y0 - arm0.Ahead*x0) * t.inverse[0]}
-		poses[p.body[1]] = Pose[float64]{b.at, (arm1.Along*x1 + arm1.Ahead*y1) * t.inverse[1], (arm1.Along*y1 - arm1.Ahead*x1) * t.inverse[1]}
+		poses[p.body[0]] = Pose[float64]{a.at, arm0.Along*x0 + arm0.Ahead*y0, arm0.Along*y0 - arm0.Ahead*x0}
+		poses[p.body[1]] = Pose[float64]{b.at, arm1.Along*x1 + arm1.Ahead*y1, arm1.Along*y1 - arm1.Ahead*x1}
 		u, v := b.v.Along-a.v.Along, b.v.Ahead-a.v.Ahead
 		rates[p.body[0]] = Rate[float64]{a.v, (u*x1 + v*y1) * open}
 		rates[p.body[1]] = Rate[float64]{b.v, (u*x0 + v*y0) * open}
-		st.sines[k] = min(st.sines[k], cross*t.scale)
+		if sine *= p.scale; sine < st.sines[k] {
+			st.sines[k] = sine
+		}
 	}
 	return true
 }

@@ -136,18 +136,18 @@ func TestStagesCoverAllSamples(t *testing.T) {
 	for samples := 2; samples < 70; samples++ {
 		known := map[int]bool{0: true}
 		for _, stage := range newStages(samples) {
-			for i := range stage {
-				for _, k := range stage[i].nodes {
+			for i, sample := range stage.samples {
+				for _, k := range stage.from[i].nodes {
 					if !known[k] {
-						t.Fatalf("%d samples: %d follows from %d, which is not known yet", samples, stage[i].sample, k)
+						t.Fatalf("%d samples: %d follows from %d, which is not known yet", samples, sample, k)
 					}
 				}
 			}
-			for i := range stage {
-				if known[stage[i].sample] {
-					t.Fatalf("%d samples: %d twice", samples, stage[i].sample)
+			for _, sample := range stage.samples {
+				if known[sample] {
+					t.Fatalf("%d samples: %d twice", samples, sample)
 				}
-				known[stage[i].sample] = true
+				known[sample] = true
 			}
 		}
 		if len(known) != samples {

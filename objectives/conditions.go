@@ -53,6 +53,7 @@ type Baseline struct {
 	Subject       *Subject[float64]
 	Values        []float64 // of the measures
 	Missing       []string  // why a measure has no value; empty: it has
+	trails        []float64 // of the states
 }
 
 // SagMM is the travel at which the static load balances.
@@ -109,6 +110,7 @@ type spring[T kinematics.Scalar] struct {
 	shock    *Shock
 	strength T
 	preload  T // mm
+	start    T // length of the shock at top-out, mm; 0 where compressions are given
 	outside  T // force of the atmosphere against an air spring, in N
 }
 
@@ -141,7 +143,10 @@ func (s *spring[T]) chamber(compression T) (force, rate T) {
 
 // force of one shock and its rate.
 func (s *spring[T]) force(compression T) (force, rate T) {
-	f, r := s.shape(compression)
+	if s.shock.Air == nil {
+		return s.strength * (compression + s.preload), s.strength
+	}
+	f, r := s.chamber(compression)
 	return s.strength*f + s.outside, s.strength * r
 }
 

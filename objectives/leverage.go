@@ -25,8 +25,10 @@ func progression[T kinematics.Scalar](s *Subject[T]) T {
 func leverageError(s *Subject[float64]) float64 {
 	band, sum, last := s.Conditions.Leverage, 0.0, len(s.States)-1
 	for i := range s.States {
-		off := band.off(1 / s.States[i].ShockRate)
-		sum += off * off
+		if rate := s.States[i].ShockRate; rate*band.Low > 1 || rate*band.High < 1 {
+			off := band.off(1 / rate)
+			sum += off * off
+		}
 	}
 	first, end := band.off(1/s.States[0].ShockRate), band.off(1/s.States[last].ShockRate)
 	sum -= (first*first + end*end) / 2

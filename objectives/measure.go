@@ -1,7 +1,5 @@
 package objectives
 
-import "math"
-
 // Sense tells which way is better. Whether it matters at all is the job's to say.
 type Sense string
 
@@ -103,20 +101,36 @@ func Index(name string) int {
 	return -1
 }
 
+// taken is what read needs of a measure, side by side in memory for all of them.
+type taken struct {
+	needs Need
+	value func(*Subject[float64]) float64
+}
+
+var takenOf = func() []taken {
+	all := make([]taken, len(Measures))
+	for i := range Measures {
+		all[i] = taken{Measures[i].Needs, Measures[i].value}
+	}
+	return all
+}()
+
 // read takes all measures off a subject. missing is the reason of an empty one.
 func read(s *Subject[float64], values []float64, missing []string) {
-	for i := range Measures {
-		m := &Measures[i]
-		values[i], missing[i] = 0, s.Missing[m.Needs]
-		if missing[i] == "" && m.Slow() {
-			missing[i] = unsearched
+	values, missing = values[:len(takenOf)], missing[:len(takenOf)]
+	for i := range takenOf {
+		m := &takenOf[i]
+		why := s.Missing[m.needs]
+		if why == "" && m.value == nil {
+			why = unsearched
 		}
-		if missing[i] == "" {
-			values[i] = m.value(s)
+		x := 0.0
+		if why == "" {
+			if x = m.value(s); x-x != 0 { // no number, or infinite
+				x, why = 0, notFinite
+			}
 		}
-		if x := values[i]; math.IsNaN(x) || math.IsInf(x, 0) {
-			values[i], missing[i] = 0, notFinite
-		}
+		values[i], missing[i] = x, why
 	}
 }
 

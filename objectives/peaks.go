@@ -30,7 +30,7 @@ type peaks struct {
 
 // survey finds the peaks; sag is known.
 func survey(s *Subject[float64]) {
-	x, telescopic := &s.peaks, s.Conditions.Baseline.States
+	x, telescopic := &s.peaks, s.Conditions.Baseline.trails
 	x.ahead, x.trail, x.wheelbase, x.shockRate, x.sine = noEnds(), noEnds(), noEnds(), noEnds(), noEnds()
 	x.versus, x.antiDive = noEnds(), noEnds()
 	for i := range s.States {
@@ -40,7 +40,7 @@ func survey(s *Subject[float64]) {
 		x.wheelbase.see(i, st.WheelbaseMM)
 		x.shockRate.see(i, st.ShockRate)
 		x.sine.see(i, st.SineMin)
-		x.versus.see(i, math.Abs(st.TrailMM-telescopic[i].TrailMM))
+		x.versus.see(i, math.Abs(st.TrailMM-telescopic[i]))
 	}
 	if len(x.antiDives) != len(s.States) {
 		x.antiDives = make([]float64, len(s.States))

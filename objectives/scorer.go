@@ -79,9 +79,10 @@ func (sc *Scorer) Subject() *Subject[float64] { return &sc.plain }
 // steering axis.
 func (c *Conditions) Prepare() {
 	b := &c.Baseline
-	b.States = make([]kinematics.State[float64], c.Samples)
+	b.States, b.trails = make([]kinematics.State[float64], c.Samples), make([]float64, c.Samples)
 	for i := range b.States {
 		c.Chassis.Telescopic(&b.States[i], nil, c.TravelMM*float64(i)/float64(c.Samples-1))
+		b.trails[i] = b.States[i].TrailMM
 	}
 	b.Subject = &Subject[float64]{}
 	s := b.Subject

@@ -37,19 +37,21 @@ func (z *zone) find() {
 	far, a := 0, &hull[len(hull)-1]
 	for i := range hull {
 		b := &hull[i]
-		off := offLine(a.at, b.at, hull[far].at)
+		dx, dy := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
+		at := &hull[far].at
+		off := dx*(at.Ahead-a.at.Ahead) - dy*(at.Along-a.at.Along) // offLine
 		for {
 			k := far + 1
 			if k == len(hull) {
 				k = 0
 			}
-			further := offLine(a.at, b.at, hull[k].at)
+			at = &hull[k].at
+			further := dx*(at.Ahead-a.at.Ahead) - dy*(at.Along-a.at.Along)
 			if !(further > off) {
 				break
 			}
 			far, off = k, further
 		}
-		dx, dy := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
 		if square := dx*dx + dy*dy; off*off*length < best*square {
 			best, length = off*off, square
 			z.edge, z.far = [2]int{a.point, b.point}, hull[far].point

@@ -38,10 +38,11 @@ type Subject[T kinematics.Scalar] struct {
 	spring    spring[T]
 	dive      T // travel from sag to rest under braking
 	dived     kinematics.State[T]
-	stopped   int     // sample at which the fork hits its stop under braking; -1 when it rests before
-	pastSag   int     // first sample beyond sag
-	pushN     float64 // load on the front wheel in a hard stop
-	liftN     float64 // its braking force
+	stopped   int // sample at which the fork hits its stop under braking; -1 when it rests before
+	pastSag   int // first sample beyond sag
+	count     T   // of shocks
+	push      T   // load on the front wheel in a hard stop, N
+	lift      T   // its braking force, N
 	zone      zone
 	peaks     peaks
 	trace     *trace // where derivatives come from; nil for plain numbers
@@ -73,7 +74,6 @@ func study(s *Subject[float64], by solver) {
 		s.fail(NeedTravel, "the sag travel of %.4g mm could not be solved", c.SagMM())
 		return
 	}
-	s.pushN, s.liftN = c.StaticLoadN()+c.TransferN(), c.Chassis.FrontBrakeShare*c.BrakingN()
 	s.pastSag = 0
 	for s.pastSag < len(s.States) && s.States[s.pastSag].TravelMM <= c.SagMM() {
 		s.pastSag++
@@ -107,9 +107,13 @@ func (s *Subject[T]) compression(st *kinematics.State[T]) T { return s.at(0).Sho
 
 // balance chooses the spring so that the static load rests at sag, and checks that it rests stably.
 func (s *Subject[T]) balance() bool {
-	count := kinematics.Lift[T](float64(s.Shock.Count))
-	load := kinematics.Lift[T](s.Conditions.StaticLoadN())
+	c, count := s.Conditions, kinematics.Lift[T](float64(s.Shock.Count))
+	static := c.StaticLoadN()
+	load := kinematics.Lift[T](static)
+	s.count, s.push = count, kinematics.Lift[T](static+c.TransferN())
+	s.lift = kinematics.Lift[T](c.Chassis.FrontBrakeShare * c.BrakingN())
 	s.spring = newSpring[T](s.Shock)
+	s.spring.start = s.at(0).ShockMM
 	shape, _ := s.spring.shape(s.compression(&s.Sag))
 	if !(kinematics.Real(shape) > 0) {
 		s.fail(NeedSag, "the shock is not compressed at sag")
@@ -127,14 +131,12 @@ func (s *Subject[T]) balance() bool {
 
 // unbalance is what pushes the fork into its travel under braking, as work per mm of travel in N.
 func (s *Subject[T]) unbalance(st *kinematics.State[T]) T {
-	force, _ := s.spring.force(s.compression(st))
-	push, lift := kinematics.Lift[T](s.pushN)*st.VZ, kinematics.Lift[T](s.liftN)*st.ContactVX
-	return push - lift - kinematics.Lift[T](float64(s.Shock.Count))*force*st.ShockRate
+	force, _ := s.spring.force(s.spring.start - st.ShockMM)
+	return s.push*st.VZ - s.lift*st.ContactVX - s.count*force*st.ShockRate
 }
 
 // unbalanceRate is the derivative of unbalance with travel, in N/mm.
 func (s *Subject[T]) unbalanceRate(st *kinematics.State[T], second *kinematics.Second[T]) T {
 	force, rate := s.spring.force(s.compression(st))
-	push, lift := kinematics.Lift[T](s.pushN)*second.VZ, kinematics.Lift[T](s.liftN)*second.ContactVX
-	return push - lift - kinematics.Lift[T](float64(s.Shock.Count))*(rate*st.ShockRate*st.ShockRate+force*second.ShockMM)
+	return s.push*second.VZ - s.lift*second.ContactVX - s.count*(rate*st.ShockRate*st.ShockRate+force*second.ShockMM)
 }

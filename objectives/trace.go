@@ -113,7 +113,7 @@ func (sc *Scorer) turn(d *Design, direction []kinematics.Vec[float64]) {
 	s.Conditions, s.Shock, s.trace = plain.Conditions, plain.Shock, tr
 	s.Missing, s.ReachedMM = plain.Missing, plain.ReachedMM
 	s.room, s.design = plain.room, plain.design
-	s.pastSag, s.stopped, s.pushN, s.liftN = plain.pastSag, plain.stopped, plain.pushN, plain.liftN
+	s.pastSag, s.stopped = plain.pastSag, plain.stopped
 	s.zone.edge, s.zone.far, s.peaks = plain.zone.edge, plain.zone.far, plain.peaks
 	sc.rests(s, plain)
 }
