@@ -155,6 +155,9 @@ type pickRow struct {
 	Values  []string
 }
 
+// Pieces are the parts of the candidate's name between which a narrow page may break it.
+func (p pickRow) Pieces() []string { return strings.SplitAfter(p.ID, "/") }
+
 func pickRows(t *Table, wanted []want, picks []pick) pickTable {
 	var table pickTable
 	for _, w := range wanted {

@@ -1,4 +1,10 @@
 // The candidates within the limits, as a table.
+
+// writeID lets a narrow page break an id after its slashes, and nowhere else.
+function writeID(e, id) {
+  for (const piece of id.split(/(?<=\/)/)) { e.append(piece); html(e, "wbr"); }
+}
+
 function sortedRows() {
   const rows = [];
   for (let r = 0; r < D.ids.length; r++) if (S.pass[r]) rows.push(r);
@@ -21,7 +27,7 @@ const drawTable = soon(() => {
     check.checked = at >= 0;
     check.onchange = () => { choose(r); focusRow(r); };
     check.dataset.row = r;
-    html(tr, "th", {scope: "row"}, D.ids[r]);
+    writeID(html(tr, "th", {scope: "row"}), D.ids[r]);
     for (const col of S.axes) html(tr, "td", {}, say(D.columns[col].values[r]));
   }
   const more = document.getElementById("more");

@@ -157,7 +157,7 @@ describe("report.html", {skip: missing}, () => {
     await page.locator("#rows input").nth(3).focus();
     await page.keyboard.press("Space");
     await page.waitForTimeout(120);
-    assert.equal(await page.locator(".card").count(), cards + 1);
+    assert.equal(await page.locator(".card").count(), Math.min(cards + 1, 4));
     for (const mode of ["linear", "log", "rank"]) await page.locator("#mode").selectOption(mode);
     await page.locator("#rows thead button").first().focus();
     await page.keyboard.press("Enter");
