@@ -58,14 +58,15 @@ func Hold[T Scalar](m *Mechanism, dst, loads []Load[T], places []Vec[T]) {
 			continue
 		}
 		if s.kind == slideDrive {
-			give(m, dst, loads, h.on[0], s.body[0], loads[s.body[0]].minus())
+			by := loads[s.body[0]].minus()
+			give(m, dst, loads, h.on[0], s.body[0], &by)
 			continue
 		}
 		if s.kind == dyad {
 			a, b, tip := places[s.on[0].point], places[s.on[1].point], places[s.tip]
 			var by Load[T]
 			by.Push(tipForce(tip.minus(a), tip.minus(b), loads[s.body[0]].About(a), loads[s.body[1]].About(b)), tip)
-			give(m, dst, loads, h.tip, s.body[0], by)
+			give(m, dst, loads, h.tip, s.body[0], &by)
 			hang(m, dst, loads, h.on[1], s.body[1], b)
 		}
 		hang(m, dst, loads, h.on[0], s.body[0], places[s.on[0].point])
@@ -81,20 +82,28 @@ func tipForce[T Scalar](r0, r1 Vec[T], m0, m1 T) Vec[T] {
 
 // hang has the pin at a place bear the force on a body.
 func hang[T Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, at Vec[T]) {
-	force := loads[body].minus().Force
-	give(m, dst, loads, joint, body, Load[T]{force, at.cross(force)})
+	f := &loads[body].Force
+	by := Load[T]{Force: Vec[T]{-f.Along, -f.Ahead}}
+	by.Moment = at.Along*by.Force.Ahead - at.Ahead*by.Force.Along
+	give(m, dst, loads, joint, body, &by)
 }
 
 // give lets a joint bear on a body, and as much the other way on the other one.
-func give[T Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by Load[T]) {
+func give[T Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by *Load[T]) {
 	j := &m.joints[joint]
-	other := j.a
-	dst[joint] = by
+	other, on := j.a, &dst[joint]
+	on.Force.Along, on.Force.Ahead, on.Moment = by.Force.Along, by.Force.Ahead, by.Moment
 	if body == j.a {
-		other, dst[joint] = j.b, by.minus()
+		other = j.b
+		on.Force.Along, on.Force.Ahead, on.Moment = -by.Force.Along, -by.Force.Ahead, -by.Moment
 	}
-	loads[body].Add(by)
-	loads[other].Add(by.minus())
+	b, o := &loads[body], &loads[other]
+	b.Force.Along += by.Force.Along
+	b.Force.Ahead += by.Force.Ahead
+	b.Moment += by.Moment
+	o.Force.Along -= by.Force.Along
+	o.Force.Ahead -= by.Force.Ahead
+	o.Moment -= by.Moment
 }
 
 // bearings finds the joints that each step solves.

@@ -35,12 +35,13 @@ func holdGroup[T Scalar](m *Mechanism, g *group, dst, loads []Load[T], places []
 		lp := &g.loops[k]
 		var by Load[T]
 		by.Push(Vec[T]{x[2*k], x[2*k+1]}, places[lp.point])
-		give(m, dst, loads, lp.joint, lp.a, by)
+		give(m, dst, loads, lp.joint, lp.a, &by)
 	}
 	for i := len(g.limbs) - 1; i >= 0; i-- {
 		b := &g.limbs[i]
 		if b.slides() {
-			give(m, dst, loads, b.joint, b.body, loads[b.body].minus())
+			by := loads[b.body].minus()
+			give(m, dst, loads, b.joint, b.body, &by)
 			continue
 		}
 		hang(m, dst, loads, b.joint, b.body, places[b.point])
