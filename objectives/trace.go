@@ -152,15 +152,19 @@ func (sc *Scorer) rests(s *Subject[complex128], plain *Subject[float64]) {
 	s.dive = s.dived.TravelMM - s.Sag.TravelMM
 }
 
-// sag carries the state at sag over.
+// sag carries the state at sag over. Without third derivatives the second ones stay as they are.
 func (tr *trace) sag(s *Subject[complex128], plain *Subject[float64]) {
-	if tr.built || tr.curved || !tr.partials.apt {
+	if tr.curved || !tr.partials.apt {
 		tr.shadow.Follow(&s.Sag, &s.sagSecond, &plain.Sag, complex(plain.Sag.TravelMM, 0))
+		return
+	}
+	s.sagSecond.Lift(&plain.sagSecond)
+	if tr.built {
+		tr.shadow.Follow(&s.Sag, nil, &plain.Sag, complex(plain.Sag.TravelMM, 0))
 		return
 	}
 	by := tr.numbers(tr.partials.of(len(plain.States), &plain.Sag))
 	plain.Conditions.Chassis.Follow(&s.Sag, &plain.Sag, &by, 0, step)
-	s.sagSecond.Lift(&plain.sagSecond)
 }
 
 // restShadowed moves the rest to where the unbalance vanishes with its derivative, by a Newton step that is
