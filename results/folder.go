@@ -77,12 +77,24 @@ func Open(dir string, replace bool) (*Folder, error) {
 	return f, nil
 }
 
-// Reopen locks a folder that holds the results of a run, to go on with them.
+// Reopen locks a folder that holds the results of a run, to go on with them, and removes what runs that
+// were killed have left half written.
 func Reopen(dir string) (*Folder, error) {
 	if _, err := os.Stat(filepath.Join(dir, RunFile)); err != nil {
 		return nil, fmt.Errorf("%s holds no run to go on with: %w", dir, err)
 	}
-	return lockFolder(dir)
+	f, err := lockFolder(dir)
+	if err != nil {
+		return nil, err
+	}
+	left, err := f.unfinished()
+	if err == nil {
+		err = f.remove(left)
+	}
+	if err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return f, nil
 }
 
 func lockFolder(dir string) (*Folder, error) {
@@ -110,9 +122,13 @@ func (f *Folder) claim(replace bool) error {
 	if err != nil {
 		return err
 	}
-	for _, name := range append(found, left...) {
+	return f.remove(append(found, left...))
+}
+
+func (f *Folder) remove(names []string) error {
+	for _, name := range names {
 		if err := os.Remove(f.Path(name)); err != nil {
-			return fmt.Errorf("replace the results in %s: %w", f.Dir, err)
+			return fmt.Errorf("remove what is in the way in %s: %w", f.Dir, err)
 		}
 	}
 	return nil

@@ -135,3 +135,28 @@ func TestFolderThatIsAFile(t *testing.T) {
 		t.Errorf("going on in a folder without a run: %v", err)
 	}
 }
+
+// Going on removes what killed runs have left half written, and nothing else.
+func TestReopenClearsHalfWrittenFiles(t *testing.T) {
+	dir := t.TempDir()
+	half := []string{".forkfront-candidates.parquet-123", ".forkfront-front.parquet-9", ".run.json123"}
+	rest := []string{RunFile, FrontFile, "notes.md", "checkpoint/case-0.checkpoint", ".forkfront-notes"}
+	for _, name := range append(half, rest...) {
+		put(t, dir, name)
+	}
+	f, err := Reopen(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for _, name := range half {
+		if _, err := os.Lstat(f.Path(name)); !errors.Is(err, os.ErrNotExist) {
+			t.Errorf("%s is still there: %v", name, err)
+		}
+	}
+	for _, name := range rest {
+		if _, err := os.Lstat(f.Path(name)); err != nil {
+			t.Errorf("%s is gone: %v", name, err)
+		}
+	}
+}
