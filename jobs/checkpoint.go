@@ -151,14 +151,22 @@ func (c *checkpoints) loadState(i int) (w *atWork, trouble error) {
 	return w, trouble
 }
 
-// clear removes the checkpoints of a run that is done.
+// open tells whether there is a job to go on with. A run that was killed between its record and its
+// report still has one.
+func (c *checkpoints) open() bool {
+	_, err := os.Stat(c.jobPath())
+	return err == nil
+}
+
+// clear removes the checkpoints of a run that is done, the job first: with it gone, nobody goes on with
+// what a kill may leave of the others.
 func (c *checkpoints) clear() error {
 	files, err := filepath.Glob(filepath.Join(c.dir, results.CheckpointFiles))
 	if err != nil {
 		return err
 	}
-	for _, f := range files {
-		if err := os.Remove(f); err != nil {
+	for _, f := range append([]string{c.jobPath()}, files...) {
+		if err := gone(os.Remove(f)); err != nil {
 			return fmt.Errorf("remove a checkpoint that is not needed any more: %w", err)
 		}
 	}

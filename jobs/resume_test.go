@@ -94,6 +94,37 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 	}
 }
 
+// A run that was killed between its record, which says that it has finished, and its report is gone on
+// with; one that was killed while it cleared up is done, and is cleared up.
+func TestAKillAfterTheRecord(t *testing.T) {
+	job := shortJob(t)
+	whole, dir := undisturbed(t, job), halfway(t, job)
+	record, err := os.ReadFile(filepath.Join(whole, results.RunFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, results.RunFile), record, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, said := command(t, "resume", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, said)
+	}
+	sameResults(t, whole, dir)
+	if _, err := os.Stat(filepath.Join(dir, results.ReportFile)); err != nil {
+		t.Error(err)
+	}
+	left := filepath.Join(dir, results.CheckpointDir, "case-00000.checkpoint")
+	if err := os.WriteFile(left, []byte("left"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if code, out, said := command(t, "resume", dir); code != exitDone || !strings.Contains(out, "is done") {
+		t.Errorf("exit %d: %s%s", code, out, said)
+	}
+	if _, err := os.Stat(left); err == nil {
+		t.Error("a checkpoint is left")
+	}
+}
+
 // halfway leaves a run stopped with at least one case or state to go on from.
 func halfway(t *testing.T, job string) string {
 	t.Helper()

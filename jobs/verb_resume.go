@@ -40,7 +40,11 @@ func resume(ctx context.Context, env *Env, dir string, w *work, asBegun bool) er
 		return occupied(err)
 	}
 	defer folder.Close()
-	if record, err := results.ReadRun(folder.Path(results.RunFile)); err == nil && !record.Finished.IsZero() {
+	saved := checkpoints{dir: folder.Path(results.CheckpointDir)}
+	if record, err := results.ReadRun(folder.Path(results.RunFile)); err == nil && !record.Finished.IsZero() && !saved.open() {
+		if err := saved.clear(); err != nil {
+			return err
+		}
 		fmt.Fprintf(env.Out, "%s is done: %s\n", dir, record.Exit.Summary)
 		if record.Exit.Code == exitNothing {
 			return errNothing
