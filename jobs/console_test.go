@@ -1,0 +1,122 @@
+package jobs
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+var rewriteConsole = flag.Bool("rewrite-console", false, "put what the commands of README.md and docs/*.md print now into them")
+
+// A console block of a page holds commands behind "$ go run . ", each with what it prints on standard
+// output. Two endings say more: "| head -N" takes the first lines, "# exit N" is the exit code where
+// it is not 0.
+var ending = regexp.MustCompile(`^(.*?)(?: \| head -(\d+))?(?:  # exit (\d+))?$`)
+
+// The commands of README.md and of the pages, run page by page in a folder of its own, print what is
+// said there.
+func TestPagesTellWhatIsPrinted(t *testing.T) {
+	pages, err := filepath.Glob("docs/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	commands := 0
+	for _, page := range append(pages, "../README.md") {
+		t.Run(filepath.Base(page), func(t *testing.T) { commands += tour(t, page) })
+	}
+	if commands < 10 {
+		t.Errorf("%d commands in all pages", commands)
+	}
+}
+
+// tour follows a page and returns how many commands it has.
+func tour(t *testing.T, page string) (commands int) {
+	text, err := os.ReadFile(page)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path, err := filepath.Abs(page)
+	if err != nil {
+		t.Fatal(err)
+	}
+	leave(t)
+	var now []string
+	inside := false
+	for _, line := range strings.Split(string(text), "\n") {
+		switch {
+		case line == "```console":
+			inside = true
+			now = append(now, line)
+		case inside && line == "```":
+			inside = false
+			now = append(now, line)
+		case !inside:
+			now = append(now, line)
+		case strings.HasPrefix(line, "$ "):
+			commands++
+			now = append(append(now, line), printed(t, line)...)
+		}
+	}
+	fresh := strings.Join(now, "\n")
+	if fresh == string(text) {
+		return commands
+	}
+	if !*rewriteConsole {
+		t.Errorf("%s is stale; after a look at the difference: go test ./jobs -run Pages -rewrite-console\n%s", page, firstUnlike(string(text), fresh))
+	} else if err := os.WriteFile(path, []byte(fresh), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return commands
+}
+
+// leave goes to a folder of its own, from which the examples are where a clone has them.
+func leave(t *testing.T) {
+	t.Helper()
+	here, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	work := t.TempDir()
+	if err := os.Symlink(here, filepath.Join(work, "jobs")); err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(work)
+}
+
+// printed is what a command prints on standard output.
+func printed(t *testing.T, line string) []string {
+	t.Helper()
+	shell, is := strings.CutPrefix(line, "$ go run . ")
+	if !is {
+		t.Fatalf("%q: only commands of forkfront are run", line)
+	}
+	parts := ending.FindStringSubmatch(shell)
+	want, _ := strconv.Atoi(parts[3])
+	code, out, said := command(t, strings.Fields(parts[1])...)
+	if code != want {
+		t.Fatalf("%s: exit %d: %s", line, code, said)
+	}
+	if out == "" {
+		return nil
+	}
+	lines := strings.Split(strings.TrimRight(out, "\n"), "\n")
+	if most, err := strconv.Atoi(parts[2]); err == nil && len(lines) > most {
+		lines = lines[:most]
+	}
+	return lines
+}
+
+// firstUnlike is the first line in which two texts differ.
+func firstUnlike(said, fresh string) string {
+	x, y := strings.Split(said, "\n"), strings.Split(fresh, "\n")
+	for i := range min(len(x), len(y)) {
+		if x[i] != y[i] {
+			return "says:   " + x[i] + "\nprints: " + y[i]
+		}
+	}
+	return "one is longer than the other"
+}

@@ -1,0 +1,223 @@
+package jobs
+
+import (
+	"cmp"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"forkfront/objectives"
+	"forkfront/results"
+)
+
+var rewriteReference = flag.Bool("rewrite-reference", false, "write the pages under docs that are made from the registry and the schema")
+
+// The pages that follow from declarations are what those declare now, and there are no others.
+func TestReferenceFollowsFromDeclarations(t *testing.T) {
+	pages := measurePages(t)
+	pages["docs/job.md"] = filePage(t, "job", "A job: one search, or a sweep of them")
+	pages["docs/concept.md"] = filePage(t, "concept", "A concept: one fork")
+	pages["docs/mechanism.md"] = filePage(t, "mechanism", "A mechanism: bodies and what joins them")
+	for name, now := range pages {
+		if *rewriteReference {
+			if err := os.WriteFile(name, []byte(now), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if said, err := os.ReadFile(name); err != nil || string(said) != now {
+			t.Errorf("%s is stale (%v); go test ./jobs -run Reference -rewrite-reference\n%s", name, err, firstUnlike(string(said), now))
+		}
+	}
+	kept, _ := filepath.Glob("docs/measures/*.md")
+	for _, name := range kept {
+		if _, made := pages[name]; !made {
+			t.Errorf("%s tells of what is no measure", name)
+		}
+	}
+}
+
+const made = "Made by `go test ./jobs -run Reference -rewrite-reference`"
+
+// needWords say what a measure cannot do without.
+var needWords = map[objectives.Need]string{
+	objectives.NeedTravel:    "a mechanism that moves through the whole travel",
+	objectives.NeedShock:     "a shock that shortens all the way",
+	objectives.NeedSag:       "a spring that balances the static load at sag",
+	objectives.NeedDive:      "a fork that comes to rest under braking",
+	objectives.NeedStructure: "sections, loads and a material with which the fork can be given sizes",
+	objectives.NeedPackage:   "the room around the fork",
+}
+
+var senseWords = map[objectives.Sense]string{objectives.Low: "low", objectives.High: "high", objectives.Neutral: "neither; for constraints"}
+
+// measurePages has one page a measure, and the list of them.
+func measurePages(t *testing.T) map[string]string {
+	examples := scoredExamples(t)
+	pages := map[string]string{}
+	var list strings.Builder
+	fmt.Fprintf(&list, "# Measures\n\n%s from the registry of measures. Each is a column of front.parquet, a\nname for the objectives and constraints of a job, and a row of a score.\n\n| measure | unit | better | what it is |\n| --- | --- | --- | --- |\n", made)
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		fmt.Fprintf(&list, "| [%s](%s.md) | %s | %s | %s |\n", m.Name, m.Name, cmp.Or(m.Unit, "–"), senseWords[m.Sense], m.Doc)
+		pages["docs/measures/"+m.Name+".md"] = measurePage(m, examples)
+	}
+	pages["docs/measures/README.md"] = list.String()
+	return pages
+}
+
+func measurePage(m *objectives.Measure, examples []*scored) string {
+	var w strings.Builder
+	fmt.Fprintf(&w, "# %s\n\n%s%s.\n\n", m.Name, strings.ToUpper(m.Doc[:1]), m.Doc[1:])
+	fmt.Fprintf(&w, "- unit: %s\n- better: %s\n- differences below %g do not count in a search, unless an objective says otherwise\n- needs %s\n", cmp.Or(m.Unit, "none, a ratio"), senseWords[m.Sense], m.Resolution, needWords[m.Needs])
+	if m.Linkage {
+		w.WriteString("- a telescopic fork has none\n")
+	}
+	w.WriteString("\nOn the examples:\n\n| concept | this fork | telescopic fork |\n| --- | --- | --- |\n")
+	for _, x := range examples {
+		fmt.Fprintf(&w, "| %s | %s | %s |\n", x.Concept, figure(x.Measures[m.Name]), figure(x.Telescopic.Measures[m.Name]))
+	}
+	fmt.Fprintf(&w, "\n%s.\n\n%s from the registry and `score` on `jobs/examples`.\n", results.Caution, made)
+	return w.String()
+}
+
+// scoredExamples has the concepts among the examples, scored.
+func scoredExamples(t *testing.T) (all []*scored) {
+	t.Helper()
+	concepts, _ := filepath.Glob("examples/*-*.yaml")
+	for _, path := range concepts {
+		code, out, said := command(t, "score", path, "--json")
+		var x scored
+		if err := json.Unmarshal([]byte(out), &x); code != exitDone || err != nil {
+			t.Fatalf("%s: exit %d, %v: %s", path, code, err, said)
+		}
+		all = append(all, &x)
+	}
+	return all
+}
+
+func figure(x *float64) string {
+	if x == nil {
+		return "–"
+	}
+	return fmt.Sprintf("%.4g", *x)
+}
+
+// schema is what the pages need of a JSON Schema.
+type schema struct {
+	Ref         string             `json:"$ref"`
+	Defs        map[string]*schema `json:"$defs"`
+	Type        string             `json:"type"`
+	Description string             `json:"description"`
+	Properties  map[string]*schema `json:"properties"`
+	Items       *schema            `json:"items"`
+	Values      *schema            `json:"additionalProperties"`
+	Required    []string           `json:"required"`
+	Default     any                `json:"default"`
+	Enum        []any              `json:"enum"`
+	OneOf       []*schema          `json:"oneOf"`
+	Min         *float64           `json:"minimum"`
+	Max         *float64           `json:"maximum"`
+	Above       *float64           `json:"exclusiveMinimum"`
+	Below       *float64           `json:"exclusiveMaximum"`
+}
+
+func (s *schema) UnmarshalJSON(text []byte) error {
+	type plain schema
+	if string(text) == "true" || string(text) == "false" {
+		return nil // "anything" or "nothing else"
+	}
+	return json.Unmarshal(text, (*plain)(s))
+}
+
+func filePage(t *testing.T, kind, title string) string {
+	t.Helper()
+	text, err := Schema(kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var top schema
+	if err := json.Unmarshal(text, &top); err != nil {
+		t.Fatal(err)
+	}
+	var w strings.Builder
+	fmt.Fprintf(&w, "# %s\n\nMade from the schema (`forkfront schema %s`) by `go test ./jobs -run Reference -rewrite-reference`.\n", title, kind)
+	section(&w, &top, &top, kind)
+	for _, name := range slices.Sorted(maps.Keys(top.Defs)) {
+		if d := top.Defs[name]; len(d.Properties) > 0 {
+			section(&w, d, &top, name)
+		}
+	}
+	return w.String()
+}
+
+func section(w *strings.Builder, s, top *schema, title string) {
+	fmt.Fprintf(w, "\n## %s\n\n| key | value | default | meaning |\n| --- | --- | --- | --- |\n", title)
+	for _, key := range slices.Sorted(maps.Keys(s.Properties)) {
+		p := s.Properties[key]
+		value := p.kind(top)
+		if limits := p.limits(); limits != "" {
+			value += ", " + limits
+		}
+		standard := "–"
+		switch {
+		case p.Default != nil:
+			text, _ := json.Marshal(p.Default)
+			standard = "`" + string(text) + "`"
+		case slices.Contains(s.Required, key):
+			standard = "required"
+		}
+		fmt.Fprintf(w, "| `%s` | %s | %s | %s |\n", key, value, standard, strings.ReplaceAll(p.Description, "|", "or"))
+	}
+}
+
+// kind names what a value is.
+func (s *schema) kind(top *schema) string {
+	switch {
+	case s == nil:
+		return "anything"
+	case s.Ref != "":
+		name := s.Ref[strings.LastIndex(s.Ref, "/")+1:]
+		if d := top.Defs[name]; d != nil && len(d.Properties) == 0 {
+			return d.kind(top)
+		}
+		return fmt.Sprintf("[%s](#%s)", name, strings.ToLower(name))
+	case len(s.Enum) > 0:
+		var all []string
+		for _, e := range s.Enum {
+			all = append(all, fmt.Sprint(e))
+		}
+		return strings.Join(all, " or ")
+	case len(s.OneOf) > 0:
+		var all []string
+		for _, o := range s.OneOf {
+			all = append(all, o.kind(top))
+		}
+		return strings.Join(all, " or ")
+	case s.Type == "array":
+		return "list of " + s.Items.kind(top)
+	case s.Type == "object" && s.Values != nil:
+		return "name → " + s.Values.kind(top)
+	case s.Type == "string":
+		return "text"
+	}
+	return cmp.Or(s.Type, "anything")
+}
+
+func (s *schema) limits() string {
+	var all []string
+	for _, x := range []struct {
+		sign string
+		of   *float64
+	}{{">", s.Above}, {"≥", s.Min}, {"<", s.Below}, {"≤", s.Max}} {
+		if x.of != nil {
+			all = append(all, fmt.Sprintf("%s %g", x.sign, *x.of))
+		}
+	}
+	return strings.Join(all, ", ")
+}
