@@ -82,7 +82,7 @@ func measurePage(m *objectives.Measure, examples []*scored) string {
 	for _, x := range examples {
 		fmt.Fprintf(&w, "| %s | %s | %s |\n", x.Concept, figure(x.Measures[m.Name]), figure(x.Telescopic.Measures[m.Name]))
 	}
-	fmt.Fprintf(&w, "\n%s.\n\n%s from the registry and `score` on `jobs/examples`.\n", results.Caution, made)
+	fmt.Fprintf(&w, "\n%s\n\n%s from the registry and `score` on `jobs/examples`.\n", results.Caution, made)
 	return w.String()
 }
 

@@ -21,7 +21,7 @@ import (
 // shortJob is the demo with fewer evaluations, in a file of its own.
 func shortJob(t *testing.T) string {
 	t.Helper()
-	text := strings.Replace(string(Demo()), "evaluations: 24000", "evaluations: 6000", 1) + "keep: all\n"
+	text := strings.Replace(string(Demo()), "evaluations: 60000", "evaluations: 6000", 1) + "keep: all\n"
 	if !strings.Contains(text, "evaluations: 6000") {
 		t.Fatal("the demo states its budget otherwise")
 	}

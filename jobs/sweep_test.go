@@ -46,7 +46,7 @@ func TestASweepMakesItsCases(t *testing.T) {
 
 // A case finds the same front alone as in a sweep, whatever comes before it.
 func TestACaseDoesNotDependOnTheOthers(t *testing.T) {
-	one := strings.Replace(string(Demo()), "evaluations: 24000", "evaluations: 4000", 1)
+	one := strings.Replace(string(Demo()), "evaluations: 60000", "evaluations: 4000", 1)
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
 	alone := filepath.Join(t.TempDir(), "alone")
 	among := filepath.Join(t.TempDir(), "among")
@@ -95,7 +95,7 @@ func TestABudgetForAllIsSharedEqually(t *testing.T) {
 		t.Errorf("%s a case, side by side", d)
 	}
 	plain := readText(t, string(Demo()))
-	if n := plain.Budget.caseEvaluations(2); n != 24000 || plain.Budget.caseWall(2, 1) != 0 {
+	if n := plain.Budget.caseEvaluations(2); n != 60000 || plain.Budget.caseWall(2, 1) != 0 {
 		t.Errorf("%d evaluations a case without a budget for all", n)
 	}
 }
@@ -114,7 +114,7 @@ mechanisms:
 	text := string(Demo())
 	from, to := strings.Index(text, "package:\n"), strings.Index(text, "mechanisms:\n")
 	text = text[:from] + rooms + text[to+len("mechanisms:\n"):]
-	return jobFile(t, strings.Replace(text, "evaluations: 24000", "evaluations: "+evaluations, 1))
+	return jobFile(t, strings.Replace(text, "evaluations: 60000", "evaluations: "+evaluations, 1))
 }
 
 // jobFile puts a job's text into a file.
@@ -182,7 +182,7 @@ func clearanceOf(t *testing.T, concept string) float64 {
 // A concept taken out is of the material and with the shock that its candidate chose.
 func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
 	text := strings.NewReplacer(
-		"evaluations: 24000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
+		"evaluations: 60000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
 		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}",
 	).Replace(string(Demo()))
 	dir := filepath.Join(t.TempDir(), "out")

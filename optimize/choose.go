@@ -6,7 +6,7 @@ import "math"
 // the largest volume. Three: those that add least are dropped one by one,
 // and the rest exchanged where another adds more. More: the
 // volume is sampled, and each choice is revised until none improves, twice at most.
-func choose(members []*member, n int, seed uint64) []*member {
+func choose(members []*member, n int, seed uint64, by *pool) []*member {
 	if n == 0 || len(members) <= n {
 		return append([]*member(nil), members...)
 	}
@@ -22,7 +22,7 @@ func choose(members []*member, n int, seed uint64) []*member {
 		}
 		return refine(members, cutByVolume(few, n, false))
 	}
-	c := newCoverage(normalised(points(members)), newRand(seed, streamChoice))
+	c := newCoverage(normalised(points(members)), newRand(seed, streamChoice), by)
 	chosen := c.greedy(n)
 	for range 2 {
 		if !c.exchange(chosen) {

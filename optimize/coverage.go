@@ -11,31 +11,40 @@ import (
 type coverage struct {
 	sets    [][]uint64
 	covered []uint64
+	by      *pool
 }
 
 const coverageSamples = 20000
 
 // newCoverage draws the samples from the box between 0 and 1.1 and keeps the first ones
 // that some point dominates: the others tell nothing. points are scaled to 0..1.
-func newCoverage(points [][]float64, rng *randv2.Rand) *coverage {
+func newCoverage(points [][]float64, rng *randv2.Rand, by *pool) *coverage {
 	words := (coverageSamples + 63) / 64
 	slab := make([]uint64, words*len(points))
-	c := &coverage{sets: make([][]uint64, len(points)), covered: make([]uint64, words)}
+	c := &coverage{sets: make([][]uint64, len(points)), covered: make([]uint64, words), by: by}
 	for i := range points {
 		c.sets[i] = slab[i*words : (i+1)*words]
 	}
-	sample := make([]float64, len(points[0]))
-	for k := range coverageSamples {
-		for j := range sample {
-			sample[j] = 1.1 * rng.Float64()
+	m := len(points[0])
+	samples := make([]float64, 64*words*m)
+	for i := range coverageSamples * m {
+		samples[i] = 1.1 * rng.Float64()
+	}
+	by.parts(words, func(from, to int) {
+		for k := 64 * from; k < min(64*to, coverageSamples); k++ {
+			c.mark(points, k, samples[k*m:(k+1)*m])
 		}
-		for i, p := range points {
-			if below(p, sample) {
-				c.sets[i][k/64] |= 1 << (k % 64)
-			}
+	})
+	return c
+}
+
+// mark notes which points dominate sample k.
+func (c *coverage) mark(points [][]float64, k int, sample []float64) {
+	for i, p := range points {
+		if below(p, sample) {
+			c.sets[i][k/64] |= 1 << (k % 64)
 		}
 	}
-	return c
 }
 
 func below(p, sample []float64) bool {
@@ -99,7 +108,7 @@ func (c *coverage) exchange(chosen []int) bool {
 		count(i, 1)
 		taken[i] = true
 	}
-	changed := false
+	changed, gains := false, make([]int, len(c.sets))
 	for k, i := range chosen {
 		count(i, ^uint16(0))
 		for w := range c.covered {
@@ -110,12 +119,15 @@ func (c *coverage) exchange(chosen []int) bool {
 				}
 			}
 		}
-		best, most := i, c.gain(i)
-		for j := range c.sets {
-			if !taken[j] {
-				if g := c.gain(j); g > most {
-					best, most = j, g
-				}
+		c.by.parts(len(gains), func(from, to int) {
+			for j := from; j < to; j++ {
+				gains[j] = c.gain(j)
+			}
+		})
+		best, most := i, gains[i]
+		for j, g := range gains {
+			if g > most && !taken[j] {
+				best, most = j, g
 			}
 		}
 		if best != i {

@@ -1,6 +1,9 @@
 package optimize
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // frame is the normalisation that hypervolumes of one search share; see Generation.
 type frame struct {
@@ -38,13 +41,13 @@ const outgrown = 0.25
 
 // follow links a new frame to this one where the archive has outgrown it, so that the volume goes
 // on from where it was.
-func (f *frame) follow(members []*member, seed uint64, volume float64) float64 {
+func (f *frame) follow(members []*member, seed uint64, volume float64, by *pool) float64 {
 	low, _ := bounds(points(members))
 	for i := range low {
 		if low[i] < f.Low[i]-outgrown*f.Span[i] {
 			next := frame{Best: f.Best, Since: f.Since}
 			next.set(members, seed)
-			if v := next.volume(members); v > 0 {
+			if v := next.volume(members, by); v > 0 {
 				next.Link = volume / v
 				*f = next
 			}
@@ -73,12 +76,12 @@ func (f *frame) draw(seed uint64) {
 
 // volume returns the hypervolume of the archive in the frame: exact up to three
 // objectives, else sampled.
-func (f *frame) volume(members []*member) float64 {
+func (f *frame) volume(members []*member, by *pool) float64 {
 	if f.Low == nil {
 		return 0
 	}
 	if f.samples != nil {
-		return f.sampled(members)
+		return f.sampled(members, by)
 	}
 	reference := make([]float64, len(f.Low))
 	scaled := make([][]float64, len(members))
@@ -101,22 +104,29 @@ func (f *frame) scale(m *member) []float64 {
 
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
-func (f *frame) sampled(members []*member) float64 {
+func (f *frame) sampled(members []*member, by *pool) float64 {
 	latest := f.seen
+	var fresh [][]float64
 	for _, m := range members {
-		if m.number < f.seen {
-			continue
+		if m.number >= f.seen {
+			latest = max(latest, m.number+1)
+			fresh = append(fresh, f.scale(m))
 		}
-		latest = max(latest, m.number+1)
-		p := f.scale(m)
-		kept := f.open[:0]
-		for _, k := range f.open {
-			if !dominates(p, f.samples[k]) {
-				kept = append(kept, k)
-			}
-		}
-		f.open = kept
 	}
+	struck := make([]bool, len(f.open))
+	by.parts(len(f.open), func(from, to int) {
+		for i := from; i < to; i++ {
+			sample := f.samples[f.open[i]]
+			struck[i] = slices.ContainsFunc(fresh, func(p []float64) bool { return dominates(p, sample) })
+		}
+	})
+	kept := f.open[:0]
+	for i, k := range f.open {
+		if !struck[i] {
+			kept = append(kept, k)
+		}
+	}
+	f.open = kept
 	f.seen = latest
 	box := math.Pow((frameReference-sampleLow)/frameReference, float64(len(f.Low)))
 	return f.Link * box * float64(len(f.samples)-len(f.open)) / float64(len(f.samples))

@@ -62,6 +62,17 @@ func (p *pool) each(ctx context.Context, n int, do func(problem Problem, i int))
 	return ctx.Err()
 }
 
+// parts calls do for the parts of 0..n−1, one a worker. What do writes must belong to its part alone.
+func (p *pool) parts(n int, do func(from, to int)) {
+	size := (n + len(p.problems) - 1) / len(p.problems)
+	var group sync.WaitGroup
+	for from := size; from < n; from += size {
+		group.Go(func() { do(from, min(from+size, n)) })
+	}
+	do(0, min(size, n))
+	group.Wait()
+}
+
 func (p *pool) evaluate(ctx context.Context, batch []*member) error {
 	return p.each(ctx, len(batch), func(problem Problem, i int) {
 		problem.Evaluate(&batch[i].out, batch[i].x)

@@ -55,9 +55,9 @@ func (e *engine) report(stage string) {
 	if e.frame.Low == nil && len(e.archive.members) > 0 {
 		e.frame.set(e.archive.members, s.Seed)
 	}
-	v := e.frame.volume(e.archive.members)
+	v := e.frame.volume(e.archive.members, e.pool)
 	if len(e.archive.members) > 0 {
-		v = e.frame.follow(e.archive.members, s.Seed, v)
+		v = e.frame.follow(e.archive.members, s.Seed, v, e.pool)
 	}
 	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil {
 		e.frame.Best, e.frame.Since = v, e.generations
@@ -96,7 +96,7 @@ func (e *engine) result(stop string) *Result {
 	if e.settings.Plain {
 		members = nondominatedMembers(e.population)
 	}
-	chosen := choose(members, e.settings.FrontSize, e.settings.Seed)
+	chosen := choose(members, e.settings.FrontSize, e.settings.Seed, e.pool)
 	slices.SortFunc(chosen, func(a, b *member) int { return cmp.Compare(a.number, b.number) })
 	r := &Result{
 		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,
