@@ -1,8 +1,10 @@
 package jobs
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"maps"
 	"path/filepath"
 	"slices"
@@ -25,7 +27,10 @@ type shelf struct {
 // openShelf reads front.parquet and cases.yaml of a folder.
 func openShelf(dir string) (*shelf, error) {
 	front, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, badInput(fmt.Errorf("%s holds no finished results; an unfinished search goes on with `forkfront resume`", dir))
+	case err != nil:
 		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
 	}
 	file, err := readCases(filepath.Join(dir, results.CasesFile))

@@ -47,6 +47,10 @@ func (env *Env) input(name string) (io.ReadCloser, error) {
 	if err != nil {
 		return nil, badInput(err)
 	}
+	if about, err := f.Stat(); err == nil && about.IsDir() {
+		f.Close()
+		return nil, badInput(fmt.Errorf("%s is a folder; the name of a file is needed, or - for standard input", name))
+	}
 	return f, nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"time"
 
 	"forkfront/optimize"
 )
@@ -15,9 +16,23 @@ var worth = flag.Int("worth", 0, "seeds on which to measure what the gradient st
 
 var times = flag.Int("times", 1, "budget of that measurement, in those of the demo")
 
-// What the gradient stage is worth: the hypervolume of the demo's fronts with it and without it, at
-// equal evaluations, in the box that all fronts of a case span. A measurement, not a check.
-func TestWorthOfTheGradientStage(t *testing.T) {
+var share = flag.Float64("share", 1, "budget of that measurement, as a part of the demo's, beside -times")
+
+// rivals are searches that are compared with each other.
+var rivals = []struct {
+	name   string
+	budget int
+	set    func(s *optimize.Settings)
+}{
+	{"without the gradient stage", 1, func(s *optimize.Settings) { s.GradientShare = 0 }},
+	{"with it", 1, func(*optimize.Settings) {}},
+	{"reference directions and binary crossover alone, 4 times the evaluations", 4, func(s *optimize.Settings) { s.GradientShare, s.Plain = 0, true }},
+}
+
+// What the search is worth on the demo: the hypervolume of its fronts with the gradient stage and
+// without it at equal evaluations, and that of a plain search with four times as many, in the box that all
+// fronts of a case span. A measurement, not a check.
+func TestWorthOfTheSearch(t *testing.T) {
 	if *worth == 0 {
 		t.Skip("measured only when asked for: go test ./jobs -run Worth -worth 7 -v")
 	}
@@ -26,29 +41,34 @@ func TestWorthOfTheGradientStage(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range job.Cases() {
-		var fronts [2][][][]float64
+		fronts, took := make([][][][]float64, len(rivals)), make([]time.Duration, len(rivals))
+		var all [][]float64
 		for seed := range *worth {
-			for with := range 2 {
+			for i, rival := range rivals {
 				s := job.settings(c, 0)
-				s.Evaluations *= *times
-				s.Seed, s.FrontSize, s.GradientShare = uint64(100+seed), 150, job.GradientShare*float64(with)
+				s.Evaluations = int(float64(s.Evaluations**times*rival.budget) * *share)
+				s.Seed, s.FrontSize = uint64(100+seed), 100
+				rival.set(&s)
+				from := time.Now()
 				r, err := optimize.Search(context.Background(), c.Problem(), s)
 				if err != nil {
 					t.Fatal(err)
 				}
-				fronts[with] = append(fronts[with], values(r.Front))
+				took[i] += time.Since(from)
+				fronts[i] = append(fronts[i], values(r.Front))
+				all = append(all, values(r.Front)...)
 			}
 		}
-		low, high := span(slices.Concat(slices.Concat(fronts[0]...), slices.Concat(fronts[1]...)))
-		var share [2][]float64
-		for with := range 2 {
-			for _, f := range fronts[with] {
-				share[with] = append(share[with], volume(f, low, high))
+		low, high := span(all)
+		for i, rival := range rivals {
+			var shares []float64
+			for _, f := range fronts[i] {
+				shares = append(shares, volume(f, low, high))
 			}
-			slices.Sort(share[with])
+			slices.Sort(shares)
+			n := len(shares)
+			t.Logf("%s: %s: median %.4f, quartiles %.4f and %.4f, %.1f s a search", c.Name, rival.name, shares[n/2], shares[n/4], shares[3*n/4], took[i].Seconds()/float64(n))
 		}
-		t.Logf("%s: without %.4f (%.4f–%.4f), with %.4f (%.4f–%.4f)", c.Name,
-			share[0][*worth/2], share[0][0], share[0][*worth-1], share[1][*worth/2], share[1][0], share[1][*worth-1])
 	}
 }
 

@@ -89,6 +89,10 @@ func study(s *Subject[float64], by solver) {
 func shortens(s *Subject[float64]) bool {
 	for i := range s.States {
 		if st := &s.States[i]; !(st.ShockRate > 0) {
+			if s.Shock.EyeToEyeMM == 0 {
+				s.fail(NeedShock, "the mechanism drives no shock")
+				return false
+			}
 			s.fail(NeedShock, "the shock does not shorten at %.4g mm of travel", st.TravelMM)
 			return false
 		}

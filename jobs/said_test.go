@@ -1,0 +1,60 @@
+package jobs
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// What is bad input, and not something outside, says so by its exit code and names the way on.
+func TestBadInputIsNoFailureOutside(t *testing.T) {
+	folder := t.TempDir()
+	for _, x := range []struct {
+		args []string
+		says string
+	}{
+		{[]string{"check", folder}, "is a folder"},
+		{[]string{"score", folder}, "is a folder"},
+		{[]string{"extract", folder, "x"}, "resume"},
+		{[]string{"score", "examples/cargo-girder.yaml", "--before", "examples/cargo-arm.yaml", "--json"}, "leave out"},
+	} {
+		if code, _, said := command(t, x.args...); code != exitInput || !strings.Contains(said, x.says) {
+			t.Errorf("%v: exit %d: %s", x.args, code, said)
+		}
+	}
+}
+
+func TestAMechanismWithoutAShockSaysSo(t *testing.T) {
+	arm, err := os.ReadFile("mechanisms/leading-arm.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	concept, err := os.ReadFile("examples/cargo-arm.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	without := func(text, key string) string {
+		var kept []string
+		for _, line := range strings.Split(text, "\n") {
+			if !strings.Contains(line, key) {
+				kept = append(kept, line)
+			}
+		}
+		return strings.Join(kept, "\n")
+	}
+	dir := t.TempDir()
+	straight := strings.NewReplacer("[[root, shock_upper], [shock_upper, arm_pivot]]", "[[root, arm_pivot]]", "[[arm_pivot, shock_lower], [shock_lower, axle]]", "[[arm_pivot, axle]]",
+		"mechanism: leading-arm", "mechanism: bare arm")
+	own := without(straight.Replace(string(arm)), "shock")
+	fork := strings.Replace(without(string(concept), "shock"), "mechanism: leading-arm", "mechanism: arm.yaml", 1)
+	for name, text := range map[string]string{"arm.yaml": own, "fork.yaml": fork} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_, out, said := command(t, "score", filepath.Join(dir, "fork.yaml"))
+	if !strings.Contains(out, "spring_rate_n_per_mm: the mechanism drives no shock") {
+		t.Errorf("%s%s", out, said)
+	}
+}
