@@ -57,6 +57,7 @@ func (sc *Scorer) structureSlopes() {
 	rules := s.Conditions.Structure
 	z := &s.Sized
 	z.set(sc.path, len(rules.Cases))
+	z.idling(&plain.Sized, len(rules.Cases))
 	z.measure(s.layout)
 	z.stand(s)
 	z.load(s)
@@ -91,7 +92,6 @@ func (z *Sized[T]) finish(s *Subject[T]) {
 	for j := range z.Pivots {
 		z.pivot(s, j)
 	}
-	z.restAtSag(s)
 }
 
 // replace fills in what is known of the telescopic fork: its mass as given, its friction.

@@ -6,8 +6,12 @@ import (
 	"forkfront/kinematics"
 )
 
-// rest works out the pin forces at sag, at rest and in a hard stop with the job's deceleration.
+// restAtSag works out the pin forces at sag, at rest and in a hard stop with the job's deceleration, once.
 func (z *Sized[T]) restAtSag(s *Subject[T]) {
+	if z.rested {
+		return
+	}
+	z.rested = true
 	c := s.Conditions
 	sd := &z.stands[AtSag]
 	for i, backward := range [2]float64{0, c.Chassis.FrontBrakeShare * c.BrakingN()} {
@@ -35,6 +39,7 @@ func friction[T kinematics.Scalar](s *Subject[T], which int) T {
 }
 
 func pivotFriction[T kinematics.Scalar](s *Subject[T], which, joint int) T {
+	s.Sized.restAtSag(s)
 	r, p := &s.Conditions.Structure.Pivots, &s.Sized.Pivots[joint]
 	a, b, _ := s.Sized.path.m.Joint(joint)
 	turn := kinematics.Abs(s.Sag.Rate[a].Turn - s.Sag.Rate[b].Turn)

@@ -41,6 +41,7 @@ type Sized[T kinematics.Scalar] struct {
 	stands  [stances]stand[T]
 	statics statics[T]
 	demands []demand[T] // by load case and member
+	idle    []bool      // load cases that govern nothing; set for derivatives alone
 	pins    []T         // by joint: largest force on it, N
 	pinned  []int       // and its load case
 	least   []Tube[T]   // by member: what strength and gauge ask for
@@ -49,6 +50,7 @@ type Sized[T kinematics.Scalar] struct {
 	give    T           // at the axle, mm per N
 	shockG  T           // mass of all shocks
 	calm    [2][]T      // force on each pin at sag, by joint: at rest, and in a hard stop, N
+	rested  bool        // calm is worked out; a gradient without friction never asks for it
 }
 
 func (z *Sized[T]) set(p *loadPath, cases int) {
@@ -59,6 +61,7 @@ func (z *Sized[T]) set(p *loadPath, cases int) {
 	z.flex, z.least = grown(z.flex, n), grown(z.least, n)
 	z.demands = grown(z.demands, n*cases)
 	z.pins, z.pinned = grown(z.pins, len(p.joints)), grown(z.pinned, len(p.joints))
+	z.rested = false
 	for i := range z.calm {
 		z.calm[i] = grown(z.calm[i], len(p.joints))
 	}
@@ -84,6 +87,9 @@ func (z *Sized[T]) load(s *Subject[T]) {
 	clear(z.pins)
 	cases := s.Conditions.Structure.Cases
 	for k := range cases {
+		if len(z.idle) > 0 && z.idle[k] {
+			continue
+		}
 		sd := &z.stands[cases[k].At]
 		a := on(&cases[k], s.Conditions, sd.state)
 		demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
@@ -95,6 +101,26 @@ func (z *Sized[T]) load(s *Subject[T]) {
 	for j := range z.pins {
 		if kinematics.Real(z.pins[j]) > 0 {
 			z.pins[j] = kinematics.Sqrt(z.pins[j])
+		}
+	}
+}
+
+// idling finds the load cases that govern neither a tube nor a pivot of the plain numbers: what they ask
+// for has no derivative.
+func (z *Sized[T]) idling(plain *Sized[float64], cases int) {
+	z.idle = grown(z.idle, cases)
+	for k := range z.idle {
+		z.idle[k] = true
+	}
+	for i := range plain.least {
+		t := &plain.least[i]
+		if (t.Governs == Strength || t.Governs == Buckling) && plain.Members[i].Governs != Stiffness {
+			z.idle[t.Case] = false
+		}
+	}
+	for j, k := range plain.pinned {
+		if plain.pins[j] > 0 {
+			z.idle[k] = false
 		}
 	}
 }
