@@ -271,7 +271,7 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 		{[]string{"extract", dir, "balanced"}, exitInput, "2 candidates that end in \"balanced\""},
 		{[]string{"extract", dir, "x", "--as", "picture"}, exitInput, "allowed are concept, table, drawing, mechanism"},
 		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, exitInput, "one of the two"},
-		{[]string{"extract", t.TempDir(), "x"}, exitOutside, "no folder of finished results"},
+		{[]string{"extract", t.TempDir(), "x"}, exitInput, "no folder of finished results"},
 	} {
 		if code, out, err := command(t, x.args...); code != x.code || !strings.Contains(err, x.says) || out != "" {
 			t.Errorf("%v: exit %d, %q, %q", x.args, code, out, err)
