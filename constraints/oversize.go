@@ -7,8 +7,11 @@ import (
 )
 
 // Tubes is the limit that no tube is larger than the structure's rules allow. A fork without sizes
-// keeps it.
+// keeps it, as does any where no structure is asked for.
 func Tubes(s *objectives.Structure) Limit {
+	if s == nil {
+		return At(objectives.Index("tube_diameter_max_mm"))
+	}
 	return Limit{objectives.Index("tube_diameter_max_mm"), math.Inf(-1), s.Tubes.MaxDiameterMM}
 }
 

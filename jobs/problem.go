@@ -210,9 +210,6 @@ func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
 
 // oversize is by how much the largest tube is larger than is allowed: a fork that cannot be built.
 func (c *Case) oversize(s *objectives.Score) float64 {
-	if c.Conditions.Structure == nil {
-		return 0
-	}
 	limit := constraints.Tubes(c.Conditions.Structure)
 	return limit.Oversize(s)
 }

@@ -79,10 +79,8 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 	}
 	out.Clearances = sc.Gaps()
 	slices.SortStableFunc(out.Clearances, func(a, b objectives.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
-	if c.Structure != nil {
-		if tubes := constraints.Tubes(c.Structure); tubes.Oversize(score) > 0 {
-			out.Warnings = append(out.Warnings, tubes.Violation(score))
-		}
+	if tubes := constraints.Tubes(c.Structure); tubes.Oversize(score) > 0 {
+		out.Warnings = append(out.Warnings, tubes.Violation(score))
 	}
 	for i, why := range score.Missing {
 		if why != "" {

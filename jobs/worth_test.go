@@ -14,9 +14,7 @@ import (
 
 var worth = flag.Int("worth", 0, "seeds on which to measure what the gradient stage is worth on the demo; 0: not at all")
 
-var times = flag.Int("times", 1, "budget of that measurement, in those of the demo")
-
-var share = flag.Float64("share", 1, "budget of that measurement, as a part of the demo's, beside -times")
+var times = flag.Float64("times", 1, "budget of that measurement, in those of the demo")
 
 // rivals are searches that are compared with each other.
 var rivals = []struct {
@@ -46,7 +44,7 @@ func TestWorthOfTheSearch(t *testing.T) {
 		for seed := range *worth {
 			for i, rival := range rivals {
 				s := job.settings(c, 0)
-				s.Evaluations = int(float64(s.Evaluations**times*rival.budget) * *share)
+				s.Evaluations = int(float64(s.Evaluations*rival.budget) * *times)
 				s.Seed, s.FrontSize = uint64(100+seed), 100
 				rival.set(&s)
 				from := time.Now()
