@@ -15,8 +15,33 @@ func Tubes(s *objectives.Structure) Limit {
 	return Limit{objectives.Index("tube_diameter_max_mm"), math.Inf(-1), s.Tubes.MaxDiameterMM}
 }
 
-// Oversize is by how much the largest tube is beyond that limit, as a part of the measure's scale; 0
-// within it.
+// Pressure is the limit that an air spring is pumped to no more than it holds. A coil keeps it.
+func Pressure(s *objectives.Score) Limit {
+	l := At(objectives.Index("air_pressure_bar"))
+	if s.HoldsBar > 0 {
+		l.Max = s.HoldsBar
+	}
+	return l
+}
+
+// Buildable are the limits on what can be built and bought.
+func Buildable(of *objectives.Structure, s *objectives.Score) [2]Limit {
+	return [2]Limit{Tubes(of), Pressure(s)}
+}
+
+// Beyond is the one of them that a fork is furthest outside of, and by how much as a part of its
+// measure's scale; 0 within all.
+func Beyond(of *objectives.Structure, s *objectives.Score) (worst Limit, by float64) {
+	for _, l := range Buildable(of, s) {
+		if x := l.Oversize(s); x >= by {
+			worst, by = l, x
+		}
+	}
+	return worst, by
+}
+
+// Oversize is by how much a measure is beyond such a limit, as a part of its scale; 0 within it or
+// where the measure has no value.
 func (l *Limit) Oversize(s *objectives.Score) float64 {
 	if s.Missing[l.Measure] != "" {
 		return 0

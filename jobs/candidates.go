@@ -31,8 +31,8 @@ func seenFields(found []found) []frontField {
 	for i := range found[0].c.Goals {
 		fields = append(fields, seenGoal(i, &found[0].c.Goals[i]))
 	}
-	for i := range found[0].c.Limits {
-		fields = append(fields, seenLimit(i, &found[0].c.Limits[i]))
+	for _, measure := range limited(found) {
+		fields = append(fields, seenLimit(measure, found))
 	}
 	return fields
 }
@@ -78,16 +78,18 @@ func seenGoal(i int, g *objectives.Goal) frontField {
 	return f
 }
 
-func seenLimit(i int, l *constraints.Limit) frontField {
-	f, scale := limitField(i, l), objectives.Measures[l.Measure].Scale
+func seenLimit(measure int, all []found) frontField {
+	f := limitField(measure, all)
+	plain := f.set
 	f.column.Optional = true
 	f.set = func(w *results.TableWriter, col int, r *frontRow) {
-		switch v := r.candidate.G[1+i]; {
-		case v == constraints.Missing || math.IsInf(v, 0) || math.IsNaN(v):
-			w.Null(col)
-		default:
-			w.Float(col, v*scale)
+		if i := r.c.limitOn(measure); i >= 0 {
+			if v := r.candidate.G[1+i]; v == constraints.Missing || math.IsInf(v, 0) || math.IsNaN(v) {
+				w.Null(col)
+				return
+			}
 		}
+		plain(w, col, r)
 	}
 	return f
 }

@@ -127,8 +127,11 @@ func (c *Case) wants(j *JobFile) {
 	for i := range j.Objectives {
 		c.Goals = append(c.Goals, j.Objectives[i].goal())
 	}
-	for _, l := range j.Constraints {
-		c.Limits = append(c.Limits, l.limit())
+	for i := range j.Constraints {
+		l := &j.Constraints[i]
+		if !l.Off && !(l.Default && c.exempt(l) != "") {
+			c.Limits = append(c.Limits, l.limit())
+		}
 	}
 	c.broken = make([]atomic.Int64, 1+len(c.Limits))
 }

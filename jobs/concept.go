@@ -44,6 +44,7 @@ type Shock struct {
 	PreloadMM  float64 `yaml:"preload_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"compression of a coil at top-out"`
 	BoreMM     float64 `yaml:"bore_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"bore of an air spring"`
 	ChamberMM  float64 `yaml:"chamber_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length of an air spring's chamber at top-out"`
+	MaxBar     float64 `yaml:"pressure_max_bar" jsonschema:"exclusiveMinimum=0" jsonschema_description:"what an air spring holds at top-out, above the atmosphere; 24 unless given"`
 }
 
 // check notes an air spring without its sizes, and sizes that a coil does not have.
@@ -59,6 +60,9 @@ func (k *Shock) check(s *Source, path string) {
 			s.At(path+"."+key, "a coil has none; leave it out or set spring: air")
 		}
 	}
+	if at := path + ".pressure_max_bar"; k.Spring == "coil" && s.Has(at) {
+		s.At(at, "a coil has none; leave it out or set spring: air")
+	}
 	if k.Spring == "air" && k.PreloadMM != 0 {
 		s.At(path+".preload_mm", "%g; an air spring has none, its pressure follows from sag", k.PreloadMM)
 	}
@@ -72,8 +76,16 @@ func (k *Shock) air() *objectives.AirSpring {
 	if k.Spring != "air" {
 		return nil
 	}
-	return &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3}
+	a := &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3, MaxBar: k.MaxBar}
+	if a.MaxBar == 0 {
+		a.MaxBar = airHoldsBar
+	}
+	return a
 }
+
+// airHoldsBar is the pressure up to which an air spring that does not say is pumped: 350 lb/in² (common
+// practice, no source).
+const airHoldsBar = 24
 
 // CoilsOnSale lists common coil rates in N/mm: 250 to 650 lb/in in steps of 25 (common practice,
 // no source), 1 lb/in = 0.175127 N/mm.

@@ -52,6 +52,8 @@ func (s *Source) value(path string, n *yaml.Node, dst reflect.Value, rules []str
 		s.whole(path, n, dst, rules)
 	case reflect.String:
 		s.text(path, n, dst, rules)
+	case reflect.Bool:
+		s.truth(path, n, dst)
 	default:
 		panic(fmt.Sprintf("jobs: decode has no rule for %s at %q", dst.Type(), path))
 	}
@@ -212,6 +214,12 @@ func (s *Source) whole(path string, n *yaml.Node, dst reflect.Value, rules []str
 	}
 	if dst.Kind() == reflect.Int {
 		s.limits(path, n, float64(dst.Int()), rules)
+	}
+}
+
+func (s *Source) truth(path string, n *yaml.Node, dst reflect.Value) {
+	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!bool" || n.Decode(dst.Addr().Interface()) != nil {
+		s.At(path, "%s; true or false is needed", said(n))
 	}
 }
 

@@ -83,15 +83,32 @@ func frontFields(found []found) []frontField {
 		fields = append(fields, measureField(i))
 	}
 	fields = append(fields, contactFields()...)
-	if len(found) > 0 { // one job: the goals and limits of all its cases are the same
+	if len(found) > 0 { // one job: the goals of all its cases are the same
 		for i := range found[0].c.Goals {
 			fields = append(fields, goalField(i, &found[0].c.Goals[i]))
 		}
-		for i := range found[0].c.Limits {
-			fields = append(fields, limitField(i, &found[0].c.Limits[i]))
-		}
+	}
+	for _, measure := range limited(found) {
+		fields = append(fields, limitField(measure, found))
 	}
 	return fields
+}
+
+// limited lists the measures that any of the cases limits.
+func limited(found []found) (measures []int) {
+	for _, f := range found {
+		for i := range f.c.Limits {
+			if m := f.c.Limits[i].Measure; !slices.Contains(measures, m) {
+				measures = append(measures, m)
+			}
+		}
+	}
+	return measures
+}
+
+// limitOn is the number of a case's limit on a measure; -1 where it has none.
+func (c *Case) limitOn(measure int) int {
+	return slices.IndexFunc(c.Limits, func(l constraints.Limit) bool { return l.Measure == measure })
 }
 
 // variableField is NULL for a mechanism that has no such variable.
@@ -124,10 +141,18 @@ func goalField(i int, g *objectives.Goal) frontField {
 	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
 }
 
-func limitField(i int, l *constraints.Limit) frontField {
-	m := &objectives.Measures[l.Measure]
+// limitField is NULL for a case that does not limit the measure.
+func limitField(measure int, all []found) frontField {
+	m := &objectives.Measures[measure]
 	column := results.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "how far outside its limits, negative by how much room is left: " + m.Doc, Kind: results.Float, Source: "constraint"}
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.G[1+i]*m.Scale) }}
+	column.Optional = slices.ContainsFunc(all, func(f found) bool { return f.c.limitOn(measure) < 0 })
+	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+		if i := r.c.limitOn(measure); i >= 0 {
+			w.Float(col, r.candidate.G[1+i]*m.Scale)
+		} else {
+			w.Null(col)
+		}
+	}}
 }
 
 // writeFront writes one row a candidate to one table, and one row a candidate and travel step to the

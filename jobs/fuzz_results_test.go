@@ -26,6 +26,7 @@ func tinyJob(t testing.TB) string {
 	}
 	path := filepath.Join(t.TempDir(), "tiny.yaml")
 	text = append(bytes.Replace(text, []byte("evaluations: 1000"), []byte("evaluations: 300"), 1), "front_size: 3\n"...)
+	text = []byte(withoutDefaults(string(text)))
 	if err := os.WriteFile(path, text, 0o644); err != nil {
 		t.Fatal(err)
 	}

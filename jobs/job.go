@@ -23,7 +23,7 @@ type JobFile struct {
 	Mechanisms      []JobMechanism  `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with searches of its own"`
 	Start           []JobStart      `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with searches of its own; what a job with one of them and no mechanisms leaves out, bikes aside, is taken from the concept"`
 	Objectives      []JobObjective  `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"what is wanted"`
-	Constraints     []JobConstraint `yaml:"constraints" jsonschema_description:"what must hold"`
+	Constraints     []JobConstraint `yaml:"constraints" jsonschema_description:"what must hold; measures that are not in the list keep the limits that practice expects, see jobs/docs/constraints.md"`
 	Budget          Budget          `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit met"`
 	GradientShare   float64         `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations that the gradient stage gets"`
 	Sweep           []string        `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists of which each entry gets searches of its own, instead of being chosen by the search"`
@@ -48,13 +48,14 @@ type JobShock struct {
 	PreloadMM  float64 `yaml:"preload_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"compression of a coil at top-out"`
 	BoreMM     float64 `yaml:"bore_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"bore of an air spring"`
 	ChamberMM  float64 `yaml:"chamber_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length of an air spring's chamber at top-out"`
+	MaxBar     float64 `yaml:"pressure_max_bar" jsonschema:"exclusiveMinimum=0" jsonschema_description:"what an air spring holds at top-out, above the atmosphere; 24 unless given"`
 }
 
 // unit is the shock as a concept has it.
 func (k *JobShock) unit(count int) Shock {
 	return Shock{
 		Count: count, EyeToEyeMM: k.EyeToEyeMM, StrokeMM: k.StrokeMM, MassG: k.MassG,
-		Spring: k.Spring, PreloadMM: k.PreloadMM, BoreMM: k.BoreMM, ChamberMM: k.ChamberMM,
+		Spring: k.Spring, PreloadMM: k.PreloadMM, BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, MaxBar: k.MaxBar,
 	}
 }
 
@@ -90,6 +91,9 @@ type JobConstraint struct {
 	Measure string   `yaml:"measure" jsonschema:"required" jsonschema_description:"name of a measure"`
 	Min     *float64 `yaml:"min" jsonschema_description:"smallest value allowed"`
 	Max     *float64 `yaml:"max" jsonschema_description:"largest value allowed"`
+	Off     bool     `yaml:"off" default:"false" jsonschema_description:"true: the limit that the measure has by default does not hold"`
+
+	Default bool `yaml:"-"` // not from the file
 }
 
 // Budget ends the search of a case, and bounds the sweep.
@@ -115,6 +119,7 @@ func ReadJob(name string, r io.Reader, known func(string) bool, measures []strin
 		j.check(s, known, measures)
 	}
 	if len(s.faults) == 0 {
+		j.addDefaults()
 		j.checkCaseNames(s)
 	}
 	if err := s.Err(); err != nil {

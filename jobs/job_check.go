@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"slices"
+	"strings"
 
 	"forkfront/kinematics"
 )
@@ -136,14 +137,17 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 
 // checkWants holds objectives and constraints against the measures that there are.
 func (j *JobFile) checkWants(s *Source, known func(string) bool, measures []string) {
-	named := func(path, name string) {
+	all := j.choices()
+	named := func(path, name string, off bool) {
 		if name != "" && !known(name) {
 			s.At(path+".measure", "%q is no measure; %s", name, suggest(name, measures))
+		} else if !off {
+			checkNever(s, path, name, all)
 		}
 	}
 	for i, o := range j.Objectives {
 		path := item("objectives", i)
-		named(path, o.Measure)
+		named(path, o.Measure, false)
 		if s.Has(path+".sense") == s.Has(path+".band") {
 			s.At(path, "exactly one of sense (min or max) and band [low, high] is needed")
 		}
@@ -156,15 +160,27 @@ func (j *JobFile) checkWants(s *Source, known func(string) bool, measures []stri
 	}
 	for i, c := range j.Constraints {
 		path := item("constraints", i)
-		named(path, c.Measure)
+		named(path, c.Measure, c.Off)
 		first := slices.IndexFunc(j.Constraints, func(other JobConstraint) bool { return other.Measure == c.Measure })
 		switch {
 		case first < i && s.Has(path+".measure"):
 			s.At(path+".measure", "%q; already limited by %s, which can have both min and max", c.Measure, item("constraints", first))
+		case c.Off:
+			j.checkOff(s, path, c.Measure)
 		case !s.Has(path+".min") && !s.Has(path+".max"):
 			s.At(path, "no limit; give min, max or both")
 		case c.Min != nil && c.Max != nil && *c.Min > *c.Max:
 			s.At(path+".min", "%g is above max %g; swap them?", *c.Min, *c.Max)
 		}
+	}
+}
+
+// checkOff holds what is switched off against what there is to switch off.
+func (j *JobFile) checkOff(s *Source, path, measure string) {
+	switch names := j.defaultNames(); {
+	case s.Has(path+".min") || s.Has(path+".max"):
+		s.At(path+".off", "true beside a limit; give the one or the other")
+	case !slices.Contains(names, measure):
+		s.At(path+".off", "%q has no limit by default; leave the constraint out; those that have one are %s", measure, strings.Join(names, ", "))
 	}
 }

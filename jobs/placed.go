@@ -21,7 +21,7 @@ func placedFields(found []found) []frontField {
 		fields,
 		shockField("shock_eye_to_eye_mm", "length of the shock chosen at top-out", func(k ShockSize) float64 { return k.EyeToEyeMM }),
 		shockField("shock_stroke_mm", "stroke of the shock chosen", func(k ShockSize) float64 { return k.StrokeMM }),
-		text("status", "complete: every measure has a value; partial: reason says which have none", statusOf),
+		text("status", "complete: every measure has a value, but for what springs of the other kind have; partial: reason says which have none", statusOf),
 		frontField{results.Column{Name: "reason", Doc: "measures without a value, each with why; NULL when status is complete", Kind: results.Text, Optional: true}, setReason},
 	)
 }
@@ -75,11 +75,12 @@ func setReason(w *results.TableWriter, col int, r *frontRow) {
 	}
 }
 
-// reason lists the measures that have no value, each with why.
+// reason lists the measures that have no value, each with why, but for those of springs of the other kind.
 func reason(r *frontRow) string {
 	var all []string
+	shock := objectives.Shock{Air: r.c.shockOf(r.candidate.X).air}
 	for i, why := range r.score.Missing {
-		if why != "" {
+		if why != "" && objectives.Measures[i].Speaks(&shock) {
 			all = append(all, objectives.Measures[i].Name+": "+why)
 		}
 	}

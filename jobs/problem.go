@@ -71,6 +71,7 @@ type problem struct {
 	score     objectives.Score
 	direction []kinematics.Vec[float64]
 	wanted    []int // measures that objectives or limits speak of
+	sloped    []int // those, and what an air spring must not be beyond, which a coil does not have
 	slow      bool  // one of them is worked out by Complete alone, and has no slope
 	slopes    []float64
 }
@@ -96,6 +97,10 @@ func (c *Case) worker() *problem {
 	}
 	slices.Sort(p.wanted)
 	p.wanted = slices.Compact(p.wanted)
+	p.sloped = p.wanted
+	if slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.air != nil }) {
+		p.sloped = append(slices.Clone(p.wanted), objectives.Index("air_pressure_bar"))
+	}
 	p.slow = slices.ContainsFunc(p.wanted, func(i int) bool { return objectives.Measures[i].Slow() })
 	return p
 }
@@ -193,7 +198,7 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 // judge turns a score into what the search compares. A design without a value for an objective
 // breaks the constraint that it works.
 func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
-	dst.G[0] = math.Max(constraints.Works(s, c.Conditions.TravelMM), c.oversize(s))
+	dst.G[0] = math.Max(constraints.Works(s, c.Conditions.TravelMM), c.beyond(s))
 	for i := range c.Limits {
 		dst.G[1+i] = c.Limits[i].Amount(s)
 	}
@@ -208,10 +213,11 @@ func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
 	}
 }
 
-// oversize is by how much the largest tube is larger than is allowed: a fork that cannot be built.
-func (c *Case) oversize(s *objectives.Score) float64 {
-	limit := constraints.Tubes(c.Conditions.Structure)
-	return limit.Oversize(s)
+// beyond is by how much a fork is past what can be built or bought: the largest tube, the pressure of an
+// air spring.
+func (c *Case) beyond(s *objectives.Score) float64 {
+	_, by := constraints.Beyond(c.Conditions.Structure, s)
+	return by
 }
 
 // count keeps the tally of what designs fail at, for the log.
@@ -240,7 +246,7 @@ func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 	for v := range p.c.Free {
 		along := p.c.direct(p.direction, v, &p.design)
 		if along {
-			p.scorer.Slope(p.slopes, &p.design, p.direction, p.wanted)
+			p.scorer.Slope(p.slopes, &p.design, p.direction, p.sloped)
 		}
 		p.column(df, dg, v, along)
 	}
@@ -257,9 +263,8 @@ func (p *problem) column(df, dg [][]float64, v int, along bool) {
 		}
 	}
 	dg[0][v] = 0
-	if along && p.c.oversize(&p.score) > 0 {
-		tubes := constraints.Tubes(p.c.Conditions.Structure)
-		dg[0][v] = tubes.Slope(&p.score) * p.slopes[tubes.Measure]
+	if l, by := constraints.Beyond(p.c.Conditions.Structure, &p.score); along && by > 0 {
+		dg[0][v] = l.Slope(&p.score) * p.slopes[l.Measure]
 	}
 	for i := range p.c.Limits {
 		l := &p.c.Limits[i]

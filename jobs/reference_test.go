@@ -24,6 +24,7 @@ func TestReferenceFollowsFromDeclarations(t *testing.T) {
 	pages["docs/job.md"] = filePage(t, "job", "A job: one search, or a sweep of them")
 	pages["docs/concept.md"] = filePage(t, "concept", "A concept: one fork")
 	pages["docs/mechanism.md"] = filePage(t, "mechanism", "A mechanism: bodies and what joins them")
+	pages["docs/constraints.md"] = constraintPage(t)
 	for name, now := range pages {
 		if *rewriteReference {
 			if err := os.WriteFile(name, []byte(now), 0o644); err != nil {
@@ -47,6 +48,7 @@ const made = "Made by `go test ./jobs -run Reference -rewrite-reference`"
 // needWords say what a measure cannot do without.
 var needWords = map[objectives.Need]string{
 	objectives.NeedTravel:    "a mechanism that moves through the whole travel",
+	objectives.NeedDrive:     "a mechanism that drives a shock",
 	objectives.NeedShock:     "a shock that shortens all the way",
 	objectives.NeedSag:       "a spring that balances the static load at sag",
 	objectives.NeedDive:      "a fork that comes to rest under braking",
@@ -107,6 +109,32 @@ func figure(x *float64) string {
 	}
 	return fmt.Sprintf("%.4g", *x)
 }
+
+// constraintPage lists the limits that hold unless a job says otherwise.
+func constraintPage(t *testing.T) string {
+	job := readText(t, bare(t))
+	var w strings.Builder
+	fmt.Fprintf(&w, "# Constraints that hold by default\n\n%s from the declarations.\n\n", made)
+	w.WriteString("A job keeps these limits (common practice, no source) on every measure that its own `constraints` do not speak of:\n\n| measure | limit | switched off by |\n| --- | --- | --- |\n")
+	for i := range job.Constraints {
+		l := &job.Constraints[i]
+		fmt.Fprintf(&w, "| [%s](measures/%s.md) | %s | `{measure: %s, off: true}` |\n", l.Measure, l.Measure, l.words(), l.Measure)
+	}
+	w.WriteString(strings.ReplaceAll(aboutDefaults, "¬", "`"))
+	return w.String()
+}
+
+const aboutDefaults = `
+- A limit that the job gives on the same measure takes the place of the default, both ends of it.
+- The spring rate is that of the coils on sale: where a job lists ¬coil_rates_n_per_mm¬, from the softest to the
+  stiffest of them. It is not asked of a case that may choose an air spring.
+- The stiffness is what ¬structure.fore_aft_stiffness_n_per_mm¬ has tubes sized up to; 0 there takes the limit away.
+- A default does not hold for a mechanism of which no fork has the measure: one that drives no shock, or whose tubes
+  slide. A limit that the job itself gives on such a measure is refused.
+
+¬forkfront check JOB¬ lists what holds for a job and where a default cannot, ¬run.json¬ what each case kept, and
+¬front.parquet¬ how much room each candidate leaves (columns ¬outside_…¬, negative within the limit).
+`
 
 // schema is what the pages need of a JSON Schema.
 type schema struct {

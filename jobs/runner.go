@@ -97,6 +97,9 @@ func (r *runner) finish(done []found) error {
 		return err
 	}
 	r.rows = s.rows
+	for i := range s.records {
+		s.records[i].Constraints = r.job.kept(done[i].c)
+	}
 	r.record.Cases = s.records
 	r.record.Finished = time.Now().UTC()
 	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", counted(s.rows, "candidate"), plural(len(done), "search", "searches"), len(s.best))}

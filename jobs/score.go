@@ -79,8 +79,10 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 	}
 	out.Clearances = sc.Gaps()
 	slices.SortStableFunc(out.Clearances, func(a, b objectives.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
-	if tubes := constraints.Tubes(c.Structure); tubes.Oversize(score) > 0 {
-		out.Warnings = append(out.Warnings, tubes.Violation(score))
+	for _, l := range constraints.Buildable(c.Structure, score) {
+		if l.Oversize(score) > 0 {
+			out.Warnings = append(out.Warnings, l.Violation(score))
+		}
 	}
 	for i, why := range score.Missing {
 		if why != "" {
@@ -104,9 +106,10 @@ func (s *scored) judge(c *Case, score *objectives.Score) {
 		s.breaks("works", nil, "works: "+why)
 		s.Reasons["works"] = why
 	}
-	if c.oversize(score) > 0 {
-		limit := constraints.Tubes(c.Conditions.Structure)
-		s.exceeds(&limit, score)
+	for _, l := range constraints.Buildable(c.Conditions.Structure, score) {
+		if l.Oversize(score) > 0 {
+			s.exceeds(&l, score)
+		}
 	}
 	for i := range c.Limits {
 		s.exceeds(&c.Limits[i], score)

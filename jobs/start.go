@@ -123,7 +123,7 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length), Spring: "coil"}
 	if k := c.Shock; k != nil {
 		own := &st.OwnShock
-		own.MassG, own.Spring, own.PreloadMM, own.BoreMM, own.ChamberMM = k.MassG, k.Spring, k.PreloadMM, k.BoreMM, k.ChamberMM
+		own.MassG, own.Spring, own.PreloadMM, own.BoreMM, own.ChamberMM, own.MaxBar = k.MassG, k.Spring, k.PreloadMM, k.BoreMM, k.ChamberMM, k.MaxBar
 	}
 }
 

@@ -58,7 +58,7 @@ func TestTubesLargerThanAllowed(t *testing.T) {
 		c := j.Cases()[0]
 		score := &objectives.Score{Values: make([]float64, len(objectives.Measures)), Missing: make([]string, len(objectives.Measures))}
 		score.Values[objectives.Index("tube_diameter_max_mm")] = 30
-		return c.oversize(score)
+		return c.beyond(score)
 	}
 	if a, b, c := amount("30"), amount("25"), amount("20"); a != 0 || !(b > 0) || !(c > b) {
 		t.Errorf("30 mm is beyond 30, 25 and 20 mm by %g, %g, %g", a, b, c)

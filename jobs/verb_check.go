@@ -42,8 +42,10 @@ func (j *JobFile) describe(env *Env, cases []*Case) {
 		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)*e)
 	}
 	fmt.Fprintln(env.Out)
+	j.tellConstraints(env.Out)
 	for _, c := range cases {
 		fmt.Fprintf(env.Out, "%s: %s, %s, %s\n", c.Name, counted(len(c.Free), "variable"), counted(len(c.Goals), "objective"), counted(len(c.Limits), "constraint"))
+		j.tellExempt(env.Out, c)
 		for _, line := range slices.Concat(c.Mechanism.Structure(), c.Mechanism.Solution()) {
 			fmt.Fprintf(env.Out, "  %s\n", line)
 		}

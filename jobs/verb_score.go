@@ -72,7 +72,7 @@ func score(env *Env, name, jobName string, asJSON bool) error {
 	conditions := file.conditions()
 	var judge *Case
 	if jobName != "" {
-		if judge, err = env.judge(jobName, file, conditions); err != nil {
+		if judge, err = env.judge(jobName, file, conditions, design); err != nil {
 			return err
 		}
 	}
@@ -95,7 +95,7 @@ func score(env *Env, name, jobName string, asJSON bool) error {
 
 // judge reads the goals and limits of a job, for a fork of any mechanism, and has its bands and coils
 // replace those of the fork's own file.
-func (env *Env) judge(name string, file *ConceptFile, c *objectives.Conditions) (*Case, error) {
+func (env *Env) judge(name string, file *ConceptFile, c *objectives.Conditions, d *objectives.Design) (*Case, error) {
 	job, _, err := env.job([]string{name})
 	if err != nil {
 		return nil, err
@@ -107,7 +107,10 @@ func (env *Env) judge(name string, file *ConceptFile, c *objectives.Conditions) 
 	c.AntiDive = objectives.Band{Low: job.AntiDiveBand[0], High: job.AntiDiveBand[1]}
 	c.CoilRates = job.CoilRatesNPerMM
 	c.Prepare()
-	judge := &Case{Conditions: c}
+	judge := &Case{Conditions: c, Mechanism: d.Mechanism}
+	if k := file.Shock; k != nil {
+		judge.Shocks = []ShockSize{{JobShock{Name: "its own", Spring: k.Spring, BoreMM: k.BoreMM, ChamberMM: k.ChamberMM}, d.Shock.Air}}
+	}
 	judge.wants(job)
 	return judge, nil
 }

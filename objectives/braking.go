@@ -78,6 +78,14 @@ func springRate[T kinematics.Scalar](s *Subject[T]) T {
 	return rate
 }
 
+// barOfMPa is how many bar a MPa is.
+const barOfMPa = 10
+
+// airPressure is what an air spring is pumped to before it carries anything, in bar above the atmosphere.
+func airPressure[T kinematics.Scalar](s *Subject[T]) T {
+	return (s.spring.strength - kinematics.Lift[T](AtmosphereMPa)) * barOfMPa
+}
+
 // wheelForce is the vertical force at the contact that balances the springs, in N.
 func wheelForce[T kinematics.Scalar](s *Subject[T], st *kinematics.State[T]) T {
 	force, _ := s.spring.force(s.compression(st))

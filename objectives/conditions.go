@@ -99,6 +99,7 @@ type Shock struct {
 type AirSpring struct {
 	BoreMM, ChamberMM float64
 	Exponent          float64 // of compression: 1 isothermal, 1.4 adiabatic; 1.3 where not given
+	MaxBar            float64 // what it holds above the atmosphere, at top-out; 0: not known
 }
 
 // AtmosphereMPa is the pressure outside (standard atmosphere, ISO 2533).

@@ -24,7 +24,7 @@ var Curves = []Curve{
 	{"steering_axis_angle_deg", "deg", "angle of the steering axis from the ground, rear side; the head angle unless it runs through ball joints", NeedTravel, func(_ *Subject[float64], s *state) float64 { return degrees(s.SteeringAngle()) }},
 	{"trail_mm", "mm", "trail, positive when the steering axis meets the ground ahead of the contact point", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.TrailMM }},
 	{"wheelbase_mm", "mm", "distance of the axles along the ground", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.WheelbaseMM }},
-	{"shock_stroke_mm", "mm", "compression of the shock", NeedTravel, func(s *Subject[float64], st *state) float64 { return s.compression(st) }},
+	{"shock_stroke_mm", "mm", "compression of the shock", NeedDrive, func(s *Subject[float64], st *state) float64 { return s.compression(st) }},
 	{"leverage_ratio", "", "travel per shock compression", NeedShock, func(_ *Subject[float64], s *state) float64 { return leverageAt(s) }},
 	{"anti_dive_pct", "%", "anti-dive; 100 cancels the load transfer of braking", NeedTravel, func(s *Subject[float64], st *state) float64 { return antiDive(&s.Conditions.Chassis, st) }},
 	{"wheel_force_n", "N", "vertical force at the contact that balances the springs", NeedSag, wheelForce[float64]},

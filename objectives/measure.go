@@ -28,6 +28,7 @@ type reading struct {
 	value  func(*Subject[float64]) float64
 	slope  func(*Subject[complex128]) complex128
 	second bool // looks at second derivatives at sag, so that its own needs third ones
+	spring springKind
 }
 
 func both(value func(*Subject[float64]) float64, slope func(*Subject[complex128]) complex128) reading {
@@ -37,6 +38,12 @@ func both(value func(*Subject[float64]) float64, slope func(*Subject[complex128]
 // curved marks a reading that looks at second derivatives.
 func (r reading) curved() reading {
 	r.second = true
+	return r
+}
+
+// on marks a reading of one kind of spring.
+func (r reading) on(k springKind) reading {
+	r.spring = k
 	return r
 }
 
@@ -62,12 +69,13 @@ var Measures = []Measure{
 	{"brake_dive_mm", "mm", "travel from sag to where the fork rests in a hard stop; negative where it rises", Low, NeedDive, 0.1, 20, false, both(brakeDive, brakeDive)},
 	{"brake_dive_vs_telescopic_mm", "mm", "brake dive minus that of the telescopic baseline", Low, NeedDive, 0.1, 20, false, both(brakeDiveVersus, brakeDiveVersus)},
 	{"spring_rate_n_per_mm", "N/mm", "rate of each shock's spring that balances the static load at sag; of an air spring, its rate there", Neutral, NeedSag, 0.1, 50, false, both(springRate, springRate)},
+	{"air_pressure_bar", "bar", "pressure of each air spring at top-out, above that of the atmosphere, that balances the static load at sag", Neutral, NeedSag, 0.1, 5, true, both(airPressure, airPressure).on(airSpring)},
 	{"wheel_rate_at_sag_n_per_mm", "N/mm", "wheel rate at sag per mm of vertical axle travel, the geometric term included", Neutral, NeedSag, 0.1, 10, false, both(wheelRate, wheelRate).curved()},
 	{"bottom_out_force_n", "N", "vertical force at the contact that balances the springs at full travel", Neutral, NeedSag, 1, 1000, false, both(bottomOut, bottomOut)},
-	{"coil_step_error_n_per_mm", "N/mm", "distance of the spring rate to the nearest coil on sale", Low, NeedSag, 0.1, 10, true, both(coilError, coilError)},
-	{"shock_stroke_used_mm", "mm", "compression of the shock at full travel", Neutral, NeedTravel, 0.1, 10, true, both(strokeUsed, strokeUsed)},
-	{"shock_stroke_used_pct", "%", "compression of the shock at full travel in % of its stroke", Neutral, NeedTravel, 0.1, 20, true, both(strokeUsedPct, strokeUsedPct)},
-	{"shock_stroke_left_mm", "mm", "stroke of the shock minus its compression at full travel", Neutral, NeedTravel, 0.1, 10, true, both(strokeLeft, strokeLeft)},
+	{"coil_step_error_n_per_mm", "N/mm", "distance of the spring rate to the nearest coil on sale", Low, NeedSag, 0.1, 10, true, both(coilError, coilError).on(coilSpring)},
+	{"shock_stroke_used_mm", "mm", "compression of the shock at full travel", Neutral, NeedDrive, 0.1, 10, true, both(strokeUsed, strokeUsed)},
+	{"shock_stroke_used_pct", "%", "compression of the shock at full travel in % of its stroke", Neutral, NeedDrive, 0.1, 20, true, both(strokeUsedPct, strokeUsedPct)},
+	{"shock_stroke_left_mm", "mm", "stroke of the shock minus its compression at full travel", Neutral, NeedDrive, 0.1, 10, true, both(strokeLeft, strokeLeft)},
 	{"transmission_angle_min_deg", "deg", "smallest angle between the two links of any dyad over the travel, folded to 0–90", High, NeedTravel, 0.1, 20, true, both(transmission, transmission)},
 	{"mass_g", "g", "mass of the fork: tubes, pivots, shocks and fixed parts", Low, NeedStructure, 5, 500, false, both(mass, mass)},
 	{"linkage_mass_g", "g", "mass of tubes and pivots alone", Low, NeedStructure, 5, 500, true, both(linkageMass, linkageMass)},
@@ -103,14 +111,15 @@ func Index(name string) int {
 
 // taken is what read needs of a measure, side by side in memory for all of them.
 type taken struct {
-	needs Need
-	value func(*Subject[float64]) float64
+	needs  Need
+	spring springKind
+	value  func(*Subject[float64]) float64
 }
 
 var takenOf = func() []taken {
 	all := make([]taken, len(Measures))
 	for i := range Measures {
-		all[i] = taken{Measures[i].Needs, Measures[i].value}
+		all[i] = taken{Measures[i].Needs, Measures[i].spring, Measures[i].value}
 	}
 	return all
 }()
@@ -121,6 +130,9 @@ func read(s *Subject[float64], values []float64, missing []string) {
 	for i := range takenOf {
 		m := &takenOf[i]
 		why := s.Missing[m.needs]
+		if why == "" {
+			why = m.spring.lacks(s.Shock)
+		}
 		if why == "" && m.value == nil {
 			why = unsearched
 		}

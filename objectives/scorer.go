@@ -20,8 +20,9 @@ type Score struct {
 	Values    []float64
 	Missing   []string
 	ReachedMM float64
-	Fault     string // why the mechanism stops short; empty when it does not
-	Closest   Gap    // the pair of clearance_mm; without a name where that is missing
+	Fault     string  // why the mechanism stops short; empty when it does not
+	Closest   Gap     // the pair of clearance_mm; without a name where that is missing
+	HoldsBar  float64 // pressure that the air spring holds; 0: not known, or a coil
 }
 
 // Scorer turns designs into scores. It is one worker's memory: after the first design it allocates
@@ -52,12 +53,18 @@ func (sc *Scorer) Score(dst *Score, d *Design) {
 	if sc.motion.Fault != "" {
 		s.fail(NeedTravel, "%s (reached %.4g of %.4g mm)", sc.motion.Fault, s.ReachedMM, c.TravelMM)
 	} else {
+		if !d.Mechanism.HasShock() {
+			s.fail(NeedDrive, undriven)
+		}
 		study(s, &sc.motion)
 	}
 	sc.structure(d)
 	sc.clear(d)
 	dst.ReachedMM, dst.Fault = s.ReachedMM, sc.motion.Fault
-	dst.Closest = Gap{}
+	dst.Closest, dst.HoldsBar = Gap{}, 0
+	if d.Shock.Air != nil {
+		dst.HoldsBar = d.Shock.Air.MaxBar
+	}
 	if s.Missing[NeedPackage] == "" {
 		dst.Closest = s.nearest()
 	}

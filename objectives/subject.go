@@ -12,6 +12,7 @@ type Need int
 
 const (
 	NeedTravel    Need = iota // the mechanism moves through the whole travel
+	NeedDrive                 // the mechanism drives a shock
 	NeedShock                 // the shock shortens all the way
 	NeedSag                   // the static load balances at sag
 	NeedDive                  // the fork comes to rest under braking
@@ -80,7 +81,7 @@ func study(s *Subject[float64], by solver) {
 	}
 	straightest(s)
 	survey(s)
-	if shortens(s) && s.balance() {
+	if s.Missing[NeedShock] == "" && shortens(s) && s.balance() {
 		rest(s, by)
 	}
 }
@@ -89,10 +90,6 @@ func study(s *Subject[float64], by solver) {
 func shortens(s *Subject[float64]) bool {
 	for i := range s.States {
 		if st := &s.States[i]; !(st.ShockRate > 0) {
-			if s.Shock.EyeToEyeMM == 0 {
-				s.fail(NeedShock, "the mechanism drives no shock")
-				return false
-			}
 			s.fail(NeedShock, "the shock does not shorten at %.4g mm of travel", st.TravelMM)
 			return false
 		}
@@ -124,6 +121,10 @@ func (s *Subject[T]) balance() bool {
 		return false
 	}
 	s.spring.strength = (load*s.Sag.VZ/(count*s.Sag.ShockRate) - s.spring.outside) / shape
+	if s.Shock.Air != nil && !(kinematics.Real(s.spring.strength) > AtmosphereMPa) {
+		s.fail(NeedSag, "the air spring would have to be at %.4g bar, and is too large for its load: more than 0 is needed", kinematics.Real(airPressure(s)))
+		return false
+	}
 	force, rate := s.spring.force(s.compression(&s.Sag))
 	stiffening := count*(rate*s.Sag.ShockRate*s.Sag.ShockRate+force*s.sagSecond.ShockMM) - load*s.sagSecond.VZ
 	if !(kinematics.Real(stiffening) > 0) {

@@ -76,8 +76,8 @@ func (sc *Scorer) Slope(dst []float64, d *Design, direction []kinematics.Vec[flo
 		sc.structureSlopes()
 	}
 	one := func(i int) {
-		if s.Missing[Measures[i].Needs] == "" && !Measures[i].Slow() {
-			dst[i] = imag(Measures[i].slope(s)) / step
+		if m := &Measures[i]; s.Missing[m.Needs] == "" && m.spring.lacks(s.Shock) == "" && !m.Slow() {
+			dst[i] = imag(m.slope(s)) / step
 		}
 	}
 	for _, i := range which {

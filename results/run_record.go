@@ -41,6 +41,16 @@ type CaseRecord struct {
 	Feasible    int     `json:"feasible"` // evaluations that met every constraint
 	Front       int     `json:"front"`    // candidates kept
 	Seconds     float64 `json:"seconds"`
+
+	Constraints []ConstraintRecord `json:"constraints,omitempty"` // what its candidates keep
+}
+
+// ConstraintRecord is a limit that the candidates of a case keep, in its measure's unit.
+type ConstraintRecord struct {
+	Measure string   `json:"measure"`
+	Min     *float64 `json:"min,omitempty"`
+	Max     *float64 `json:"max,omitempty"`
+	Default bool     `json:"default,omitempty"` // not from the job, but for want of another
 }
 
 // ExitRecord sums a run up.

@@ -1,0 +1,36 @@
+package constraints
+
+import (
+	"math"
+	"slices"
+
+	"forkfront/objectives"
+)
+
+// Rates of the coils that are commonly on sale, N/mm: 250 to 650 lb/in (common practice, no source).
+const softestCoil, stiffestCoil = 44, 114
+
+// Defaults are the limits that a practitioner expects to hold where nothing else is said (common
+// practice, no source). coils are the rates on sale in N/mm, nil where they are the common ones; foreAft
+// is the stiffness in N/mm that tubes are sized up to, 0 where they are sized for strength alone.
+func Defaults(coils []float64, foreAft float64) []Limit {
+	softest, stiffest := float64(softestCoil), float64(stiffestCoil)
+	if len(coils) > 0 {
+		softest, stiffest = slices.Min(coils), slices.Max(coils)
+	}
+	all := []Limit{
+		within("shock_stroke_used_pct", 88, 100),
+		within("spring_rate_n_per_mm", softest, stiffest),
+		within("progression_pct", 0, 30),
+		within("transmission_angle_min_deg", 35, math.Inf(1)),
+		within("brake_dive_vs_telescopic_mm", math.Inf(-1), 0),
+	}
+	if foreAft > 0 {
+		all = append(all, within("fore_aft_stiffness_n_per_mm", foreAft, math.Inf(1)))
+	}
+	return all
+}
+
+func within(measure string, low, high float64) Limit {
+	return Limit{objectives.Index(measure), low, high}
+}

@@ -1,0 +1,65 @@
+package jobs
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"forkfront/results"
+)
+
+// airy is the example of an arm on air springs of a bore, in a file.
+func airy(t *testing.T, more string) string {
+	t.Helper()
+	text := strings.Replace(fileText(t, "examples/cargo-arm.yaml"), "stroke_mm: 50", "stroke_mm: 50, spring: air, chamber_mm: 70, "+more, 1)
+	if !strings.Contains(text, "spring: air") {
+		t.Fatal("the example has another shock than was expected")
+	}
+	return jobFile(t, text)
+}
+
+// The pressure of an air spring is shown, and what it does not hold is said.
+func TestAPressureIsShownAndHeld(t *testing.T) {
+	_, wide, _ := command(t, "score", airy(t, "bore_mm: 40"))
+	if strings.Contains(wide, "air_pressure_bar                  bar              –") || strings.Contains(wide, "largest allowed") {
+		t.Errorf("a wide air spring: %s", wide)
+	}
+	_, narrow, _ := command(t, "score", airy(t, "bore_mm: 14"))
+	if !strings.Contains(narrow, "above the largest allowed 24") {
+		t.Errorf("a narrow air spring is pumped up without a word: %s", narrow)
+	}
+	_, strong, _ := command(t, "score", airy(t, "bore_mm: 14, pressure_max_bar: 500"))
+	if strings.Contains(strong, "largest allowed") {
+		t.Errorf("a strong air spring: %s", strong)
+	}
+}
+
+// A search finds no fork whose air spring does not hold its pressure.
+func TestASearchKeepsToThePressureHeld(t *testing.T) {
+	most := func(holds string) (most float64, rows int) {
+		text := strings.Replace(fileText(t, tinyJob(t)), "stroke_mm: 45}", "stroke_mm: 45, spring: air, bore_mm: 30, chamber_mm: 70, pressure_max_bar: "+holds+"}", 1)
+		dir := filepath.Join(t.TempDir(), "out")
+		code, _, said := command(t, "run", jobFile(t, text), "--out", dir)
+		if code == exitNothing {
+			return 0, 0
+		}
+		if code != exitDone {
+			t.Fatalf("exit %d: %s", code, said)
+		}
+		table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range table.Series[table.Index("air_pressure_bar")].Floats {
+			most = max(most, x)
+		}
+		return most, table.Rows
+	}
+	free, rows := most("1000")
+	if rows == 0 || !(free > 0) {
+		t.Fatalf("%d forks, at most %g bar", rows, free)
+	}
+	if held, _ := most("5"); held > 5 {
+		t.Errorf("%g bar in a spring that holds 5", held)
+	}
+}

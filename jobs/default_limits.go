@@ -1,0 +1,119 @@
+package jobs
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"forkfront/constraints"
+	"forkfront/objectives"
+	"forkfront/results"
+)
+
+// addDefaults has the limits that practice expects hold for every measure that the job's constraints do
+// not speak of. They become a part of the job, so that a run that is resumed keeps to what it began with.
+func (j *JobFile) addDefaults() {
+	for _, l := range j.defaults() {
+		name := objectives.Measures[l.Measure].Name
+		if !slices.ContainsFunc(j.Constraints, func(c JobConstraint) bool { return c.Measure == name }) {
+			j.Constraints = append(j.Constraints, JobConstraint{Measure: name, Min: finite(l.Min), Max: finite(l.Max), Default: true})
+		}
+	}
+}
+
+// defaults are the limits that the job has unless it says otherwise.
+func (j *JobFile) defaults() []constraints.Limit {
+	coils := j.CoilRatesNPerMM
+	if slices.Equal(coils, CoilsOnSale()) {
+		coils = nil
+	}
+	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM)
+}
+
+// defaultNames are the measures that such limits speak of.
+func (j *JobFile) defaultNames() (names []string) {
+	for _, l := range j.defaults() {
+		names = append(names, objectives.Measures[l.Measure].Name)
+	}
+	return names
+}
+
+// finite is an end of a range; nil where it does not bind.
+func finite(x float64) *float64 {
+	if math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+// exempt tells why a default does not hold for a case, or is empty: none of its forks has the measure,
+// or its spring is none that is sold by its rate.
+func (c *Case) exempt(l *JobConstraint) string {
+	m := &objectives.Measures[objectives.Index(l.Measure)]
+	if why := m.Never(c.Mechanism, c.units()); why != "" {
+		return why
+	}
+	for _, k := range c.Shocks {
+		if m.Name == "spring_rate_n_per_mm" && k.air != nil {
+			return "an air spring is not sold by its rate"
+		}
+	}
+	return ""
+}
+
+// units are the shocks that a case chooses from, in the model's terms.
+func (c *Case) units() []objectives.Shock {
+	var sizes []JobShock
+	for _, k := range c.Shocks {
+		sizes = append(sizes, k.JobShock)
+	}
+	return units(sizes)
+}
+
+// kept are the constraints of a case as its record states them.
+func (j *JobFile) kept(c *Case) (all []results.ConstraintRecord) {
+	for i := range j.Constraints {
+		if l := &j.Constraints[i]; c.limitOn(objectives.Index(l.Measure)) >= 0 {
+			all = append(all, results.ConstraintRecord{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default})
+		}
+	}
+	return all
+}
+
+// words say what a constraint asks, with its unit.
+func (l *JobConstraint) words() string {
+	unit := unitOf(&objectives.Measures[objectives.Index(l.Measure)])
+	switch {
+	case l.Off:
+		return "switched off"
+	case l.Min == nil:
+		return fmt.Sprintf("at most %.4g%s", *l.Max, unit)
+	case l.Max == nil:
+		return fmt.Sprintf("at least %.4g%s", *l.Min, unit)
+	}
+	return fmt.Sprintf("%.4g to %.4g%s", *l.Min, *l.Max, unit)
+}
+
+// tellConstraints lists what must hold, what of it by default, and how a default is switched off.
+func (j *JobFile) tellConstraints(w io.Writer) {
+	for i := range j.Constraints {
+		l := &j.Constraints[i]
+		fmt.Fprintf(w, "constraint %s: %s", l.Measure, l.words())
+		if l.Default {
+			fmt.Fprintf(w, ", by default; {measure: %s, off: true} switches it off", l.Measure)
+		}
+		fmt.Fprintln(w)
+	}
+}
+
+// tellExempt lists the defaults that do not hold for a case.
+func (j *JobFile) tellExempt(w io.Writer, c *Case) {
+	for i := range j.Constraints {
+		if l := &j.Constraints[i]; l.Default {
+			if why := c.exempt(l); why != "" {
+				fmt.Fprintf(w, "  no limit on %s: %s\n", l.Measure, why)
+			}
+		}
+	}
+}

@@ -1,0 +1,210 @@
+package jobs
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"forkfront/constraints"
+	"forkfront/objectives"
+	"forkfront/results"
+)
+
+// defaultLimits are those that a practitioner expects (common practice, no source), as the definitions
+// of the program state them: measure, least, most; nil where an end does not bind.
+var defaultLimits = map[string][2]*float64{
+	"shock_stroke_used_pct":       {new(88.0), new(100.0)},
+	"spring_rate_n_per_mm":        {new(44.0), new(114.0)},
+	"progression_pct":             {new(0.0), new(30.0)},
+	"transmission_angle_min_deg":  {new(35.0), nil},
+	"brake_dive_vs_telescopic_mm": {nil, new(0.0)},
+	"fore_aft_stiffness_n_per_mm": {new(60.0), nil},
+}
+
+// withoutDefaults switches off all limits that a job would have by default, but for those of measures
+// that it limits itself.
+func withoutDefaults(text string) string {
+	var off strings.Builder
+	for name := range defaultLimits {
+		if !strings.Contains(text, "{measure: "+name) {
+			off.WriteString("  - {measure: " + name + ", off: true}\n")
+		}
+	}
+	return strings.Replace(text, "constraints:\n", "constraints:\n"+off.String(), 1)
+}
+
+// bare is the short job of a girder without any constraints.
+func bare(t *testing.T) string {
+	t.Helper()
+	text := fileText(t, "examples/short/girder.yaml")
+	from, to := strings.Index(text, "constraints:\n"), strings.Index(text, "budget:")
+	if from < 0 || to < from {
+		t.Fatal("the example has other sections than were expected")
+	}
+	return text[:from] + text[to:]
+}
+
+func same(a, b *float64) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
+
+func limitsByName(c *Case) map[string]constraints.Limit {
+	all := map[string]constraints.Limit{}
+	for _, l := range c.Limits {
+		all[objectives.Measures[l.Measure].Name] = l
+	}
+	return all
+}
+
+func TestAJobWithoutConstraintsKeepsThoseOfPractice(t *testing.T) {
+	got := limitsByName(readText(t, bare(t)).Cases()[0])
+	for name, want := range defaultLimits {
+		l, there := got[name]
+		if !there || !same(finite(l.Min), want[0]) || !same(finite(l.Max), want[1]) {
+			t.Errorf("%s: %v (there: %t)", name, l, there)
+		}
+	}
+	if len(got) != len(defaultLimits) {
+		t.Errorf("%d limits, want %d", len(got), len(defaultLimits))
+	}
+}
+
+// A limit of the job's own takes the place of the default, off takes it away, and the others stay.
+func TestADefaultGivesWay(t *testing.T) {
+	own := "constraints:\n  - {measure: progression_pct, min: 5}\n  - {measure: transmission_angle_min_deg, off: true}\n"
+	got := limitsByName(readText(t, strings.Replace(bare(t), "budget:", own+"budget:", 1)).Cases()[0])
+	if l := got["progression_pct"]; l.Min != 5 || finite(l.Max) != nil {
+		t.Errorf("the job's own limit became %v", l)
+	}
+	if _, there := got["transmission_angle_min_deg"]; there || len(got) != len(defaultLimits)-1 {
+		t.Errorf("%d limits are left: %v", len(got), got)
+	}
+}
+
+// Coils on sale and the stiffness that tubes are sized up to are the job's to say.
+func TestDefaultsFollowTheJob(t *testing.T) {
+	text := strings.Replace(bare(t), "budget:", "coil_rates_n_per_mm: [30, 25, 90]\nstructure: {fore_aft_stiffness_n_per_mm: 75}\nbudget:", 1)
+	got := limitsByName(readText(t, text).Cases()[0])
+	if l := got["spring_rate_n_per_mm"]; l.Min != 25 || l.Max != 90 {
+		t.Errorf("coils: %v", l)
+	}
+	if l := got["fore_aft_stiffness_n_per_mm"]; l.Min != 75 {
+		t.Errorf("stiffness: %v", l)
+	}
+	text = strings.Replace(text, "fore_aft_stiffness_n_per_mm: 75", "fore_aft_stiffness_n_per_mm: 0", 1)
+	if _, there := limitsByName(readText(t, text).Cases()[0])["fore_aft_stiffness_n_per_mm"]; there {
+		t.Error("a stiffness is asked for of tubes that are sized for strength alone")
+	}
+}
+
+// A default does not hold where no fork has the measure, case by case: columns are NULL there, and check
+// says why.
+func TestADefaultIsKeptWhereItCanBe(t *testing.T) {
+	slides := fileText(t, "examples/short/telescopic.yaml")
+	from, to := strings.Index(slides, "  - mechanism:"), strings.Index(slides, "objectives:")
+	both := strings.Replace(fileText(t, "examples/short/girder.yaml"), "objectives:", slides[from:to]+"objectives:", 1)
+	springs, mechanisms := strings.Index(slides, "shocks:\n")+len("shocks:\n"), strings.Index(slides, "mechanisms:")
+	both = strings.Replace(both, "shocks:\n", "shocks:\n"+slides[springs:mechanisms], 1)
+	both = strings.Replace(both, "constraints:\n  - {measure: clearance_mm, min: 6}\n  - {measure: hub_clearance_mm, min: 1}\n", "constraints:\n", 1)
+	both = strings.NewReplacer("spring_rate_n_per_mm, max: 114", "spring_rate_n_per_mm, off: true",
+		"brake_dive_vs_telescopic_mm, max: 0", "progression_pct, off: true}\n  - {measure: brake_dive_vs_telescopic_mm, max: 1").Replace(both)
+	path, dir := jobFile(t, both), filepath.Join(t.TempDir(), "out")
+	if _, said, errs := command(t, "check", path); !strings.Contains(said, "no limit on fore_aft_stiffness_n_per_mm: the sliding tubes") {
+		t.Errorf("check does not say where a default cannot hold: %s%s", said, errs)
+	}
+	if code, _, said := command(t, "run", path, "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, said)
+	}
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	col, seen := table.Index("outside_fore_aft_stiffness_n_per_mm"), map[bool]int{}
+	for row := range table.Rows {
+		sliding := table.Series[table.Index("mechanism")].Texts[row] == "telescopic"
+		if table.Null(col, row) != sliding {
+			t.Errorf("row %d: NULL %t, sliding %t", row, table.Null(col, row), sliding)
+		}
+		seen[sliding]++
+	}
+	if seen[true] == 0 || seen[false] == 0 {
+		t.Errorf("rows seen by whether they slide: %v", seen)
+	}
+}
+
+// Air springs are not sold by their rate.
+func TestARateIsAskedOfCoilsAlone(t *testing.T) {
+	text := strings.Replace(bare(t), "stroke_mm: 45}", "stroke_mm: 45, spring: air, bore_mm: 38, chamber_mm: 90}", 1)
+	if !strings.Contains(text, "spring: air") {
+		t.Fatal("no shock became an air spring")
+	}
+	if _, there := limitsByName(readText(t, text).Cases()[0])["spring_rate_n_per_mm"]; there {
+		t.Error("a case with an air spring has a limit on coils")
+	}
+}
+
+// What holds by default is said by check, with what switches it off, and by the record of the run; every
+// candidate keeps it.
+func TestDefaultsAreSaidAndKept(t *testing.T) {
+	path, dir := jobFile(t, bare(t)), filepath.Join(t.TempDir(), "out")
+	_, said, _ := command(t, "check", path)
+	if code, _, errs := command(t, "run", path, "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	record, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stated := map[string]results.ConstraintRecord{}
+	for _, c := range record.Cases[0].Constraints {
+		stated[c.Measure] = c
+	}
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil || table.Rows == 0 {
+		t.Fatal(err)
+	}
+	for name, want := range defaultLimits {
+		if c := stated[name]; !c.Default || !same(c.Min, want[0]) || !same(c.Max, want[1]) {
+			t.Errorf("the record says %+v of %s", c, name)
+		}
+		if !strings.Contains(said, "by default; {measure: "+name+", off: true} switches it off") {
+			t.Errorf("check does not say how %s is switched off: %s", name, said)
+		}
+		for row, x := range table.Series[table.Index(name)].Floats {
+			if want[0] != nil && x < *want[0] || want[1] != nil && x > *want[1] {
+				t.Errorf("row %d: %s is %g", row, name, x)
+			}
+		}
+	}
+}
+
+// A job that is packed to be resumed or spread over shards keeps its defaults and what is switched off,
+// and gets no others when it is unpacked.
+func TestAPackedJobKeepsItsDefaults(t *testing.T) {
+	job := readText(t, strings.Replace(bare(t), "budget:", "constraints:\n  - {measure: progression_pct, off: true}\nbudget:", 1))
+	text, err := json.Marshal(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var again JobFile
+	if err := json.Unmarshal(text, &again); err != nil {
+		t.Fatal(err)
+	}
+	once, err := json.Marshal(&again)
+	if err != nil || !bytes.Equal(text, once) || len(again.Constraints) != len(defaultLimits) {
+		t.Errorf("%v: %s became %s", err, text, once)
+	}
+}
+
+// The demo states what it keeps, so that nothing is added to it.
+func TestTheDemoStatesItsConstraints(t *testing.T) {
+	for _, c := range readText(t, string(Demo())).Constraints {
+		if c.Default {
+			t.Errorf("%s is kept by default", c.Measure)
+		}
+	}
+	if _, err := os.Stat("examples/demo.yaml"); err != nil {
+		t.Error(err)
+	}
+}
