@@ -17,7 +17,7 @@ func choose(members []*member, n int, seed uint64, by *pool) []*member {
 		return pick(members, bestSubset(normalised(points(members)), n))
 	case 3:
 		few := members
-		if most := max(500, 2*n); len(members) > most {
+		if most := max(800, 2*n); len(members) > most {
 			few = pick(members, spread(points(members), most))
 		}
 		return refine(members, cutByVolume(few, n, false))

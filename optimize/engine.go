@@ -78,6 +78,16 @@ func (e *engine) wanted() int {
 	return max(int(float64(e.size)*(1.5-1.1*done)+0.5), 4)
 }
 
+const oftenMutated = 0.5
+
+// mutated is the chance that a differential child is mutated too: half of them, against
+// sticking to a local front, and towards the end, when there is no time left to leave one, ever fewer.
+func (e *engine) mutated() float64 {
+	const from = 0.85
+	late := max(0, float64(e.used)/float64(e.settings.Evaluations)-from) / (1 - from)
+	return oftenMutated * (1 - 0.8*min(late, 1))
+}
+
 func (e *engine) left() int { return e.settings.Evaluations - e.used }
 
 func (e *engine) fresh(n int) []*member {
@@ -150,6 +160,7 @@ func (e *engine) tell(members []*member) error {
 // breed makes, evaluates and merges one generation of offspring.
 func (e *engine) breed() error {
 	children := e.fresh(min(e.wanted(), e.left()))
+	e.breeder.often = e.mutated()
 	s := &stock{e.population, e.archive.members, e.infeasible}
 	weights := e.shares.weights(e.usable())
 	order := e.breeder.rng.Perm(len(e.population))

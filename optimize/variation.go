@@ -12,11 +12,12 @@ type breeder struct {
 	space  *space
 	low    []float64 // scratch for the objectives' range
 	high   []float64
+	often  float64 // chance that a differential child is mutated too
 }
 
 func newBreeder(s *space, objectives int, seed, stream uint64) breeder {
 	from := newSource(seed, stream)
-	return breeder{from, randv2.New(from), s, make([]float64, objectives), make([]float64, objectives)}
+	return breeder{from, randv2.New(from), s, make([]float64, objectives), make([]float64, objectives), 0}
 }
 
 // stock is what offspring are made from.
@@ -54,13 +55,13 @@ func (b *breeder) make(child *member, operator int, s *stock, target *member) {
 	case operatorNarrow:
 		child.target = target
 		base, p, q = b.three(s.parents, target)
-		b.differential(child, target, base, p, q, 0.5, 0.1)
-		mutate = b.rng.Float64() < 0.5
+		b.differential(child, target, base, p, q, b.stride(), 0.1)
+		mutate = b.rng.Float64() < b.often
 	case operatorWide:
 		child.target = target
 		base, p, q = b.three(s.parents, target)
 		b.differential(child, target, base, p, q, 0.4+0.3*b.rng.Float64(), 0.3+0.7*b.rng.Float64())
-		mutate = b.rng.Float64() < 0.5
+		mutate = b.rng.Float64() < b.often
 	case operatorNeighbour:
 		base = b.base(s)
 		rate := 1.0
@@ -77,10 +78,23 @@ func (b *breeder) make(child *member, operator int, s *stock, target *member) {
 		b.crossover(child, p, q)
 		mutate = true
 	}
-	if mutate {
+	switch {
+	case mutate && child.target != nil && b.rng.Float64() < 0.5:
+		b.mutateOne(child.u, b.rng.IntN(len(child.u)))
+	case mutate:
 		b.mutate(child.u, 1/float64(len(child.u)))
 	}
 	b.distinguish(child, target, base, p, q, b.pick(s.parents))
+}
+
+// stride is the factor of a narrow differential: a half, with which a population contracts,
+// or 1, which carries a step from one basin to the next over whole: where the optima of a
+// variable lie in rows, a half would need two members two basins apart.
+func (b *breeder) stride() float64 {
+	if b.rng.Float64() < 0.5 {
+		return 1
+	}
+	return 0.5
 }
 
 // distinguish mutates a child that is a copy of one it was made from until it no longer
@@ -184,7 +198,8 @@ func (b *breeder) neighbour(m, not *member, from []*member) *member {
 }
 
 // segment takes a point between a feasible member and a recent infeasible one near it that
-// it does not dominate: the front often lies on a constraint's edge. It returns the first.
+// it does not dominate: the front often lies on a constraint's edge, so most points are taken
+// near where the straight line between the two crosses it. It returns the first.
 func (b *breeder) segment(child *member, s *stock) *member {
 	base := b.base(s)
 	other, least := s.infeasible[b.rng.IntN(len(s.infeasible))], math.Inf(1)
@@ -195,10 +210,25 @@ func (b *breeder) segment(child *member, s *stock) *member {
 		}
 	}
 	t := b.rng.Float64()
+	if b.rng.Float64() < 0.8 {
+		t = crossing(base.out.G, other.out.G) * (1 - 0.5*t)
+	}
 	for i := range child.u {
 		child.u[i] = base.u[i] + t*(other.u[i]-base.u[i])
 	}
 	return base
+}
+
+// crossing is the part of the way from a feasible point to an infeasible one after which the
+// first constraint is met, were they all straight.
+func crossing(from, to []float64) float64 {
+	t := 1.0
+	for i, g := range to {
+		if g > 0 && !math.IsInf(g, 1) {
+			t = min(t, from[i]/(from[i]-g))
+		}
+	}
+	return t
 }
 
 // crossover is the simulated binary one, bounded, index 15 (Deb and Agrawal 1995, with the
