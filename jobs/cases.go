@@ -100,7 +100,7 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 		}
 	}
 	c.shocks(sizes, jm)
-	c.Room = j.Package.room(m, conditions, &jm.Across, c.Across, c.middle(), &c.Shock)
+	c.Room = j.Package.room(m, conditions, c.Across, c.middle(), &c.Shock)
 	c.wants(j)
 	c.Template = j.template(bike, c, jm)
 	return c

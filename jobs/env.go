@@ -72,7 +72,7 @@ func Main(ctx context.Context, env Env) int {
 	root.SetErr(env.Err)
 	started := false // what goes wrong before a verb runs is usage
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
-	root.AddCommand(verbRun(&env), verbResume(&env), verbPlan(&env), verbMerge(&env), verbScore(&env), verbCheck(&env), verbSchema(&env), verbExtract(&env), verbReport(&env))
+	root.AddCommand(verbRun(&env), verbResume(&env), verbPlan(&env), verbMerge(&env), verbScore(&env), verbCheck(&env), verbSchema(&env), verbExtract(&env), verbReport(&env), topicMeasures())
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitDone

@@ -79,7 +79,7 @@ type Bounds struct {
 
 // JobObjective is a measure with a sense or a wanted band.
 type JobObjective struct {
-	Measure    string   `yaml:"measure" jsonschema:"required" jsonschema_description:"name of a measure"`
+	Measure    string   `yaml:"measure" jsonschema:"required" jsonschema_description:"a measure, see forkfront help measures"`
 	Sense      string   `yaml:"sense" jsonschema:"enum=min,enum=max" jsonschema_description:"min or max; one of sense and band is needed"`
 	Band       *Band    `yaml:"band" jsonschema_description:"wanted [low, high]"`
 	Resolution *float64 `yaml:"resolution" jsonschema:"exclusiveMinimum=0" jsonschema_description:"differences below it do not count; the measure's own unless given"`
@@ -88,7 +88,7 @@ type JobObjective struct {
 
 // JobConstraint is a measure with limits.
 type JobConstraint struct {
-	Measure string   `yaml:"measure" jsonschema:"required" jsonschema_description:"name of a measure"`
+	Measure string   `yaml:"measure" jsonschema:"required" jsonschema_description:"a measure, see forkfront help measures"`
 	Min     *float64 `yaml:"min" jsonschema_description:"smallest value allowed"`
 	Max     *float64 `yaml:"max" jsonschema_description:"largest value allowed"`
 	Off     bool     `yaml:"off" default:"false" jsonschema_description:"true: the limit that the measure has by default does not hold"`

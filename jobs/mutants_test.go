@@ -154,7 +154,7 @@ func (m *mutant) try(t *testing.T, c *ConceptFile) (accepted, through bool) {
 	conditions.Prepare()
 	d := &objectives.Design{Mechanism: k, Layout: m.layout(k), Shock: objectives.Shock{Count: 1, EyeToEyeMM: 200, StrokeMM: 50}}
 	d.Across, d.Material = objectives.DefaultAcross(k), c.Material.model()
-	d.Room = c.Package.room(k, conditions, &AcrossSection{ShockHalfWidthMM: 72}, d.Across, d.Layout, &d.Shock)
+	d.Room = c.Package.room(k, conditions, d.Across, d.Layout, &d.Shock)
 	sc := objectives.NewScorer(conditions)
 	var score objectives.Score
 	sc.Score(&score, d)

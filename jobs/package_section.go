@@ -97,6 +97,7 @@ func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 // model is the section in the model's terms.
 func (a *AcrossSection) model(m *kinematics.Mechanism) *objectives.Across {
 	x := objectives.DefaultAcross(m)
+	x.ShockHalfWidthMM = a.ShockHalfWidthMM
 	for i, body := range m.Bodies {
 		if w, given := a.HalfWidthMM[body]; given {
 			x.HalfWidthMM[i] = w
@@ -115,10 +116,10 @@ func (a *AcrossSection) model(m *kinematics.Mechanism) *objectives.Across {
 }
 
 // room is the package around one mechanism. The layout says which shafts stay clear of the wheel.
-func (v *PackageSection) room(m *kinematics.Mechanism, c *objectives.Conditions, a *AcrossSection, x *objectives.Across, layout []kinematics.Vec[float64], shock *objectives.Shock) *objectives.Room {
+func (v *PackageSection) room(m *kinematics.Mechanism, c *objectives.Conditions, x *objectives.Across, layout []kinematics.Vec[float64], shock *objectives.Shock) *objectives.Room {
 	p := &objectives.Package{
 		TyreWidthMM: v.TyreWidthMM, RimWidthMM: v.RimWidthMM, HubWidthMM: v.HubWidthMM, RotorRadiusMM: v.RotorRadiusMM,
-		LockRad: v.LockDeg * math.Pi / 180, CrownRadiusMM: v.CrownRadiusMM, ShockRadiusMM: v.ShockRadiusMM, ShockHalfWidthMM: a.ShockHalfWidthMM,
+		LockRad: v.LockDeg * math.Pi / 180, CrownRadiusMM: v.CrownRadiusMM, ShockRadiusMM: v.ShockRadiusMM,
 		Frame: []objectives.Capsule{v.HeadTube.capsule("head tube"), v.DownTube.capsule("down tube")},
 	}
 	for i := range v.KeepOut {

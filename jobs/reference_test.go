@@ -215,6 +215,8 @@ func (s *schema) kind(top *schema) string {
 			return d.kind(top)
 		}
 		return fmt.Sprintf("[%s](#%s)", name, strings.ToLower(name))
+	case len(s.Enum) == len(objectives.Measures):
+		return "[measure](measures/README.md)"
 	case len(s.Enum) > 0:
 		var all []string
 		for _, e := range s.Enum {

@@ -28,6 +28,7 @@ func Schema(kind string) ([]byte, error) {
 		if part := partOf(t, name); part != nil {
 			defaults(d, part)
 		}
+		listMeasures(d)
 	}
 	return json.MarshalIndent(schema, "", "  ")
 }

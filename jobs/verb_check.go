@@ -16,7 +16,10 @@ func verbCheck(env *Env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check JOB",
 		Short: "Name every error of a job, or say what it would search and about how long that takes",
-		Args:  cobra.ExactArgs(1),
+		Long: "Names every error of a job, or says what it would search: its constraints and which of them hold by\n" +
+			"default, its cases, how each mechanism moves, and about how long that takes. `forkfront help measures`\n" +
+			"lists what objectives and constraints can speak of.",
+		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			job, _, err := env.job(args)
 			if err != nil {

@@ -187,7 +187,7 @@ func (c *ConceptFile) design(s *Source, notes io.Writer) (*objectives.Design, er
 		c.shock(&d.Shock, d.Layout[m.Point(kinematics.PointShockUpper)], d.Layout[m.Point(kinematics.PointShockLower)], s, notes)
 	}
 	conditions := c.conditions()
-	d.Room = c.Package.room(m, conditions, &c.Across, d.Across, d.Layout, &d.Shock)
+	d.Room = c.Package.room(m, conditions, d.Across, d.Layout, &d.Shock)
 	return d, s.Err()
 }
 

@@ -57,14 +57,25 @@ func newHalfFrame(s *Subject[float64]) *halfFrame {
 // lockedMM2 is the section of steel that a locked shock is as stiff as: a rod of 10 mm.
 const lockedMM2 = math.Pi / 4 * 100
 
-// eye is the node of the shock's upper or lower eye; one on the frame is held.
+// eyeShaftMM is the outside diameter of the shafts at the shock's eyes (common practice, no source).
+const eyeShaftMM = 18.0
+
+// eye is the node of the shock's upper or lower eye; one on the frame is held. Where the shock stands at
+// another width than the tubes, a shaft lies between.
 func (h *halfFrame) eye(i int) int {
 	p := h.s.Sized.path
-	if p.eyes[i] >= 0 {
-		return h.nodes[p.eyes[i]]
-	}
 	body, point := p.m.ShockEnd(i)
-	return h.node(h.place(body, point, h.s.design.shockHalfWidth()), [6]int{held, held, held, held, held, held})
+	half := h.s.design.Across.shockHalf(h.s.Shock)
+	if p.eyes[i] < 0 {
+		return h.node(h.place(body, point, half), [6]int{held, held, held, held, held, held})
+	}
+	on := h.nodes[p.eyes[i]]
+	if half == h.s.design.Across.HalfWidthMM[body] {
+		return on
+	}
+	n := h.node(h.place(body, point, half), free)
+	h.beams = append(h.beams, func() { h.shaft(on, n, eyeShaftMM, eyeShaftMM*h.s.Conditions.Structure.Pivots.ShaftBore) })
+	return n
 }
 
 // place is a point of a body at sag, on its side.

@@ -106,24 +106,16 @@ func (p *Package) parts(m *kinematics.Mechanism, x *Across, shock *Shock) []part
 	}
 	all = append(all, p.shafts(m, x, shock)...)
 	if m.HasShock() {
-		all = append(all, p.shockBody(m, shock))
+		all = append(all, p.shockBody(m, x, shock))
 	}
 	return append(all, p.fixed(m)...)
 }
 
-// shockHalf is how far beside the mid-plane the shocks stand.
-func (p *Package) shockHalf(shock *Shock) float64 {
-	if shock.Count > 1 {
-		return p.ShockHalfWidthMM
-	}
-	return 0
-}
-
-func (p *Package) shockBody(m *kinematics.Mechanism, shock *Shock) part {
+func (p *Package) shockBody(m *kinematics.Mechanism, x *Across, shock *Shock) part {
 	q := part{name: "shock", radius: p.ShockRadiusMM, member: -1, twin: shock.Count > 1}
 	q.points = []int{m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)}
 	for k, point := range q.points {
-		q.ends[k] = end{point, kinematics.Spot[float64]{Left: p.shockHalf(shock)}}
+		q.ends[k] = end{point, kinematics.Spot[float64]{Left: x.shockHalf(shock)}}
 	}
 	return q
 }
@@ -147,7 +139,7 @@ func (p *Package) shafts(m *kinematics.Mechanism, x *Across, shock *Shock) []par
 			span(x.HalfWidthMM[b])
 		}
 		if name := m.Points[point]; name == kinematics.PointShockUpper || name == kinematics.PointShockLower {
-			span(p.shockHalf(shock))
+			span(x.shockHalf(shock))
 		}
 		if x.Shafts[point] != ShaftStub && !oneSide {
 			inner = -outer

@@ -17,7 +17,7 @@ type (
 // demoPackage is that of the demo's cargo bike.
 func demoPackage(m *kinematics.Mechanism) *Package {
 	p := &Package{
-		TyreWidthMM: 61, RimWidthMM: 30, HubWidthMM: 100, RotorRadiusMM: 80, LockRad: 60 * deg, CrownRadiusMM: 25, ShockRadiusMM: 26, ShockHalfWidthMM: 72,
+		TyreWidthMM: 61, RimWidthMM: 30, HubWidthMM: 100, RotorRadiusMM: 80, LockRad: 60 * deg, CrownRadiusMM: 25, ShockRadiusMM: 26,
 		Frame: []Capsule{
 			{Name: "head tube", Ends: segment{{Along: -140}, {Along: -6}}, RadiusMM: 28, Joined: true},
 			{Name: "down tube", Ends: segment{{Along: -20}, {Along: -20 + 0.247*650, Ahead: -0.969 * 650}}, RadiusMM: 30, Joined: true},

@@ -133,7 +133,7 @@ func steeringInertia[T kinematics.Scalar](s *Subject[T]) T {
 	above, upper := m.ShockEnd(0)
 	below, lower := m.ShockEnd(1)
 	if m.Steers(above) || m.Steers(below) {
-		at(s.Sized.shockG, upper, lower, s.design.shockHalfWidth())
+		at(s.Sized.shockG, upper, lower, across.shockHalf(s.Shock))
 	}
 	axle := m.Point(kinematics.PointAxle)
 	for i := range s.Conditions.Structure.Fixed {

@@ -15,10 +15,9 @@ type Package struct {
 	LockRad       float64 // steering angle to either side
 	CrownRadiusMM float64 // the crown is round about the steering axis, its underside at root
 
-	Shafts           []float64 // radius of the pin by point; 0: none
-	Members          []float64 // radius by member, where a fork gets no sizes
-	ShockRadiusMM    float64
-	ShockHalfWidthMM float64 // where two shocks stand side by side
+	Shafts        []float64 // radius of the pin by point; 0: none
+	Members       []float64 // radius by member, where a fork gets no sizes
+	ShockRadiusMM float64
 
 	Frame   []Capsule // what is fixed to the frame
 	Steered []Capsule // what turns with the crown

@@ -104,6 +104,8 @@ type Across struct {
 	HalfWidthMM []float64 // a pair of members at ± this; 0: one central member
 	OneSide     []bool    // only on the side of the brake
 	Shafts      []ShaftKind
+
+	ShockHalfWidthMM float64 // where two shocks stand side by side
 }
 
 // ShaftKind is how a pivot's shaft runs.
@@ -124,10 +126,10 @@ func (a *Across) tubes(body int) float64 {
 	return 2
 }
 
-// DefaultAcross puts what carries the axle or the caliper at ±72 mm and all else at ±45 mm, around a
+// DefaultAcross puts what carries the axle or the caliper, and two shocks, at ±72 mm and all else at ±45 mm, around a
 // wheel of 61 mm (common practice without a source).
 func DefaultAcross(m *kinematics.Mechanism) *Across {
-	a := &Across{HalfWidthMM: make([]float64, len(m.Bodies)), OneSide: make([]bool, len(m.Bodies)), Shafts: make([]ShaftKind, len(m.Points))}
+	a := &Across{HalfWidthMM: make([]float64, len(m.Bodies)), OneSide: make([]bool, len(m.Bodies)), Shafts: make([]ShaftKind, len(m.Points)), ShockHalfWidthMM: 72}
 	for b := range m.Bodies {
 		a.HalfWidthMM[b] = 45
 		if b == m.Wheel() || b == m.Brake() {
@@ -137,10 +139,10 @@ func DefaultAcross(m *kinematics.Mechanism) *Across {
 	return a
 }
 
-// shockHalfWidth is where shocks stand: one in the middle, two beside the wheel.
-func (d *Design) shockHalfWidth() float64 {
-	if d.Shock.Count == 1 {
-		return 0
+// shockHalf is how far beside the mid-plane the shocks stand: one is in the middle.
+func (a *Across) shockHalf(shock *Shock) float64 {
+	if shock.Count > 1 {
+		return a.ShockHalfWidthMM
 	}
-	return d.Across.HalfWidthMM[d.Mechanism.Wheel()]
+	return 0
 }

@@ -1,0 +1,56 @@
+package jobs
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+
+	"forkfront/objectives"
+)
+
+// Every measure is listed by the help, with its unit, which way is better and what it is.
+func TestHelpListsTheMeasures(t *testing.T) {
+	code, said, errs := command(t, "help", "measures")
+	if code != exitDone {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	lines := map[string]string{}
+	for _, line := range strings.Split(said, "\n") {
+		if words := strings.Fields(line); len(words) > 3 {
+			lines[words[0]] = line
+		}
+	}
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		line, there := lines[m.Name]
+		better := map[objectives.Sense]string{objectives.Low: " low ", objectives.High: " high ", objectives.Neutral: " – "}[m.Sense]
+		if !there || !strings.Contains(line, m.Doc) || !strings.Contains(line, better) || !strings.Contains(line, m.Unit) {
+			t.Errorf("%s: %q", m.Name, line)
+		}
+	}
+	if _, all, _ := command(t, "--help"); !strings.Contains(all, "measures") {
+		t.Errorf("the help does not lead there: %s", all)
+	}
+}
+
+// An editor offers the names of the registry, and no others, for objectives and constraints.
+func TestTheSchemaListsTheMeasures(t *testing.T) {
+	text, err := Schema("job")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var top schema
+	if err := json.Unmarshal(text, &top); err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range []string{"JobObjective", "JobConstraint"} {
+		var names []string
+		for _, name := range top.Defs[part].Properties["measure"].Enum {
+			names = append(names, name.(string))
+		}
+		if !slices.Equal(names, measureNames()) {
+			t.Errorf("%s: %v", part, names)
+		}
+	}
+}
