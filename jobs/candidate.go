@@ -29,7 +29,7 @@ func openShelf(dir string) (*shelf, error) {
 	front, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, badInput(fmt.Errorf("%s is no folder of finished results; an unfinished search goes on with `forkfront resume`", dir))
+		return nil, badInput(fmt.Errorf("%s is no folder of finished results; an unfinished search goes on with `forkfront resume %s`", dir, results.Quoted(dir)))
 	case err != nil:
 		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
 	}

@@ -124,6 +124,9 @@ func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *a
 			return nil, err
 		}
 	}
+	if result.Stop == "" { // no generation came to ask
+		result.Stop = "evaluations"
+	}
 	record := results.CaseRecord{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
 		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.began).Seconds(),

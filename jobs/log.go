@@ -113,8 +113,8 @@ func rate(evaluations int, seconds float64) float64 {
 func (l *logbook) finished(c *results.CaseRecord, byGradients int) {
 	l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
 		Int("gradient_evaluations", byGradients).Int("front_size", c.Front).Float64("elapsed_s", c.Seconds).Msg("case finished")
-	l.say("%s: %d candidates from %d evaluations in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
-		c.Name, c.Front, c.Evaluations, c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
+	l.say("%s: %s from %s in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
+		c.Name, counted(c.Front, "candidate"), counted(c.Evaluations, "evaluation"), c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
 }
 
 // summary is the table that a person reads in the morning.

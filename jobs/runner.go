@@ -72,7 +72,7 @@ func (r *runner) stopped(ctx context.Context, err error) error {
 	if ctx.Err() == nil {
 		return err
 	}
-	return &exit{exitUnfinished, fmt.Errorf("interrupted; go on with `forkfront resume %s`", r.folder.Dir)}
+	return &exit{exitUnfinished, fmt.Errorf("interrupted; go on with `forkfront resume %s`", results.Quoted(r.folder.Dir))}
 }
 
 // generation is a line of the history.
@@ -116,7 +116,7 @@ func (r *runner) finish(done []found) error {
 	if err := r.folder.WritePicks(r.env.Out); err != nil {
 		return err
 	}
-	if r.log != nil { // merge keeps none
+	if r.log != nil { // merge has those of its shards
 		r.log.summary(s.records)
 	}
 	fmt.Fprintf(r.env.Err, "\n%s\n", caution)

@@ -28,6 +28,7 @@ type scored struct {
 	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
 	Objectives map[string]*float64     `json:"objectives,omitzero"`
 	Violations map[string]*float64     `json:"violations,omitzero"` // constraint → amount in the measure's unit
+	Driver     *driverRange            `json:"driver,omitempty"`    // how far the links let it turn
 	Warnings   []string                `json:"warnings,omitempty"`
 	Caution    string                  `json:"caution"`
 
@@ -77,6 +78,7 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 		Parts:      objectives.Account(sc.Subject()), LoadCases: objectives.Forces(sc.Subject()), Tolerances: sc.Tolerances(d),
 		Caution: caution,
 	}
+	out.Driver = rangeOf(d.Mechanism, d.Layout, c.TravelMM)
 	out.Clearances = sc.Gaps()
 	slices.SortStableFunc(out.Clearances, func(a, b objectives.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
 	for _, l := range constraints.Buildable(c.Structure, score) {
@@ -191,6 +193,9 @@ func (s *scored) writeTable(w io.Writer) error {
 		if why := s.Reasons[objectives.Measures[i].Name]; why != "" {
 			fmt.Fprintf(w, "%s: %s\n", objectives.Measures[i].Name, why)
 		}
+	}
+	if s.Driver != nil {
+		s.Driver.write(w)
 	}
 	for _, warning := range s.Warnings {
 		fmt.Fprintln(w, warning)

@@ -58,7 +58,7 @@ func runShard(ctx context.Context, env *Env, planName, named, out string, w *wor
 	}
 	dir := shardDir(out, shard)
 	if m, err := readManifest(dir); err == nil && p.trouble(job.journalled(), out, shard) == nil {
-		fmt.Fprintf(env.Out, "shard %d/%d: %d candidates, published before\n", shard, p.Shards, m.Rows)
+		fmt.Fprintf(env.Out, "shard %d/%d: %s, published before\n", shard, p.Shards, counted(m.Rows, "candidate"))
 		return nil
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
@@ -100,7 +100,7 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 		return err
 	}
 	s.rows = 1 // a shard without a feasible candidate is whole all the same; merge tells
-	fmt.Fprintf(s.env.Out, "shard %d/%d: %d candidates of %d cases\n", s.shard, s.plan.Shards, m.Rows, len(mine))
+	fmt.Fprintf(s.env.Out, "shard %d/%d: %s of %s\n", s.shard, s.plan.Shards, counted(m.Rows, "candidate"), counted(len(mine), "case"))
 	return nil
 }
 
@@ -151,7 +151,7 @@ func makePlan(env *Env, args []string, shards, base int, out string) error {
 	case out == "":
 		return badInput(errors.New("--out PLAN is needed: the file that the plan goes to"))
 	case shards < 1 || shards > cases:
-		return badInput(fmt.Errorf("--shards %d; the job has %d cases, so 1 to %d is allowed", shards, cases, cases))
+		return badInput(fmt.Errorf("--shards %d; the job has %s, so 1 to %d is allowed", shards, counted(cases, "case"), cases))
 	case base < 0:
 		return badInput(fmt.Errorf("--index-base %d; 0 or more is allowed", base))
 	}
@@ -169,6 +169,6 @@ func makePlan(env *Env, args []string, shards, base int, out string) error {
 	if err := p.write(out); err != nil {
 		return err
 	}
-	fmt.Fprintf(env.Out, "%s: %d cases in %d shards\n\n", out, cases, shards)
+	fmt.Fprintf(env.Out, "%s: %s in %s\n\n", out, counted(cases, "case"), counted(shards, "shard"))
 	return submission(env.Out, p, out)
 }

@@ -27,7 +27,7 @@ func planned(t *testing.T, job string, shards int) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "plan.json")
 	code, out, said := command(t, "plan", job, "--shards", fmt.Sprint(shards), "--out", path)
-	if code != exitDone || !strings.Contains(out, fmt.Sprintf("12 cases in %d shards", shards)) || !strings.Contains(out, "sbatch") {
+	if code != exitDone || !strings.Contains(out, "12 cases in "+counted(shards, "shard")) || !strings.Contains(out, "sbatch") {
 		t.Fatalf("exit %d: %s%s", code, out, said)
 	}
 	return path

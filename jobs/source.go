@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v4"
+
+	"forkfront/results"
 )
 
 // MaxFileBytes is the largest file that is read. A job of a hundred mechanisms stays under 100 kB;
@@ -137,11 +139,11 @@ func empty(doc *yaml.Node) bool {
 
 // syntax notes what the YAML parser objects to.
 func (s *Source) syntax(err error) {
-	f := FileFault{File: s.File, Text: "not valid YAML: " + err.Error()}
+	f := FileFault{File: s.File, Text: "not valid YAML: " + results.Shown(err.Error())}
 	var load *yaml.LoadError
 	if errors.As(err, &load) {
 		f.Line, f.Col = load.Mark.Line, load.Mark.Column
-		f.Text = "not valid YAML: " + load.Message
+		f.Text = "not valid YAML: " + results.Shown(load.Message)
 	}
 	s.faults = append(s.faults, f)
 }
@@ -157,6 +159,8 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 		s.At(path, "nested more than %d deep", maxDepth)
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
 		s.At(path, "anchors and aliases (& and *) are not allowed; write the value out")
+	case n.Kind == yaml.ScalarNode && hidden(n.Value):
+		s.At(path, "%s; text in one line, without control characters, is needed", said(n))
 	case n.Kind == yaml.SequenceNode:
 		for i, v := range n.Content {
 			s.index(fmt.Sprintf("%s[%d]", path, i), v, depth+1)
@@ -166,11 +170,14 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 	}
 }
 
+// hidden tells whether a text has characters that would steer a terminal.
+func hidden(text string) bool { return strings.ContainsFunc(text, results.Hidden) }
+
 func (s *Source) indexKeys(path string, n *yaml.Node, depth int) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, child := n.Content[i], join(path, n.Content[i].Value)
-		if key.Kind != yaml.ScalarNode || strings.ContainsAny(key.Value, ".[]\n") || key.Value == "" {
-			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, path, said(key) + " as a key; a name without . [ ] is needed"})
+		if key.Kind != yaml.ScalarNode || strings.ContainsAny(key.Value, ".[]") || hidden(key.Value) || key.Value == "" {
+			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, path, said(key) + " as a key; a name without . [ ] and control characters is needed"})
 			continue
 		}
 		if s.at[child] != nil {

@@ -1,8 +1,12 @@
 package jobs
 
 import (
+	"encoding/json"
+	"fmt"
 	"io"
 	"text/template"
+
+	"forkfront/results"
 )
 
 // submissions are the texts that send a plan off, an engine each. PLAN, RESULTS and the image are
@@ -12,12 +16,12 @@ var submissions = template.Must(template.New("submissions").Parse(`Slurm:
   sbatch --dependency=afterany:$a jobs/cluster/slurm-merge.sh {{.Plan}} RESULTS
 
 Kubernetes (jobs/cluster/kubernetes.yaml holds the whole Job):
-  completionMode: Indexed, completions: {{.Shards}}, command: [forkfront, run, --plan, {{.Plan}}, --out, RESULTS]
+  completionMode: Indexed, completions: {{.Shards}}, command: [forkfront, run, --plan, {{.Entry}}, --out, RESULTS]
 
 AWS Batch:
 {{- if gt .Shards 1}}
   aws batch submit-job --job-name forkfront --job-queue QUEUE --job-definition DEFINITION --array-properties size={{.Shards}} \
-    --container-overrides 'command=["run","--plan","{{.Plan}}","--out","RESULTS"]'
+    --container-overrides {{.Override}}
 {{- else}}
   an array needs two tasks at least; submit one job with the command run --plan {{.Plan}} --shard 0/1 --out RESULTS
 {{- end}}
@@ -25,10 +29,22 @@ AWS Batch:
 Then: forkfront merge --plan {{.Plan}} --out RESULTS
 `))
 
-// submission prints how to send a plan to an array engine.
+// submission prints how to send a plan to an array engine. The plan's path stands there as each of them
+// reads it: a shell's word, an entry of a YAML list, JSON within a shell's word.
 func submission(w io.Writer, p *plan, path string) error {
+	inJSON, err := json.Marshal(path)
+	if err != nil {
+		return fmt.Errorf("tell how to run the plan: %w", err)
+	}
+	shell, entry := results.Quoted(path), path
+	if shell != path {
+		entry = string(inJSON) // JSON is YAML
+	}
 	return submissions.Execute(w, struct {
-		Plan                string
-		Shards, First, Last int
-	}{path, p.Shards, p.IndexBase, p.IndexBase + p.Shards - 1})
+		Plan, Entry, Override string
+		Shards, First, Last   int
+	}{
+		shell, entry, results.Quoted(fmt.Sprintf(`command=["run","--plan",%s,"--out","RESULTS"]`, inJSON)),
+		p.Shards, p.IndexBase, p.IndexBase + p.Shards - 1,
+	})
 }

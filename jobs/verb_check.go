@@ -42,7 +42,7 @@ func (j *JobFile) describe(env *Env, cases []*Case) {
 	_, of := j.size()
 	fmt.Fprintf(env.Out, "%s: %s (%s)", j.Job, counted(len(cases), "case"), of)
 	if e := j.Budget.caseEvaluations(len(cases)); e > 0 {
-		fmt.Fprintf(env.Out, ", %d evaluations", len(cases)*e)
+		fmt.Fprintf(env.Out, ", %s", counted(len(cases)*e, "evaluation"))
 	}
 	fmt.Fprintln(env.Out)
 	j.tellConstraints(env.Out)

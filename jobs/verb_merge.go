@@ -45,7 +45,7 @@ func merge(env *Env, planName, out string) error {
 		return err
 	}
 	if missing := p.missing(env, job, out); len(missing) > 0 {
-		return &exit{exitUnfinished, fmt.Errorf("%d of %d shards are missing; run again: --array=%s", len(missing), p.Shards, ranges(missing, p.IndexBase))}
+		return &exit{exitUnfinished, fmt.Errorf("%d of %s missing; run again: --array=%s", len(missing), plural(p.Shards, "shard is", "shards are"), ranges(missing, p.IndexBase))}
 	}
 	folder, err := mergeFolder(out, p)
 	if err != nil {
@@ -55,6 +55,9 @@ func merge(env *Env, planName, out string) error {
 	r := &runner{env: env, job: job, folder: folder, record: results.NewRunRecord(time.Now())}
 	r.record.JobName, r.record.JobSHA256 = job.Job, p.JobDigest
 	if err := r.finish(p.found(job, out)); err != nil {
+		return err
+	}
+	if err := p.mergeLogs(folder, out); err != nil {
 		return err
 	}
 	if r.rows == 0 {

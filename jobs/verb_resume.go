@@ -45,7 +45,7 @@ func resume(ctx context.Context, env *Env, dir string, w *work, asBegun bool) er
 		if err := saved.clear(); err != nil {
 			return err
 		}
-		fmt.Fprintf(env.Out, "%s is done: %s\n", dir, record.Exit.Summary)
+		fmt.Fprintf(env.Out, "%s is done: %s\n", dir, results.Shown(record.Exit.Summary))
 		if record.Exit.Code == exitNothing {
 			return errNothing
 		}

@@ -2,12 +2,16 @@ package kinematics
 
 import "math"
 
-// Tracer moves a mechanism by its driver instead of by its travel, one worker's memory: for what is
-// not a fork, such as a point that has to pass through given places at given angles of a crank.
+// Tracer moves a mechanism by its driver instead of by its travel, one worker's memory: for how far the
+// links themselves let it go, and for a point that has to pass through given places at given angles of a
+// crank.
 type Tracer[T Scalar] struct{ link linkage[T] }
 
 // Driver names the body that drives: the one that is turned, or pushed along its slide.
 func (m *Mechanism) Driver() string { return m.Bodies[m.steps[0].body[0]] }
+
+// DriverTurns tells whether the driver turns; else it slides.
+func (m *Mechanism) DriverTurns() bool { return m.steps[0].kind == turnDrive }
 
 // Trace gives where the axle is when the driver has been turned from where it stands in the layout
 // by each of the turns, in radians (or pushed by mm along its slide), in the order given. dst has an

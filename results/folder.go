@@ -44,7 +44,7 @@ type ErrOccupied struct {
 
 func (e *ErrOccupied) Error() string {
 	return fmt.Sprintf("%s already holds results (%s); go on with them by `forkfront resume %s`, or start anew and remove them with --replace",
-		e.Dir, strings.Join(e.Holds, ", "), e.Dir)
+		e.Dir, strings.Join(e.Holds, ", "), Quoted(e.Dir))
 }
 
 // ErrLocked says that another run is at work in a folder.

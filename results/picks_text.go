@@ -23,7 +23,7 @@ func (f *Folder) WritePicks(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(t, "\ncandidate\t%s\twhy\n", strings.Join(picks.Heads, "\t"))
 	for _, row := range picks.Rows {
-		fmt.Fprintf(t, "%s\t%s\t%s\n", row.ID, strings.Join(row.Values, "\t"), row.Why)
+		fmt.Fprintf(t, "%s\t%s\t%s\n", Shown(row.ID), strings.Join(row.Values, "\t"), Shown(row.Why))
 	}
 	if err := t.Flush(); err != nil {
 		return fmt.Errorf("print the candidates: %w", err)
