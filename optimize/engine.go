@@ -83,6 +83,9 @@ const oftenMutated = 0.5
 // mutated is the chance that a differential child is mutated too: half of them, against
 // sticking to a local front, and towards the end, when there is no time left to leave one, ever fewer.
 func (e *engine) mutated() float64 {
+	if !e.breeder.few {
+		return oftenMutated
+	}
 	const from = 0.85
 	late := max(0, float64(e.used)/float64(e.settings.Evaluations)-from) / (1 - from)
 	return oftenMutated * (1 - 0.8*min(late, 1))
