@@ -192,7 +192,8 @@ func pack(j *JobFile, name, text string, workers int, now time.Time) (*begun, er
 	return b, nil
 }
 
-// unpack gives the job back.
+// unpack gives the job back. Its seal only says that the bytes are those that somebody wrote, so a job that
+// makes no cases is refused here.
 func (b *begun) unpack() (*JobFile, error) {
 	j := new(JobFile)
 	if err := json.Unmarshal(b.Job, j); err != nil {
@@ -205,7 +206,22 @@ func (b *begun) unpack() (*JobFile, error) {
 	for i := range specs {
 		*specs[i] = b.Specs[i]
 	}
+	if err := j.tryCases(); err != nil {
+		return nil, fmt.Errorf("unpack the job: %w", err)
+	}
 	return j, nil
+}
+
+// tryCases builds the cases of a job that did not come through ReadJob. All that building them relies on was
+// checked there and here was not, so a panic on the way is the fault of the file.
+func (j *JobFile) tryCases() (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("no cases can be made of it: %v", p)
+		}
+	}()
+	j.Cases()
+	return nil
 }
 
 // specs are the mechanisms that a job names, those of concepts to start from last.

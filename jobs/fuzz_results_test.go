@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
+	"encoding/gob"
 	"encoding/hex"
 	"errors"
 	"os"
@@ -165,6 +166,9 @@ func FuzzResume(f *testing.F) {
 			t.Fatal(err)
 		}
 		if seal {
+			if int(which)%len(names) == 0 {
+				body = redigested(body)
+			}
 			sum := sha256.Sum256(body)
 			body = append(append([]byte(sealLine), sum[:]...), body...)
 		}
@@ -183,6 +187,28 @@ func FuzzResume(f *testing.F) {
 			}
 		}
 	})
+}
+
+// redigested gives a job as a run began with it the digest of what it holds, so that what damages it
+// comes as far as the search. Nothing changes where there is no job in it.
+func redigested(body []byte) []byte {
+	b := new(begun)
+	if err := gob.NewDecoder(bytes.NewReader(body)).Decode(b); err != nil {
+		return body
+	}
+	job, err := b.unpack()
+	if err != nil {
+		return body
+	}
+	again, err := pack(job, b.Name, b.Text, b.Workers, b.Started)
+	if err != nil {
+		return body
+	}
+	var out bytes.Buffer
+	if err := gob.NewEncoder(&out).Encode(again); err != nil {
+		return body
+	}
+	return out.Bytes()
 }
 
 // begunOnly leaves a run of a job that was stopped between two generations, and lists its checkpoints.

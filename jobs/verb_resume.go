@@ -82,6 +82,9 @@ func loadBegun(folder *results.Folder) (*begun, *JobFile, error) {
 	if err != nil {
 		return nil, nil, badInput(fmt.Errorf("%s cannot be resumed: %w", folder.Dir, err))
 	}
+	if again, err := pack(job, "", "", 0, time.Time{}); err != nil || again.Digest != b.Digest {
+		return nil, nil, badInput(fmt.Errorf("%s cannot be resumed: its job is not the one that it began with; start anew with run --replace", folder.Dir))
+	}
 	return b, job, nil
 }
 
