@@ -78,17 +78,12 @@ func (e *engine) wanted() int {
 	return max(int(float64(e.size)*(1.5-1.1*done)+0.5), 4)
 }
 
-const oftenMutated = 0.5
-
 // mutated is the chance that a differential child is mutated too: half of them, against
 // sticking to a local front, and towards the end, when there is no time left to leave one, ever fewer.
 func (e *engine) mutated() float64 {
-	if !e.breeder.few {
-		return oftenMutated
-	}
-	const from = 0.85
+	const often, from = 0.5, 0.85
 	late := max(0, float64(e.used)/float64(e.settings.Evaluations)-from) / (1 - from)
-	return oftenMutated * (1 - 0.8*min(late, 1))
+	return often * (1 - 0.8*min(late, 1))
 }
 
 func (e *engine) left() int { return e.settings.Evaluations - e.used }
@@ -163,13 +158,13 @@ func (e *engine) tell(members []*member) error {
 // breed makes, evaluates and merges one generation of offspring.
 func (e *engine) breed() error {
 	children := e.fresh(min(e.wanted(), e.left()))
-	e.breeder.often = e.mutated()
+	often := e.mutated()
 	s := &stock{e.population, e.archive.members, e.infeasible}
 	weights := e.shares.weights(e.usable())
 	order := e.breeder.rng.Perm(len(e.population))
 	for i, child := range children {
 		target := e.population[order[i%len(order)]]
-		e.breeder.make(child, e.draw(weights), s, target)
+		e.breeder.make(child, e.draw(weights), s, target, often)
 	}
 	if err := e.evaluate(children); err != nil {
 		return err

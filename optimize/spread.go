@@ -117,13 +117,13 @@ func bounds(points [][]float64) (low, high []float64) {
 	return low, high
 }
 
-// normalised returns copies of the points with every column scaled to 0..1; a column
+// normalised returns copies of the points with every column scaled to 0..1, outliers beyond; a column
 // without range becomes 0.
 func normalised(points [][]float64) [][]float64 {
 	if len(points) == 0 {
 		return nil
 	}
-	low, high := bounds(points)
+	low, high := reach(points)
 	m := len(low)
 	slab, out := make([]float64, len(points)*m), make([][]float64, len(points))
 	for i, p := range points {
