@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/json"
 	"errors"
@@ -196,7 +197,9 @@ func pack(j *JobFile, name, text string, workers int, now time.Time) (*begun, er
 // makes no cases is refused here.
 func (b *begun) unpack() (*JobFile, error) {
 	j := new(JobFile)
-	if err := json.Unmarshal(b.Job, j); err != nil {
+	d := json.NewDecoder(bytes.NewReader(b.Job))
+	d.DisallowUnknownFields()
+	if err := d.Decode(j); err != nil {
 		return nil, fmt.Errorf("unpack the job: %w", err)
 	}
 	specs := j.specs()
@@ -212,15 +215,17 @@ func (b *begun) unpack() (*JobFile, error) {
 	return j, nil
 }
 
-// tryCases builds the cases of a job that did not come through ReadJob. All that building them relies on was
-// checked there and here was not, so a panic on the way is the fault of the file.
+// tryCases builds the cases of a job that did not come through ReadJob, and what evaluates them. All that this
+// relies on was checked there and here was not, so a panic on the way is the fault of the file.
 func (j *JobFile) tryCases() (err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = fmt.Errorf("no cases can be made of it: %v", p)
 		}
 	}()
-	j.Cases()
+	for _, c := range j.Cases() {
+		c.Problem()
+	}
 	return nil
 }
 
