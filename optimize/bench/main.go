@@ -23,6 +23,7 @@ type options struct {
 	gradients    float64
 	budget       float64
 	plain        bool
+	further      bool
 }
 
 func (o *options) parse() error {
@@ -33,6 +34,7 @@ func (o *options) parse() error {
 	flag.Float64Var(&o.gradients, "gradients", 0, "share of the evaluations for the gradient stage")
 	flag.Float64Var(&o.budget, "budget", 1, "factor on the evaluations")
 	flag.BoolVar(&o.plain, "plain", false, "the baseline: reference directions and binary crossover only")
+	flag.BoolVar(&o.further, "further", false, "the problems that the search was not set on instead of those of the table")
 	flag.Parse()
 	if o.seeds < 1 || o.first < 0 || flag.NArg() > 0 {
 		return fmt.Errorf("%d seeds from %d, arguments %q; at least one seed, none below 0, no arguments", o.seeds, o.first, flag.Args())
@@ -57,7 +59,11 @@ func (o *options) table(out io.Writer) error {
 	fmt.Fprintf(out, "%s, commit %s, seeds %d–%d.\n\n", time.Now().Format(time.DateOnly), commit(), o.first, o.first+o.seeds-1)
 	fmt.Fprintln(out, "| problem | objectives | evaluations | median | quartiles | worst | µs an evaluation |")
 	fmt.Fprintln(out, "| --- | --- | --- | --- | --- | --- | --- |")
-	for _, c := range testbed.All() {
+	cases := testbed.All
+	if o.further {
+		cases = testbed.Further
+	}
+	for _, c := range cases() {
 		if !strings.Contains(c.Name, o.only) {
 			continue
 		}

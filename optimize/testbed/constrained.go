@@ -52,11 +52,7 @@ func C3DTLZ4() *Problem {
 			for _, v := range x[m-1:] {
 				r += (v - 0.5) * (v - 0.5)
 			}
-			var pos [m - 1]float64
-			for i := range pos {
-				pos[i] = math.Pow(x[i], 100)
-			}
-			sphere(f, pos[:], r)
+			crowdedSphere(f, x, r)
 			sum := 0.0
 			for _, v := range f {
 				sum += v * v

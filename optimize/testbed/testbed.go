@@ -45,15 +45,9 @@ func (p *Problem) Gradient(df, dg [][]float64, x []float64) bool {
 func (p *Problem) Share(front []optimize.Candidate) float64 {
 	points := make([][]float64, len(front))
 	for i, c := range front {
-		for j, f := range c.F {
-			points[i] = append(points[i], (f-p.Ideal[j])/(p.Nadir[j]-p.Ideal[j]))
-		}
+		points[i] = c.F
 	}
-	reference := make([]float64, p.M)
-	for i := range reference {
-		reference[i] = 1.1
-	}
-	return optimize.Hypervolume(points, reference) / p.Volume
+	return normalised(points, p.Ideal, p.Nadir) / p.Volume
 }
 
 func box(n int, low, high float64) []optimize.Variable {
@@ -70,17 +64,6 @@ func fill(m int, v float64) []float64 {
 		out[i] = v
 	}
 	return out
-}
-
-// curve is the normalised volume of a front in two objectives given as a dense curve of
-// points, most of it non-dominated: the first objective ascends.
-func curve(ideal, nadir []float64, n int, at func(t float64) (f1, f2 float64)) float64 {
-	points := make([][]float64, n+1)
-	for i := range points {
-		f1, f2 := at(float64(i) / float64(n))
-		points[i] = []float64{(f1 - ideal[0]) / (nadir[0] - ideal[0]), (f2 - ideal[1]) / (nadir[1] - ideal[1])}
-	}
-	return optimize.Hypervolume(points, []float64{1.1, 1.1})
 }
 
 func tail(x []float64) float64 {
@@ -182,20 +165,21 @@ func DTLZ2(m int) *Problem {
 		Name: "DTLZ2", Vars: box(n, 0, 1), M: m, Ideal: fill(m, 0), Nadir: fill(m, 1),
 		Volume: math.Pow(1.1, float64(m)) - orthant(m),
 		Eval: func(f, _, x []float64) {
-			g := 0.0
-			for _, v := range x[m-1:] {
-				g += (v - 0.5) * (v - 0.5)
-			}
-			sphere(f, x, 1+g)
+			sphere(f, x, 1+bowl(x[m-1:]))
 		},
 		Derivative: func(df, _ [][]float64, x []float64) {
-			g := 0.0
-			for _, v := range x[m-1:] {
-				g += (v - 0.5) * (v - 0.5)
-			}
-			sphereSlope(df, x, 1+g, func(i int) float64 { return 2 * (x[i] - 0.5) })
+			sphereSlope(df, x, 1+bowl(x[m-1:]), func(i int) float64 { return 2 * (x[i] - 0.5) })
 		},
 	}
+}
+
+// bowl is DTLZ2's distance, 0 where every variable is 1/2.
+func bowl(x []float64) float64 {
+	g := 0.0
+	for _, v := range x {
+		g += (v - 0.5) * (v - 0.5)
+	}
+	return g
 }
 
 func sphere(f, x []float64, r float64) {
