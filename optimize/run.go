@@ -189,7 +189,7 @@ func (r *run) minimise(ctx context.Context, from *member) *member {
 // against it is held; one that would come off it starts a little inside, because exactly
 // at the bound the angle has no slope.
 func (r *run) angles(m *member, grad []float64) []float64 {
-	const inside = 1e-3
+	const inside = 1e-4
 	r.free = r.free[:0]
 	var t []float64
 	for _, i := range r.space.continuous() {
