@@ -8,7 +8,7 @@ import (
 
 // gradientStage decides when gradients are used, and where they start.
 //
-// It begins after two fifths of the budget (earlier when its share is larger), since too few
+// It begins after two fifths of the budget (half with one objective; earlier when its share is larger), since too few
 // starts miss parts of a front, and then keeps pace with the budget so that its share is
 // spent at the end and never exceeded. While most runs bring nothing it pauses, twice as
 // long each time, and leaves its evaluations to the genetic stage.
@@ -30,9 +30,17 @@ const (
 	runsPerBurst = 8
 	evalsPerRun  = 24
 	evalsPerEnd  = 60
-
-	gradientStart = 0.4 // of the budget; 0.5 and 0.6 left ZDT2, ZDT3 and DTLZ2 with less after a quarter of the evaluations
 )
+
+// gradientStart is the share of the budget after which the stage begins. Later, ZDT2, ZDT3 and DTLZ2 had less after
+// a quarter of the evaluations. With one objective its runs all polish one optimum, and the right one has to
+// be found first: at 0.4 the path synthesis ended in it in 5 of 11 seeds, at 0.5 in 8.
+func gradientStart(objectives int) float64 {
+	if objectives == 1 {
+		return 0.5
+	}
+	return 0.4
+}
 
 // gradientCost is what a gradient is charged: that of differences where the problem has
 // no derivative, else three evaluations, the usual price of a reverse sweep.
@@ -51,7 +59,7 @@ func (g *gradientStage) due(e *engine) bool {
 	if share == 0 || len(e.archive.members) == 0 || len(e.space.continuous()) == 0 {
 		return false
 	}
-	start := min(gradientStart, 1-share) * budget
+	start := min(gradientStart(len(e.objectives)), 1-share) * budget
 	if float64(e.used) < start {
 		return false
 	}
