@@ -34,7 +34,7 @@ const (
 
 // gradientStart is the share of the budget after which the stage begins. Later, ZDT2, ZDT3 and DTLZ2 had less after
 // a quarter of the evaluations. With one objective its runs all polish one optimum, and the right one has to
-// be found first: at 0.4 the path synthesis ended in it in 5 of 11 seeds, at 0.5 in 8.
+// be found first: at 0.4 the path synthesis ended in it in 5 of 11 seeds, at 0.5 in 6.
 func gradientStart(objectives int) float64 {
 	if objectives == 1 {
 		return 0.5
