@@ -52,28 +52,31 @@ func evenly(_ *rand.Rand, y []float64) {
 	}
 }
 
-// wfgSettle sets the positions so that each of their m−1 groups comes to any value v in 0..1
-// and undoes the bias where the paper's solution does: WFG8's of the distance by all before
-// it, upwards; WFG7's and WFG9's by all after it, downwards.
+// wfgSettle sets the positions so that each of their m−1 groups comes to any value in 0..1.
 func wfgSettle(number, k, m int) func(rng *rand.Rand, y []float64) {
-	return func(rng *rand.Rand, y []float64) {
-		var v float64
-		group := k / (m - 1)
-		for i := range k {
-			if i%group == 0 {
-				v = rng.Float64()
-			}
-			y[i] = wfgPosition(number, v, i%group)
+	return func(rng *rand.Rand, y []float64) { wfgPlace(number, k, m, y, rng.Float64) }
+}
+
+// wfgPlace sets the positions so that each group comes to a value of its own and undoes the
+// bias where the paper's solution does: WFG8's of the distance by all before it, upwards;
+// WFG7's and WFG9's by all after it, downwards.
+func wfgPlace(number, k, m int, y []float64, value func() float64) {
+	var v float64
+	group := k / (m - 1)
+	for i := range k {
+		if i%group == 0 {
+			v = value()
 		}
-		if number == 8 {
-			for i := k; i < len(y); i++ {
-				y[i] = unbiased(0.35, mean(y[:i]))
-			}
+		y[i] = wfgPosition(number, v, i%group)
+	}
+	if number == 8 {
+		for i := k; i < len(y); i++ {
+			y[i] = unbiased(0.35, mean(y[:i]))
 		}
-		for i := len(y) - 2; i >= 0; i-- {
-			if number == 7 && i < k || number == 9 {
-				y[i] = unbiased(y[i], mean(y[i+1:]))
-			}
+	}
+	for i := len(y) - 2; i >= 0; i-- {
+		if number == 7 && i < k || number == 9 {
+			y[i] = unbiased(y[i], mean(y[i+1:]))
 		}
 	}
 }
