@@ -21,6 +21,7 @@ type contributions struct {
 
 func newContributions(points [][]float64, ref float64) *contributions {
 	n := len(points)
+	points = capped(points, ref)
 	c := &contributions{points: points, ref: ref, alive: make([]bool, n), value: make([]float64, n), left: n}
 	c.order = make([]int, n)
 	for i := range points {
@@ -35,8 +36,23 @@ func newContributions(points [][]float64, ref float64) *contributions {
 	return c
 }
 
-// alone is the part of the box between corner and the reference that no living point but a
-// and b takes.
+// capped returns the points with values beyond ref brought down to it. Either way such a point takes no volume,
+// but boxes beyond ref would be counted, some of them as negative.
+func capped(points [][]float64, ref float64) [][]float64 {
+	out := slices.Clone(points)
+	for i, p := range out {
+		if slices.Max(p) > ref {
+			out[i] = slices.Clone(p)
+			for j, v := range p {
+				out[i][j] = min(v, ref)
+			}
+		}
+	}
+	return out
+}
+
+// alone is the part of the box between corner, no value of which is beyond the reference, and the reference
+// that no living point but a and b takes.
 func (c *contributions) alone(corner []float64, a, b int) float64 {
 	if len(corner) == 2 {
 		return c.alone2(corner, a, b)

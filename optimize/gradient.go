@@ -8,9 +8,9 @@ import (
 
 // gradientStage decides when gradients are used, and where they start.
 //
-// It begins after two fifths of the budget (half with one objective; earlier when its share is larger), since too few
-// starts miss parts of a front, and then keeps pace with the budget so that its share is
-// spent at the end and never exceeded. While most runs bring nothing it pauses, twice as
+// It begins after two fifths of the budget (half with one objective; earlier when its share
+// is larger), since too few starts miss parts of a front, and then keeps pace with the budget
+// so that its share is spent at the end and never exceeded. While most runs bring nothing it pauses, twice as
 // long each time, and leaves its evaluations to the genetic stage.
 type gradientStage struct {
 	used    int

@@ -76,6 +76,22 @@ func TestContributionsStayExact(t *testing.T) {
 	}
 }
 
+// Points beyond the reference take no volume, and none from others.
+func TestContributionsOfOutliers(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	for range 100 {
+		points := nondominated(randomPoints(rng, 40, 3))
+		for _, p := range points[:min(3, len(points))] {
+			p[rng.IntN(3)] += 2
+		}
+		c := newContributions(nondominated(points), 1.1)
+		for c.left > 1 {
+			checkContributions(t, c, 3)
+			c.drop(c.least())
+		}
+	}
+}
+
 func checkContributions(t *testing.T, c *contributions, m int) {
 	t.Helper()
 	living, index := [][]float64{}, []int{}

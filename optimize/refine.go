@@ -6,6 +6,8 @@ import (
 )
 
 const (
+	chosenReference = 1.1 // in every objective
+
 	refineReach  = 0.15 // how far an exchange may go, in ranges of the objectives
 	refineRounds = 3
 )
@@ -13,7 +15,7 @@ const (
 // refine puts in place of each chosen member, three objectives, the one nearby that adds
 // most to the volume of the others, until nothing changes or three rounds are over.
 func refine(members, chosen []*member) []*member {
-	scaled := normalised(points(members))
+	scaled := capped(normalised(points(members)), chosenReference)
 	index := make(map[*member]int, len(members))
 	for i, m := range members {
 		index[m] = i
@@ -25,7 +27,7 @@ func refine(members, chosen []*member) []*member {
 		taken[at[k]] = true
 		set[k] = scaled[at[k]]
 	}
-	c := newContributions(set, 1.1)
+	c := newContributions(set, chosenReference)
 	for range refineRounds {
 		changed := false
 		for k := range at {

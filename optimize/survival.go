@@ -53,11 +53,11 @@ func (e *engine) cut(layer, kept []*member, n int, first []*member) []*member {
 	}, n)
 }
 
-// cutByVolume drops the member that adds least to the volume until n are left. The range
+// cutByVolume drops the member that adds least to the volume until n are left. The reach
 // of the layer is 1 in each objective and the reference 1.1.
 func cutByVolume(layer []*member, n int, keepEnds bool) []*member {
 	scaled := normalised(points(layer))
-	c := newContributions(scaled, 1.1)
+	c := newContributions(scaled, chosenReference)
 	if keepEnds && n > len(scaled[0]) {
 		for column := range scaled[0] {
 			c.value[bestOf(scaled, column)] = math.Inf(1)
