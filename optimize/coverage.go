@@ -10,50 +10,28 @@ import (
 // as a bit set: the samples stand for the volume where the exact one is too dear.
 type coverage struct {
 	sets    [][]uint64
-	covered []uint64
+	covered []uint64 // by those chosen
 	by      *pool
 }
 
 const coverageSamples = 20000
 
-// newCoverage draws the samples from the box between 0 and 1.1 and keeps the first ones
-// that some point dominates: the others tell nothing. points are scaled to 0..1.
+// newCoverage draws the samples from the box between 0 and 1.1; points are scaled to 0..1.
 func newCoverage(points [][]float64, rng *randv2.Rand, by *pool) *coverage {
-	words := (coverageSamples + 63) / 64
-	slab := make([]uint64, words*len(points))
-	c := &coverage{sets: make([][]uint64, len(points)), covered: make([]uint64, words), by: by}
+	s := newSamples(coverageSamples, len(points[0]), 0, 1.1, rng)
+	slab := make([]uint64, len(s)*len(points))
+	c := &coverage{sets: make([][]uint64, len(points)), covered: make([]uint64, len(s)), by: by}
 	for i := range points {
-		c.sets[i] = slab[i*words : (i+1)*words]
+		c.sets[i] = slab[i*len(s) : (i+1)*len(s)]
 	}
-	m := len(points[0])
-	samples := make([]float64, 64*words*m)
-	for i := range coverageSamples * m {
-		samples[i] = 1.1 * rng.Float64()
-	}
-	by.parts(words, func(from, to int) {
-		for k := 64 * from; k < min(64*to, coverageSamples); k++ {
-			c.mark(points, k, samples[k*m:(k+1)*m])
+	by.parts(len(s), func(from, to int) {
+		for w := from; w < to; w++ {
+			for i, p := range points {
+				c.sets[i][w] = s[w].dominated(p, math.MaxUint64)
+			}
 		}
 	})
 	return c
-}
-
-// mark notes which points dominate sample k.
-func (c *coverage) mark(points [][]float64, k int, sample []float64) {
-	for i, p := range points {
-		if below(p, sample) {
-			c.sets[i][k/64] |= 1 << (k % 64)
-		}
-	}
-}
-
-func below(p, sample []float64) bool {
-	for j, v := range p {
-		if v > sample[j] {
-			return false
-		}
-	}
-	return true
 }
 
 func (c *coverage) gain(i int) int {
@@ -93,49 +71,98 @@ func (c *coverage) greedy(n int) []int {
 }
 
 // exchange goes over the chosen once and puts in place of each the point that adds most to
-// the others, and reports whether any changed. counts is how many chosen cover a sample.
+// the others, and reports whether any changed.
+//
+// What each point would add to all that are chosen is kept. With one of them gone it is more by what it covers
+// of the samples that only that one covered, which are few.
 func (c *coverage) exchange(chosen []int) bool {
-	counts := make([]uint16, 64*len(c.covered))
-	count := func(i int, d uint16) {
-		for w, set := range c.sets[i] {
-			for ; set != 0; set &= set - 1 {
-				counts[64*w+bits.TrailingZeros64(set)] += d
-			}
-		}
-	}
-	taken := make(map[int]bool, len(chosen))
+	counts := make([]uint16, 64*len(c.covered)) // how many chosen cover a sample
+	taken := make([]bool, len(c.sets))
 	for _, i := range chosen {
-		count(i, 1)
 		taken[i] = true
+		c.count(counts, i, 1)
 	}
-	changed, gains := false, make([]int, len(c.sets))
-	for k, i := range chosen {
-		count(i, ^uint16(0))
-		for w := range c.covered {
-			c.covered[w] = 0
-			for b := range 64 {
-				if counts[64*w+b] > 0 {
-					c.covered[w] |= 1 << b
-				}
-			}
+	gains, without := make([]int, len(c.sets)), make([]int, len(c.sets))
+	c.by.parts(len(gains), func(from, to int) {
+		for j := from; j < to; j++ {
+			gains[j] = c.gain(j)
 		}
+	})
+	changed := false
+	var lost, won []patch
+	for k, i := range chosen {
+		lost = c.alone(lost[:0], i, counts)
 		c.by.parts(len(gains), func(from, to int) {
 			for j := from; j < to; j++ {
-				gains[j] = c.gain(j)
+				without[j] = gains[j] + c.common(j, lost)
 			}
 		})
-		best, most := i, gains[i]
-		for j, g := range gains {
-			if g > most && !taken[j] {
-				best, most = j, g
+		best := i
+		for j, g := range without {
+			if g > without[best] && !taken[j] {
+				best = j
 			}
 		}
-		if best != i {
-			delete(taken, i)
-			taken[best] = true
-			chosen[k], changed = best, true
+		if best == i {
+			continue
 		}
-		count(chosen[k], 1)
+		chosen[k], changed = best, true
+		taken[i], taken[best] = false, true
+		c.count(counts, i, ^uint16(0))
+		c.count(counts, best, 1)
+		for _, p := range lost {
+			c.covered[p.word] &^= p.set
+		}
+		won = won[:0]
+		for w, set := range c.sets[best] {
+			if set &^= c.covered[w]; set != 0 {
+				won = append(won, patch{w, set})
+				c.covered[w] |= set
+			}
+		}
+		for j := range gains {
+			gains[j] = without[j] - c.common(j, won)
+		}
 	}
 	return changed
+}
+
+// patch is some samples of one word.
+type patch struct {
+	word int
+	set  uint64
+}
+
+// count adds d to the counts of what i covers.
+func (c *coverage) count(counts []uint16, i int, d uint16) {
+	for w, set := range c.sets[i] {
+		for ; set != 0; set &= set - 1 {
+			counts[64*w+bits.TrailingZeros64(set)] += d
+		}
+	}
+}
+
+// alone appends the samples that i covers and no other one that is chosen.
+func (c *coverage) alone(dst []patch, i int, counts []uint16) []patch {
+	for w, set := range c.sets[i] {
+		only := uint64(0)
+		for ; set != 0; set &= set - 1 {
+			if k := bits.TrailingZeros64(set); counts[64*w+k] == 1 {
+				only |= 1 << k
+			}
+		}
+		if only != 0 {
+			dst = append(dst, patch{w, only})
+		}
+	}
+	return dst
+}
+
+// common is how many of some samples j covers.
+func (c *coverage) common(j int, some []patch) int {
+	n := 0
+	for _, p := range some {
+		n += bits.OnesCount64(c.sets[j][p.word] & p.set)
+	}
+	return n
 }

@@ -2,18 +2,17 @@ package optimize
 
 import (
 	"math"
-	"slices"
 )
 
 // frame is the normalisation that hypervolumes of one search share; see Generation.
 type frame struct {
 	Low, Span []float64
-	Link      float64     // what volumes in this frame are multiplied by to go on from the frame before
-	Best      float64     // largest volume so far
-	Since     int         // generation that reached it
-	samples   [][]float64 // four objectives and more
-	open      []int       // samples not yet dominated
-	seen      int         // members with a lower number have struck out theirs
+	Link      float64  // what volumes in this frame are multiplied by to go on from the frame before
+	Best      float64  // largest volume so far
+	Since     int      // generation that reached it
+	samples   samples  // four objectives and more
+	open      []uint64 // of each 64 samples those not yet dominated
+	seen      int      // members with a lower number have struck out theirs
 }
 
 const (
@@ -39,15 +38,17 @@ func (f *frame) set(members []*member, seed uint64) {
 // the old one have little left to gain then.
 const outgrown = 0.25
 
-// follow links a new frame to this one where the archive has outgrown it, so that the volume goes
-// on from where it was.
-func (f *frame) follow(members []*member, seed uint64, volume float64, by *pool) float64 {
-	low, _ := bounds(points(members))
-	for i := range low {
-		if low[i] < f.Low[i]-outgrown*f.Span[i] {
+// follow links a new frame to this one where members found since the last look have outgrown it, so that
+// the volume goes on from where it was.
+func (f *frame) follow(members, latest []*member, seed uint64, volume float64, by *pool) float64 {
+	for _, m := range latest {
+		for i, v := range m.out.F {
+			if v >= f.Low[i]-outgrown*f.Span[i] {
+				continue
+			}
 			next := frame{Best: f.Best, Since: f.Since}
 			next.set(members, seed)
-			if v := next.volume(members, by); v > 0 {
+			if v := next.volume(members, next.latest(members), by); v > 0 {
 				next.Link = volume / v
 				*f = next
 			}
@@ -57,31 +58,41 @@ func (f *frame) follow(members []*member, seed uint64, volume float64, by *pool)
 	return volume
 }
 
+// latest returns the members that came after the last look.
+func (f *frame) latest(members []*member) []*member {
+	var latest []*member
+	seen := f.seen
+	for _, m := range members {
+		if m.number >= f.seen {
+			latest = append(latest, m)
+			seen = max(seen, m.number+1)
+		}
+	}
+	f.seen = seen
+	return latest
+}
+
 // draw makes the samples, always the same for a seed.
 func (f *frame) draw(seed uint64) {
 	m := len(f.Low)
 	if m < 4 {
 		return
 	}
-	rng := newRand(seed, streamVolume)
-	f.samples, f.open = make([][]float64, frameSamples), make([]int, frameSamples)
-	slab := make([]float64, frameSamples*m)
-	for i := range slab {
-		slab[i] = sampleLow + rng.Float64()*(frameReference-sampleLow)
-	}
-	for k := range f.samples {
-		f.samples[k], f.open[k] = slab[k*m:(k+1)*m], k
+	f.samples = newSamples(frameSamples, m, sampleLow, frameReference, newRand(seed, streamVolume))
+	f.open = make([]uint64, len(f.samples))
+	for w := range f.open {
+		f.open[w] = math.MaxUint64
 	}
 }
 
 // volume returns the hypervolume of the archive in the frame: exact up to three
-// objectives, else sampled.
-func (f *frame) volume(members []*member, by *pool) float64 {
+// objectives, else sampled. latest are the members not yet counted.
+func (f *frame) volume(members, latest []*member, by *pool) float64 {
 	if f.Low == nil {
 		return 0
 	}
 	if f.samples != nil {
-		return f.sampled(members, by)
+		return f.sampled(latest, by)
 	}
 	reference := make([]float64, len(f.Low))
 	scaled := make([][]float64, len(members))
@@ -104,32 +115,20 @@ func (f *frame) scale(m *member) []float64 {
 
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
-func (f *frame) sampled(members []*member, by *pool) float64 {
-	latest := f.seen
-	var fresh [][]float64
-	for _, m := range members {
-		if m.number >= f.seen {
-			latest = max(latest, m.number+1)
-			fresh = append(fresh, f.scale(m))
-		}
+func (f *frame) sampled(latest []*member, by *pool) float64 {
+	places := make([][]float64, len(latest))
+	for i, m := range latest {
+		places[i] = f.scale(m)
 	}
-	struck := make([]bool, len(f.open))
 	by.parts(len(f.open), func(from, to int) {
-		for i := from; i < to; i++ {
-			sample := f.samples[f.open[i]]
-			struck[i] = slices.ContainsFunc(fresh, func(p []float64) bool { return dominates(p, sample) })
+		for w := from; w < to; w++ {
+			for _, p := range places {
+				f.open[w] &^= f.samples[w].dominated(p, f.open[w])
+			}
 		}
 	})
-	kept := f.open[:0]
-	for i, k := range f.open {
-		if !struck[i] {
-			kept = append(kept, k)
-		}
-	}
-	f.open = kept
-	f.seen = latest
 	box := math.Pow((frameReference-sampleLow)/frameReference, float64(len(f.Low)))
-	return f.Link * box * float64(len(f.samples)-len(f.open)) / float64(len(f.samples))
+	return f.Link * box * float64(frameSamples-ones(f.open)) / frameSamples
 }
 
 func (f *frame) pack(w *packer) {
@@ -143,9 +142,8 @@ func (f *frame) pack(w *packer) {
 	w.float(f.Best)
 	w.int(f.Since)
 	w.int(f.seen)
-	w.int(len(f.open))
-	for _, k := range f.open {
-		w.int(k)
+	for _, set := range f.open {
+		w.word(set)
 	}
 }
 
@@ -161,8 +159,7 @@ func (f *frame) unpack(u *unpacker, objectives int, seed uint64) {
 	f.Since = u.int(0, math.MaxInt)
 	f.seen = u.int(0, math.MaxInt)
 	f.draw(seed)
-	f.open = f.open[:0]
-	for range u.count(8) {
-		f.open = append(f.open, u.int(0, len(f.samples)-1))
+	for w := range f.open {
+		f.open[w] = u.word()
 	}
 }

@@ -195,14 +195,20 @@ func (g *gradientStage) starts(e *engine, span []float64) []start {
 			}
 		}
 	} else {
-		for _, i := range g.sample(len(members), 200) {
-			near, gap := (*member)(nil), 0.0
-			for _, m := range members {
-				if d := gapBetween(members[i], m, span); m != members[i] && (near == nil || d < gap) {
-					near, gap = m, d
-				}
+		places := make([][]float64, len(members))
+		for i, m := range members {
+			places[i] = make([]float64, len(span))
+			for j, f := range m.out.F {
+				places[i][j] = f / span[j]
 			}
-			consider(members[i], near, gap)
+		}
+		near := newTree(places)
+		for _, i := range g.sample(len(members), 200) {
+			if k, gap := near.nearest(i); k != i {
+				consider(members[i], members[k], gap)
+			} else {
+				consider(members[i], nil, 0)
+			}
 		}
 	}
 	slices.SortStableFunc(all, func(a, b start) int { return cmp.Compare(b.gap, a.gap) })

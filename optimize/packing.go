@@ -8,8 +8,9 @@ import (
 // packer writes numbers one after the other, eight bytes each, lowest byte first.
 type packer struct{ b []byte }
 
-func (p *packer) int(v int)       { p.b = binary.LittleEndian.AppendUint64(p.b, uint64(int64(v))) }
-func (p *packer) float(v float64) { p.b = binary.LittleEndian.AppendUint64(p.b, math.Float64bits(v)) }
+func (p *packer) word(v uint64)   { p.b = binary.LittleEndian.AppendUint64(p.b, v) }
+func (p *packer) int(v int)       { p.word(uint64(int64(v))) }
+func (p *packer) float(v float64) { p.word(math.Float64bits(v)) }
 
 func (p *packer) bool(v bool) {
 	if v {

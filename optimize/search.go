@@ -55,10 +55,9 @@ func (e *engine) report(stage string) {
 	if e.frame.Low == nil && len(e.archive.members) > 0 {
 		e.frame.set(e.archive.members, s.Seed)
 	}
-	v := e.frame.volume(e.archive.members, e.pool)
-	if len(e.archive.members) > 0 {
-		v = e.frame.follow(e.archive.members, s.Seed, v, e.pool)
-	}
+	latest := e.frame.latest(e.archive.members)
+	v := e.frame.volume(e.archive.members, latest, e.pool)
+	v = e.frame.follow(e.archive.members, latest, s.Seed, v, e.pool)
 	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil {
 		e.frame.Best, e.frame.Since = v, e.generations
 	}

@@ -18,7 +18,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 2
+	stateVersion = 3
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
