@@ -83,10 +83,10 @@ func dominates(a, b []float64) bool {
 	return better
 }
 
-// writeAll writes what all cases came to into a results folder.
-func writeAll(folder *results.Folder, keep string, all []found, s *survey) error {
+// writeAll writes what all cases came to into a results folder, with so many processors.
+func writeAll(folder *results.Folder, keep string, all []found, s *survey, processors int) error {
 	meta := map[string]string{"forkfront.caution": caution}
-	if err := writeFront(folder.Path(results.FrontFile), folder.Path(results.CurvesFile), all, s, meta); err != nil {
+	if err := writeFront(folder.Path(results.FrontFile), folder.Path(results.CurvesFile), all, s, meta, processors); err != nil {
 		return err
 	}
 	if err := writeTelescopic(folder.Path(results.TelescopicFile), all, meta); err != nil {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
 	"forkfront/constraints"
 	"forkfront/objectives"
 	"forkfront/optimize"
@@ -157,7 +159,7 @@ func limitField(measure int, all []found) frontField {
 
 // writeFront writes one row a candidate to one table, and one row a candidate and travel step to the
 // other. Every candidate is scored again, once.
-func writeFront(front, curves string, all []found, sv *survey, meta map[string]string) error {
+func writeFront(front, curves string, all []found, sv *survey, meta map[string]string, processors int) error {
 	fields := frontFields(all)
 	columns := make([]results.Column, len(fields))
 	for i := range fields {
@@ -173,14 +175,16 @@ func writeFront(front, curves string, all []found, sv *survey, meta map[string]s
 		return fmt.Errorf("write %s: %w", curves, err)
 	}
 	defer steps.Abort()
-	err = eachScored(all, sv, func(r *frontRow) error {
+	err = eachScored(all, sv, processors, func(r *frontRow) error {
 		for col := range fields {
 			fields[col].set(w, col, r)
 		}
 		return errors.Join(w.EndRow(), writeSteps(steps, r))
 	})
 	if err == nil {
-		err = errors.Join(w.Close(), steps.Close())
+		var both errgroup.Group
+		both.Go(steps.Close)
+		err = errors.Join(w.Close(), both.Wait())
 	}
 	if err != nil {
 		return fmt.Errorf("write the front and its curves: %w", err)

@@ -1,7 +1,6 @@
 package jobs
 
 import (
-	"runtime"
 	"slices"
 	"sync"
 
@@ -13,9 +12,9 @@ import (
 // and little to hold.
 const atOnce = 128
 
-// eachScored scores every candidate again, on all processors, and gives them on in their order. A row is
+// eachScored scores every candidate again, on so many processors, and gives them on in their order. A row is
 // overwritten by a later one.
-func eachScored(all []found, sv *survey, do func(*frontRow) error) error {
+func eachScored(all []found, sv *survey, processors int, do func(*frontRow) error) error {
 	rows := make([]frontRow, atOnce)
 	for i := range rows {
 		rows[i].score, rows[i].curves = &objectives.Score{}, make([][]float64, len(objectives.Curves))
@@ -25,7 +24,7 @@ func eachScored(all []found, sv *survey, do func(*frontRow) error) error {
 		if err != nil {
 			return err
 		}
-		workers := make([]rescorer, runtime.GOMAXPROCS(0))
+		workers := make([]rescorer, processors)
 		for i := range workers {
 			workers[i] = rescorer{c: f.c, scorer: objectives.NewScorer(f.c.Conditions)}
 		}

@@ -93,7 +93,7 @@ func (r *runner) finish(done []found) error {
 	if err != nil {
 		return err
 	}
-	if err := writeAll(r.folder, r.job.Keep, done, s); err != nil {
+	if err := writeAll(r.folder, r.job.Keep, done, s, r.work.processors()); err != nil {
 		return err
 	}
 	r.rows = s.rows

@@ -52,7 +52,7 @@ func merge(env *Env, planName, out string) error {
 		return occupied(err)
 	}
 	defer folder.Close()
-	r := &runner{env: env, job: job, folder: folder, record: results.NewRunRecord(time.Now())}
+	r := &runner{env: env, job: job, folder: folder, work: &work{}, record: results.NewRunRecord(time.Now())}
 	r.record.JobName, r.record.JobSHA256 = job.Job, p.JobDigest
 	if err := r.finish(p.found(job, out)); err != nil {
 		return err
