@@ -1,0 +1,100 @@
+package optimize
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// A block's word against the definition, value by value, at places between the samples and at their own.
+func TestSamplesDominated(t *testing.T) {
+	const n, columns = 100, 4
+	rng := rand.New(rand.NewPCG(1, 2))
+	s := newSamples(n, columns, -0.5, 1.1, rand.New(rand.NewPCG(3, 4)))
+	drawn := rand.New(rand.NewPCG(3, 4))
+	places := make([][]float64, n)
+	for k := range places {
+		places[k] = make([]float64, columns)
+		for j := range places[k] {
+			places[k][j] = -0.5 + 1.6*drawn.Float64()
+		}
+	}
+	for range 500 {
+		p := make([]float64, columns)
+		for j := range p {
+			if p[j] = places[rng.IntN(n)][j]; rng.IntN(2) == 0 {
+				p[j] = -0.8 + 2*rng.Float64()
+			}
+		}
+		set := rng.Uint64()
+		for at, b := range s {
+			want := uint64(0)
+			for k := range 64 {
+				if 64*at+k < n && set>>k&1 == 1 && below(p, places[64*at+k]) {
+					want |= 1 << k
+				}
+			}
+			if got := b.dominated(p, set); got != want {
+				t.Fatalf("%v dominates %b of %b in block %d, want %b", p, got, set, at, want)
+			}
+		}
+	}
+}
+
+func below(p, place []float64) bool {
+	for j, v := range p {
+		if v > place[j] {
+			return false
+		}
+	}
+	return true
+}
+
+// What exchange comes to in the end cannot be bettered by any exchange of one point, counted anew.
+func TestExchangeEndsWhereNoneIsBetter(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	points := make([][]float64, 60)
+	for i := range points {
+		p := make([]float64, 4)
+		norm := 0.0
+		for j := range p {
+			p[j] = rng.Float64()
+			norm += p[j] * p[j]
+		}
+		for j := range p {
+			p[j] /= math.Sqrt(norm)
+		}
+		points[i] = p
+	}
+	c := newCoverage(points, rand.New(rand.NewPCG(7, 8)), newPool(nil, 2))
+	covers := func(chosen []int) int {
+		all := make([]uint64, len(c.covered))
+		for _, i := range chosen {
+			for w, set := range c.sets[i] {
+				all[w] |= set
+			}
+		}
+		return ones(all)
+	}
+	chosen := c.greedy(12)
+	first, passes := covers(chosen), 0
+	for c.exchange(chosen) {
+		passes++
+	}
+	best := covers(chosen)
+	if passes == 0 || best <= first {
+		t.Fatalf("%d passes from %d to %d samples: the check is idle", passes, first, best)
+	}
+	if n := ones(c.covered); n != best {
+		t.Errorf("kept %d samples as covered, counted anew %d", n, best)
+	}
+	for k, was := range chosen {
+		for i := range points {
+			chosen[k] = i
+			if n := covers(chosen); n > best {
+				t.Errorf("point %d instead of %d covers %d samples, more than %d", i, was, n, best)
+			}
+		}
+		chosen[k] = was
+	}
+}
