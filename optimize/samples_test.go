@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -50,8 +51,8 @@ func below(p, place []float64) bool {
 	return true
 }
 
-// What exchange comes to in the end cannot be bettered by any exchange of one point, counted anew.
-func TestExchangeEndsWhereNoneIsBetter(t *testing.T) {
+// Every pass of exchange against one that counts anew what each choice would cover.
+func TestExchangeAgainstCountingAnew(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	points := make([][]float64, 60)
 	for i := range points {
@@ -77,24 +78,27 @@ func TestExchangeEndsWhereNoneIsBetter(t *testing.T) {
 		return ones(all)
 	}
 	chosen := c.greedy(12)
-	first, passes := covers(chosen), 0
-	for c.exchange(chosen) {
-		passes++
-	}
-	best := covers(chosen)
-	if passes == 0 || best <= first {
-		t.Fatalf("%d passes from %d to %d samples: the check is idle", passes, first, best)
-	}
-	if n := ones(c.covered); n != best {
-		t.Errorf("kept %d samples as covered, counted anew %d", n, best)
-	}
-	for k, was := range chosen {
-		for i := range points {
-			chosen[k] = i
-			if n := covers(chosen); n > best {
-				t.Errorf("point %d instead of %d covers %d samples, more than %d", i, was, n, best)
+	passes := 0
+	for ; ; passes++ {
+		want := slices.Clone(chosen)
+		for k, was := range want {
+			best, most := was, covers(want)
+			for i := range points {
+				if want[k] = i; covers(want) > most {
+					best, most = i, covers(want)
+				}
 			}
+			want[k] = best
 		}
-		chosen[k] = was
+		changed := c.exchange(chosen)
+		if !slices.Equal(chosen, want) {
+			t.Fatalf("pass %d chose %v, want %v", passes, chosen, want)
+		}
+		if !changed {
+			break
+		}
+	}
+	if passes == 0 {
+		t.Fatal("greedy left nothing to exchange: the check is idle")
 	}
 }
