@@ -50,7 +50,8 @@ type atWork struct {
 	Case    int
 	State   []byte
 	History []results.HistoryRow
-	Seconds float64 // spent on the case so far
+	Broken  map[string]int // see results.CaseRecord
+	Seconds float64        // spent on the case so far
 }
 
 func openCheckpoints(f *results.Folder, digest string) (*checkpoints, error) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"runtime"
 	"time"
 
@@ -85,15 +86,21 @@ func (r *runner) one(ctx context.Context, c *Case, i int, p progress) error {
 func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *atWork) (*doneCase, error) {
 	settings := r.job.settings(c, r.work.processors())
 	p.began, p.budget = time.Now(), settings.Evaluations
-	work := atWork{Case: i}
+	work := atWork{Case: i, Broken: map[string]int{}}
+	c.failures() // of a search that was given up
 	if left != nil {
 		work.Number, work.History, settings.Resume = left.Number, left.History, left.State
+		maps.Copy(work.Broken, left.Broken)
 		p.began = p.began.Add(-time.Duration(left.Seconds * float64(time.Second)))
 		r.log.resumed(c, len(left.History))
 	}
 	settings.Progress = func(g optimize.Generation) {
 		work.History = append(work.History, generation(c, g))
-		r.log.generation(c, g, p)
+		broken := c.failures()
+		for name, n := range broken {
+			work.Broken[name] += n
+		}
+		r.log.generation(c, g, broken, p)
 	}
 	var kept *journal
 	if r.job.Keep == keepAll {
@@ -129,7 +136,7 @@ func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *a
 	}
 	record := results.CaseRecord{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
-		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.began).Seconds(),
+		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.began).Seconds(), Broken: work.Broken,
 	}
 	r.log.finished(&record, result.GradientEvaluations)
 	return &doneCase{Result: *result, History: work.History, Record: record}, nil

@@ -75,15 +75,15 @@ func (l *logbook) start(r *results.RunRecord, what string) {
 		Str("go_version", r.GoVersion).Str("host", r.Host).Int("workers", r.Workers).Uint64("seed", r.Seed).Msg(what)
 }
 
-func (l *logbook) generation(c *Case, g optimize.Generation, p progress) {
+// generation tells of one, with why designs were not allowed, as counts since the one before.
+func (l *logbook) generation(c *Case, g optimize.Generation, broken map[string]int, p progress) {
 	e := l.line(zerolog.DebugLevel).Str("case", c.Name).Int("generation", g.Number).Str("stage", g.Stage).
 		Int("evaluations", g.Evaluations).Int("front_size", g.ArchiveSize)
 	if g.Evaluations > 0 {
 		e = e.Float64("feasible_share", float64(g.Feasible)/float64(g.Evaluations))
 	}
 	seconds := time.Since(p.began).Seconds()
-	c.reasons(e)
-	e.Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
+	e.Interface("not_allowed", broken).Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
 	if l.status != nil {
 		l.mu.Lock()
 		defer l.mu.Unlock()
@@ -91,15 +91,15 @@ func (l *logbook) generation(c *Case, g optimize.Generation, p progress) {
 	}
 }
 
-// reasons adds why designs were not allowed, as counts since the line before.
-func (c *Case) reasons(e *zerolog.Event) {
-	counts := zerolog.Dict()
+// failures are how many evaluations broke each constraint since the last call.
+func (c *Case) failures() map[string]int {
+	counts := map[string]int{}
 	for i, name := range c.Problem().Constraints() {
 		if n := c.broken[i].Swap(0); n > 0 {
-			counts = counts.Int64(name, n)
+			counts[name] = int(n)
 		}
 	}
-	e.Dict("not_allowed", counts)
+	return counts
 }
 
 // rate is 0 before there is any time to divide by.
@@ -120,9 +120,9 @@ func (l *logbook) finished(c *results.CaseRecord, byGradients int) {
 // summary is the table that a person reads in the morning.
 func (l *logbook) summary(cases []results.CaseRecord) {
 	t := tabwriter.NewWriter(l.words, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by")
+	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by\tmost failed at")
 	for _, c := range cases {
-		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop)
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop, c.MostBroken(2))
 	}
 	t.Flush()
 }

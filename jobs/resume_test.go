@@ -58,6 +58,28 @@ func sameResults(t *testing.T, one, two string) {
 	}
 }
 
+// sameCases holds two run records against each other: all that became of the cases but the time it took.
+func sameCases(t *testing.T, one, two string) {
+	t.Helper()
+	var cases [2][]results.CaseRecord
+	for i, dir := range []string{one, two} {
+		r, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range r.Cases {
+			if len(c.Broken) == 0 {
+				t.Errorf("%s: no evaluation of %s broke anything", dir, c.Name)
+			}
+			c.Seconds = 0
+			cases[i] = append(cases[i], c)
+		}
+	}
+	if !reflect.DeepEqual(cases[0], cases[1]) {
+		t.Errorf("cases differ:\n%+v\n%+v", cases[0], cases[1])
+	}
+}
+
 // undisturbed is the folder of a run of the short job that nothing stopped.
 func undisturbed(t *testing.T, job string) string {
 	t.Helper()
@@ -86,6 +108,7 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 		t.Fatalf("exit %d after %d stops: %s", code, stops, said)
 	}
 	sameResults(t, whole, dir)
+	sameCases(t, whole, dir)
 	if left, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "*")); len(left) > 0 {
 		t.Errorf("a run that is done keeps %v", left)
 	}

@@ -133,8 +133,9 @@ func balanced(ranks [][]float64, members []int) int {
 }
 
 // label is a column's name for people: without the unit at its end, with blanks.
-func label(c *Column) string {
-	name := strings.TrimPrefix(c.Name, "objective_")
+func label(c *Column) string { return labelOf(strings.TrimPrefix(c.Name, "objective_")) }
+
+func labelOf(name string) string {
 	for _, u := range unitSuffixes {
 		if u.unit == UnitOfName(name) && strings.HasSuffix(name, u.suffix) {
 			name = strings.TrimSuffix(name, u.suffix)

@@ -39,7 +39,9 @@ type reportPage struct {
 	Left    int // candidates that the page leaves out
 	Title   string
 	Cases   []caseTrust
-	Settled int // of them
+	Settled int      // of them
+	Nothing int      // of them that found nothing feasible
+	Kept    []string // constraints
 	Picks   pickTable
 	Packed  template.HTML // base64 alone, nothing to escape
 }
@@ -89,12 +91,21 @@ func (f *Folder) reportPage(forks ForkOf) (*reportPage, error) {
 		if page.Cases[i].Settled {
 			page.Settled++
 		}
+		if !page.Cases[i].Found {
+			page.Nothing++
+		}
 	}
-	if run != nil && run.JobName != "" {
-		page.Title = run.JobName
+	if run != nil {
+		page.Kept = keptConstraints(run.Cases)
+		if run.JobName != "" {
+			page.Title = run.JobName
+		}
 	}
 	return page, nil
 }
+
+// Growing counts the searches that found something and have not settled.
+func (p *reportPage) Growing() int { return len(p.Cases) - p.Settled - p.Nothing }
 
 // part is a file of the page.
 func part(name string) string {

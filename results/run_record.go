@@ -2,11 +2,15 @@ package results
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"runtime"
 	"runtime/debug"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/renameio/v2"
@@ -43,6 +47,30 @@ type CaseRecord struct {
 	Seconds     float64 `json:"seconds"`
 
 	Constraints []ConstraintRecord `json:"constraints,omitempty"` // what its candidates keep
+	Broken      map[string]int     `json:"broken,omitempty"`      // evaluations that broke each; "works": no fork at all
+}
+
+// works is the constraint that there is a fork at all.
+const works = "works"
+
+// MostBroken names up to n of the constraints that the most evaluations broke, with their share of all.
+func (c *CaseRecord) MostBroken(n int) string {
+	return c.mostBroken(n, func(name string) string { return name })
+}
+
+func (c *CaseRecord) mostBroken(n int, named func(string) string) string {
+	names := slices.SortedFunc(maps.Keys(c.Broken), func(a, b string) int {
+		return cmp.Or(cmp.Compare(c.Broken[b], c.Broken[a]), cmp.Compare(a, b))
+	})
+	var all []string
+	for _, name := range names[:min(n, len(names))] {
+		share := 100 * float64(c.Broken[name]) / float64(max(c.Evaluations, 1))
+		if name == works {
+			name = "working at all"
+		}
+		all = append(all, fmt.Sprintf("%s (%.0f %%)", named(name), share))
+	}
+	return strings.Join(all, ", ")
 }
 
 // ConstraintRecord is a limit that the candidates of a case keep, in its measure's unit.

@@ -73,3 +73,25 @@ func TestRunRecordKnowsTheBuild(t *testing.T) {
 		t.Errorf("got %+v", r)
 	}
 }
+
+func TestMostBroken(t *testing.T) {
+	c := CaseRecord{Evaluations: 200, Broken: map[string]int{works: 199, "mass_g": 20, "clearance_mm": 20, "trail_mm": 1}}
+	if got, want := c.MostBroken(3), "working at all (100 %), clearance_mm (10 %), mass_g (10 %)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := (&CaseRecord{}).MostBroken(3); got != "" {
+		t.Errorf("nothing broken: %q", got)
+	}
+}
+
+func TestConstraintsInWords(t *testing.T) {
+	six, ten := 6.0, 10.0
+	cases := []CaseRecord{
+		{Constraints: []ConstraintRecord{{Measure: "clearance_mm", Min: &six}, {Measure: "path_lean_deg", Min: &six, Max: &ten}}},
+		{Constraints: []ConstraintRecord{{Measure: "clearance_mm", Min: &six}, {Measure: "mass_g", Max: &ten, Default: true}}},
+	}
+	want := []string{"clearance at least 6 mm", "path lean 6 to 10 deg (1 of 2 searches)", "mass at most 10 g by default (1 of 2 searches)"}
+	if got := keptConstraints(cases); !reflect.DeepEqual(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

@@ -17,6 +17,8 @@ type caseTrust struct {
 	Seconds     string
 	Verdict     string // how the front grew towards the end
 	Settled     bool
+	Found       bool   // anything feasible
+	Broken      string // what its candidates failed at most
 	Chart       template.HTML
 }
 
@@ -32,7 +34,7 @@ func trust(run *RunRecord, history *Table) []caseTrust {
 	for _, c := range run.Cases {
 		t := caseTrust{
 			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
-			Seconds: fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history",
+			Seconds: fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Broken: strings.ReplaceAll(c.mostBroken(3, labelOf), " %", "\u00a0%"),
 		}
 		if c.Evaluations > 0 {
 			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
@@ -65,7 +67,7 @@ func growthOf(history *Table, name string) []step {
 // converged says how much the front still grew in the last fifth of the evaluations.
 func (t *caseTrust) converged(steps []step) {
 	if len(steps) == 0 || !(steps[len(steps)-1].volume > 0) {
-		t.Verdict = "nothing feasible found"
+		t.Verdict = "nothing feasible found: its bounds or limits leave no fork that works, or it wants a larger budget"
 		return
 	}
 	last := steps[len(steps)-1]
@@ -109,4 +111,46 @@ func growthChart(steps []step) template.HTML {
 	return template.HTML(fmt.Sprintf(`<svg class="growth" viewBox="0 0 268 76" role="img" aria-label="hypervolume over evaluations, ending at %.4g">`+
 		`<path class="base" d="M%g %gH%g"/><path class="last" d="M%g %gV%g"/><path class="grow" d="%s"/></svg>`,
 		last.volume, left, top+height, left+width, left+0.8*width, top, top+height, path.String()))
+}
+
+// keptConstraints puts what the candidates keep into words, each constraint once, in the order of the cases.
+func keptConstraints(cases []CaseRecord) []string {
+	var all []string
+	count := map[string]int{}
+	for i := range cases {
+		for j := range cases[i].Constraints {
+			words := cases[i].Constraints[j].words()
+			if count[words]++; count[words] == 1 {
+				all = append(all, words)
+			}
+		}
+	}
+	for i, words := range all {
+		if n := count[words]; n < len(cases) {
+			all[i] = fmt.Sprintf("%s (%d of %d searches)", words, n, len(cases))
+		}
+	}
+	return all
+}
+
+func (c *ConstraintRecord) words() string {
+	unit := UnitOfName(c.Measure)
+	if unit != "" {
+		unit = " " + unit
+	}
+	asks := ""
+	switch {
+	case c.Min == nil && c.Max == nil:
+		return labelOf(c.Measure)
+	case c.Min == nil:
+		asks = fmt.Sprintf("at most %.4g%s", *c.Max, unit)
+	case c.Max == nil:
+		asks = fmt.Sprintf("at least %.4g%s", *c.Min, unit)
+	default:
+		asks = fmt.Sprintf("%.4g to %.4g%s", *c.Min, *c.Max, unit)
+	}
+	if c.Default {
+		asks += " by default"
+	}
+	return labelOf(c.Measure) + " " + asks
 }
