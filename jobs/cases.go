@@ -99,6 +99,7 @@ func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMe
 			c.place(m.Point(name), name, bounds)
 		}
 	}
+	_, c.lowerHeld = jm.BoundsMM[kinematics.PointShockLower]
 	c.shocks(sizes, jm)
 	c.Room = j.Package.room(m, conditions, c.Across, c.middle(), &c.Shock)
 	c.wants(j)

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"slices"
 	"strings"
 
 	"forkfront/kinematics"
@@ -8,13 +9,13 @@ import (
 	"forkfront/results"
 )
 
-// placedFields are columns that follow from the variables: where the shock's lower eye comes to lie
-// when an angle places it, the size of the shock chosen, and whether every measure has a value.
-func placedFields(found []found) []frontField {
+// placedFields are columns that follow from the variables: where an eye of the shock comes to lie when an
+// angle places it, the size of the shock chosen, and whether every measure has a value.
+func placedFields(all []found) []frontField {
 	var fields []frontField
-	for _, f := range found {
-		if f.c.polar() && len(fields) == 0 {
-			fields = append(fields, eyeField("along"), eyeField("ahead"))
+	for _, eye := range []string{kinematics.PointShockLower, kinematics.PointShockUpper} {
+		if slices.ContainsFunc(all, func(f found) bool { return f.c.places(eye) }) {
+			fields = append(fields, eyeField(eye, "along"), eyeField(eye, "ahead"))
 		}
 	}
 	return append(
@@ -26,21 +27,30 @@ func placedFields(found []found) []frontField {
 	)
 }
 
-// eyeField is the lower eye's variable, or NULL, for a case whose lower eye is no matter of an angle.
-func eyeField(axis string) frontField {
+// places tells whether an angle places this eye of the shock.
+func (c *Case) places(eye string) bool {
+	if !c.polar() {
+		return false
+	}
+	_, hung, _ := c.shockEyes()
+	return c.Mechanism.Points[hung] == eye
+}
+
+// eyeField is an eye's variable, or NULL, for a case in which that eye is no matter of an angle.
+func eyeField(eye, axis string) frontField {
 	column := results.Column{
-		Name: kinematics.PointShockLower + "_" + axis + "_mm", Unit: "mm", Kind: results.Float, Optional: true,
-		Doc: "place of the shock's lower eye at top-out, from its angle", Source: "placed",
+		Name: eye + "_" + axis + "_mm", Unit: "mm", Kind: results.Float, Optional: true,
+		Doc: "place of the shock's " + strings.TrimPrefix(eye, "shock_") + " eye at top-out, from its angle", Source: "placed",
 	}
 	variable := variableField(column.Name)
 	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
-		if !r.c.polar() {
+		if !r.c.places(eye) {
 			variable.set(w, col, r)
 			return
 		}
 		var d objectives.Design
 		r.c.Design(&d, r.candidate.X)
-		at := d.Layout[r.c.Mechanism.Point(kinematics.PointShockLower)]
+		at := d.Layout[r.c.Mechanism.Point(eye)]
 		if axis == "along" {
 			w.Float(col, at.Along)
 		} else {

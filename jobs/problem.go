@@ -31,10 +31,11 @@ type Case struct {
 	Materials  []objectives.Material
 	Choices    []Material // the same as the job has them
 
-	first    []float64      // a candidate to begin with; nil: none
-	gate     gate           // where evaluations of all cases queue; nil: open
-	broken   []atomic.Int64 // evaluations that broke "works" or a limit, in the order of Constraints
-	Template ConceptFile    // what all candidates share; extract puts a candidate's points into it
+	first     []float64      // a candidate to begin with; nil: none
+	gate      gate           // where evaluations of all cases queue; nil: open
+	broken    []atomic.Int64 // evaluations that broke "works" or a limit, in the order of Constraints
+	lowerHeld bool           // the shock's upper eye is placed by an angle about the lower one
+	Template  ConceptFile    // what all candidates share; extract puts a candidate's points into it
 }
 
 // ShockSize is a shock to be had.
@@ -53,12 +54,12 @@ type Free struct {
 // FreeKind tells what a variable sets.
 type FreeKind int
 
-// Kinds of variables. The shock's lower eye is polar, at the eye-to-eye length from the upper one,
-// so that a shock of discrete size always fits.
+// Kinds of variables. One of the shock's eyes, the lower one unless that is held, is polar, at the
+// eye-to-eye length from the other, so that a shock of discrete size always fits.
 const (
 	FreeAlong FreeKind = iota
 	FreeAhead
-	FreeShockAngle // rad from along towards ahead, about the shock's upper eye
+	FreeShockAngle // rad from along towards ahead, direction of the shock's lower eye from its upper one
 	FreeShock      // index into Shocks
 	FreeMaterial   // index into Materials
 )
@@ -153,9 +154,9 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 	dst.Across, dst.Material, dst.Room = c.Across, c.materialOf(x), c.Room
 	if polar {
 		sin, cos := math.Sincos(angle)
-		upper := dst.Layout[c.Mechanism.Point(kinematics.PointShockUpper)]
-		dst.Layout[c.Mechanism.Point(kinematics.PointShockLower)] = kinematics.Vec[float64]{
-			Along: upper.Along + size.EyeToEyeMM*cos, Ahead: upper.Ahead + size.EyeToEyeMM*sin,
+		from, hung, way := c.shockEyes()
+		dst.Layout[hung] = kinematics.Vec[float64]{
+			Along: dst.Layout[from].Along + way*size.EyeToEyeMM*cos, Ahead: dst.Layout[from].Ahead + way*size.EyeToEyeMM*sin,
 		}
 	}
 }
@@ -288,23 +289,29 @@ func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design
 	case FreeAhead:
 		move.Ahead = 1
 	case FreeShockAngle:
-		upper, lower := c.shockEyes()
-		arm := d.Layout[lower]
-		dst[lower] = kinematics.Vec[float64]{Along: d.Layout[upper].Ahead - arm.Ahead, Ahead: arm.Along - d.Layout[upper].Along}
+		from, hung, _ := c.shockEyes()
+		at, about := d.Layout[hung], d.Layout[from]
+		dst[hung] = kinematics.Vec[float64]{Along: about.Ahead - at.Ahead, Ahead: at.Along - about.Along}
 		return true
 	}
 	dst[f.Point] = move
-	if upper, lower := c.shockEyes(); f.Point == upper && c.polar() {
-		dst[lower] = move // the lower eye goes along with the upper one
+	if from, hung, _ := c.shockEyes(); f.Point == from && c.polar() {
+		dst[hung] = move // one eye goes along with the other
 	}
 	return true
 }
 
-func (c *Case) shockEyes() (upper, lower int) {
-	return c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
+// shockEyes are the point of the shock that has a place of its own and the one that an angle places about it;
+// way is 1 where that is the lower one, else −1.
+func (c *Case) shockEyes() (from, hung int, way float64) {
+	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
+	if c.lowerHeld {
+		return lower, upper, -1
+	}
+	return upper, lower, 1
 }
 
-// polar tells whether the lower eye is placed by an angle.
+// polar tells whether an eye of the shock is placed by an angle.
 func (c *Case) polar() bool {
 	for i := range c.Free {
 		if c.Free[i].Kind == FreeShockAngle {

@@ -120,6 +120,7 @@ func run(ctx context.Context, env *Env, args []string, out string, w *work, repl
 	if err != nil {
 		return err
 	}
+	job.tellStarts(env.Err)
 	folder, err := results.Open(out, replace)
 	if err != nil {
 		return occupied(err)

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -15,13 +16,14 @@ import (
 // with how far it may move.
 type JobStart struct {
 	Concept        string             `yaml:"concept" jsonschema:"required" jsonschema_description:"path of a concept file"`
-	WithinMM       float64            `yaml:"within_mm" jsonschema:"minimum=0" default:"10" jsonschema_description:"how far each point may move along and ahead"`
-	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"how far single points may move, where that differs; 0 holds a point"`
+	WithinMM       float64            `yaml:"within_mm" jsonschema:"minimum=0" default:"10" jsonschema_description:"how far each point may move along and ahead; ball joints, which the steering axis runs through, along alone"`
+	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"how far single points may move, where that differs; 0 holds a point. One eye of the shock goes about the other at its length: the upper one where shock_lower is held"`
 
 	Name      string       `yaml:"-"` // of the concept
 	Around    JobMechanism `yaml:"-"` // the mechanism, with bounds about the concept's points
 	OwnShock  JobShock     `yaml:"-"` // the concept's, for a job that lists none
 	Positions []Position   `yaml:"-"` // of the concept's points
+	file      *ConceptFile // as it was read; nil in a job that is resumed
 }
 
 // Position is a named point at top-out.
@@ -67,7 +69,7 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 				c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM, j.bikeName(i), b.AxleToCrownMM, b.ForkOffsetMM)
 		}
 	}
-	st.Name = c.Concept
+	st.Name, st.file = c.Concept, c
 	st.around(c, m)
 	if len(j.Start) == 1 && len(j.Mechanisms) == 0 {
 		j.inherit(s, c)
@@ -97,19 +99,27 @@ func (j *JobFile) inherit(s *Source, c *ConceptFile) {
 	}
 }
 
-// around makes the bounds. The shock's lower eye stays polar, so that the shock keeps its length.
+// around makes the bounds. One of the shock's eyes is polar, so that the shock keeps its length: the lower one,
+// or the upper one where the lower is held. Balls stay at their distance ahead, which keeps the steering axis
+// where it is.
 func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	st.Around = JobMechanism{Mechanism: c.Mechanism, ShockCount: 1, BoundsMM: map[string]Bounds{}, Spec: c.Spec, Across: c.Across}
 	if c.Shock != nil {
 		st.Around.ShockCount = c.Shock.Count
 	}
+	polar := st.polar(m)
+	lowerBall, upperBall, balls := m.Balls()
 	for name, p := range c.PointsMM {
 		st.Positions = append(st.Positions, Position{name, p})
-		if name == kinematics.PointShockLower && m.HasShock() {
+		if name == polar {
 			continue
 		}
 		by := st.reach(name)
-		st.Around.BoundsMM[name] = Bounds{Along: Range{p[0] - by, p[0] + by}, Ahead: Range{p[1] - by, p[1] + by}}
+		b := Bounds{Along: Range{p[0] - by, p[0] + by}, Ahead: Range{p[1] - by, p[1] + by}}
+		if i := m.Point(name); balls && (i == lowerBall || i == upperBall) {
+			b.Ahead = Range{p[1], p[1]}
+		}
+		st.Around.BoundsMM[name] = b
 	}
 	slices.SortFunc(st.Positions, func(a, b Position) int { return strings.Compare(a.Name, b.Name) })
 	if !m.HasShock() {
@@ -118,13 +128,24 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
 	length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1])
 	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
-	turn := st.reach(kinematics.PointShockLower) / length
+	turn := st.reach(polar) / length
 	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
 	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length), Spring: "coil"}
 	if k := c.Shock; k != nil {
 		own := &st.OwnShock
 		own.MassG, own.Spring, own.PreloadMM, own.BoreMM, own.ChamberMM, own.MaxBar = k.MassG, k.Spring, k.PreloadMM, k.BoreMM, k.ChamberMM, k.MaxBar
 	}
+}
+
+// polar is the eye of the shock that an angle places; empty without a shock.
+func (st *JobStart) polar(m *kinematics.Mechanism) string {
+	switch {
+	case !m.HasShock():
+		return ""
+	case st.reach(kinematics.PointShockLower) == 0 && st.reach(kinematics.PointShockUpper) > 0:
+		return kinematics.PointShockUpper
+	}
+	return kinematics.PointShockLower
 }
 
 // strokeOf is the concept's stroke, or the one that a concept without gets.
@@ -140,6 +161,35 @@ func (st *JobStart) reach(point string) float64 {
 		return by
 	}
 	return st.WithinMM
+}
+
+// tellStarts says what of the concepts does not hold in the search, and what had to be assumed of them.
+func (j *JobFile) tellStarts(w io.Writer) {
+	for i := range j.Start {
+		st := &j.Start[i]
+		if st.file == nil {
+			continue
+		}
+		other := j.unlike(st.file)
+		for _, x := range []struct {
+			key  string
+			same bool
+		}{
+			{"leverage_band", j.LeverageBand == st.file.LeverageBand},
+			{"anti_dive_band", j.AntiDiveBand == st.file.AntiDiveBand},
+			{"coil_rates_n_per_mm", slices.Equal(j.CoilRatesNPerMM, st.file.CoilRatesNPerMM)},
+		} {
+			if !x.same {
+				other = append(other, x.key)
+			}
+		}
+		if len(other) > 0 {
+			fmt.Fprintf(w, "start %s: its own file has another %s than the job, and the job's holds\n", st.Name, strings.Join(other, ", "))
+		}
+		if k := st.file.Shock; st.OwnShock.EyeToEyeMM > 0 && len(j.Shocks) == 0 && (k == nil || k.StrokeMM == 0) {
+			fmt.Fprintf(w, "start %s: its shock states no stroke; taken as %.2f of its %.4g mm: %.4g mm\n", st.Name, strokeShare, st.OwnShock.EyeToEyeMM, st.OwnShock.StrokeMM)
+		}
+	}
 }
 
 // begin is the concept itself as a first candidate of its case: the variables at its points, with

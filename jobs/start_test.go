@@ -2,11 +2,13 @@ package jobs
 
 import (
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/results"
 )
@@ -122,5 +124,89 @@ func TestWhatAJobTakesFromItsConcept(t *testing.T) {
 	}
 	if k := j.Cases()[0].Shocks[0]; k.air == nil || k.air.BoreMM != 36 || k.air.ChamberMM != 120 || k.MassG != 450 {
 		t.Errorf("an air spring: %+v", k)
+	}
+}
+
+// startOf is the one case of a search that starts from an example, with further lines for its start.
+func startOf(t *testing.T, concept, lines string) *Case {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("examples", concept))
+	if err != nil {
+		t.Fatal(err)
+	}
+	bike := string(text[strings.Index(string(text), "  head_angle_deg"):strings.Index(string(text), "travel_mm")])
+	job := "job: near\nbikes:\n  - name: mid-tail cargo\n" + strings.ReplaceAll(bike, "  ", "    ") +
+		"travel_mm: 100\nstart:\n  - concept: " + concept + "\n" + lines + "objectives:\n  - {measure: path_straightness_mm, sense: min}\n  - {measure: mass_g, sense: min}\nbudget: {evaluations: 2000}\n"
+	dir := t.TempDir()
+	for name, text := range map[string]string{concept: string(text), "job.yaml": job} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var env Env
+	j, _, err := env.job([]string{filepath.Join(dir, "job.yaml")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j.Cases()[0]
+}
+
+// eachDesign calls do with random designs of a case.
+func eachDesign(c *Case, do func(*objectives.Design)) {
+	r := rand.New(rand.NewPCG(3, 1))
+	x := make([]float64, len(c.Free))
+	var d objectives.Design
+	for range 50 {
+		for i, f := range c.Free {
+			x[i] = f.Variable.Low + (f.Variable.High-f.Variable.Low)*r.Float64()
+		}
+		c.Design(&d, x)
+		do(&d)
+	}
+}
+
+// Where the shock's lower eye is held the upper one goes about it, at the shock's length.
+func TestAHeldLowerEyeStays(t *testing.T) {
+	c := startOf(t, "cargo-girder.yaml", "    points_within_mm: {shock_lower: 0}\n")
+	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
+	var first objectives.Design
+	c.Design(&first, c.first)
+	moved := 0.0
+	eachDesign(c, func(d *objectives.Design) {
+		if d.Layout[lower] != first.Layout[lower] {
+			t.Fatalf("shock_lower at %v, held at %v", d.Layout[lower], first.Layout[lower])
+		}
+		if l := kinematics.Distance(d.Layout[upper], d.Layout[lower]); !near(l, d.Shock.EyeToEyeMM) {
+			t.Fatalf("a shock of %g mm between eyes %g mm apart", d.Shock.EyeToEyeMM, l)
+		}
+		moved = math.Max(moved, kinematics.Distance(d.Layout[upper], first.Layout[upper]))
+	})
+	if moved < 5 || moved > 10.1 {
+		t.Errorf("shock_upper moved by %g mm, within_mm is 10", moved)
+	}
+	checkGradient(t, c, 1000)
+}
+
+// A search around a fork with ball joints keeps the steering axis that the bike has.
+func TestBallsStayOnTheSteeringAxis(t *testing.T) {
+	c := startOf(t, "cargo-wishbone.yaml", "")
+	lower, upper, ok := c.Mechanism.Balls()
+	if !ok {
+		t.Fatal("no balls")
+	}
+	chassis := c.Conditions.Chassis
+	moved := 0.0
+	var first objectives.Design
+	c.Design(&first, c.first)
+	eachDesign(c, func(d *objectives.Design) {
+		if angle, offset := c.Mechanism.SteeringOff(&chassis, d.Layout); math.Abs(angle) > 1e-9 || math.Abs(offset) > 1e-9 {
+			t.Fatalf("axis off by %g rad, %g mm", angle, offset)
+		}
+		for _, ball := range []int{lower, upper} {
+			moved = math.Max(moved, kinematics.Distance(d.Layout[ball], first.Layout[ball]))
+		}
+	})
+	if moved < 5 {
+		t.Errorf("the balls moved by %g mm along it", moved)
 	}
 }

@@ -30,6 +30,7 @@ func verbCheck(env *Env) *cobra.Command {
 			}
 			cases := job.Cases()
 			job.describe(env, cases)
+			job.tellStarts(env.Err)
 			job.estimate(env, cases)
 			return nil
 		},
@@ -74,9 +75,12 @@ func (j *JobFile) estimate(env *Env, cases []*Case) {
 			total += wall
 		}
 	}
-	if total > 0 {
+	switch {
+	case total > time.Second/2:
 		fmt.Fprintf(env.Err, "about %s on the %d processors of this machine", total.Round(time.Second), runtime.GOMAXPROCS(0))
-	} else {
+	case total > 0:
+		fmt.Fprintf(env.Err, "less than a second on the %d processors of this machine", runtime.GOMAXPROCS(0))
+	default:
 		fmt.Fprint(env.Err, "until the fronts grow no more")
 	}
 	fmt.Fprintf(env.Err, ", up to about %d MB of results\n", disk>>20+1)
