@@ -35,18 +35,9 @@ func compareForks(env *Env, before, after string) error {
 
 // scoreOf scores a concept file.
 func (env *Env) scoreOf(name string) (*scored, error) {
-	in, err := env.input(name)
+	file, design, err := env.readFork(name)
 	if err != nil {
 		return nil, err
-	}
-	defer in.Close()
-	file, source, err := ReadConcept(name, in)
-	if err != nil {
-		return nil, inputOr(err)
-	}
-	design, err := file.design(source, env.Err)
-	if err != nil {
-		return nil, inputOr(err)
 	}
 	out, _ := examine(file.Concept, file.conditions(), design)
 	return out, nil

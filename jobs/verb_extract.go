@@ -12,166 +12,145 @@ import (
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
+
+	"forkfront/results"
 )
 
-// extractForms is what a candidate can be had as: the flag's word, how a file of it ends, and how it
-// is written.
-var extractForms = []struct {
+// extractForm is what a fork can be had as: the flag's word, how a file of it ends, and how it is written.
+type extractForm struct {
 	as, ending string
-	write      func(s *shelf, row int, w io.Writer) error
-}{
-	{"concept", ".yaml", (*shelf).writeConcept},
-	{"table", ".csv", (*shelf).writePivots},
-	{"drawing", ".dxf", (*shelf).writeDrawing},
-	{"mechanism", ".mechanism.yaml", (*shelf).writeMechanism},
+	write      func(x *extracted, w io.Writer) error
+}
+
+var extractForms = []extractForm{
+	{"concept", ".yaml", (*extracted).writeConcept},
+	{"table", ".csv", (*extracted).writePivots},
+	{"drawing", ".dxf", (*extracted).writeDrawing},
+	{"mechanism", ".mechanism.yaml", (*extracted).writeMechanism},
 }
 
 func verbExtract(env *Env) *cobra.Command {
 	var as, out string
+	var replace bool
 	var words []string
 	for _, f := range extractForms {
 		words = append(words, f.as)
 	}
 	c := &cobra.Command{
-		Use:   "extract DIR ID",
-		Short: "Take a candidate out of results, as a concept, pivot table or drawing",
+		Use:   "extract {DIR ID | CONCEPT}",
+		Short: "Take a candidate out of results, as a concept, pivot table or drawing; or draw a concept",
 		Long: "Takes the candidate ID (column candidate of front.parquet) out of the results in DIR and prints it\n" +
 			"as a concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at\n" +
 			"1:1 in mm (DXF, release 12), or its mechanism as a file. With --out all of them go to a folder.\n\n" +
 			"The end of an ID behind a slash will do where no other ends so, as will balanced (CASE/balanced among\n" +
-			"several cases) and best-MEASURE for the candidates to begin with.",
-		Args: cobra.ExactArgs(2),
+			"several cases) and best-MEASURE for the candidates to begin with.\n\n" +
+			"A concept file, such as one taken out and changed by hand, has no ID. Its table, drawing or mechanism\n" +
+			"is printed; with --out table and drawing go to a folder, named as the concept file is.",
+		Args: cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if !slices.Contains(words, as) {
+			switch {
+			case !slices.Contains(words, as):
 				return badInput(fmt.Errorf("--as %q; allowed are %s", as, strings.Join(words, ", ")))
-			}
-			if out != "" && cmd.Flags().Changed("as") {
+			case out != "" && cmd.Flags().Changed("as"):
 				return badInput(errors.New("--as prints one form and --out writes all of them; give one of the two"))
+			case replace && out == "":
+				return badInput(errors.New("--replace goes with --out DIR"))
 			}
-			return extract(env, args[0], args[1], as, out)
+			x, err := env.toExtract(args)
+			if err != nil {
+				return err
+			}
+			if out != "" {
+				return x.writeAll(env, out, replace)
+			}
+			return x.print(env, as)
 		},
 	}
 	c.Flags().StringVar(&as, "as", "concept", "what to print: "+strings.Join(words, ", "))
 	c.Flags().StringVar(&out, "out", "", "folder to write all forms to, instead of printing one; created when it does not exist")
+	c.Flags().BoolVar(&replace, "replace", false, "replace files of other content that --out finds in the folder")
 	return c
 }
 
-func extract(env *Env, dir, id, as, out string) error {
-	s, err := openShelf(dir)
-	if err != nil {
-		return err
+// toExtract is the fork that the arguments name: a folder and an id, or a concept file alone.
+func (env *Env) toExtract(args []string) (*extracted, error) {
+	name := args[0]
+	about, err := os.Stat(name)
+	dir := err == nil && about.IsDir()
+	switch {
+	case dir && len(args) == 1:
+		return nil, badInput(fmt.Errorf("%s is a folder; say which candidate of it: extract %s ID, such as balanced", name, results.Quoted(name)))
+	case len(args) == 1:
+		return env.conceptToExtract(name)
+	case name == "-", err == nil && !dir:
+		return nil, badInput(fmt.Errorf("%s is no folder of results, and a concept file has no candidate %q; leave the ID out", fileShown(name), args[1]))
 	}
-	row, err := s.row(id)
-	if err != nil {
-		return err
-	}
-	if out != "" {
-		return s.extractAll(env, row, id, out)
-	}
-	for _, f := range extractForms {
-		if f.as == as {
-			if err := f.write(s, row, env.Out); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+	return candidateToExtract(name, args[1])
 }
 
-// extractAll writes every form into a folder, named as the candidate was asked for, and prints the names of
-// the files.
-func (s *shelf) extractAll(env *Env, row int, id, out string) error {
+// print writes one form.
+func (x *extracted) print(env *Env, as string) error {
+	if as == "concept" && x.isFile {
+		return badInput(fmt.Errorf("%s is a concept file already; --as table, drawing or mechanism prints it in another form, --out DIR writes table and drawing", x.from))
+	}
+	i := slices.IndexFunc(extractForms, func(f extractForm) bool { return f.as == as })
+	var text bytes.Buffer
+	if err := extractForms[i].write(x, &text); err != nil {
+		return err
+	}
+	_, err := env.Out.Write(text.Bytes())
+	return err
+}
+
+// writeAll writes every form into a folder, named as the candidate was asked for or as the concept file is,
+// and prints the names of the files. Without replace it writes none where one of them is there already and
+// holds something else: a concept may have been changed by hand.
+func (x *extracted) writeAll(env *Env, out string, replace bool) error {
+	if about, err := os.Stat(out); err == nil && !about.IsDir() {
+		return badInput(fmt.Errorf("--out %s is a file; the name of a folder is needed", out))
+	}
+	files, err := x.files(out)
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		if there, err := os.ReadFile(f.path); !replace && err == nil && !bytes.Equal(there, f.text) {
+			return badInput(fmt.Errorf("%s is there already and holds something else; --replace overwrites it, or name another folder", f.path))
+		}
+	}
 	if err := os.MkdirAll(out, 0o755); err != nil {
 		return fmt.Errorf("make the folder of the candidate: %w", err)
 	}
-	shared, err := s.caseOf(row)
-	if err != nil {
-		return err
-	}
-	for _, f := range extractForms {
-		name := fileName(id) + f.ending
-		if f.as == "mechanism" {
-			if shared.Mechanism == nil {
-				continue // built in
-			}
-			name = ownMechanism(shared)
+	for _, f := range files {
+		if err := renameio.WriteFile(f.path, f.text, 0o644, renameio.WithTempDir(out)); err != nil {
+			return fmt.Errorf("write %s: %w", f.path, err)
 		}
-		var text bytes.Buffer
-		if err := f.write(s, row, &text); err != nil {
-			return err
-		}
-		path := filepath.Join(out, name)
-		if err := renameio.WriteFile(path, text.Bytes(), 0o644, renameio.WithTempDir(out)); err != nil {
-			return fmt.Errorf("write %s: %w", path, err)
-		}
-		fmt.Fprintln(env.Out, path)
+		fmt.Fprintln(env.Out, f.path)
 	}
 	return nil
 }
 
-// fileName is an id as a name that any file system takes.
-func fileName(id string) string {
-	return strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_' || r == '.' {
-			return r
+// formFile is a form of a fork as a file.
+type formFile struct {
+	path string
+	text []byte
+}
+
+// files are the forms that go to a folder: all that are no files already, and not a built-in mechanism.
+func (x *extracted) files(out string) (all []formFile, err error) {
+	for _, f := range extractForms {
+		name := x.stem + f.ending
+		switch {
+		case f.as == "concept" && x.isFile, f.as == "mechanism" && x.own == "":
+			continue
+		case f.as == "mechanism":
+			name = x.own
 		}
-		return '-'
-	}, id)
-}
-
-// ownMechanism is the file name by which an extracted concept refers to a mechanism that is not
-// built in.
-func ownMechanism(c *caseFile) string { return fileName(c.Mechanism.Mechanism) + ".mechanism.yaml" }
-
-func (s *shelf) writeConcept(row int, w io.Writer) error {
-	c, err := s.concept(row)
-	if err != nil {
-		return err
+		var text bytes.Buffer
+		if err := f.write(x, &text); err != nil {
+			return nil, err
+		}
+		all = append(all, formFile{filepath.Join(out, name), text.Bytes()})
 	}
-	shared, err := s.caseOf(row)
-	if err != nil {
-		return err
-	}
-	head := fmt.Sprintf("# A candidate of %s. `forkfront score` reads it.\n", strings.Join(strings.Fields(s.dir), " "))
-	if shared.Mechanism != nil {
-		c.Mechanism = ownMechanism(shared)
-		head += "# Its mechanism is not built in; `forkfront extract --as mechanism` prints it.\n"
-	}
-	for _, line := range strings.Split(caution, ". ") {
-		head += "# " + strings.TrimSuffix(line, ".") + ".\n"
-	}
-	text, err := Encode(c)
-	if err == nil {
-		_, err = w.Write(append([]byte(head), text...))
-	}
-	return err
-}
-
-func (s *shelf) writeMechanism(row int, w io.Writer) error {
-	shared, err := s.caseOf(row)
-	if err != nil {
-		return err
-	}
-	file := mechanismFile(&shared.Concept.Spec)
-	text, err := Encode(&file)
-	if err == nil {
-		_, err = w.Write(text)
-	}
-	return err
-}
-
-func (s *shelf) writePivots(row int, w io.Writer) error {
-	f, err := s.fork(row)
-	if err != nil {
-		return err
-	}
-	return f.WritePivotTable(w)
-}
-
-func (s *shelf) writeDrawing(row int, w io.Writer) error {
-	f, err := s.fork(row)
-	if err != nil {
-		return err
-	}
-	return f.WriteDrawing(w)
+	return all, nil
 }

@@ -54,20 +54,29 @@ func (env *Env) input(name string) (io.ReadCloser, error) {
 	return f, nil
 }
 
-// score prints what one concept does. A fork that stops short still prints all that it has.
-func score(env *Env, name, jobName string, asJSON bool) error {
+// readFork reads a concept file and its fork.
+func (env *Env) readFork(name string) (*ConceptFile, *objectives.Design, error) {
 	in, err := env.input(name)
 	if err != nil {
-		return err
+		return nil, nil, err
 	}
 	defer in.Close()
 	file, source, err := ReadConcept(name, in)
 	if err != nil {
-		return inputOr(err)
+		return nil, nil, inputOr(err)
 	}
 	design, err := file.design(source, env.Err)
 	if err != nil {
-		return inputOr(err)
+		return nil, nil, inputOr(err)
+	}
+	return file, design, nil
+}
+
+// score prints what one concept does. A fork that stops short still prints all that it has.
+func score(env *Env, name, jobName string, asJSON bool) error {
+	file, design, err := env.readFork(name)
+	if err != nil {
+		return err
 	}
 	conditions := file.conditions()
 	var judge *Case

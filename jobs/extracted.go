@@ -1,0 +1,128 @@
+package jobs
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"forkfront/results"
+)
+
+// extracted is a fork that can be had in several forms: a candidate of results, or that of a concept file.
+type extracted struct {
+	from    string // the folder or file, as people read it
+	isFile  bool   // a concept file, whose mechanism is a file too or built in
+	stem    string // how its files are named, up to the ending
+	own     string // the file of a mechanism that is not built in, which is to be written too; or empty
+	concept *ConceptFile
+	fork    func() (*results.Fork, error) // ready to be moved
+}
+
+// candidateToExtract is a candidate of a results folder.
+func candidateToExtract(dir, id string) (*extracted, error) {
+	s, err := openShelf(dir)
+	if err != nil {
+		return nil, err
+	}
+	row, err := s.row(id)
+	if err != nil {
+		return nil, err
+	}
+	shared, err := s.caseOf(row)
+	if err != nil {
+		return nil, err
+	}
+	x := &extracted{from: dir, stem: fileName(id), fork: func() (*results.Fork, error) { return s.fork(row) }}
+	if x.concept, err = s.concept(row); err == nil && shared.Mechanism != nil {
+		x.own = fileName(shared.Mechanism.Mechanism) + ".mechanism.yaml"
+	}
+	return x, err
+}
+
+// conceptToExtract is the fork of a concept file. In drawings and messages it has the file's name behind its
+// own: a concept that was changed by hand may still have the name of the candidate that it once was.
+func (env *Env) conceptToExtract(name string) (*extracted, error) {
+	file, design, err := env.readFork(name)
+	if err != nil {
+		return nil, err
+	}
+	id := fmt.Sprintf("%s (%s)", file.Concept, fileShown(filepath.Base(name)))
+	x := &extracted{from: fileShown(name), isFile: true, stem: fileName(file.Concept), concept: file}
+	if name != "-" {
+		x.stem = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+	}
+	x.fork = func() (*results.Fork, error) {
+		return &results.Fork{ID: id, Bike: file.Bike.Name, Conditions: file.conditions(), Design: *design}, nil
+	}
+	return x, nil
+}
+
+// fileShown is the name of a file as people read it.
+func fileShown(name string) string {
+	if name == "-" {
+		return "standard input"
+	}
+	return name
+}
+
+// fileName is an id as a name that any file system takes.
+func fileName(id string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_' || r == '.' {
+			return r
+		}
+		return '-'
+	}, id)
+}
+
+// writeConcept writes a candidate as a concept file that refers to its mechanism as the folder of all forms
+// has it.
+func (x *extracted) writeConcept(w io.Writer) error {
+	c := *x.concept
+	head := fmt.Sprintf("# A candidate of %s. `forkfront score` reads it.\n", strings.Join(strings.Fields(x.from), " "))
+	if x.own != "" {
+		c.Mechanism = x.own
+		head += "# Its mechanism is not built in; `forkfront extract --as mechanism` prints it.\n"
+	}
+	for _, line := range strings.Split(caution, ". ") {
+		head += "# " + strings.TrimSuffix(line, ".") + ".\n"
+	}
+	text, err := Encode(&c)
+	if err == nil {
+		_, err = w.Write(append([]byte(head), text...))
+	}
+	return err
+}
+
+func (x *extracted) writeMechanism(w io.Writer) error {
+	file := mechanismFile(&x.concept.Spec)
+	text, err := Encode(&file)
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
+}
+
+func (x *extracted) writePivots(w io.Writer) error {
+	return x.move((*results.Fork).WritePivotTable, w)
+}
+
+func (x *extracted) writeDrawing(w io.Writer) error {
+	return x.move((*results.Fork).WriteDrawing, w)
+}
+
+// move writes what shows the fork at several travels. A concept that stops short of full travel has no such
+// form, as score has no measures of it; all candidates of a front get there.
+func (x *extracted) move(write func(*results.Fork, io.Writer) error, w io.Writer) error {
+	f, err := x.fork()
+	if err != nil {
+		return err
+	}
+	if err := write(f, w); err != nil && x.isFile {
+		return &exit{exitNothing, err}
+	} else if err != nil {
+		return err
+	}
+	return nil
+}
