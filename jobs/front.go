@@ -139,7 +139,7 @@ func measureField(i int) frontField {
 
 func goalField(i int, g *objectives.Goal) frontField {
 	m := &objectives.Measures[g.Measure]
-	column := results.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective, as the search makes it small: " + m.Doc, Sense: "low", Kind: results.Float, Source: "objective"}
+	column := results.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective, as the search makes it small: " + m.Doc, Sense: "low", Kind: results.Float, Source: "objective", Aim: results.AimOf(g)}
 	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
 }
 

@@ -55,6 +55,7 @@ type Column struct {
 	Source   string `json:"source,omitempty"`   // what it comes from: "variable", "placed", "measure", "contact", "objective", "constraint"
 	Kind     Kind   `json:"kind"`               //
 	Optional bool   `json:"optional,omitempty"` // whether NULL is allowed
+	Aim      *Aim   `json:"aim,omitempty"`      // of an objective: what is wanted of its measure
 }
 
 var columnName = regexp.MustCompile(`^[a-z][a-z0-9]*([_.][a-z0-9]+)*$`)
@@ -94,6 +95,11 @@ func (c *Column) check() error {
 	case "", "min", "max", "low", "high", "band":
 	default:
 		return fmt.Errorf("%s: sense %q: allowed are min, max, low, high, band or none", c.Name, c.Sense)
+	}
+	if c.Aim != nil {
+		if err := c.Aim.check(); err != nil {
+			return fmt.Errorf("%s: %w", c.Name, err)
+		}
 	}
 	return c.checkUnit()
 }

@@ -66,10 +66,10 @@ func groupNames(t *Table, by string, groups [][]int) []named {
 func (t *Table) pairPanel(groups [][]int, across, up want, atFoot, atLeft bool) (*plot.Plot, error) {
 	p := newPanel("", "")
 	if atFoot {
-		p.X.Label.Text = axisName(&t.Columns[across.col])
+		p.X.Label.Text = across.title(t)
 	}
 	if atLeft {
-		p.Y.Label.Text = axisName(&t.Columns[up.col])
+		p.Y.Label.Text = up.title(t)
 	}
 	p.X.Tick.Marker, p.Y.Tick.Marker = roundTicks{3}, roundTicks{3}
 	var points plotter.XYs

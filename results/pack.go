@@ -39,7 +39,9 @@ type packedColumn struct {
 	Label  string       `json:"label"`
 	Unit   string       `json:"unit"`
 	Doc    string       `json:"doc"`
-	Better int          `json:"better"` // 1: low is better, -1: high, 0: neither
+	Better int          `json:"better"`         // 1: low is better, -1: high, 0: neither
+	Note   string       `json:"note,omitempty"` // more about what is wanted
+	Aim    *Aim         `json:"aim,omitempty"`  // of an objective
 	Source string       `json:"source"`
 	Values shortNumbers `json:"values"`
 }
@@ -104,7 +106,7 @@ func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf) (string
 	p.columns(t, wanted, rows)
 	p.contacts(t, rows)
 	for _, k := range picks {
-		p.Picks = append(p.Picks, packedPick{Row: k.row, Why: join(k.why)})
+		p.Picks = append(p.Picks, packedPick{Row: k.row, Why: k.says()})
 	}
 	var motions []byte
 	var err error
@@ -118,17 +120,6 @@ func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf) (string
 		return "", err
 	}
 	return deflated(text, motions)
-}
-
-func join(why []string) string {
-	text := ""
-	for i, w := range why {
-		if i > 0 {
-			text += ", "
-		}
-		text += w
-	}
-	return text
 }
 
 func deflated(text, motions []byte) (string, error) {
@@ -176,19 +167,21 @@ func (p *packed) columns(t *Table, wanted []want, rows int) {
 	taken := map[int]bool{}
 	for _, w := range wanted {
 		p.Wanted = append(p.Wanted, len(p.Columns))
-		p.column(t, w.col, int(w.sign), rows)
+		p.column(t, w.col, rows)
+		c := &p.Columns[len(p.Columns)-1]
+		c.Label, c.Better, c.Note, c.Aim = w.name, int(w.better), w.note, w.aim
 		taken[w.col] = true
 	}
 	for i := range t.Columns {
 		if c := &t.Columns[i]; c.Kind == Float && !taken[i] && c.Source != "objective" && c.Source != "constraint" {
-			p.column(t, i, int(c.better()), rows)
+			p.column(t, i, rows)
 		}
 	}
 }
 
-func (p *packed) column(t *Table, col, better, rows int) {
+func (p *packed) column(t *Table, col, rows int) {
 	c := &t.Columns[col]
-	out := packedColumn{Name: c.Name, Label: label(c), Unit: c.Unit, Doc: c.Doc, Better: better, Source: c.Source, Values: make(shortNumbers, rows)}
+	out := packedColumn{Name: c.Name, Label: label(c), Unit: c.Unit, Doc: c.Doc, Better: int(c.better()), Source: c.Source, Values: make(shortNumbers, rows)}
 	for row := range rows {
 		out.Values[row] = t.number(col, row)
 	}

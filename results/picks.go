@@ -39,9 +39,20 @@ func picksOf(t *Table, wanted []want, rows int) []pick {
 		add(balanced(ranks, members), "balanced")
 	}
 	for i, w := range wanted {
-		add(balanced(ranks, firsts(ranks[i])), "best "+label(&t.Columns[w.col]))
+		add(balanced(ranks, firsts(ranks[i])), "best "+label(&t.Columns[w.order]))
 	}
 	return picks
+}
+
+// mostReasons is how many reasons are listed for a candidate; the others are counted.
+const mostReasons = 3
+
+// says puts the reasons into words.
+func (p *pick) says() string {
+	if more := len(p.why) - mostReasons; more > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(p.why[:mostReasons], ", "), more)
+	}
+	return strings.Join(p.why, ", ")
 }
 
 // Picks are the candidates to begin with by name: CASE/balanced for the balanced one of each case, and
@@ -75,7 +86,7 @@ func firsts(ranks []float64) (rows []int) {
 // ranks, and rows without a value are last.
 func (t *Table) ranks(w want, rows int) []float64 {
 	value := func(row int) float64 {
-		if v := w.sign * t.number(w.col, row); !math.IsNaN(v) {
+		if v := w.sign * t.number(w.order, row); !math.IsNaN(v) {
 			return v
 		}
 		return math.Inf(1)
@@ -161,16 +172,12 @@ func (p pickRow) Pieces() []string { return strings.SplitAfter(p.ID, "/") }
 
 func pickRows(t *Table, wanted []want, picks []pick) pickTable {
 	var table pickTable
-	for _, w := range wanted {
-		head := label(&t.Columns[w.col])
-		if unit := t.Columns[w.col].Unit; unit != "" {
-			head += ", " + unit
-		}
-		table.Heads = append(table.Heads, head)
+	for i := range wanted {
+		table.Heads = append(table.Heads, wanted[i].notedTitle(t))
 	}
 	id := t.Index("candidate")
 	for _, p := range picks {
-		row := pickRow{ID: fmt.Sprintf("row %d", p.row), Why: strings.Join(p.why, ", ")}
+		row := pickRow{ID: fmt.Sprintf("row %d", p.row), Why: p.says()}
 		if id >= 0 {
 			row.ID = t.Series[id].Texts[p.row]
 		}

@@ -5,16 +5,22 @@ import (
 	"strings"
 )
 
-// want is one objective of the search as people read it: a column and which way is better.
+// want is one objective of the search as people read it, and what ranks the candidates in it. The two
+// differ for a band and for "enough": people read the measure, and the search's own number ranks.
 type want struct {
-	col  int
-	sign float64 // 1: low is better, -1: high is better
+	col    int     // what people read
+	better float64 // 1: low is better, -1: high, 0: neither
+	order  int     // the column that ranks
+	sign   float64 // 1: its low values are best, -1: its high ones
+	name   string  // of what people read, without its unit
+	note   string  // more about what is wanted, or empty
+	aim    *Aim    // nil where no objective speaks of what people read
 }
 
-// wantedOf lists the objectives of a front. The search's own column objective_X is read as the
-// measure X where the two are the same number, or the same with the other sign (then high is better);
-// where they are not, as with a band or with "enough", the objective's column stands for itself. With
-// fewer than two objectives every number that has a better way comes after them.
+// beside are the measures that stand beside a single objective, for nobody chooses a fork by one number.
+var beside = []string{"path_straightness_mm", "trail_variation_mm", "brake_dive_mm", "clearance_mm", "mass_g"}
+
+// wantedOf lists the objectives of a front; a single one, and those of beside that there are.
 func wantedOf(t *Table) []want {
 	var all []want
 	for i := range t.Columns {
@@ -25,10 +31,13 @@ func wantedOf(t *Table) []want {
 	if len(all) > 1 {
 		return all
 	}
-	for i := range t.Columns {
-		c := &t.Columns[i]
-		if sign := c.better(); c.Kind == Float && sign != 0 && c.Source != "objective" {
-			all = append(all, want{i, sign})
+	for _, name := range beside {
+		col := t.Index(name)
+		if !t.full(col) || len(all) > 0 && all[0].col == col {
+			continue
+		}
+		if sign := t.Columns[col].better(); sign != 0 {
+			all = append(all, want{col: col, better: sign, order: col, sign: sign, name: label(&t.Columns[col])})
 		}
 	}
 	return all
@@ -45,22 +54,54 @@ func (c *Column) better() float64 {
 	return 0
 }
 
-// plainly reads an objective's column as its measure's where it says the same.
+// plainly reads an objective as its measure, with the measure's better way. Where a candidate lacks the
+// measure, the search's own number has to do, and its name says so.
 func (t *Table) plainly(objective int) want {
-	measure := t.Index(strings.TrimPrefix(t.Columns[objective].Name, "objective_"))
-	if measure < 0 || measure == objective {
-		return want{objective, 1}
-	}
-	for _, sign := range []float64{1, -1} {
-		same := t.Rows > 0
-		for row := 0; row < t.Rows && same; row++ {
-			same = !t.Null(measure, row) && t.Series[objective].Floats[row] == sign*t.Series[measure].Floats[row]
+	c := &t.Columns[objective]
+	measure := t.Index(strings.TrimPrefix(c.Name, "objective_"))
+	w := want{col: measure, order: objective, sign: 1, aim: c.Aim}
+	if measure == objective || !t.full(measure) {
+		w.col, w.better, w.aim = objective, 1, nil
+		w.name = label(c) + ", as the search makes it small"
+		if c.Aim != nil && c.Aim.Wants == "band" {
+			w.name = label(c) + ", distance outside its band"
 		}
-		if same {
-			return want{measure, sign}
+		return w
+	}
+	if w.aim == nil {
+		w.aim = readAim(&t.Series[objective], &t.Series[measure])
+	}
+	w.better, w.name, w.note = w.aim.better(), label(&t.Columns[measure]), w.aim.note(t, measure)
+	return w
+}
+
+// full tells whether there is such a column and every row has a number in it.
+func (t *Table) full(col int) bool {
+	if col < 0 || t.Columns[col].Kind != Float {
+		return false
+	}
+	for row := range t.Rows {
+		if t.Null(col, row) {
+			return false
 		}
 	}
-	return want{objective, 1}
+	return true
+}
+
+// title is the name with the unit.
+func (w *want) title(t *Table) string {
+	if unit := t.Columns[w.col].Unit; unit != "" {
+		return w.name + ", " + unit
+	}
+	return w.name
+}
+
+// notedTitle is the title and, in brackets, the note.
+func (w *want) notedTitle(t *Table) string {
+	if w.note == "" {
+		return w.title(t)
+	}
+	return w.title(t) + " (" + w.note + ")"
 }
 
 // number is a value, or NaN for NULL, for comparisons in here.

@@ -68,10 +68,10 @@ function drawCompare() {
   S.chosen.forEach((r, i) => html(head, "th", {scope: "col"}, `${i + 1}: ${caseOf(r).mechanism || ""}`));
   D.columns.forEach((c, col) => {
     if (c.source !== "measure" && !D.wanted.includes(col)) return;
-    const tr = html(body, "tr"), values = S.chosen.map(r => c.values[r]), known = values.filter(v => v !== null);
-    html(tr, "th", {scope: "row", title: c.doc}, c.label + (c.unit ? ", " + c.unit : ""));
+    const tr = html(body, "tr"), values = S.chosen.map(r => c.values[r]), costs = values.map(v => v === null ? null : cost(c, v)), known = costs.filter(v => v !== null);
+    html(tr, "th", {scope: "row", title: c.doc}, notedTitleOf(c));
     html(tr, "td", {}, say(base[c.name]));
-    const best = c.better && known.length > 1 && new Set(known).size > 1 ? (c.better === 1 ? Math.min(...known) : Math.max(...known)) : null;
-    for (const v of values) html(tr, "td", best !== null && v === best ? {class: "good"} : {}, say(v));
+    const best = new Set(known).size > 1 ? Math.min(...known) : null;
+    values.forEach((v, i) => html(tr, "td", best !== null && costs[i] === best ? {class: "good"} : {}, say(v)));
   });
 }

@@ -1,12 +1,14 @@
 // All objectives at once: parallel coordinates.
-const L = {top: 74, tall: 280, gap: 0, left: 64, width: 0, base: null, live: null, svg: null};
+const L = {top: 0, tall: 280, gap: 0, left: 64, width: 0, base: null, live: null, svg: null};
 const lineX = i => L.left + i * L.gap;
 const lineY = h => L.top + L.tall * (1 - h);
 
 function layLines() {
   const box = document.getElementById("lines"), room = S.paper || box.parentElement.clientWidth, n = S.axes.length;
   L.gap = n > 1 ? Math.max(S.paper ? 0 : 112, (room - 2 * L.left) / (n - 1)) : 0;
+  L.top = S.axes.some(col => D.columns[col].note) ? 89 : 74;
   L.width = 2 * L.left + L.gap * Math.max(0, n - 1);
+  document.getElementById("bandhint").hidden = !S.axes.some(col => bandOf(D.columns[col]));
   box.textContent = "";
   box.style.width = L.width + "px";
   L.base = html(box, "canvas", {"aria-hidden": "true"});
@@ -36,15 +38,19 @@ function layAxis(col, i) {
   const name = c.label.split(" "), half = Math.ceil(name.length / 2);
   const lines = c.label.length > 15 ? [name.slice(0, half).join(" "), name.slice(half).join(" ")] : ["", c.label];
   lines.forEach((t, k) => el(g, "text", {x, y: 14 + 15 * k, "text-anchor": "middle", "font-weight": 600}, t));
-  const better = c.better === 1 ? "low is better" : c.better === -1 ? "high is better" : "";
-  el(g, "text", {x, y: 44, "text-anchor": "middle", class: "soft"}, [c.unit, better].filter(Boolean).join(", "));
+  el(g, "text", {x, y: 44, "text-anchor": "middle", class: "soft"}, [c.unit, senseOf(c)].filter(Boolean).join(", "));
+  el(g, "text", {x, y: 59, "text-anchor": "middle", class: "soft"}, noteOf(c));
   const flip = el(g, "g", {class: "flip", role: "button", tabindex: 0, "aria-label": "turn the axis " + c.label + " over"});
-  el(flip, "rect", {x: x - 14, y: 48, width: 28, height: 20, fill: "transparent"});
-  el(flip, "text", {x, y: 63, "text-anchor": "middle"}, "⇅");
+  el(flip, "rect", {x: x - 14, y: L.top - 26, width: 28, height: 20, fill: "transparent"});
+  el(flip, "text", {x, y: L.top - 11, "text-anchor": "middle"}, "⇅");
   const turn = () => { if (!S.turned.delete(col)) S.turned.add(col); changed("axes"); };
   flip.addEventListener("click", e => { e.stopPropagation(); turn(); });
   flip.addEventListener("keydown", e => { if (e.key === "Enter" || e.key === " ") { e.preventDefault(); turn(); document.querySelector(`[data-axis="${c.name}"] .flip`).focus(); } });
   el(g, "line", {x1: x, x2: x, y1: lineY(1), y2: lineY(0), class: "axis"});
+  if (bandOf(c)) {
+    const ys = bandOf(c).map(v => lineY(height(col, v)));
+    el(g, "rect", {x: x - 3, width: 6, y: Math.min(...ys), height: Math.max(2, Math.abs(ys[1] - ys[0])), class: "wanted"});
+  }
   let lastY = 1e9;
   for (const v of ticks(col, S.mode).sort((a, b) => height(col, a) - height(col, b))) {
     const y = lineY(height(col, v));

@@ -79,3 +79,21 @@ function say(v, digits = 4) {
 }
 
 const unitOf = c => c.unit ? " " + c.unit : "";
+
+// What a column is, with its unit, and which of its values are wanted.
+const titleOf = c => c.label + (c.unit ? ", " + c.unit : "");
+const noteOf = c => (c.note || "").replaceAll("-", "−");
+const notedTitleOf = c => titleOf(c) + (c.note ? ` (${noteOf(c)})` : "");
+const senseOf = c => c.better === 1 ? "low is better" : c.better === -1 ? "high is better" : "";
+
+// bandOf is the band that is wanted of a column, where there is one and it is known.
+const bandOf = c => c.aim && c.aim.wants === "band" && c.aim.low !== undefined ? [c.aim.low, c.aim.high] : null;
+
+// cost is what a search makes small of a value: for a band the distance outside it, and more than enough
+// is no better than enough. It is null where no value is better than another.
+function cost(c, v) {
+  const band = bandOf(c), enough = c.aim && c.aim.enough;
+  if (band) return Math.max(band[0] - v, v - band[1], 0);
+  if (!c.better) return null;
+  return enough === undefined ? c.better * v : Math.max(c.better * v, c.better * enough);
+}

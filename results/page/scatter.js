@@ -4,6 +4,13 @@ const dotX = v => { const p = toPart(P.a, v, S.mode); return P.left + P.width * 
 const dotY = v => { const p = toPart(P.b, v, S.mode); return P.top + P.tall * (1 - (upwardDot(P.b) ? p : 1 - p)); };
 const upwardDot = col => !S.turned.has(col); // values rise to the right and up, as in any graph
 
+// How far apart two points lie means something else in each mode of the axes.
+const dotModes = {
+  rank: "Both axes run by rank: equal lengths hold equally many candidates, whatever their values differ by. “Axes run”, above, changes that.",
+  linear: "Both axes run linearly.",
+  log: "Both axes run logarithmically, and straight near 0 where a measure reaches 0 or below.",
+};
+
 function layDots() {
   const box = document.getElementById("dots"), room = S.paper || box.clientWidth;
   P.a = +document.getElementById("ax").value; P.b = +document.getElementById("ay").value;
@@ -13,10 +20,11 @@ function layDots() {
   const [ca, cb] = [D.columns[P.a], D.columns[P.b]];
   P.svg = el(box, "svg", {width: P.left + P.width + 16, height: P.top + P.tall + P.foot, role: "img", "aria-label": `${cb.label} over ${ca.label}`});
   el(P.svg, "path", {d: `M${P.left} ${P.top}V${P.top + P.tall}H${P.left + P.width}`, class: "axis", fill: "none"});
+  document.getElementById("dotmode").textContent = dotModes[S.mode];
   layDotTicks();
-  const arrow = c => c.better === 1 ? " (low is better)" : c.better === -1 ? " (high is better)" : "";
-  el(P.svg, "text", {x: P.left + P.width / 2, y: P.top + P.tall + 44, "text-anchor": "middle", "font-weight": 600}, ca.label + (ca.unit ? ", " + ca.unit : "") + arrow(ca));
-  el(P.svg, "text", {transform: `translate(15 ${P.top + P.tall / 2}) rotate(-90)`, "text-anchor": "middle", "font-weight": 600}, cb.label + (cb.unit ? ", " + cb.unit : "") + arrow(cb));
+  const wanted = c => { const way = [senseOf(c), noteOf(c)].filter(Boolean).join(", "); return titleOf(c) + (way ? ` (${way})` : ""); };
+  el(P.svg, "text", {x: P.left + P.width / 2, y: P.top + P.tall + 44, "text-anchor": "middle", "font-weight": 600}, wanted(ca));
+  el(P.svg, "text", {transform: `translate(15 ${P.top + P.tall / 2}) rotate(-90)`, "text-anchor": "middle", "font-weight": 600}, wanted(cb));
   P.kept = el(P.svg, "rect", {class: "kept", visibility: "hidden"});
   layBox();
   drawDots();

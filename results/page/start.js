@@ -1,6 +1,6 @@
 // Putting the page together.
 function options(select, columns, set) {
-  for (const i of columns) select.add(new Option(D.columns[i].label + (D.columns[i].unit ? ", " + D.columns[i].unit : ""), i));
+  for (const i of columns) select.add(new Option(titleOf(D.columns[i]), i));
   if (set !== undefined) select.value = String(set);
 }
 

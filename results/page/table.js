@@ -46,7 +46,7 @@ function focusRow(r) {
 function sortHead(head, col) {
   const c = D.columns[col], th = html(head, "th", {scope: "col"});
   const up = S.sort === col ? (S.sortUp ? " ↑" : " ↓") : "";
-  const b = html(th, "button", {type: "button", title: c.doc}, c.label + (c.unit ? ", " + c.unit : "") + up);
+  const b = html(th, "button", {type: "button", title: c.doc}, notedTitleOf(c) + up);
   if (S.sort === col) th.setAttribute("aria-sort", S.sortUp ? "ascending" : "descending");
   b.onclick = () => {
     S.sortUp = S.sort === col ? !S.sortUp : c.better !== -1;
@@ -58,7 +58,7 @@ function sortHead(head, col) {
 // Limits as fields: what dragging does, from the keyboard too.
 function drawLimits() {
   const n = D.ids.length;
-  document.getElementById("count").textContent = S.limits.size ? `${S.passing} of ${n} candidates are within the limits` : `${n} candidates, no limits set`;
+  document.getElementById("count").textContent = S.limits.size ? `${S.passing} of ${n} candidates are within the limits` : `${n} candidate${n === 1 ? "" : "s"}, no limits set`;
   document.getElementById("clear").disabled = !S.limits.size;
   if (S.dragging) return; // fields that come and go would move the axis from under the pointer
   const box = document.getElementById("limits");
