@@ -125,12 +125,16 @@ func (c *Case) middle() []kinematics.Vec[float64] {
 
 // wants takes the job's objectives and constraints.
 func (c *Case) wants(j *JobFile) {
+	c.coilLimit = -1
 	for i := range j.Objectives {
 		c.Goals = append(c.Goals, j.Objectives[i].goal())
 	}
 	for i := range j.Constraints {
 		l := &j.Constraints[i]
 		if !l.Off && !(l.Default && c.exempt(l) != "") {
+			if l.Default && l.Measure == springRate {
+				c.coilLimit = len(c.Limits)
+			}
 			c.Limits = append(c.Limits, l.limit())
 		}
 	}

@@ -54,12 +54,21 @@ func (c *Case) exempt(l *JobConstraint) string {
 	if why := m.Never(c.Mechanism, c.units()); why != "" {
 		return why
 	}
-	for _, k := range c.Shocks {
-		if m.Name == "spring_rate_n_per_mm" && k.air != nil {
-			return "an air spring is not sold by its rate"
-		}
+	if m.Name == springRate && !slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.air == nil }) {
+		return "an air spring is not sold by its rate"
 	}
 	return ""
+}
+
+const springRate = "spring_rate_n_per_mm"
+
+// spared tells whether a limit of the case is not asked of a fork: coils are sold by their rate, and where the
+// case chooses among both kinds of springs an air spring has none to keep.
+func (c *Case) spared(limit int, air bool) bool { return air && limit == c.coilLimit }
+
+// mayBeSpared tells whether any fork of the case is.
+func (c *Case) mayBeSpared(limit int) bool {
+	return slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return c.spared(limit, k.air != nil) })
 }
 
 // units are the shocks that a case chooses from, in the model's terms.
@@ -104,6 +113,16 @@ func (j *JobFile) tellConstraints(w io.Writer) {
 			fmt.Fprintf(w, ", by default; {measure: %s, off: true} switches it off", l.Measure)
 		}
 		fmt.Fprintln(w)
+	}
+}
+
+// tellUnlimited warns of a search that keeps nothing apart. Clearance has no limit by default: a job need not
+// say how far its parts lie beside the wheel, and where it does not they are taken to be in its way.
+func (j *JobFile) tellUnlimited(w io.Writer) {
+	const clearance = "clearance_mm"
+	limited := slices.ContainsFunc(j.Constraints, func(l JobConstraint) bool { return l.Measure == clearance })
+	if !limited && slices.ContainsFunc(j.choices(), func(c choice) bool { return c.never(objectives.Index(clearance)) == "" }) {
+		fmt.Fprintf(w, "%s has no limit: what is found may run into wheel, frame or itself; a constraint {measure: %s, min: 6} keeps 6 mm\n", clearance, clearance)
 	}
 }
 

@@ -135,13 +135,47 @@ func TestADefaultIsKeptWhereItCanBe(t *testing.T) {
 
 // Air springs are not sold by their rate.
 func TestARateIsAskedOfCoilsAlone(t *testing.T) {
-	text := strings.Replace(bare(t), "stroke_mm: 45}", "stroke_mm: 45, spring: air, bore_mm: 38, chamber_mm: 90}", 1)
+	const air = ", spring: air, bore_mm: 38, chamber_mm: 90}"
+	text := strings.NewReplacer("stroke_mm: 45}", "stroke_mm: 45"+air, "stroke_mm: 50}", "stroke_mm: 50"+air).Replace(bare(t))
 	if !strings.Contains(text, "spring: air") {
 		t.Fatal("no shock became an air spring")
 	}
 	if _, there := limitsByName(readText(t, text).Cases()[0])["spring_rate_n_per_mm"]; there {
-		t.Error("a case with an air spring has a limit on coils")
+		t.Error("a case with nothing but air springs has a limit on coils")
 	}
+}
+
+// Where a case chooses among both, coils keep to what is on sale, and of air springs it is not asked.
+func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
+	text := strings.Replace(bare(t), "stroke_mm: 45}", "stroke_mm: 45}\n  - {name: airy, eye_to_eye_mm: 190, stroke_mm: 45, spring: air, bore_mm: 38, chamber_mm: 90}", 1)
+	path, dir := jobFile(t, strings.Replace(text, "evaluations: 3000}", "evaluations: 12000}\nkeep: all", 1)), filepath.Join(t.TempDir(), "out")
+	if code, _, errs := command(t, "run", path, "--out", dir); code != exitDone {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	table, err := results.ReadTable(filepath.Join(dir, results.AllFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shock, status, outside := table.Index("shock_size"), table.Index("status"), table.Index("outside_spring_rate_n_per_mm")
+	feasibleAir, refused := 0, 0
+	for row := range table.Rows {
+		air, feasible := table.Series[shock].Texts[row] == "airy", table.Series[status].Texts[row] == "feasible"
+		switch {
+		case air && !table.Null(outside, row):
+			t.Errorf("row %d: an air spring is %g N/mm outside", row, table.Series[outside].Floats[row])
+		case air && feasible:
+			feasibleAir++
+		case !air && !table.Null(outside, row) && table.Series[outside].Floats[row] > 0:
+			if refused++; feasible {
+				t.Errorf("row %d: a coil %g N/mm outside is feasible", row, table.Series[outside].Floats[row])
+			}
+		}
+	}
+	if feasibleAir == 0 || refused == 0 {
+		t.Errorf("%d feasible with air springs, %d refused for their coil: the check is idle", feasibleAir, refused)
+	}
+	c := readText(t, text).Cases()[0]
+	checkGradient(t, c, 500)
 }
 
 // What holds by default is said by check, with what switches it off, and by the record of the run; every
@@ -206,5 +240,15 @@ func TestTheDemoStatesItsConstraints(t *testing.T) {
 	}
 	if _, err := os.Stat("examples/demo.yaml"); err != nil {
 		t.Error(err)
+	}
+}
+
+// A search that keeps nothing apart is warned of, and one of mechanisms without a clearance is not.
+func TestAJobWithoutClearanceIsWarned(t *testing.T) {
+	const says = "clearance_mm has no limit"
+	for path, warned := range map[string]bool{jobFile(t, bare(t)): true, "examples/short/girder.yaml": false, "examples/short/telescopic.yaml": false} {
+		if _, _, said := command(t, "check", path); strings.Contains(said, says) != warned {
+			t.Errorf("%s: %s", path, said)
+		}
 	}
 }

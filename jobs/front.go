@@ -143,13 +143,16 @@ func goalField(i int, g *objectives.Goal) frontField {
 	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
 }
 
-// limitField is NULL for a case that does not limit the measure.
+// limitField is NULL for a case that does not limit the measure, and for a candidate of which it is not asked.
 func limitField(measure int, all []found) frontField {
 	m := &objectives.Measures[measure]
 	column := results.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "how far outside its limits, negative by how much room is left: " + m.Doc, Kind: results.Float, Source: "constraint"}
-	column.Optional = slices.ContainsFunc(all, func(f found) bool { return f.c.limitOn(measure) < 0 })
+	column.Optional = slices.ContainsFunc(all, func(f found) bool {
+		i := f.c.limitOn(measure)
+		return i < 0 || f.c.mayBeSpared(i)
+	})
 	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
-		if i := r.c.limitOn(measure); i >= 0 {
+		if i := r.c.limitOn(measure); i >= 0 && !r.c.spared(i, r.c.shockOf(r.candidate.X).air != nil) {
 			w.Float(col, r.candidate.G[1+i]*m.Scale)
 		} else {
 			w.Null(col)

@@ -34,6 +34,7 @@ type Case struct {
 	first     []float64      // a candidate to begin with; nil: none
 	gate      gate           // where evaluations of all cases queue; nil: open
 	broken    []atomic.Int64 // evaluations that broke "works" or a limit, in the order of Constraints
+	coilLimit int            // of Limits the one that is asked of coils alone; −1: none
 	lowerHeld bool           // the shock's upper eye is placed by an angle about the lower one
 	Template  ConceptFile    // what all candidates share; extract puts a candidate's points into it
 }
@@ -192,15 +193,19 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	if p.slow {
 		p.scorer.Complete(&p.score, &p.design)
 	}
-	p.c.judge(dst, &p.score)
+	p.c.judge(dst, &p.score, p.design.Shock.Air != nil)
 	p.c.count(dst)
 }
 
 // judge turns a score into what the search compares. A design without a value for an objective
 // breaks the constraint that it works.
-func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score) {
+func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score, air bool) {
 	dst.G[0] = math.Max(constraints.Works(s, c.Conditions.TravelMM), c.beyond(s))
 	for i := range c.Limits {
+		if c.spared(i, air) {
+			dst.G[1+i] = -1
+			continue
+		}
 		dst.G[1+i] = c.Limits[i].Amount(s)
 	}
 	for i := range c.Goals {
@@ -270,7 +275,7 @@ func (p *problem) column(df, dg [][]float64, v int, along bool) {
 	for i := range p.c.Limits {
 		l := &p.c.Limits[i]
 		dg[1+i][v] = 0
-		if along {
+		if along && !p.c.spared(i, p.design.Shock.Air != nil) {
 			dg[1+i][v] = l.Slope(&p.score) * p.slopes[l.Measure]
 		}
 	}

@@ -127,7 +127,7 @@ func constraintPage(t *testing.T) string {
 const aboutDefaults = `
 - A limit that the job gives on the same measure takes the place of the default, both ends of it.
 - The spring rate is that of the coils on sale: where a job lists ¬coil_rates_n_per_mm¬, from the softest to the
-  stiffest of them. It is not asked of a case that may choose an air spring.
+  stiffest of them. It is not asked of air springs.
 - The stiffness is what ¬structure.fore_aft_stiffness_n_per_mm¬ has tubes sized up to; 0 there takes the limit away.
 - A default does not hold for a mechanism of which no fork has the measure: one that drives no shock, or whose tubes
   slide. A limit that the job itself gives on such a measure is refused.

@@ -121,6 +121,7 @@ func run(ctx context.Context, env *Env, args []string, out string, w *work, repl
 		return err
 	}
 	job.tellStarts(env.Err)
+	job.tellUnlimited(env.Err)
 	folder, err := results.Open(out, replace)
 	if err != nil {
 		return occupied(err)

@@ -31,6 +31,7 @@ func verbCheck(env *Env) *cobra.Command {
 			cases := job.Cases()
 			job.describe(env, cases)
 			job.tellStarts(env.Err)
+			job.tellUnlimited(env.Err)
 			job.estimate(env, cases)
 			return nil
 		},
