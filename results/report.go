@@ -41,6 +41,7 @@ type reportPage struct {
 	Cases   []caseTrust
 	Settled int      // of them
 	Nothing int      // of them that found nothing feasible
+	Tried   int      // evaluations of all of them
 	Kept    []string // constraints
 	Picks   pickTable
 	Packed  template.HTML // base64 alone, nothing to escape
@@ -88,6 +89,7 @@ func (f *Folder) reportPage(forks ForkOf) (*reportPage, error) {
 		Rows: table.Rows, Left: table.Rows - shown, Title: "front", Cases: trust(run, history), Picks: pickRows(table, wanted, picks), Packed: template.HTML(packed),
 	}
 	for i := range page.Cases {
+		page.Tried += page.Cases[i].Evaluations
 		if page.Cases[i].Settled {
 			page.Settled++
 		}

@@ -59,9 +59,7 @@ func (c *CaseRecord) MostBroken(n int) string {
 }
 
 func (c *CaseRecord) mostBroken(n int, named func(string) string) string {
-	names := slices.SortedFunc(maps.Keys(c.Broken), func(a, b string) int {
-		return cmp.Or(cmp.Compare(c.Broken[b], c.Broken[a]), cmp.Compare(a, b))
-	})
+	names := c.brokenNames()
 	var all []string
 	for _, name := range names[:min(n, len(names))] {
 		share := 100 * float64(c.Broken[name]) / float64(max(c.Evaluations, 1))
@@ -71,6 +69,13 @@ func (c *CaseRecord) mostBroken(n int, named func(string) string) string {
 		all = append(all, fmt.Sprintf("%s (%.0f %%)", named(name), share))
 	}
 	return strings.Join(all, ", ")
+}
+
+// brokenNames are the constraints that evaluations broke, the most broken first.
+func (c *CaseRecord) brokenNames() []string {
+	return slices.SortedFunc(maps.Keys(c.Broken), func(a, b string) int {
+		return cmp.Or(cmp.Compare(c.Broken[b], c.Broken[a]), cmp.Compare(a, b))
+	})
 }
 
 // ConstraintRecord is a limit that the candidates of a case keep, in its measure's unit.

@@ -17,8 +17,9 @@ type caseTrust struct {
 	Seconds     string
 	Verdict     string // how the front grew towards the end
 	Settled     bool
-	Found       bool   // anything feasible
-	Broken      string // what its candidates failed at most
+	Found       bool      // anything feasible
+	Broken      string    // what its candidates failed at most
+	Failures    []failure // of a case that found nothing
 	Chart       template.HTML
 }
 
@@ -39,7 +40,9 @@ func trust(run *RunRecord, history *Table) []caseTrust {
 		if c.Evaluations > 0 {
 			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
 		}
-		if history != nil {
+		if !t.Found {
+			t.Verdict, t.Broken, t.Failures = c.impasse(), "", c.failures()
+		} else if history != nil {
 			t.converged(growthOf(history, c.Name))
 		}
 		all = append(all, t)

@@ -69,7 +69,6 @@ async function start() {
     return;
   }
   document.getElementById("live").hidden = false;
-  if (!D.ids.length) { document.getElementById("count").textContent = "No candidate was found."; return; }
   findKinds();
   S.axes = [...D.wanted];
   S.chosen = firstChosen();
