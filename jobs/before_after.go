@@ -22,6 +22,10 @@ func compareForks(env *Env, before, after string) error {
 	line := func(cells ...any) {
 		fmt.Fprintln(env.Out, strings.TrimRight(fmt.Sprintf("%-33s %-7s %10s %10s %10s  %s", cells...), " "))
 	}
+	if first.Concept == second.Concept { // as where a candidate was changed by hand and kept its name
+		first.Concept += " (" + fileShown(before) + ")"
+		second.Concept += " (" + fileShown(after) + ")"
+	}
 	fmt.Fprintf(env.Out, "before: %s\nafter:  %s\n\n", first.Concept, second.Concept)
 	line("measure", "unit", "before", "after", "change", "")
 	for i := range objectives.Measures {
@@ -41,13 +45,6 @@ func (env *Env) scoreOf(name string) (*scored, error) {
 	}
 	out, _ := examine(file.Concept, file.conditions(), design)
 	return out, nil
-}
-
-func change(a, b *float64) string {
-	if a == nil || b == nil {
-		return "–"
-	}
-	return fmt.Sprintf("%+.4g", *b-*a+0)
 }
 
 // verdict says better, worse or nothing: a change below the measure's resolution is none.

@@ -3,6 +3,7 @@ package jobs
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -54,7 +55,7 @@ func TestAMechanismWithoutAShockSaysSo(t *testing.T) {
 		}
 	}
 	_, out, said := command(t, "score", filepath.Join(dir, "fork.yaml"))
-	if !strings.Contains(out, "spring_rate_n_per_mm: the mechanism drives no shock") {
+	if !regexp.MustCompile(`(?m)^the mechanism drives no shock; without a value: .*, spring_rate_n_per_mm, `).MatchString(out) {
 		t.Errorf("%s%s", out, said)
 	}
 }

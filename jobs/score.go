@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"forkfront/constraints"
 	"forkfront/objectives"
@@ -189,11 +190,7 @@ func (s *scored) writeTable(w io.Writer) error {
 		m := &objectives.Measures[i]
 		fmt.Fprintf(w, row, m.Name, m.Unit, shown(s.Measures[m.Name]), shown(s.Telescopic.Measures[m.Name]))
 	}
-	for i := range objectives.Measures {
-		if why := s.Reasons[objectives.Measures[i].Name]; why != "" {
-			fmt.Fprintf(w, "%s: %s\n", objectives.Measures[i].Name, why)
-		}
-	}
+	s.writeReasons(w)
 	if s.Driver != nil {
 		s.Driver.write(w)
 	}
@@ -211,11 +208,25 @@ func (s *scored) writeTable(w io.Writer) error {
 	return err
 }
 
-func shown(v *float64) string {
-	if v == nil {
-		return "–"
+// writeReasons tells why measures have no value, one line a cause.
+func (s *scored) writeReasons(w io.Writer) {
+	of := map[string][]string{} // cause → its measures
+	var causes []string
+	for i := range objectives.Measures {
+		name := objectives.Measures[i].Name
+		why := s.Reasons[name]
+		if why != "" && of[why] == nil {
+			causes = append(causes, why)
+		}
+		of[why] = append(of[why], name)
 	}
-	return fmt.Sprintf("%.4g", *v+0) // + 0 takes the sign off a zero
+	for _, why := range causes {
+		if len(of[why]) == 1 {
+			fmt.Fprintf(w, "%s: %s\n", of[why][0], why)
+			continue
+		}
+		fmt.Fprintf(w, "%s; without a value: %s\n", why, strings.Join(of[why], ", "))
+	}
 }
 
 // writeJudgement lists what a job's objectives come to and which constraints are broken.

@@ -84,13 +84,13 @@ func (s *scored) writeTolerances(w io.Writer) {
 		for _, of := range shown {
 			p := of.Pivots[i]
 			mark := map[string]string{p.Matters: "*"}
-			fmt.Fprintf(t, "%.3g%s %.3g%s\t", p.Along, mark["along"], p.Ahead, mark["ahead"])
+			fmt.Fprintf(t, "%s%s %s%s\t", digits(p.Along, 3), mark["along"], digits(p.Ahead, 3), mark["ahead"])
 		}
 		fmt.Fprintln(t)
 	}
 	fmt.Fprint(t, "deviation\t")
 	for _, of := range shown {
-		fmt.Fprintf(t, "%.3g\t", of.Deviation)
+		fmt.Fprintf(t, "%s\t", digits(of.Deviation, 3))
 	}
 	fmt.Fprintln(t)
 	t.Flush()
