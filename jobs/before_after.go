@@ -3,13 +3,15 @@ package jobs
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"forkfront/objectives"
 )
 
 // compareForks prints what changed from one concept to another, measure by measure, in one table of
-// before and after. Whether a change is for the better is said where a measure has a better way.
+// before and after. Whether a change is for the better is said where a measure has a better way, and where
+// a limit that holds by default is broken now, or kept again.
 func compareForks(env *Env, before, after string) error {
 	first, err := env.scoreOf(before)
 	if err != nil {
@@ -31,19 +33,26 @@ func compareForks(env *Env, before, after string) error {
 	for i := range objectives.Measures {
 		m := &objectives.Measures[i]
 		a, b := first.Measures[m.Name], second.Measures[m.Name]
-		line(m.Name, m.Unit, shown(a), shown(b), change(a, b), verdict(m, a, b))
+		line(m.Name, m.Unit, shown(a), shown(b), change(a, b), commas(verdict(m, a, b), crossed(first, second, m.Name)))
 	}
 	_, err = fmt.Fprintf(env.Out, "\n%s\n", caution)
 	return err
 }
 
-// scoreOf scores a concept file.
+// commas puts a comma between what is not empty.
+func commas(words ...string) string {
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), ", ")
+}
+
+// scoreOf scores a concept file, held to what is expected of any fork.
 func (env *Env) scoreOf(name string) (*scored, error) {
 	file, design, err := env.readFork(name)
 	if err != nil {
 		return nil, err
 	}
-	out, _ := examine(file.Concept, file.conditions(), design)
+	conditions := file.conditions()
+	out, result := examine(file.Concept, conditions, design)
+	out.hold(file.expected(conditions, design), result)
 	return out, nil
 }
 

@@ -132,6 +132,11 @@ const aboutDefaults = `
 - A default does not hold for a mechanism of which no fork has the measure: one that drives no shock, or whose tubes
   slide. A limit that the job itself gives on such a measure is refused.
 
+¬forkfront score CONCEPT¬ holds a fork to them too, by the coils and the stiffness in its own file, and says which it
+breaks and which parts overlap; ¬--json¬ has them under ¬violations¬, each with the amount in its unit, null where the
+measure has no value. With ¬--job¬ it is held to the limits of the job instead. ¬--before¬ says which are broken now, still,
+or kept again.
+
 ¬forkfront check JOB¬ lists what holds for a job and where a default cannot, ¬run.json¬ what each case kept, and
 ¬front.parquet¬ how much room each candidate leaves (columns ¬outside_…¬, negative within the limit).
 `

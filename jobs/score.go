@@ -28,12 +28,14 @@ type scored struct {
 	Clearances []objectives.Gap        `json:"clearances,omitempty"`
 	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
 	Objectives map[string]*float64     `json:"objectives,omitzero"`
-	Violations map[string]*float64     `json:"violations,omitzero"` // constraint → amount in the measure's unit
+	Violations map[string]*float64     `json:"violations,omitzero"` // limit → amount in the measure's unit; a job's, or those by default
 	Driver     *driverRange            `json:"driver,omitempty"`    // how far the links let it turn
 	Warnings   []string                `json:"warnings,omitempty"`
 	Caution    string                  `json:"caution"`
 
-	judgement []string // objectives and broken constraints in words
+	goals  []string          // objectives in words
+	broken []brokenLimit     // in the order of the constraints
+	held   map[string]string // measure → what a limit asks of it, in words, broken or not
 }
 
 // baseline is the telescopic fork beside which a fork is scored.
@@ -98,83 +100,6 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 // caution stands wherever people read scores.
 const caution = results.Caution
 
-// judge adds how a fork does by a case's objectives and limits. An objective is in its measure's unit
-// and sign, held to what is enough, or the distance outside a wanted band.
-func (s *scored) judge(c *Case, score *objectives.Score) {
-	s.Objectives, s.Violations = map[string]*float64{}, map[string]*float64{}
-	for i := range c.Goals {
-		s.reach(&c.Goals[i], score)
-	}
-	if why := c.fails(score); why != "" {
-		s.breaks("works", nil, "works: "+why)
-		s.Reasons["works"] = why
-	}
-	for _, l := range constraints.Buildable(c.Conditions.Structure, score) {
-		if l.Oversize(score) > 0 {
-			s.exceeds(&l, score)
-		}
-	}
-	for i := range c.Limits {
-		s.exceeds(&c.Limits[i], score)
-	}
-}
-
-// fails tells why a fork does not work, or lacks what is wanted of it; empty when it does not fail.
-func (c *Case) fails(score *objectives.Score) string {
-	if score.Fault != "" {
-		return score.Fault
-	}
-	for i := range c.Goals {
-		if why := score.Missing[c.Goals[i].Measure]; why != "" {
-			return why
-		}
-	}
-	return ""
-}
-
-// reach adds what an objective comes to.
-func (s *scored) reach(g *objectives.Goal, score *objectives.Score) {
-	m := &objectives.Measures[g.Measure]
-	wish := [...]string{"small", "large", fmt.Sprintf("from %g to %g", g.Band.Low, g.Band.High)}[g.Aim]
-	s.Objectives[m.Name] = nil
-	if score.Missing[g.Measure] == "" {
-		v := g.Value(score.Values[g.Measure])
-		if g.Aim == objectives.Largest {
-			v = -v
-		}
-		s.Objectives[m.Name] = &v
-	}
-	of := ""
-	if g.Aim == objectives.Within {
-		of = " outside"
-	}
-	s.judgement = append(s.judgement, fmt.Sprintf("objective %s: %s%s%s (wanted %s)", m.Name, shown(s.Objectives[m.Name]), unitOf(m), of, wish))
-}
-
-func unitOf(m *objectives.Measure) string {
-	if m.Unit == "" {
-		return ""
-	}
-	return " " + m.Unit
-}
-
-// exceeds adds a limit that is broken; one whose measure has no value has no amount.
-func (s *scored) exceeds(l *constraints.Limit, score *objectives.Score) {
-	m := &objectives.Measures[l.Measure]
-	amount := l.Amount(score) * m.Scale
-	switch {
-	case score.Missing[l.Measure] != "":
-		s.breaks(m.Name, nil, l.Violation(score))
-	case amount > 0:
-		s.breaks(m.Name, &amount, l.Violation(score))
-	}
-}
-
-func (s *scored) breaks(name string, amount *float64, said string) {
-	s.Violations[name] = amount
-	s.judgement = append(s.judgement, "constraint broken, "+said)
-}
-
 func (s *scored) writeJSON(w io.Writer) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
@@ -201,8 +126,11 @@ func (s *scored) writeTable(w io.Writer) error {
 	s.writeForces(w)
 	s.writeClearances(w)
 	s.writeTolerances(w)
-	if s.Objectives != nil {
+	switch {
+	case s.Objectives != nil:
 		s.writeJudgement(w)
+	case s.Violations != nil:
+		s.writeExpected(w)
 	}
 	_, err := fmt.Fprintf(w, "\n%s\n", s.Caution)
 	return err
@@ -226,16 +154,5 @@ func (s *scored) writeReasons(w io.Writer) {
 			continue
 		}
 		fmt.Fprintf(w, "%s; without a value: %s\n", why, strings.Join(of[why], ", "))
-	}
-}
-
-// writeJudgement lists what a job's objectives come to and which constraints are broken.
-func (s *scored) writeJudgement(w io.Writer) {
-	fmt.Fprintln(w)
-	for _, line := range s.judgement {
-		fmt.Fprintln(w, line)
-	}
-	if len(s.Violations) == 0 {
-		fmt.Fprintln(w, "every constraint is kept")
 	}
 }

@@ -21,7 +21,10 @@ func verbScore(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "score CONCEPT",
 		Short: "Score one fork beside the telescopic one",
-		Args:  cobra.ExactArgs(1),
+		Long: "Scores the fork of a concept file beside the telescopic one that it would replace. It ends with which of\n" +
+			"the limits that hold unless a job says otherwise are broken, and which parts overlap; with --job with what\n" +
+			"the job's objectives come to and which of its constraints are broken.",
+		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if before != "" && (asJSON || job != "") {
 				return badInput(errors.New("--before compares two forks in a table; leave out --json and --job"))
@@ -88,6 +91,8 @@ func score(env *Env, name, jobName string, asJSON bool) error {
 	out, result := examine(file.Concept, conditions, design)
 	if judge != nil {
 		out.judge(judge, result)
+	} else {
+		out.hold(file.expected(conditions, design), result)
 	}
 	write := out.writeTable
 	if asJSON {
@@ -116,10 +121,7 @@ func (env *Env) judge(name string, file *ConceptFile, c *objectives.Conditions, 
 	c.AntiDive = objectives.Band{Low: job.AntiDiveBand[0], High: job.AntiDiveBand[1]}
 	c.CoilRates = job.CoilRatesNPerMM
 	c.Prepare()
-	judge := &Case{Conditions: c, Mechanism: d.Mechanism}
-	if k := file.Shock; k != nil {
-		judge.Shocks = []ShockSize{{JobShock{Name: "its own", Spring: k.Spring, BoreMM: k.BoreMM, ChamberMM: k.ChamberMM}, d.Shock.Air}}
-	}
+	judge := file.caseFor(c, d)
 	judge.wants(job)
 	return judge, nil
 }

@@ -1,0 +1,120 @@
+package jobs
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"forkfront/objectives"
+)
+
+// apart are the measures of what stays between parts. Below 0 two parts are in each other's place, which no
+// fork can be built with.
+var apart = []string{"clearance_mm", "hub_clearance_mm"}
+
+// expected is a case that asks of a concept's fork what any job asks that says nothing else: the limits that
+// hold by default, by the coils and stiffness of the concept's own file, and that its parts do not overlap.
+func (c *ConceptFile) expected(conditions *objectives.Conditions, d *objectives.Design) *Case {
+	job := &JobFile{CoilRatesNPerMM: c.CoilRatesNPerMM, Structure: c.Structure}
+	job.addDefaults()
+	for _, name := range apart {
+		job.Constraints = append(job.Constraints, JobConstraint{Measure: name, Min: new(0.0), Default: true})
+	}
+	e := c.caseFor(conditions, d)
+	e.wants(job)
+	return e
+}
+
+// caseFor is a case of nothing but a concept's own fork, which asks nothing of it yet. A shock that the file
+// does not speak of has a coil.
+func (c *ConceptFile) caseFor(conditions *objectives.Conditions, d *objectives.Design) *Case {
+	e := &Case{Conditions: conditions, Mechanism: d.Mechanism}
+	if !d.Mechanism.HasShock() {
+		return e
+	}
+	own := JobShock{Name: "its own", Spring: "coil"}
+	if k := c.Shock; k != nil {
+		own.Spring, own.BoreMM, own.ChamberMM = k.Spring, k.BoreMM, k.ChamberMM
+	}
+	e.Shocks = []ShockSize{{own, d.Shock.Air}}
+	return e
+}
+
+// writeExpected closes a score with the limits that the fork breaks without a job that asks for them.
+func (s *scored) writeExpected(w io.Writer) {
+	fmt.Fprintln(w)
+	var unknown []string
+	for _, b := range s.broken {
+		switch {
+		case b.name == "works":
+			fmt.Fprintln(w, "it does not work: "+s.Reasons[b.name])
+		case b.unknown:
+			unknown = append(unknown, b.name)
+		case b.name != apart[0] && b.name != apart[1]:
+			fmt.Fprintln(w, "limit broken, "+b.said)
+		}
+	}
+	s.writeOverlaps(w)
+	switch {
+	case len(unknown) > 0:
+		fmt.Fprintln(w, "without a value, so that a limit is not kept: "+strings.Join(unknown, ", "))
+	case len(s.broken) == 0 && len(s.Clearances) > 0:
+		fmt.Fprintln(w, "every limit that holds by default is kept, and no parts overlap")
+	case len(s.broken) == 0:
+		fmt.Fprintln(w, "every limit that holds by default is kept")
+	}
+	if len(s.broken) > 0 {
+		fmt.Fprintln(w, "(limits that hold unless a job says otherwise: jobs/docs/constraints.md)")
+	}
+}
+
+// writeOverlaps names the two parts that are farthest in each other's place, and how many pairs are.
+func (s *scored) writeOverlaps(w io.Writer) {
+	pairs := 0
+	for pairs < len(s.Clearances) && s.Clearances[pairs].GapMM < 0 {
+		pairs++
+	}
+	if pairs == 0 {
+		return
+	}
+	g := &s.Clearances[0]
+	more := ""
+	if pairs > 1 {
+		more = fmt.Sprintf("; %d pairs overlap", pairs)
+	}
+	fmt.Fprintf(w, "parts overlap, %s by %.1f mm at %.1f mm of travel and %.0f degrees of steering%s\n", g.Pair, -g.GapMM, g.TravelMM, g.SteerDeg, more)
+}
+
+// limitState tells how a measure stands to its limit.
+type limitState int
+
+const (
+	noLimit limitState = iota // or no value
+	keepsLimit
+	breaksLimit
+)
+
+func (s *scored) limitState(measure string) limitState {
+	amount, broken := s.Violations[measure]
+	switch {
+	case broken && amount != nil:
+		return breaksLimit
+	case broken, s.held[measure] == "", s.Measures[measure] == nil:
+		return noLimit
+	}
+	return keepsLimit
+}
+
+// crossed says whether a measure's limit is broken now, still, or kept where it was not; or is empty.
+func crossed(before, after *scored, measure string) string {
+	was, is := before.limitState(measure), after.limitState(measure)
+	switch {
+	case is == breaksLimit && was == breaksLimit:
+		return "still breaks its limit, " + after.held[measure]
+	case is == breaksLimit:
+		return "now breaks its limit, " + after.held[measure]
+	case was == breaksLimit && is == keepsLimit:
+		return "now keeps its limit, " + after.held[measure]
+	}
+	return ""
+}
