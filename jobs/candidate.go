@@ -33,13 +33,9 @@ func openShelf(dir string) (*shelf, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
 	}
-	file, err := readCases(filepath.Join(dir, results.CasesFile))
-	if err != nil {
-		return nil, err
-	}
 	s := &shelf{dir, front, map[string]*caseFile{}, map[string]*objectives.Conditions{}, map[string]int{}}
-	for i := range file.Cases {
-		s.cases[file.Cases[i].Name] = &file.Cases[i]
+	if err := readCases(filepath.Join(dir, results.CasesFile), func(c *caseFile) { s.cases[c.Name] = c }); err != nil {
+		return nil, err
 	}
 	for _, name := range []string{"candidate", "case"} {
 		if col := front.Index(name); col < 0 || front.Columns[col].Kind != results.Text {

@@ -1,8 +1,11 @@
 package jobs
 
 import (
+	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"slices"
 	"strings"
@@ -14,16 +17,14 @@ import (
 	"forkfront/results"
 )
 
-// casesFile keeps in a results folder what the candidates of each case share, so that one row of
-// front.parquet is enough to have a fork again.
-type casesFile struct {
-	Version int        `yaml:"schema_version" jsonschema:"required"`
-	Cases   []caseFile `yaml:"cases" jsonschema:"required,minItems=1"`
-}
-
-// caseFile is one case: its concept, in which the points that the search places are at some place; the
-// shocks and materials that it chose from; and its mechanism, where that is not built in.
+// caseFile is a document of cases.yaml, which keeps in a results folder what the candidates of each case
+// share, so that one row of front.parquet is enough to have a fork again. It is one case: its concept, in
+// which the points that the search places are at some place; the shocks and materials that it chose from;
+// and its mechanism, where that is not built in.
+//
+// A case is a document of its own, so that a sweep of thousands of them is read one by one.
 type caseFile struct {
+	Version   int            `yaml:"schema_version" jsonschema:"required"`
 	Name      string         `yaml:"name" jsonschema:"required"`
 	Concept   ConceptFile    `yaml:"concept" jsonschema:"required"`
 	Shocks    []JobShock     `yaml:"shocks"`
@@ -69,9 +70,9 @@ func settled(c *Case) map[string]string {
 
 // writeCases puts cases.yaml into the folder, whole or not at all.
 func writeCases(f *results.Folder, found []found) error {
-	file := casesFile{Version: results.SchemaVersion}
-	for _, x := range found {
-		one := caseFile{Name: x.c.Name, Concept: x.c.Template, Materials: x.c.Choices}
+	var text bytes.Buffer
+	for i, x := range found {
+		one := caseFile{Version: caseVersion, Name: x.c.Name, Concept: x.c.Template, Materials: x.c.Choices}
 		for _, k := range x.c.Shocks {
 			if x.c.Mechanism.HasShock() {
 				one.Shocks = append(one.Shocks, k.JobShock)
@@ -81,46 +82,88 @@ func writeCases(f *results.Folder, found []found) error {
 			own := mechanismFile(&x.c.Template.Spec)
 			one.Mechanism, one.Concept.Mechanism = &own, own.Mechanism
 		}
-		file.Cases = append(file.Cases, one)
+		document, err := Encode(&one)
+		if err != nil {
+			return fmt.Errorf("write %s: %w", results.CasesFile, err)
+		}
+		if i > 0 {
+			text.WriteString(nextCase + "\n")
+		}
+		text.Write(document)
 	}
-	text, err := Encode(&file)
-	if err == nil {
-		err = renameio.WriteFile(f.Path(results.CasesFile), text, 0o644, renameio.WithTempDir(f.Dir))
-	}
-	if err != nil {
+	if err := renameio.WriteFile(f.Path(results.CasesFile), text.Bytes(), 0o644, renameio.WithTempDir(f.Dir)); err != nil {
 		return fmt.Errorf("write %s: %w", results.CasesFile, err)
 	}
 	return nil
 }
 
-// readCases reads a cases.yaml; the mechanism of each case is compiled.
-func readCases(path string) (*casesFile, error) {
-	text, err := os.ReadFile(path)
+const (
+	caseVersion = 2
+	nextCase    = "---" // between documents (YAML 1.2.2, 9.1.4)
+)
+
+// readCases gives the cases of a cases.yaml to do, one after the other; their mechanisms are compiled. A case is
+// held to what any file is in length.
+func readCases(path string, do func(*caseFile)) error {
+	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("the folder does not say what its candidates share: %w", err)
+		return fmt.Errorf("the folder does not say what its candidates share: %w", err)
 	}
-	s, err := open(path, bytes.NewReader(text))
+	defer f.Close()
+	lines := bufio.NewReader(f)
+	for number := 1; ; number++ {
+		document, more, err := untilNextCase(lines)
+		if err != nil {
+			return fmt.Errorf("read %s: %w", path, err)
+		}
+		c, err := readCase(fmt.Sprintf("%s (document %d)", path, number), document)
+		if err != nil {
+			return err
+		}
+		do(c)
+		if !more {
+			return nil
+		}
+	}
+}
+
+// untilNextCase reads a document, no further than it takes to see that it is too long, and tells whether another follows.
+func untilNextCase(lines *bufio.Reader) (document []byte, more bool, err error) {
+	for len(document) <= MaxFileBytes {
+		line, err := lines.ReadSlice('\n')
+		switch {
+		case string(line) == nextCase+"\n":
+			return document, true, nil
+		case errors.Is(err, io.EOF):
+			return append(document, line...), false, nil
+		case err != nil && !errors.Is(err, bufio.ErrBufferFull):
+			return nil, false, err
+		}
+		document = append(document, line...)
+	}
+	return document, false, nil
+}
+
+func readCase(name string, document []byte) (*caseFile, error) {
+	s, err := open(name, bytes.NewReader(document))
 	if err != nil {
 		return nil, err
 	}
-	var file casesFile
-	s.decode(&file)
-	if s.root != nil && file.Version != results.SchemaVersion {
-		s.At("schema_version", "%d; this forkfront reads version %d", file.Version, results.SchemaVersion)
+	c := new(caseFile)
+	s.decode(c)
+	if s.root != nil && c.Version != caseVersion {
+		s.At("schema_version", "%d; this forkfront reads version %d", c.Version, caseVersion)
 	}
-	for i := range file.Cases {
-		c := &file.Cases[i]
-		at := item("cases", i) + ".concept.mechanism"
-		switch {
-		case c.Mechanism != nil:
-			c.Concept.Spec = c.Mechanism.spec(s.under(item("cases", i) + ".mechanism"))
-		case slices.Contains(BuiltIns(), c.Concept.Mechanism):
-			s.mechanism(at, c.Concept.Mechanism, &c.Concept.Spec)
-		default: // results hold all that they need: no other file is read for them
-			s.At(at, "%q is not built in, and the file does not have it beside its concept; allowed are %s", c.Concept.Mechanism, strings.Join(BuiltIns(), ", "))
-		}
+	const at = "concept.mechanism"
+	switch {
+	case c.Mechanism != nil:
+		c.Concept.Spec = c.Mechanism.spec(s.under("mechanism"))
+	case slices.Contains(BuiltIns(), c.Concept.Mechanism):
+		s.mechanism(at, c.Concept.Mechanism, &c.Concept.Spec)
+	default: // results hold all that they need: no other file is read for them
+		s.At(at, "%q is not built in, and the file does not have it beside its concept; allowed are %s", c.Concept.Mechanism, strings.Join(BuiltIns(), ", "))
 	}
-	return &file, s.Err()
+	return c, s.Err()
 }
 
 // under is the part of a file at a path, as a file of its own.

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"bytes"
 	"bufio"
 	"encoding/csv"
 	"encoding/json"
@@ -278,10 +279,27 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 		}
 	}
 	cases := filepath.Join(dir, results.CasesFile)
+	text, err := os.ReadFile(cases)
+	if err != nil {
+		t.Fatal(err)
+	}
+	many := bytes.Repeat(append(text, nextCase+"\n"...), 1+MaxFileBytes/len(text))
+	if err := os.WriteFile(cases, append(many, text...), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code != exitDone {
+		t.Errorf("a cases.yaml of many cases: exit %d, %s", code, err)
+	}
+	if err := os.WriteFile(cases, append(text, bytes.Repeat([]byte("# a comment\n"), MaxFileBytes/10)...), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == exitDone || !strings.Contains(err, "longer than") {
+		t.Errorf("a case that does not end: exit %d, %s", code, err)
+	}
 	if err := os.WriteFile(cases, []byte("schema_version: 99\ncases: []\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, err := command(t, "extract", dir, "x"); code == exitDone || !strings.Contains(err, "cases.yaml:1:17: schema_version: 99") {
+	if code, _, err := command(t, "extract", dir, "x"); code == exitDone || !strings.Contains(err, "cases.yaml (document 1):1:17: schema_version: 99") {
 		t.Errorf("a cases.yaml of another version: exit %d, %s", code, err)
 	}
 }

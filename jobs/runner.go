@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"hash/fnv"
 	"time"
@@ -110,7 +111,8 @@ func (r *runner) finish(done []found) error {
 		return err
 	}
 	if err := writeReport(r.folder); err != nil {
-		return err
+		r.record.Exit = results.ExitRecord{Code: exitOutside, Summary: err.Error()}
+		return errors.Join(err, r.folder.WriteRun(&r.record))
 	}
 	fmt.Fprintf(r.env.Out, "%s: %s\n", r.folder.Path(results.FrontFile), r.record.Exit.Summary)
 	if err := r.folder.WritePicks(r.env.Out); err != nil {
