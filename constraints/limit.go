@@ -50,13 +50,14 @@ func (l *Limit) outside(x float64) (amount, slope float64) {
 // Violation tells in words how a limit is broken, in the measure's unit; empty when it is kept.
 func (l *Limit) Violation(s *objectives.Score) string {
 	m := &objectives.Measures[l.Measure]
+	digits := func(v float64) string { return objectives.Digits(v, 4) }
 	switch x := s.Values[l.Measure]; {
 	case s.Missing[l.Measure] != "":
 		return m.Name + ": no value: " + s.Missing[l.Measure]
 	case x < l.Min:
-		return fmt.Sprintf("%s: %.4g %s, %.4g below the smallest allowed %.4g", m.Name, x, m.Unit, l.Min-x, l.Min)
+		return fmt.Sprintf("%s: %s %s, %s below the smallest allowed %s", m.Name, digits(x), m.Unit, digits(l.Min-x), digits(l.Min))
 	case x > l.Max:
-		return fmt.Sprintf("%s: %.4g %s, %.4g above the largest allowed %.4g", m.Name, x, m.Unit, x-l.Max, l.Max)
+		return fmt.Sprintf("%s: %s %s, %s above the largest allowed %s", m.Name, digits(x), m.Unit, digits(x-l.Max), digits(l.Max))
 	}
 	return ""
 }

@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"forkfront/objectives"
 )
 
 // The rounding by hand: four digits, and all digits of the whole number where it has more.
@@ -31,7 +33,7 @@ func TestLargeNumbersHaveNoExponent(t *testing.T) {
 			t.Errorf("a change by %g is shown as %s", x.v, got)
 		}
 	}
-	if got := digits(1234.5, 3); got != "1234" {
+	if got := objectives.Digits(1234.5, 3); got != "1234" {
 		t.Errorf("three digits of 1234.5: %s", got)
 	}
 }

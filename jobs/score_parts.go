@@ -84,13 +84,13 @@ func (s *scored) writeTolerances(w io.Writer) {
 		for _, of := range shown {
 			p := of.Pivots[i]
 			mark := map[string]string{p.Matters: "*"}
-			fmt.Fprintf(t, "%s%s %s%s\t", digits(p.Along, 3), mark["along"], digits(p.Ahead, 3), mark["ahead"])
+			fmt.Fprintf(t, "%s%s %s%s\t", objectives.Digits(p.Along, 3), mark["along"], objectives.Digits(p.Ahead, 3), mark["ahead"])
 		}
 		fmt.Fprintln(t)
 	}
 	fmt.Fprint(t, "deviation\t")
 	for _, of := range shown {
-		fmt.Fprintf(t, "%s\t", digits(of.Deviation, 3))
+		fmt.Fprintf(t, "%s\t", objectives.Digits(of.Deviation, 3))
 	}
 	fmt.Fprintln(t)
 	t.Flush()
