@@ -1,8 +1,8 @@
 package jobs
 
 import (
-	"bytes"
 	"bufio"
+	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"

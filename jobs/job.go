@@ -103,7 +103,7 @@ type Budget struct {
 	TotalEvaluations      *int      `yaml:"total_evaluations" jsonschema:"minimum=1" jsonschema_description:"candidates evaluated in all cases together, shared equally"`
 	TotalWall             *Duration `yaml:"total_wall" jsonschema_description:"wall time of all cases together, shared equally; the fronts then depend on the machine"`
 	MaxWall               *Duration `yaml:"max_wall" jsonschema_description:"wall time; the front then depends on the machine"`
-	StagnationGenerations *int      `yaml:"stagnation_generations" jsonschema:"minimum=1" jsonschema_description:"generations in which the front does not grow"`
+	StagnationGenerations *int      `yaml:"stagnation_generations" jsonschema:"minimum=1" jsonschema_description:"generations in which the front does not grow; five times as many in which nothing comes nearer to what is allowed, while nothing is feasible"`
 }
 
 // ReadJob reads and checks a job file. known tells whether a measure of a name exists, and measures

@@ -138,12 +138,9 @@ func (r *runner) close(err error) error {
 	return err
 }
 
-// everMany bounds a search that only time or stagnation ends.
-const everMany = 1 << 50
-
 func (j *JobFile) settings(c *Case, workers int) optimize.Settings {
 	cases, _ := j.size()
-	s := optimize.Settings{Seed: c.seed(), Evaluations: everMany, Workers: workers, GradientShare: j.GradientShare, FrontSize: j.FrontSize}
+	s := optimize.Settings{Seed: c.seed(), Evaluations: optimize.Unlimited, Workers: workers, GradientShare: j.GradientShare, FrontSize: j.FrontSize}
 	if c.first != nil {
 		s.Start = [][]float64{c.first}
 	}

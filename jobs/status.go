@@ -26,7 +26,7 @@ type progress struct {
 const (
 	clearLine   = "\r\x1b[K"
 	leastPause  = 100 * time.Millisecond
-	neverBudget = everMany // a budget that evaluations do not end
+	neverBudget = optimize.Unlimited // a budget that evaluations do not end
 )
 
 func (s *status) show(c *Case, g optimize.Generation, p progress) {

@@ -22,6 +22,12 @@ func resumable() map[string]func() (optimize.Problem, optimize.Settings) {
 			return mixed{}, optimize.Settings{GradientShare: 0.4, Start: [][]float64{{9, 2.2, 6, 0}}}
 		},
 	}
+	all["nothing allowed"] = func() (optimize.Problem, optimize.Settings) {
+		return barred{}, optimize.Settings{Evaluations: optimize.Unlimited, StagnationGenerations: 2}
+	}
+	all["no budget"] = func() (optimize.Problem, optimize.Settings) {
+		return testbed.ZDT1(), optimize.Settings{Evaluations: optimize.Unlimited, StagnationGenerations: 1, GradientShare: 0.4}
+	}
 	for _, c := range testbed.All() {
 		share := 0.0
 		if len(all)%2 == 0 || c.Derivative != nil {
@@ -51,7 +57,10 @@ func TestResumeFromAnyGenerationGivesTheSameFront(t *testing.T) {
 	tried := 0
 	for name, make := range resumable() {
 		p, s := make()
-		s.Seed, s.Evaluations, s.Workers, s.ArchiveLimit = 5, 2400, 1, 150
+		s.Seed, s.Workers, s.ArchiveLimit = 5, 1, 150
+		if s.Evaluations == 0 {
+			s.Evaluations = 2400
+		}
 		var whole trace
 		want := search(t, p, whole.settings(s))
 		if len(whole.states) != want.Generations || len(whole.generations) != want.Generations {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 )
@@ -58,6 +59,7 @@ func newEngine(p Problem, s Settings) *engine {
 	e.directions = newDirections(m, e.size)
 	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
 	e.scaling = make(scaling, e.constraint)
+	e.frame.Least = math.Inf(1)
 	return e
 }
 
@@ -74,7 +76,7 @@ func (e *engine) wanted() int {
 	if e.settings.Plain {
 		return e.size
 	}
-	done := min(float64(e.used)/(0.7*float64(e.settings.Evaluations)), 1)
+	done := min(float64(e.used)/(0.7*e.horizon()), 1)
 	return max(int(float64(e.size)*(1.5-1.1*done)+0.5), 4)
 }
 
@@ -82,8 +84,21 @@ func (e *engine) wanted() int {
 // sticking to a local front, and towards the end, when there is no time left to leave one, ever fewer.
 func (e *engine) mutated() float64 {
 	const often, from = 0.5, 0.85
-	late := max(0, float64(e.used)/float64(e.settings.Evaluations)-from) / (1 - from)
+	late := max(0, float64(e.used)/e.horizon()-from) / (1 - from)
 	return often * (1 - 0.8*min(late, 1))
+}
+
+// horizon is how many evaluations the search paces itself by: its budget; without one, what it comes to by the
+// end of MaxWall at the rate so far; without that either, twice what it has spent, and at first 200 a member.
+func (e *engine) horizon() float64 {
+	switch s := &e.settings; {
+	case s.Evaluations < Unlimited:
+		return float64(s.Evaluations)
+	case s.MaxWall > 0:
+		const least = 1e-3 // of the time, before which a rate means little
+		return float64(max(e.used, 1)) / min(max(e.elapsed().Seconds()/s.MaxWall.Seconds(), least), 1)
+	}
+	return float64(max(2*e.used, 200*e.size))
 }
 
 func (e *engine) left() int { return e.settings.Evaluations - e.used }

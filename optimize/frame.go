@@ -10,6 +10,7 @@ type frame struct {
 	Link      float64  // what volumes in this frame are multiplied by to go on from the frame before
 	Best      float64  // largest volume so far
 	Since     int      // generation that reached it
+	Least     float64  // smallest violation while nothing is feasible
 	samples   samples  // four objectives and more
 	open      []uint64 // of each 64 samples those not yet dominated
 	seen      int      // members with a lower number have struck out theirs
@@ -132,6 +133,8 @@ func (f *frame) sampled(latest []*member, by *pool) float64 {
 }
 
 func (f *frame) pack(w *packer) {
+	w.float(f.Least)
+	w.int(f.Since)
 	w.bool(f.Low != nil)
 	if f.Low == nil {
 		return
@@ -140,7 +143,6 @@ func (f *frame) pack(w *packer) {
 	w.floats(f.Span)
 	w.float(f.Link)
 	w.float(f.Best)
-	w.int(f.Since)
 	w.int(f.seen)
 	for _, set := range f.open {
 		w.word(set)
@@ -148,6 +150,9 @@ func (f *frame) pack(w *packer) {
 }
 
 func (f *frame) unpack(u *unpacker, objectives int, seed uint64) {
+	least := []float64{0}
+	u.floats(least, true)
+	f.Least, f.Since = least[0], u.int(0, math.MaxInt)
 	if !u.bool() {
 		return
 	}
@@ -156,7 +161,6 @@ func (f *frame) unpack(u *unpacker, objectives int, seed uint64) {
 	u.floats(f.Span, false)
 	f.Link = u.float()
 	f.Best = u.float()
-	f.Since = u.int(0, math.MaxInt)
 	f.seen = u.int(0, math.MaxInt)
 	f.draw(seed)
 	for w := range f.open {

@@ -55,7 +55,7 @@ func (e *engine) gradientCost() float64 {
 }
 
 func (g *gradientStage) due(e *engine) bool {
-	share, budget := e.settings.GradientShare, float64(e.settings.Evaluations)
+	share, budget := e.settings.GradientShare, e.horizon()
 	if share == 0 || len(e.archive.members) == 0 || len(e.space.continuous()) == 0 {
 		return false
 	}
@@ -73,7 +73,7 @@ func (g *gradientStage) due(e *engine) bool {
 
 // allowed is what the stage may still spend.
 func (g *gradientStage) allowed(e *engine) int {
-	return min(int(e.settings.GradientShare*float64(e.settings.Evaluations))-g.used, e.left())
+	return min(int(e.settings.GradientShare*e.horizon())-g.used, e.left())
 }
 
 // burst makes some runs side by side and takes in what they evaluated, in their order.

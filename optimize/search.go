@@ -58,7 +58,7 @@ func (e *engine) report(stage string) {
 	latest := e.frame.latest(e.archive.members)
 	v := e.frame.volume(e.archive.members, latest, e.pool)
 	v = e.frame.follow(e.archive.members, latest, s.Seed, v, e.pool)
-	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil {
+	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil && e.lessViolated() {
 		e.frame.Best, e.frame.Since = v, e.generations
 	}
 	if s.Progress != nil {
@@ -69,6 +69,23 @@ func (e *engine) report(stage string) {
 	}
 }
 
+// lessViolated tells whether the population came nearer to what is allowed than any before it.
+func (e *engine) lessViolated() bool {
+	least := e.frame.Least
+	for _, m := range e.population {
+		least = min(least, m.violation)
+	}
+	less := least < e.frame.Least*(1-1e-3)
+	if less {
+		e.frame.Least = least
+	}
+	return less
+}
+
+// patience is how many times longer a search may stagnate while it has found nothing feasible: its violation
+// pauses where one constraint has to give way for another.
+const patience = 5
+
 // watch decides when a search is over, and remembers why.
 type watch struct {
 	engine *engine
@@ -78,6 +95,9 @@ type watch struct {
 func (w *watch) done() bool {
 	e := w.engine
 	n := e.settings.StagnationGenerations
+	if e.frame.Low == nil {
+		n *= patience
+	}
 	switch {
 	case e.left() < 1:
 		w.stop = "evaluations"

@@ -6,6 +6,7 @@ import (
 	"math"
 	"reflect"
 	"testing"
+	"time"
 
 	"forkfront/optimize"
 	"forkfront/optimize/testbed"
@@ -129,6 +130,34 @@ func TestSearchRefusesWhatCannotBe(t *testing.T) {
 	} {
 		if _, err := optimize.Search(context.Background(), mixed{}, s); err == nil {
 			t.Errorf("%s: accepted", name)
+		}
+	}
+}
+
+// barred is a problem of which nothing is allowed; its violation can be made small, but not 0.
+type barred struct{ mixed }
+
+func (barred) Evaluate(dst *optimize.Outcome, x []float64) {
+	mixed{}.Evaluate(dst, x)
+	dst.G[0], dst.G[1] = 1+math.Abs(x[0]), -1
+}
+
+func TestSearchStopsWhereNothingIsAllowed(t *testing.T) {
+	r := search(t, barred{}, optimize.Settings{Seed: 3, Evaluations: optimize.Unlimited, StagnationGenerations: 5, Population: 20})
+	if r.Stop != "stagnation" || len(r.Front) > 0 || r.Generations < 25 {
+		t.Errorf("stopped by %q after %d generations with %d candidates", r.Stop, r.Generations, len(r.Front))
+	}
+}
+
+// Without a budget of evaluations the gradient stage has its turn all the same.
+func TestSearchPacesItselfWithoutABudget(t *testing.T) {
+	for name, s := range map[string]optimize.Settings{
+		"stagnation": {StagnationGenerations: 8}, "wall time": {MaxWall: 300 * time.Millisecond},
+	} {
+		s.Seed, s.Evaluations, s.GradientShare = 4, optimize.Unlimited, 0.3
+		r := search(t, testbed.DTLZ2(3), s)
+		if used := float64(r.GradientEvaluations) / float64(r.Evaluations); r.Stop != name || !(used > 0 && used < 0.4) {
+			t.Errorf("%s: stopped by %q, %d of %d evaluations by gradients", name, r.Stop, r.GradientEvaluations, r.Evaluations)
 		}
 	}
 }

@@ -6,10 +6,13 @@ import (
 	"time"
 )
 
+// Unlimited as Evaluations leaves the end of a search to MaxWall or StagnationGenerations.
+const Unlimited = 1 << 50
+
 // Settings say how much is searched, and how. Only Evaluations must be given.
 type Settings struct {
 	Seed        uint64
-	Evaluations int // budget, gradients included at their cost
+	Evaluations int // budget, gradients included at their cost; the search paces itself by it, or see Unlimited
 	Workers     int // goroutines that evaluate; 0: one per processor
 	Population  int // 0: chosen from the number of objectives
 
@@ -35,7 +38,7 @@ type Settings struct {
 	Seen func(*Candidate) error
 
 	MaxWall               time.Duration // 0: no limit. A front cut off by it depends on the machine.
-	StagnationGenerations int           // stop after so many without gain in hypervolume; 0: never
+	StagnationGenerations int           // stop after so many without gain in hypervolume, or five times as many without a smaller violation while nothing is feasible; 0: never
 
 	// Checkpoint is given the state of the search between two generations, at most once in
 	// CheckpointEvery (0: after each), and when ctx ends. The running generation may then take
