@@ -124,8 +124,11 @@ func (c *checkpoints) loadCase(i int) (d *doneCase, trouble error) {
 // mustLoadCase reads a case that was done a moment ago.
 func (c *checkpoints) mustLoadCase(i int) (*doneCase, error) {
 	d, trouble := c.loadCase(i)
-	if d == nil {
-		return nil, fmt.Errorf("the case is not there any more: %w", errors.Join(trouble, fs.ErrNotExist))
+	switch {
+	case trouble != nil:
+		return nil, trouble
+	case d == nil:
+		return nil, fmt.Errorf("the case is not there any more: %w", fs.ErrNotExist)
 	}
 	return d, nil
 }

@@ -18,6 +18,7 @@ type plan struct {
 	Format      int             `json:"forkfront_plan"` // version of this file
 	Digest      string          `json:"digest"`         // SHA-256 of the plan with this field empty
 	JobDigest   string          `json:"job_digest"`
+	JobSHA256   string          `json:"job_sha256"` // of the job's file, as run has it
 	Shards      int             `json:"shards"`
 	IndexBase   int             `json:"index_base"` // index of the first task, as the engine counts
 	Cases       []string        `json:"cases"`      // names; case i is of shard i mod shards
@@ -27,11 +28,11 @@ type plan struct {
 	Specs       json.RawMessage `json:"mechanisms"`
 }
 
-const planFormat = 1
+const planFormat = 2
 
 // newPlan spreads the cases of a job over so many shards.
 func newPlan(j *JobFile, b *begun, shards, base int, program string) (*plan, error) {
-	p := &plan{Format: planFormat, JobDigest: b.Digest, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
+	p := &plan{Format: planFormat, JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
 	for _, c := range j.Cases() {
 		p.Cases = append(p.Cases, c.Name)
 	}

@@ -122,9 +122,9 @@ func run(ctx context.Context, env *Env, args []string, out string, w *work, repl
 	}
 	job.tellStarts(env.Err)
 	job.tellUnlimited(env.Err)
-	folder, err := results.Open(out, replace)
+	folder, err := openUnsharded(out, replace)
 	if err != nil {
-		return occupied(err)
+		return err
 	}
 	defer folder.Close()
 	r, err := newRunner(env, job, b, folder, w)

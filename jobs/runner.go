@@ -102,7 +102,9 @@ func (r *runner) finish(done []found) error {
 		s.records[i].Constraints = r.job.kept(done[i].c)
 	}
 	r.record.Cases = s.records
-	r.record.Finished = time.Now().UTC()
+	if r.record.Finished.IsZero() { // merge knows it of its shards
+		r.record.Finished = time.Now().UTC()
+	}
 	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", counted(s.rows, "candidate"), plural(len(done), "search", "searches"), len(s.best))}
 	if s.rows == 0 {
 		r.record.Exit.Code = exitNothing

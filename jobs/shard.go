@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"time"
@@ -15,17 +16,13 @@ import (
 	"forkfront/results"
 )
 
-// shardDir is where a shard publishes. No more than 64 shards share a folder of folders.
-func shardDir(out string, shard int) string {
-	return filepath.Join(out, "shards", fmt.Sprintf("%03d", shard/64), fmt.Sprintf("%05d", shard))
-}
-
 // manifest says that a shard is whole. It is published last.
 type manifest struct {
 	Plan    string    `json:"plan_digest"`
 	Shard   int       `json:"shard"`
 	Cases   []string  `json:"cases"`
 	Rows    int       `json:"rows"`
+	Started time.Time `json:"started"` // the first time that the shard was at work
 	Ended   time.Time `json:"ended"`
 	Host    string    `json:"host"`
 	Version string    `json:"version"`
@@ -37,8 +34,9 @@ const manifestFile = "manifest.json"
 // same fronts; whoever publishes first is kept.
 type shardRunner struct {
 	runner
-	plan  *plan
-	shard int
+	plan    *plan
+	shard   int
+	started time.Time // the first time, in UTC
 }
 
 // runShard searches the cases of one shard and publishes them below out.
@@ -56,6 +54,9 @@ func runShard(ctx context.Context, env *Env, planName, named, out string, w *wor
 	if err != nil {
 		return err
 	}
+	if err := p.unmixed(out, shard); err != nil {
+		return err
+	}
 	dir := shardDir(out, shard)
 	if m, err := readManifest(dir); err == nil && p.trouble(job.journalled(), out, shard) == nil {
 		fmt.Fprintf(env.Out, "shard %d/%d: %s, published before\n", shard, p.Shards, counted(m.Rows, "candidate"))
@@ -64,24 +65,47 @@ func runShard(ctx context.Context, env *Env, planName, named, out string, w *wor
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("make the shard's folder: %w", err)
 	}
+	now := time.Now().UTC()
+	s := &shardRunner{plan: p, shard: shard, started: firstStart(filepath.Join(dir, results.LogFile), now)}
 	log, err := openLog(env, filepath.Join(dir, results.LogFile))
 	if err != nil {
 		return err
 	}
-	s := &shardRunner{plan: p, shard: shard}
 	s.runner = runner{
-		env: env, job: job, work: w, log: log, record: results.NewRunRecord(time.Now()),
+		env: env, job: job, work: w, log: log, record: results.NewRunRecord(now),
 		saved: &checkpoints{dir: dir, digest: p.Digest, shared: true},
 	}
-	s.record.JobName, s.record.JobSHA256, s.record.Workers = job.Job, p.JobDigest, w.workers
+	s.record.JobName, s.record.JobSHA256, s.record.Seed, s.record.Workers = job.Job, p.JobSHA256, job.firstSeed(), w.workers
 	log.start(&s.record, fmt.Sprintf("shard %d/%d started", shard, p.Shards))
 	return s.close(s.all(ctx, dir))
+}
+
+// firstStart is when a shard first was at work, by the first line of its log; now where it has none that says so.
+func firstStart(log string, now time.Time) time.Time {
+	f, err := os.Open(log)
+	if err != nil {
+		return now
+	}
+	defer f.Close()
+	var line struct{ Time time.Time }
+	if err := json.NewDecoder(io.LimitReader(f, longestLine)).Decode(&line); err != nil || line.Time.IsZero() || line.Time.After(now) {
+		return now
+	}
+	return line.Time.UTC()
+}
+
+// firstSeed is the seed that a run record states.
+func (j *JobFile) firstSeed() uint64 {
+	if len(j.Seeds) == 0 {
+		return 0
+	}
+	return j.Seeds[0]
 }
 
 func (s *shardRunner) all(ctx context.Context, dir string) error {
 	cases := s.job.Cases()
 	mine := s.plan.casesOf(s.shard)
-	m := manifest{Plan: s.plan.Digest, Shard: s.shard, Host: s.record.Host, Version: s.record.Version}
+	m := manifest{Plan: s.plan.Digest, Shard: s.shard, Started: s.started, Host: s.record.Host, Version: s.record.Version}
 	if err := s.searchAll(ctx, cases, mine); err != nil {
 		if ctx.Err() != nil {
 			return &exit{exitUnfinished, errors.New("interrupted; run the shard again to go on")}
@@ -96,7 +120,7 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 		m.Cases, m.Rows = append(m.Cases, cases[i].Name), m.Rows+len(d.Result.Front)
 	}
 	m.Ended = time.Now().UTC()
-	if err := m.publish(dir); err != nil {
+	if err := m.publish(dir, s.record.Started); err != nil {
 		return err
 	}
 	s.rows = 1 // a shard without a feasible candidate is whole all the same; merge tells
@@ -104,7 +128,12 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 	return nil
 }
 
-func (m *manifest) publish(dir string) error {
+// publish leaves alone what another copy of the shard has published since this one began: what was joined
+// once says when the first of them ended.
+func (m *manifest) publish(dir string, began time.Time) error {
+	if there, err := readManifest(dir); err == nil && there.Plan == m.Plan && there.Ended.After(began) {
+		return nil
+	}
 	text, err := json.MarshalIndent(m, "", "  ")
 	if err == nil {
 		err = renameio.WriteFile(filepath.Join(dir, manifestFile), append(text, '\n'), 0o644, renameio.WithTempDir(dir))

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -44,16 +43,25 @@ func merge(env *Env, planName, out string) error {
 	if err != nil {
 		return err
 	}
-	if missing := p.missing(env, job, out); len(missing) > 0 {
+	if err := p.place(out); err != nil {
+		return err
+	}
+	missing, err := p.missing(env, job, out)
+	switch {
+	case err != nil:
+		return err
+	case len(missing) > 0:
 		return &exit{exitUnfinished, fmt.Errorf("%d of %s missing; run again: --array=%s", len(missing), plural(p.Shards, "shard is", "shards are"), ranges(missing, p.IndexBase))}
 	}
-	folder, err := mergeFolder(out, p)
+	folder, err := mergeFolder(out)
 	if err != nil {
 		return occupied(err)
 	}
 	defer folder.Close()
-	r := &runner{env: env, job: job, folder: folder, work: &work{}, record: results.NewRunRecord(time.Now())}
-	r.record.JobName, r.record.JobSHA256 = job.Job, p.JobDigest
+	r := &runner{env: env, job: job, folder: folder, work: &work{}}
+	if r.record, err = p.record(job, out); err != nil {
+		return err
+	}
 	if err := r.finish(p.found(job, out)); err != nil {
 		return err
 	}
@@ -66,32 +74,50 @@ func merge(env *Env, planName, out string) error {
 	return nil
 }
 
-// mergeFolder opens the folder that the merged results go to: a new one, or one with what a merge of
-// the same job left there, which is written over file by file.
-func mergeFolder(out string, p *plan) (*results.Folder, error) {
-	record, err := results.ReadRun(filepath.Join(out, results.RunFile))
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return results.Open(out, false)
-	case err != nil:
-		return nil, err
-	case record.JobSHA256 != p.JobDigest:
-		return nil, badInput(fmt.Errorf("%s holds results of another job; merge into the folder that the shards went to", out))
+// record is that of the run that the shards are: from when the first of them began to when the last ended.
+func (p *plan) record(job *JobFile, out string) (results.RunRecord, error) {
+	var first, last time.Time
+	for shard := range p.Shards {
+		m, err := readManifest(shardDir(out, shard))
+		if err != nil {
+			return results.RunRecord{}, fmt.Errorf("shard %d: %w", shard, err)
+		}
+		if first.IsZero() || m.Started.Before(first) {
+			first = m.Started
+		}
+		if m.Ended.After(last) {
+			last = m.Ended
+		}
 	}
-	return results.Reopen(out)
+	r := results.NewRunRecord(first)
+	r.Finished, r.Plan, r.JobName, r.JobSHA256, r.Seed = last, p.Digest, job.Job, p.JobSHA256, job.firstSeed()
+	return r, nil
 }
 
-// missing lists the shards that are not whole, and says what is wrong with those that are there.
-func (p *plan) missing(env *Env, job *JobFile, out string) []int {
-	var missing []int
+// mergeFolder opens the folder that the merged results go to: a new one, or one with what a merge of the same
+// plan left there, which is written over file by file.
+func mergeFolder(out string) (*results.Folder, error) {
+	folder, err := results.Reopen(out)
+	if errors.Is(err, fs.ErrNotExist) {
+		return results.Open(out, false)
+	}
+	return folder, err
+}
+
+// missing lists the shards that are not whole, and says what is wrong with those that are there. Those of
+// another plan are an error.
+func (p *plan) missing(env *Env, job *JobFile, out string) (missing []int, err error) {
 	cases := job.journalled()
 	for shard := range p.Shards {
+		if err := p.own(out, shard); err != nil {
+			return nil, err
+		}
 		if why := p.trouble(cases, out, shard); why != nil {
 			missing = append(missing, shard)
 			fmt.Fprintf(env.Err, "shard %d: %v\n", shard, why)
 		}
 	}
-	return missing
+	return missing, nil
 }
 
 // journalled are the cases of a job that keeps all candidates; none of another.
@@ -106,12 +132,8 @@ func (j *JobFile) journalled() []*Case {
 // through for.
 func (p *plan) trouble(cases []*Case, out string, shard int) error {
 	dir := shardDir(out, shard)
-	m, err := readManifest(dir)
-	if err != nil {
+	if _, err := readManifest(dir); err != nil {
 		return fmt.Errorf("not published: %w", err)
-	}
-	if m.Plan != p.Digest {
-		return errors.New("published by another plan")
 	}
 	saved := checkpoints{dir: dir, digest: p.Digest}
 	for _, i := range p.casesOf(shard) {

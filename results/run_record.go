@@ -27,6 +27,7 @@ type RunRecord struct {
 	SchemaVersion int               `json:"schema_version"`
 	JobSHA256     string            `json:"job_sha256"`
 	JobName       string            `json:"job_name,omitempty"`
+	Plan          string            `json:"plan,omitempty"` // digest of the plan whose shards were joined
 	Seed          uint64            `json:"seed"`
 	Started       time.Time         `json:"started"`           // UTC
 	Finished      time.Time         `json:"finished,omitzero"` // UTC; absent while the run is at work
