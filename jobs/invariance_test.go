@@ -125,8 +125,11 @@ func TestExamplesMirrored(t *testing.T) {
 		}
 	}, func(t *testing.T, _ *ConceptFile, before, after *objectives.Score) {
 		held(t, before, after, func(m *objectives.Measure, v float64) (float64, bool) {
-			if m.Name == "path_lean_deg" || m.Name == "trail_loss_braking_mm" {
+			switch m.Name {
+			case "path_lean_deg", "trail_loss_braking_mm", "trail_at_sag_mm":
 				return -v, true
+			case "trail_min_mm": // what was the largest
+				return -(v + before.Values[objectives.Index("trail_variation_mm")]), true
 			}
 			return v, true
 		})

@@ -175,6 +175,7 @@ func (a *knownArm) answers() map[string]float64 {
 	leastLR, mostLR := extremes(0, a.leverage)
 	leastDive, mostDive := extremes(8, a.antiDive)
 	short, long := extremes(0, a.wheelbase)
+	leastTrail, _ := extremes(0, a.trail)
 	_, vzSag, _ := a.velocity(25)
 	const h = 1e-4
 	return map[string]float64{
@@ -182,6 +183,8 @@ func (a *knownArm) answers() map[string]float64 {
 		"path_lean_deg":               0,
 		"offset_variation_mm":         sagitta,
 		"trail_variation_mm":          sagitta / math.Sin(70*deg),
+		"trail_at_sag_mm":             a.trail(25),
+		"trail_min_mm":                leastTrail,
 		"trail_vs_telescopic_mm":      sagitta / math.Sin(70*deg),
 		"trail_loss_braking_mm":       a.trail(25) - a.trail(25+a.dive()),
 		"wheelbase_variation_mm":      long - short,

@@ -53,6 +53,8 @@ var Measures = []Measure{
 	{"path_lean_deg", "deg", "angle from the steering axis to the minimum-zone line, positive forward going up the travel", Neutral, NeedTravel, 0.1, 10, false, both(lean, lean)},
 	{"offset_variation_mm", "mm", "largest minus smallest distance of the axle ahead of the steering axis", Low, NeedTravel, 0.05, 10, false, both(offsetVariation, offsetVariation)},
 	{"trail_variation_mm", "mm", "largest minus smallest trail over the travel", Low, NeedTravel, 0.1, 20, false, both(trailVariation, trailVariation)},
+	{"trail_at_sag_mm", "mm", "trail at sag", Neutral, NeedTravel, 0.1, 20, false, both(trailAtSag, trailAtSag)},
+	{"trail_min_mm", "mm", "smallest trail over the travel; negative where the contact point runs ahead of the steering axis", Neutral, NeedTravel, 0.1, 20, false, both(trailMin, trailMin)},
 	{"trail_vs_telescopic_mm", "mm", "largest difference to the telescopic baseline's trail at the same travel", Low, NeedTravel, 0.1, 20, false, both(trailVersus, trailVersus)},
 	{"trail_loss_braking_mm", "mm", "trail at sag minus trail where the fork rests under braking", Low, NeedDive, 0.1, 20, false, both(trailLoss, trailLoss)},
 	{"wheelbase_variation_mm", "mm", "largest minus smallest wheelbase over the travel", Low, NeedTravel, 0.1, 20, false, both(wheelbaseVariation, wheelbaseVariation)},

@@ -48,6 +48,10 @@ func trailVariation[T kinematics.Scalar](s *Subject[T]) T {
 	return s.at(e.high).TrailMM - s.at(e.low).TrailMM
 }
 
+func trailAtSag[T kinematics.Scalar](s *Subject[T]) T { return s.Sag.TrailMM }
+
+func trailMin[T kinematics.Scalar](s *Subject[T]) T { return s.at(s.peaks.trail.low).TrailMM }
+
 func wheelbaseVariation[T kinematics.Scalar](s *Subject[T]) T {
 	e := &s.peaks.wheelbase
 	return s.at(e.high).WheelbaseMM - s.at(e.low).WheelbaseMM
