@@ -25,8 +25,30 @@ func (f *Folder) WritePicks(w io.Writer) error {
 	for _, row := range picks.Rows {
 		fmt.Fprintf(t, "%s\t%s\t%s\n", Shown(row.ID), strings.Join(row.Values, "\t"), Shown(row.Why))
 	}
+	if n := overlapping(front); n > 0 {
+		fmt.Fprintf(t, "\n%s\n", overlaps(n, front.Rows))
+	}
 	if err := t.Flush(); err != nil {
 		return fmt.Errorf("print the candidates: %w", err)
 	}
 	return nil
+}
+
+// overlapping counts the candidates that could not be built as they are: parts of them overlap.
+func overlapping(front *Table) int {
+	n := 0
+	for row := range front.Rows {
+		for _, name := range []string{"clearance_mm", "hub_clearance_mm"} {
+			if col := front.Index(name); col >= 0 && front.Columns[col].Kind == Float && !front.Null(col, row) && front.Series[col].Floats[row] < 0 {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}
+
+// overlaps puts such a count into words.
+func overlaps(n, of int) string {
+	return fmt.Sprintf("%d of %d candidates have parts that run into each other, the wheel or the frame (clearance below 0)", n, of)
 }

@@ -43,6 +43,7 @@ type reportPage struct {
 	Nothing int      // of them that found nothing feasible
 	Tried   int      // evaluations of all of them
 	Kept    []string // constraints
+	Overlap string   // how many candidates have parts that overlap; empty: none
 	Picks   pickTable
 	Packed  template.HTML // base64 alone, nothing to escape
 }
@@ -96,6 +97,9 @@ func (f *Folder) reportPage(forks ForkOf) (*reportPage, error) {
 		if !page.Cases[i].Found {
 			page.Nothing++
 		}
+	}
+	if n := overlapping(table); n > 0 {
+		page.Overlap = overlaps(n, table.Rows)
 	}
 	if run != nil {
 		page.Kept = keptConstraints(run.Cases)

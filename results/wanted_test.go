@@ -229,3 +229,31 @@ func TestUnknownAimIsRefused(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A front of which some candidates overlap with themselves says so, in the list and in the report.
+func TestOverlapsAreSaid(t *testing.T) {
+	goals := []objectives.Goal{measureGoal("clearance_mm", objectives.Largest), measureGoal("mass_g", objectives.Smallest)}
+	for _, x := range []struct {
+		clearance []float64
+		says      string
+	}{{[]float64{-1, 2, -0.5}, "2 of 3 candidates have parts that run into each other"}, {[]float64{1, 2, 0}, ""}} {
+		f := opened(t)
+		goalFront(t, f, goals, [][]float64{x.clearance, {1, 3, 2}}, true)
+		var list bytes.Buffer
+		if err := f.WritePicks(&list); err != nil {
+			t.Fatal(err)
+		}
+		if err := f.WriteReport(nil); err != nil {
+			t.Fatal(err)
+		}
+		page, err := os.ReadFile(f.Path(ReportFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for where, text := range map[string]string{"list": list.String(), "report": string(page)} {
+			if x.says != "" && !strings.Contains(text, x.says) || x.says == "" && strings.Contains(text, "run into each other") {
+				t.Errorf("clearances %v, %s: %s", x.clearance, where, text[:min(len(text), 2000)])
+			}
+		}
+	}
+}
