@@ -2,14 +2,11 @@ package jobs
 
 import (
 	"fmt"
-	"math/rand/v2"
-	"runtime"
+	"io"
 	"slices"
-	"time"
+	"strings"
 
 	"github.com/spf13/cobra"
-
-	"forkfront/optimize"
 )
 
 func verbCheck(env *Env) *cobra.Command {
@@ -48,90 +45,36 @@ func (j *JobFile) describe(env *Env, cases []*Case) {
 	}
 	fmt.Fprintln(env.Out)
 	j.tellConstraints(env.Out)
-	for _, c := range cases {
-		fmt.Fprintf(env.Out, "%s: %s, %s, %s\n", c.Name, counted(len(c.Free), "variable"), counted(len(c.Goals), "objective"), counted(len(c.Limits), "constraint"))
-		j.tellExempt(env.Out, c)
+	j.tellCases(env.Out, cases)
+}
+
+// listed is how many cases are told of one by one.
+const listed = 20
+
+// tellCases lists cases, with how the mechanism moves at the first that has it. Of what comes after so many,
+// only what is not told of yet is listed.
+func (j *JobFile) tellCases(w io.Writer, cases []*Case) {
+	told := map[string]bool{"": true}
+	more, last := 0, ""
+	for i, c := range cases {
+		var exempt, moves strings.Builder
+		j.tellExempt(&exempt, c)
 		for _, line := range slices.Concat(c.Mechanism.Structure(), c.Mechanism.Solution()) {
-			fmt.Fprintf(env.Out, "  %s\n", line)
+			fmt.Fprintf(&moves, "  %s\n", line)
 		}
-	}
-}
-
-// estimate says about how long a job takes on this machine, from a short trial of each case, and
-// how much disk. It goes to standard error: the same job does not print it twice alike.
-func (j *JobFile) estimate(env *Env, cases []*Case) {
-	var total time.Duration
-	disk := 0
-	for _, c := range cases {
-		disk += j.FrontSize * (bytesOfCandidate + c.Conditions.Samples*bytesOfStep)
-		wall, each := j.Budget.caseWall(len(cases), 1), c.trial()/time.Duration(runtime.GOMAXPROCS(0))
-		disk += j.keptBytes(c, j.Budget.caseEvaluations(len(cases)), wall, each)
-		if e := j.Budget.caseEvaluations(len(cases)); e > 0 {
-			took := time.Duration(e) * each
-			if wall > 0 {
-				took = min(took, wall)
-			}
-			total += took
-		} else {
-			total += wall
+		if i >= listed && told[exempt.String()] && told[moves.String()] {
+			more, last = more+1, c.Name
+			continue
 		}
-	}
-	switch {
-	case total > time.Second/2:
-		fmt.Fprintf(env.Err, "about %s on the %d processors of this machine", total.Round(time.Second), runtime.GOMAXPROCS(0))
-	case total > 0:
-		fmt.Fprintf(env.Err, "less than a second on the %d processors of this machine", runtime.GOMAXPROCS(0))
-	default:
-		fmt.Fprint(env.Err, "until the fronts grow no more")
-	}
-	fmt.Fprintf(env.Err, ", up to about %d MB of results\n", disk>>20+1)
-}
-
-// keptBytes is what keeping every candidate of a case takes, at most: while it is written,
-// candidates.parquet stands beside the records that it is made of.
-func (j *JobFile) keptBytes(c *Case, evaluations int, wall, each time.Duration) int {
-	if j.Keep != keepAll {
-		return 0
-	}
-	if n := int(wall / max(each, 1)); n > 0 && (evaluations == 0 || n < evaluations) {
-		evaluations = n
-	}
-	return 2 * evaluations * c.recordBytes()
-}
-
-// What a candidate takes on the disk, from fronts of the demo: about 400 bytes a row of
-// front.parquet and 60 a travel step of curves.parquet.
-const (
-	bytesOfCandidate = 400
-	bytesOfStep      = 60
-)
-
-// trialTime is how long a case is tried for.
-const trialTime = 50 * time.Millisecond
-
-// overhead is what a search takes beyond the evaluations themselves, as a part of them, from the
-// demo's cases.
-const overhead = 2
-
-// trial measures what an evaluation of a case takes on one processor, search included: random
-// designs, half of which stop short as they do early in a search.
-func (c *Case) trial() time.Duration {
-	p := c.worker()
-	o := &optimize.Outcome{F: make([]float64, len(c.Goals)), G: make([]float64, 1+len(c.Limits))}
-	r := rand.New(rand.NewPCG(1, 1))
-	x := make([]float64, len(c.Free))
-	began, n := time.Now(), 0
-	for ; time.Since(began) < trialTime; n++ {
-		for i, f := range c.Free {
-			v := &f.Variable
-			x[i] = v.Low + r.Float64()*(v.High-v.Low)
-			if v.Levels > 0 {
-				x[i] = float64(r.IntN(v.Levels))
-			}
+		fmt.Fprintf(w, "%s: %s, %s, %s\n%s", c.Name, counted(len(c.Free), "variable"), counted(len(c.Goals), "objective"), counted(len(c.Limits), "constraint"), &exempt)
+		if !told[moves.String()] {
+			fmt.Fprint(w, &moves)
 		}
-		p.Evaluate(o, x)
+		told[exempt.String()], told[moves.String()] = true, true
 	}
-	return overhead * time.Since(began) / time.Duration(n)
+	if more > 0 {
+		fmt.Fprintf(w, "and %d more, the last of them %s\n", more, last)
+	}
 }
 
 func verbSchema(env *Env) *cobra.Command {
