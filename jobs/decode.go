@@ -204,15 +204,16 @@ func (s *Source) number(path string, n *yaml.Node) (float64, bool) {
 }
 
 func (s *Source) whole(path string, n *yaml.Node, dst reflect.Value, rules []string) {
-	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!int" || n.Decode(dst.Addr().Interface()) != nil {
+	unsigned := dst.Kind() == reflect.Uint64
+	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!int" || n.Decode(dst.Addr().Interface()) != nil || unsigned && dst.Uint() > math.MaxInt64 {
 		want := "a whole number"
-		if dst.Kind() == reflect.Uint64 {
-			want += " from 0 to 2^64 − 1"
+		if unsigned {
+			want += " from 0 to 2^63 − 1" // what a column of whole numbers holds
 		}
 		s.At(path, "%s; %s is needed", said(n), want)
 		return
 	}
-	if dst.Kind() == reflect.Int {
+	if !unsigned {
 		s.limits(path, n, float64(dst.Int()), rules)
 	}
 }

@@ -29,7 +29,7 @@ type JobFile struct {
 	Sweep           []string        `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists of which each entry gets searches of its own, instead of being chosen by the search"`
 	Keep            string          `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: every candidate evaluated goes to candidates.parquet too"`
 	FrontSize       int             `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"most candidates that a case reports, spread over its front"`
-	Seeds           []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds, each with searches of its own"`
+	Seeds           []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds from 0 to 2^63 − 1, each with searches of its own"`
 
 	Materials  []Material        `yaml:"materials" jsonschema:"minItems=1" default:"[7075-T6]" jsonschema_description:"materials to choose the tubes' from; a variable of the search where there are several"`
 	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the room around the fork"`
@@ -99,8 +99,8 @@ type JobConstraint struct {
 // Budget ends the search of a case, and bounds the sweep.
 type Budget struct {
 	MaxCases              int       `yaml:"max_cases" jsonschema:"minimum=1" default:"1000" jsonschema_description:"a sweep of more cases is refused"`
-	Evaluations           *int      `yaml:"evaluations" jsonschema:"minimum=1" jsonschema_description:"candidates evaluated"`
-	TotalEvaluations      *int      `yaml:"total_evaluations" jsonschema:"minimum=1" jsonschema_description:"candidates evaluated in all cases together, shared equally"`
+	Evaluations           *int      `yaml:"evaluations" jsonschema:"minimum=1" jsonschema_description:"evaluations: candidates evaluated, and gradients at their cost"`
+	TotalEvaluations      *int      `yaml:"total_evaluations" jsonschema:"minimum=1" jsonschema_description:"evaluations in all cases together, shared equally"`
 	TotalWall             *Duration `yaml:"total_wall" jsonschema_description:"wall time of all cases together, shared equally; the fronts then depend on the machine"`
 	MaxWall               *Duration `yaml:"max_wall" jsonschema_description:"wall time; the front then depends on the machine"`
 	StagnationGenerations *int      `yaml:"stagnation_generations" jsonschema:"minimum=1" jsonschema_description:"generations in which the front does not grow; five times as many in which nothing comes nearer to what is allowed, while nothing is feasible"`

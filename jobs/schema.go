@@ -3,7 +3,9 @@ package jobs
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"github.com/invopop/jsonschema"
@@ -33,12 +35,13 @@ func Schema(kind string) ([]byte, error) {
 	return json.MarshalIndent(schema, "", "  ")
 }
 
-// seedSchema says what an unsigned number allows; the reflector calls it an integer only.
+// seedSchema says what an unsigned number allows: what the tables can hold. The reflector calls it an integer
+// only.
 func seedSchema(t reflect.Type) *jsonschema.Schema {
 	if t.Kind() != reflect.Uint64 {
 		return nil
 	}
-	return &jsonschema.Schema{Type: "integer", Minimum: json.Number("0")}
+	return &jsonschema.Schema{Type: "integer", Minimum: json.Number("0"), Maximum: json.Number(strconv.Itoa(math.MaxInt64))}
 }
 
 // defaults writes the default tags of a struct into its schema.

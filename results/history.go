@@ -4,8 +4,8 @@ package results
 // was found.
 type HistoryRow struct {
 	Case          string
-	Generation    int
-	Evaluations   int     // so far, in this case
+	Generation    int     // from 1
+	Evaluations   int     // spent so far in this case, gradients included at their cost
 	FeasibleShare float64 // of the evaluations so far, 0 to 1
 	Front         int     // candidates in the archive
 	Hypervolume   *float64
@@ -20,9 +20,9 @@ type field[R any] struct {
 // historyFields is where each column of history.parquet is declared, once.
 var historyFields = []field[HistoryRow]{
 	{Column{Name: "case", Doc: "name of the case", Kind: Text}, func(w *TableWriter, c int, r *HistoryRow) { w.Text(c, r.Case) }},
-	{Column{Name: "generation", Doc: "generation, from 0", Kind: Int}, func(w *TableWriter, c int, r *HistoryRow) { w.Int(c, int64(r.Generation)) }},
-	{Column{Name: "evaluations", Doc: "candidates evaluated so far", Kind: Int}, func(w *TableWriter, c int, r *HistoryRow) { w.Int(c, int64(r.Evaluations)) }},
-	{Column{Name: "feasible_share", Doc: "share of them that met every constraint, 0 to 1", Kind: Float}, func(w *TableWriter, c int, r *HistoryRow) { w.Float(c, r.FeasibleShare) }},
+	{Column{Name: "generation", Doc: "generation, from 1", Kind: Int}, func(w *TableWriter, c int, r *HistoryRow) { w.Int(c, int64(r.Generation)) }},
+	{Column{Name: "evaluations", Doc: "evaluations spent so far: candidates evaluated, and what gradients took, counted as evaluations", Kind: Int}, func(w *TableWriter, c int, r *HistoryRow) { w.Int(c, int64(r.Evaluations)) }},
+	{Column{Name: "feasible_share", Doc: "candidates so far that met every constraint, as a share of evaluations, 0 to 1", Kind: Float}, func(w *TableWriter, c int, r *HistoryRow) { w.Float(c, r.FeasibleShare) }},
 	{Column{Name: "front_size", Doc: "candidates in the archive", Kind: Int}, func(w *TableWriter, c int, r *HistoryRow) { w.Int(c, int64(r.Front)) }},
 	{Column{Name: "hypervolume", Doc: "share of the objective box that the archive dominates; NULL before anything is feasible", Sense: "high", Kind: Float, Optional: true}, setHypervolume},
 }

@@ -1,0 +1,45 @@
+package jobs
+
+import (
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"forkfront/results"
+)
+
+// seeded is the demo with few evaluations and this seed, in a file.
+func seeded(t *testing.T, seed string) string {
+	t.Helper()
+	return jobFile(t, strings.NewReplacer("evaluations: 60000", "evaluations: 3000", "seeds: [1]", "seeds: ["+seed+"]").Replace(string(Demo())))
+}
+
+// The largest seed comes out of every file as it went in; a larger one, which no column of whole numbers
+// holds, is refused, by the schema too.
+func TestSeedsAreWhatColumnsHold(t *testing.T) {
+	const largest = "9223372036854775807" // 2^63 − 1
+	path, dir := seeded(t, largest), filepath.Join(t.TempDir(), "out")
+	want(t, exitDone, "run", path, "--out", dir)
+	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	if err != nil || table.Rows == 0 {
+		t.Fatalf("%d rows, %v", table.Rows, err)
+	}
+	if got := table.Series[table.Index("seed")].Ints[0]; got != math.MaxInt64 {
+		t.Errorf("seed %d in the front", got)
+	}
+	if record, err := results.ReadRun(filepath.Join(dir, results.RunFile)); err != nil || record.Seed != math.MaxInt64 {
+		t.Errorf("%+v, %v", record, err)
+	}
+	schema := compiled(t, "job")
+	if err := schema.Validate(loosely(t, path)); err != nil {
+		t.Errorf("the schema refuses the largest seed: %v", err)
+	}
+	for _, seed := range []string{"9223372036854775808", "18446744073709551615", "18446744073709551616"} { // 2^63, 2^64 − 1, 2^64
+		path := seeded(t, seed)
+		says(t, want(t, exitInput, "check", path), "job.yaml:77:9: seeds[0]: "+seed+"; a whole number from 0 to 2^63 − 1 is needed")
+		if schema.Validate(loosely(t, path)) == nil {
+			t.Errorf("the schema takes the seed %s", seed)
+		}
+	}
+}
