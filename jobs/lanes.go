@@ -45,6 +45,7 @@ func (r *runner) searchAll(ctx context.Context, cases []*Case, which []int) erro
 	g := newGate(r.work.processors())
 	group, together := errgroup.WithContext(ctx)
 	group.SetLimit(cap(g))
+	course := newCourse(len(which), time.Now())
 	for at, i := range which {
 		if together.Err() != nil {
 			break
@@ -57,10 +58,12 @@ func (r *runner) searchAll(ctx context.Context, cases []*Case, which []int) erro
 		}
 		r.log.trouble(trouble)
 		if d != nil {
+			course.before(at, 1)
+			course.finished(at)
 			continue
 		}
 		cases[i].gate = g
-		group.Go(func() error { return r.one(together, cases[i], i, progress{at: at, of: len(which)}) })
+		group.Go(func() error { return r.one(together, cases[i], i, progress{course: course, at: at}) })
 	}
 	if err := group.Wait(); err != nil {
 		return err
@@ -80,18 +83,22 @@ func (r *runner) one(ctx context.Context, c *Case, i int, p progress) error {
 	if err != nil {
 		return err
 	}
+	p.course.finished(p.at)
 	return r.saved.done(i, *d)
 }
 
 func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *atWork) (*doneCase, error) {
 	settings := r.job.settings(c, r.work.processors())
-	p.began, p.budget = time.Now(), settings.Evaluations
+	p.began, p.budget, p.wall = time.Now(), settings.Evaluations, settings.MaxWall
 	work := atWork{Case: i, Broken: map[string]int{}}
 	c.failures() // of a search that was given up
 	if left != nil {
 		work.Number, work.History, settings.Resume = left.Number, left.History, left.State
 		maps.Copy(work.Broken, left.Broken)
 		p.began = p.began.Add(-time.Duration(left.Seconds * float64(time.Second)))
+		if n := len(left.History); n > 0 {
+			p.course.before(p.at, p.part(left.History[n-1].Evaluations, time.Now()))
+		}
 		r.log.resumed(c, len(left.History))
 	}
 	settings.Progress = func(g optimize.Generation) {

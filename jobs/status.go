@@ -3,7 +3,10 @@ package jobs
 import (
 	"fmt"
 	"io"
+	"os"
 	"time"
+
+	"golang.org/x/term"
 
 	"forkfront/optimize"
 )
@@ -16,13 +19,6 @@ type status struct {
 	last  time.Time
 }
 
-// progress is where a run stands: the case it is at of so many, since when, and its budget.
-type progress struct {
-	at, of int
-	began  time.Time
-	budget int
-}
-
 const (
 	clearLine   = "\r\x1b[K"
 	leastPause  = 100 * time.Millisecond
@@ -30,21 +26,36 @@ const (
 )
 
 func (s *status) show(c *Case, g optimize.Generation, p progress) {
-	if time.Since(s.last) < leastPause {
+	now := time.Now()
+	part := p.part(g.Evaluations, now)
+	p.course.at(p.at, part)
+	if now.Sub(s.last) < leastPause {
 		return
 	}
-	s.last, s.shown = time.Now(), true
-	fmt.Fprintf(s.w, "%scase %d of %d, %s: %d evaluations%s, front %d", clearLine, p.at+1, p.of, c.Name, g.Evaluations, p.left(g.Evaluations), g.ArchiveSize)
+	s.last, s.shown = now, true
+	line := fmt.Sprintf("%s%s: %d evaluations%s, front %d", p.course.said(now), c.Name, g.Evaluations, left(part, 0, now.Sub(p.began)), g.ArchiveSize)
+	fmt.Fprint(s.w, clearLine, cut(line, s.columns()))
 }
 
-// left is how much of the budget is spent and about how long the rest of the case takes.
-func (p *progress) left(evaluations int) string {
-	if p.budget == neverBudget || evaluations == 0 {
-		return ""
+// cut shortens a line to what a terminal of so many columns shows without wrapping: what wraps is not cleared.
+func cut(line string, columns int) string {
+	if r := []rune(line); columns > 1 && len(r) >= columns {
+		return string(r[:columns-2]) + "…"
 	}
-	done := float64(evaluations) / float64(p.budget)
-	rest := time.Duration(float64(time.Since(p.began)) * (1 - done) / done)
-	return fmt.Sprintf(" (%.0f %%, about %s left)", 100*done, rest.Round(time.Second))
+	return line
+}
+
+// columns is how wide the terminal is; 0 where it does not say.
+func (s *status) columns() int {
+	f, is := s.w.(*os.File)
+	if !is {
+		return 0
+	}
+	width, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return width
 }
 
 func (s *status) clear() {
