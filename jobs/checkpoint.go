@@ -170,7 +170,10 @@ func (c *checkpoints) clear() error {
 	if err != nil {
 		return err
 	}
-	for _, f := range append([]string{c.jobPath()}, files...) {
+	if c.open() { // a disk that is read alone refuses to remove even what is not there
+		files = append([]string{c.jobPath()}, files...)
+	}
+	for _, f := range files {
 		if err := gone(os.Remove(f)); err != nil {
 			return fmt.Errorf("remove a checkpoint that is not needed any more: %w", err)
 		}

@@ -57,6 +57,29 @@ func inputOr(err error) error {
 // errNothing ends a command that finished but found nothing that works; its output says all.
 var errNothing = &exit{exitNothing, errors.New("nothing feasible was found")}
 
+// output remembers the first failure to write results, so that no verb has to ask after each line.
+type output struct {
+	to  io.Writer
+	err error
+}
+
+func (o *output) Write(b []byte) (int, error) {
+	n, err := o.to.Write(b)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
+}
+
+// lost is how a command ended: one that came to its end but whose results were lost has failed.
+func (o *output) lost(err error) error {
+	var e *exit
+	if o.err == nil || err != nil && (!errors.As(err, &e) || e.code != exitNothing) {
+		return err
+	}
+	return &exit{exitOutside, fmt.Errorf("write the results to standard output: %w", o.err)}
+}
+
 // Main runs one command line and returns its exit code.
 func Main(ctx context.Context, env Env) int {
 	root := &cobra.Command{
@@ -66,6 +89,8 @@ func Main(ctx context.Context, env Env) int {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
+	out := &output{to: env.Out}
+	env.Out = out
 	root.SetArgs(env.Args)
 	root.SetIn(env.In)
 	root.SetOut(env.Out)
@@ -73,7 +98,7 @@ func Main(ctx context.Context, env Env) int {
 	started := false // what goes wrong before a verb runs is usage
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
 	root.AddCommand(verbRun(&env), verbResume(&env), verbPlan(&env), verbMerge(&env), verbScore(&env), verbCheck(&env), verbSchema(&env), verbExtract(&env), verbReport(&env), topicMeasures())
-	err := root.ExecuteContext(ctx)
+	err := out.lost(root.ExecuteContext(ctx))
 	if err == nil {
 		return exitDone
 	}

@@ -45,7 +45,7 @@ func verbRun(env *Env) *cobra.Command {
 	c.Flags().StringVar(&planName, "plan", "", "run one shard of this plan")
 	c.Flags().StringVar(&shard, "shard", "", "the shard, as i/N from 0; else the array engine says")
 	w.flags(c, "one per processor")
-	c.Flags().BoolVar(&replace, "replace", false, "replace the results that the folder holds")
+	c.Flags().BoolVar(&replace, "replace", false, "replace the results that the folder holds, shards among them")
 	return c
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -33,23 +34,25 @@ func verbResume(env *Env) *cobra.Command {
 
 func resume(ctx context.Context, env *Env, dir string, w *work, asBegun bool) error {
 	folder, err := results.Reopen(dir)
-	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			return badInput(err)
-		}
+	var locked *results.ErrLocked
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return badInput(err)
+	case errors.As(err, &locked):
 		return occupied(err)
+	case err != nil: // a disk that is read alone is enough to see that there is nothing to do
+		if record := finished(dir); record != nil {
+			return sayDone(env, dir, record)
+		}
+		return err
 	}
 	defer folder.Close()
-	saved := checkpoints{dir: folder.Path(results.CheckpointDir)}
-	if record, err := results.ReadRun(folder.Path(results.RunFile)); err == nil && !record.Finished.IsZero() && !saved.open() {
+	if record := finished(dir); record != nil {
+		saved := checkpoints{dir: folder.Path(results.CheckpointDir)}
 		if err := saved.clear(); err != nil {
-			return err
+			fmt.Fprintln(env.Err, err)
 		}
-		fmt.Fprintf(env.Out, "%s is done: %s\n", dir, results.Shown(record.Exit.Summary))
-		if record.Exit.Code == exitNothing {
-			return errNothing
-		}
-		return nil
+		return sayDone(env, dir, record)
 	}
 	b, job, err := loadBegun(folder)
 	if err != nil {
@@ -69,6 +72,24 @@ func resume(ctx context.Context, env *Env, dir string, w *work, asBegun bool) er
 	}
 	r.log.start(&r.record, "run resumed")
 	return r.close(r.all(ctx))
+}
+
+// finished is the record of a run that is done; nil where there is something to go on with.
+func finished(dir string) *results.RunRecord {
+	record, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+	saved := checkpoints{dir: filepath.Join(dir, results.CheckpointDir)}
+	if err != nil || record.Finished.IsZero() || saved.open() {
+		return nil
+	}
+	return record
+}
+
+func sayDone(env *Env, dir string, record *results.RunRecord) error {
+	fmt.Fprintf(env.Out, "%s is done: %s\n", dir, results.Shown(record.Exit.Summary))
+	if record.Exit.Code == exitNothing {
+		return errNothing
+	}
+	return nil
 }
 
 // loadBegun reads the job as the run began with it.
