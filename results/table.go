@@ -150,7 +150,7 @@ func openParquet(f *os.File) (*parquet.File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("not a whole Parquet file (%d bytes): %w", info.Size(), err)
 	}
-	return pf, nil
+	return pf, checkPages(f, pf.Metadata())
 }
 
 func scanRows(pf *parquet.File, columns []Column, sum *checksum, each func(parquet.Row)) error {
