@@ -100,6 +100,9 @@ func writeCases(f *results.Folder, found []found) error {
 const (
 	caseVersion = 2
 	nextCase    = "---" // between documents (YAML 1.2.2, 9.1.4)
+
+	// maxCaseBytes is what the longest job comes to where each of its short lists becomes lines of their own.
+	maxCaseBytes = 8 * MaxFileBytes
 )
 
 // readCases gives the cases of a cases.yaml to do, one after the other; their mechanisms are compiled. A case is
@@ -129,23 +132,24 @@ func readCases(path string, do func(*caseFile)) error {
 
 // untilNextCase reads a document, no further than it takes to see that it is too long, and tells whether another follows.
 func untilNextCase(lines *bufio.Reader) (document []byte, more bool, err error) {
-	for len(document) <= MaxFileBytes {
+	begins := true // what is read next stands at the beginning of a line
+	for len(document) <= maxCaseBytes {
 		line, err := lines.ReadSlice('\n')
 		switch {
-		case string(line) == nextCase+"\n":
+		case begins && string(line) == nextCase+"\n":
 			return document, true, nil
 		case errors.Is(err, io.EOF):
 			return append(document, line...), false, nil
 		case err != nil && !errors.Is(err, bufio.ErrBufferFull):
 			return nil, false, err
 		}
-		document = append(document, line...)
+		document, begins = append(document, line...), err == nil
 	}
 	return document, false, nil
 }
 
 func readCase(name string, document []byte) (*caseFile, error) {
-	s, err := open(name, bytes.NewReader(document))
+	s, err := openUpTo(name, bytes.NewReader(document), maxCaseBytes)
 	if err != nil {
 		return nil, err
 	}
@@ -156,6 +160,7 @@ func readCase(name string, document []byte) (*caseFile, error) {
 	}
 	const at = "concept.mechanism"
 	switch {
+	case s.root == nil: // said already
 	case c.Mechanism != nil:
 		c.Concept.Spec = c.Mechanism.spec(s.under("mechanism"))
 	case slices.Contains(BuiltIns(), c.Concept.Mechanism):

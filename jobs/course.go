@@ -64,7 +64,7 @@ func left(share, from float64, took time.Duration) string {
 	if share <= from {
 		return ""
 	}
-	rest := time.Duration(float64(took) * (1 - share) / (share - from))
+	rest := time.Duration(min(float64(took)*(1-share)/(share-from), float64(longest)))
 	return fmt.Sprintf(" (%.0f %%, about %s left)", 100*share, rest.Round(time.Second))
 }
 

@@ -79,3 +79,10 @@ func TestALineFitsItsTerminal(t *testing.T) {
 		}
 	}
 }
+
+// A share so small that the rest would be longer than a duration holds.
+func TestTimeLeftHasAnEnd(t *testing.T) {
+	if got, want := left(1e-14, 0, time.Second), " (0 %, about 1000000h0m0s left)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

@@ -83,8 +83,9 @@ func (c *Case) units() []objectives.Shock {
 // kept are the constraints of a case as its record states them.
 func (j *JobFile) kept(c *Case) (all []results.ConstraintRecord) {
 	for i := range j.Constraints {
-		if l := &j.Constraints[i]; c.limitOn(objectives.Index(l.Measure)) >= 0 {
-			all = append(all, results.ConstraintRecord{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default})
+		l := &j.Constraints[i]
+		if limit := c.limitOn(objectives.Index(l.Measure)); limit >= 0 {
+			all = append(all, results.ConstraintRecord{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default, Coils: c.mayBeSpared(limit)})
 		}
 	}
 	return all
@@ -129,10 +130,15 @@ func (j *JobFile) tellUnlimited(w io.Writer) {
 // tellExempt lists the defaults that do not hold for a case.
 func (j *JobFile) tellExempt(w io.Writer, c *Case) {
 	for i := range j.Constraints {
-		if l := &j.Constraints[i]; l.Default {
-			if why := c.exempt(l); why != "" {
-				fmt.Fprintf(w, "  no limit on %s: %s\n", l.Measure, why)
-			}
+		l := &j.Constraints[i]
+		if !l.Default {
+			continue
+		}
+		if why := c.exempt(l); why != "" {
+			fmt.Fprintf(w, "  no limit on %s: %s\n", l.Measure, why)
+		}
+		if c.mayBeSpared(c.limitOn(objectives.Index(l.Measure))) {
+			fmt.Fprintf(w, "  no limit on %s of air springs: they are not sold by their rate\n", l.Measure)
 		}
 	}
 }

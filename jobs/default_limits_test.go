@@ -174,6 +174,18 @@ func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
 	if feasibleAir == 0 || refused == 0 {
 		t.Errorf("%d feasible with air springs, %d refused for their coil: the check is idle", feasibleAir, refused)
 	}
+	record, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range record.Cases[0].Constraints {
+		if c.Coils != (c.Measure == springRate) {
+			t.Errorf("the record says %+v", c)
+		}
+	}
+	if _, said, _ := command(t, "check", path); !strings.Contains(said, "no limit on spring_rate_n_per_mm of air springs") {
+		t.Errorf("check does not say of whom the rate is not asked: %s", said)
+	}
 	c := readText(t, text).Cases()[0]
 	checkGradient(t, c, 500)
 }

@@ -283,14 +283,14 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	many := bytes.Repeat(append(text, nextCase+"\n"...), 1+MaxFileBytes/len(text))
+	many := bytes.Repeat(append(text, nextCase+"\n"...), 1+maxCaseBytes/len(text))
 	if err := os.WriteFile(cases, append(many, text...), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code != exitDone {
 		t.Errorf("a cases.yaml of many cases: exit %d, %s", code, err)
 	}
-	if err := os.WriteFile(cases, append(text, bytes.Repeat([]byte("# a comment\n"), MaxFileBytes/10)...), 0o600); err != nil {
+	if err := os.WriteFile(cases, append(text, bytes.Repeat([]byte("# a comment\n"), maxCaseBytes/10)...), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == exitDone || !strings.Contains(err, "longer than") {
@@ -381,5 +381,22 @@ func TestSettledShaftsGoAlong(t *testing.T) {
 	}
 	if count[objectives.ShaftThrough] == 0 || count[objectives.ShaftStub] == 0 || len(count) != 2 {
 		t.Errorf("kinds of shafts: %v", count)
+	}
+}
+
+// Only a line of its own parts two cases, wherever the reader's buffer ends.
+func TestCasesArePartedByLines(t *testing.T) {
+	const buffer = 64
+	for before := range 2 * buffer {
+		first := strings.Repeat("x", before) + nextCase + "\n"
+		lines := bufio.NewReaderSize(strings.NewReader(first+nextCase+"\nlast\n"), buffer)
+		document, more, err := untilNextCase(lines)
+		want := first
+		if before == 0 {
+			want = ""
+		}
+		if string(document) != want || !more || err != nil {
+			t.Fatalf("%d before: %q, %t, %v", before, document, more, err)
+		}
 	}
 }

@@ -185,7 +185,7 @@ func (b *Budget) caseWall(cases, lanes int) time.Duration {
 		d = b.MaxWall.Duration
 	}
 	if b.TotalWall != nil {
-		if share := b.TotalWall.Duration * time.Duration(min(lanes, cases)) / time.Duration(cases); d == 0 || share < d {
+		if share := time.Duration(float64(b.TotalWall.Duration) * float64(min(lanes, cases)) / float64(cases)); d == 0 || share < d {
 			d = max(share, time.Millisecond)
 		}
 	}

@@ -22,10 +22,15 @@ func shardDir(out string, shard int) string {
 // shardFiles are the names that forkfront gives to files of a shard, those of a kill among them.
 var shardFiles = []string{manifestFile, results.LogFile, results.CheckpointFiles, "." + manifestFile + "[0-9]*", "." + results.CheckpointFiles + "[0-9]*"}
 
-// shardsHeld lists the folders of shards in a results folder, relative to it.
+// shardsHeld lists the folders of a results folder in which shards have left files, relative to it.
 func shardsHeld(out string) []string {
 	held, _ := fs.Glob(os.DirFS(out), shardsDir+"/[0-9]*/[0-9]*") // the pattern is sound, and nothing else fails
-	return held
+	return slices.DeleteFunc(held, func(shard string) bool {
+		return !slices.ContainsFunc(shardFiles, func(pattern string) bool {
+			files, _ := fs.Glob(os.DirFS(filepath.Join(out, shard)), pattern)
+			return len(files) > 0
+		})
+	})
 }
 
 // openUnsharded opens a folder for a run. Shards there are as much in its way as results: the run would be

@@ -189,3 +189,14 @@ func TestADamagedShardIsOneLine(t *testing.T) {
 		t.Errorf("a damaged shard is told of as %q", said)
 	}
 }
+
+// Folders that shards left empty are in nobody's way.
+func TestEmptyFoldersOfShardsAreNone(t *testing.T) {
+	out := t.TempDir()
+	if err := os.MkdirAll(filepath.Join(out, "shards", "000", "00000"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if held := shardsHeld(out); len(held) > 0 {
+		t.Errorf("%v", held)
+	}
+}

@@ -97,14 +97,16 @@ func (s *Source) Err() error {
 
 // open reads and parses one document. Only a failing reader is an error; what is wrong with the
 // text is a fault of the source.
-func open(file string, r io.Reader) (*Source, error) {
+func open(file string, r io.Reader) (*Source, error) { return openUpTo(file, r, MaxFileBytes) }
+
+func openUpTo(file string, r io.Reader, most int64) (*Source, error) {
 	s := &Source{File: file, at: map[string]*yaml.Node{}, keys: map[string][]string{}}
-	text, err := io.ReadAll(io.LimitReader(r, MaxFileBytes+1))
+	text, err := io.ReadAll(io.LimitReader(r, most+1))
 	if err != nil {
 		return s, fmt.Errorf("read %s: %w", file, err)
 	}
-	if len(text) > MaxFileBytes {
-		s.At("", "longer than %d bytes; a job, concept or mechanism is far shorter: is this the right file?", MaxFileBytes)
+	if int64(len(text)) > most {
+		s.At("", "longer than %d bytes; a job, concept or mechanism is far shorter: is this the right file?", most)
 		return s, nil
 	}
 	s.parse(text)
@@ -151,6 +153,10 @@ func (s *Source) syntax(err error) {
 // maxDepth is far deeper than any of the files nests.
 const maxDepth = 32
 
+// maxText is the length of a name, in bytes; names are put together to those of cases and candidates, which
+// stand in every row of the results.
+const maxText = 255
+
 // index notes where every value stands, and refuses what no kind of file may hold.
 func (s *Source) index(path string, n *yaml.Node, depth int) {
 	s.at[path] = n
@@ -159,6 +165,8 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 		s.At(path, "nested more than %d deep", maxDepth)
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
 		s.At(path, "anchors and aliases (& and *) are not allowed; write the value out")
+	case n.Kind == yaml.ScalarNode && len(n.Value) > maxText && !strings.ContainsAny(n.Value, `/\`):
+		s.At(path, "a text of %d bytes; at most %d are allowed, but for paths", len(n.Value), maxText)
 	case n.Kind == yaml.ScalarNode && hidden(n.Value):
 		s.At(path, "%s; text in one line, without control characters, is needed", said(n))
 	case n.Kind == yaml.SequenceNode:

@@ -88,17 +88,22 @@ func (e *engine) mutated() float64 {
 	return often * (1 - 0.8*min(late, 1))
 }
 
-// horizon is how many evaluations the search paces itself by: its budget; without one, what it comes to by the
-// end of MaxWall at the rate so far; without that either, twice what it has spent, and at first 200 a member.
+// horizon is how many evaluations the search paces itself by: its budget; without one, where nothing but MaxWall
+// ends it, what it comes to by then at the rate so far; else twice what it has spent, and at first 200 a member.
 func (e *engine) horizon() float64 {
 	switch s := &e.settings; {
 	case s.Evaluations < Unlimited:
 		return float64(s.Evaluations)
-	case s.MaxWall > 0:
+	case s.MaxWall > 0 && !e.endless():
 		const least = 1e-3 // of the time, before which a rate means little
 		return float64(max(e.used, 1)) / min(max(e.elapsed().Seconds()/s.MaxWall.Seconds(), least), 1)
 	}
 	return float64(max(2*e.used, 200*e.size))
+}
+
+// endless tells whether stagnation alone is to end the search, so that nobody knows when.
+func (e *engine) endless() bool {
+	return e.settings.Evaluations >= Unlimited && e.settings.StagnationGenerations > 0
 }
 
 func (e *engine) left() int { return e.settings.Evaluations - e.used }

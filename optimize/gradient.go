@@ -68,6 +68,9 @@ func (g *gradientStage) due(e *engine) bool {
 		return false
 	}
 	pace := share * budget * (float64(e.used) - start) / (budget - start)
+	if e.endless() {
+		pace = share * float64(e.used)
+	}
 	return float64(g.used) <= pace && g.allowed(e) >= int(2*e.gradientCost())+4
 }
 

@@ -162,6 +162,16 @@ func TestSearchPacesItselfWithoutABudget(t *testing.T) {
 	}
 }
 
+// A limit of time that is not reached does not make a search that stagnation ends depend on the clock.
+func TestStagnationDoesNotHangOnTheClock(t *testing.T) {
+	s := optimize.Settings{Seed: 4, Evaluations: optimize.Unlimited, GradientShare: 0.3, StagnationGenerations: 4, MaxWall: time.Hour}
+	timed := search(t, testbed.DTLZ2(3), s)
+	s.MaxWall = 0
+	if free := search(t, testbed.DTLZ2(3), s); !reflect.DeepEqual(timed, free) {
+		t.Errorf("%d evaluations with a limit of time, %d without", timed.Evaluations, free.Evaluations)
+	}
+}
+
 func TestSearchStopsWhenNothingIsGained(t *testing.T) {
 	r := search(t, mixed{}, optimize.Settings{Seed: 3, Evaluations: 1 << 20, StagnationGenerations: 5, Population: 20, ArchiveLimit: 10})
 	if r.Stop != "stagnation" || r.Evaluations > 1<<19 {

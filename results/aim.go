@@ -74,7 +74,7 @@ func readAim(objective, measure *Series) *Aim {
 				a.Enough = &enough
 			}
 		}
-		if fits {
+		if within := a.Enough != nil && least == 0; fits && !within { // all 0 beyond some value: met a band, more likely
 			return a
 		}
 	}

@@ -28,10 +28,11 @@ func checkPages(f io.ReaderAt, meta *format.FileMetaData) error {
 }
 
 // A page may unpack to freePage bytes, four times what the writer puts into one, and beyond that to mostRatio
-// times its length: Zstandard packs more only where next to nothing is in a page.
+// times its length: Zstandard packs more only where next to nothing is in a page, or
+// texts of many thousand characters that are nearly alike, which names in a job are too short for.
 const (
 	freePage  = 1 << 20
-	mostRatio = 1000
+	mostRatio = 4000
 )
 
 // checkChunk walks the pages of a column in a row group. They stand one behind the other, the dictionary first.

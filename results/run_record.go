@@ -85,6 +85,7 @@ type ConstraintRecord struct {
 	Min     *float64 `json:"min,omitempty"`
 	Max     *float64 `json:"max,omitempty"`
 	Default bool     `json:"default,omitempty"` // not from the job, but for want of another
+	Coils   bool     `json:"coils,omitempty"`   // asked of coils alone, where a case chooses among air springs too
 }
 
 // ExitRecord sums a run up.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -239,5 +240,26 @@ func TestColumnsRefused(t *testing.T) {
 	}
 	if _, err := CreateTable(filepath.Join(t.TempDir(), "t"), testColumns, map[string]string{keyPandas: ""}); err == nil {
 		t.Error("the table's own footer key was taken from the caller")
+	}
+}
+
+// Names as long as a job may have them, nearly alike, pack far and are read back all the same.
+func TestLongTextsAreReadBack(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "long.parquet")
+	long := strings.Repeat("a long name/", 90)
+	const rows = rowsPerGroup + 1000
+	err := WriteTable(path, []Column{{Name: "candidate", Kind: Text}, {Name: "none_mm", Unit: "mm", Kind: Float, Optional: true}}, nil, rows, func(w *TableWriter, row int) {
+		w.Text(0, long+strconv.Itoa(row))
+		w.Null(1)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	table, err := ReadTable(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if table.Rows != rows || table.Series[0].Texts[rows-1] != long+strconv.Itoa(rows-1) {
+		t.Errorf("%d rows, the last one %.40s", table.Rows, table.Series[0].Texts[rows-1])
 	}
 }

@@ -152,6 +152,9 @@ func (c *ConstraintRecord) words() string {
 	default:
 		asks = fmt.Sprintf("%.4g to %.4g%s", *c.Min, *c.Max, unit)
 	}
+	if c.Coils {
+		asks += " of coils"
+	}
 	if c.Default {
 		asks += " by default"
 	}
