@@ -75,7 +75,7 @@ func runShard(ctx context.Context, env *Env, planName, named, out string, w *wor
 		env: env, job: job, work: w, log: log, record: results.NewRunRecord(now),
 		saved: &checkpoints{dir: dir, digest: p.Digest, shared: true},
 	}
-	s.record.JobName, s.record.JobSHA256, s.record.Seed, s.record.Workers = job.Job, p.JobSHA256, job.firstSeed(), w.workers
+	s.record.JobName, s.record.JobSHA256, s.record.Seed, s.record.Workers = job.Job, p.JobSHA256, job.firstSeed(), w.processors()
 	log.start(&s.record, fmt.Sprintf("shard %d/%d started", shard, p.Shards))
 	return s.close(s.all(ctx, dir))
 }
