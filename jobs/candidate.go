@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
@@ -20,6 +21,7 @@ type shelf struct {
 	dir        string
 	front      *results.Table
 	cases      map[string]*caseFile
+	mu         sync.Mutex
 	conditions map[string]*objectives.Conditions // by case, made when first asked for
 	rows       map[string]int                    // of candidates
 }
@@ -33,7 +35,7 @@ func openShelf(dir string) (*shelf, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
 	}
-	s := &shelf{dir, front, map[string]*caseFile{}, map[string]*objectives.Conditions{}, map[string]int{}}
+	s := &shelf{dir: dir, front: front, cases: map[string]*caseFile{}, conditions: map[string]*objectives.Conditions{}, rows: map[string]int{}}
 	if err := readCases(filepath.Join(dir, results.CasesFile), func(c *caseFile) { s.cases[c.Name] = c }); err != nil {
 		return nil, err
 	}
@@ -162,12 +164,15 @@ func (s *shelf) fork(row int) (*results.Fork, error) {
 		return nil, err
 	}
 	name := s.front.Series[s.front.Index("case")].Texts[row]
+	s.mu.Lock()
 	if s.conditions[name] == nil {
 		s.conditions[name] = c.conditions()
 	}
+	conditions := s.conditions[name]
+	s.mu.Unlock()
 	d, err := c.design(&Source{File: results.CasesFile}, io.Discard)
 	if err != nil {
 		return nil, fmt.Errorf("candidate %s: %w", c.Concept, err)
 	}
-	return &results.Fork{ID: c.Concept, Case: name, Bike: c.Bike.Name, Conditions: s.conditions[name], Design: *d}, nil
+	return &results.Fork{ID: c.Concept, Case: name, Bike: c.Bike.Name, Conditions: conditions, Design: *d}, nil
 }

@@ -112,7 +112,7 @@ func (r *runner) finish(done []found) error {
 	if err := r.folder.WriteRun(&r.record); err != nil {
 		return err
 	}
-	if err := writeReport(r.folder); err != nil {
+	if err := writeReport(r.folder, r.work.processors()); err != nil {
 		r.record.Exit = results.ExitRecord{Code: exitOutside, Summary: err.Error()}
 		return errors.Join(err, r.folder.WriteRun(&r.record))
 	}

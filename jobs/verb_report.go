@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"runtime"
 
 	"github.com/spf13/cobra"
 
@@ -33,7 +34,7 @@ func report(env *Env, dir string, figures bool) error {
 		return occupied(err)
 	}
 	defer folder.Close()
-	if err := writeReport(folder); err != nil {
+	if err := writeReport(folder, runtime.GOMAXPROCS(0)); err != nil {
 		return err
 	}
 	fmt.Fprintln(env.Out, folder.Path(results.ReportFile))
@@ -57,11 +58,11 @@ func drawFigures(env *Env, folder *results.Folder) error {
 	return err
 }
 
-// writeReport makes the report of what the folder holds, with every candidate in motion.
-func writeReport(folder *results.Folder) error {
+// writeReport makes the report of what the folder holds, with every candidate in motion, on so many processors.
+func writeReport(folder *results.Folder, processors int) error {
 	s, err := openShelf(folder.Dir)
 	if err != nil {
 		return err
 	}
-	return folder.WriteReport(s.fork)
+	return folder.WriteReport(s.fork, processors)
 }

@@ -4,6 +4,9 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
@@ -27,7 +30,6 @@ type packedCase struct {
 	SagMM      float64            `json:"sag_mm"`
 	Telescopic []shortNumbers     `json:"telescopic,omitempty"` // by curve of the page; empty where it has none
 	Baseline   map[string]float64 `json:"baseline,omitempty"`   // its measures
-	prepared   bool
 }
 
 type packedBody struct {
@@ -36,51 +38,70 @@ type packedBody struct {
 	Ground bool     `json:"ground"`
 }
 
-// motions moves every candidate. Its bytes are tracks one after the other: the page's curves, then
-// along and ahead of each point, then what parts.go adds.
-func (p *packed) motions(rows int, forks ForkOf) ([]byte, error) {
-	var all []byte
-	scorers := map[*objectives.Conditions]*objectives.Scorer{}
-	m := &mover{}
-	m.curves, _ = pageCurves()
-	m.steps = p.Curves
+// motions moves every candidate, on so many processors. Its bytes are tracks one after the other: the page's
+// curves, then along and ahead of each point, then what parts.go adds.
+func (p *packed) motions(rows int, forks ForkOf, processors int) ([]byte, error) {
+	leads := map[int]bool{} // the first row of each case, which tells what all of it share
+	for of := range p.Cases {
+		leads[slices.Index(p.Case, of)] = true
+	}
 	picked := map[int]*packedPick{}
 	for i := range p.Picks {
 		picked[p.Picks[i].Row] = &p.Picks[i]
 	}
-	for row := range rows {
-		f, err := forks(row)
-		if err != nil {
-			return nil, err
-		}
-		if scorers[f.Conditions] == nil {
-			scorers[f.Conditions] = objectives.NewScorer(f.Conditions)
-		}
-		scorer := scorers[f.Conditions]
-		s, err := f.solve(scorer)
-		if err != nil {
-			return nil, err
-		}
-		if c := p.Cases[p.Case[row]]; !c.prepared {
-			c.prepare(s, m.curves)
-		}
-		began := len(all)
-		all = m.append(all, s)
-		all = p.appendParts(all, s)
-		all = p.appendTolerances(all, scorer.Tolerances(&f.Design))
-		p.Motion = append(p.Motion, len(all)-began)
-		if k := picked[row]; k != nil {
-			k.gaps(scorer.Gaps())
-		}
+	all := make([]movement, rows)
+	var group errgroup.Group
+	for k := range processors {
+		group.Go(func() error {
+			m := newMover(p.Curves)
+			for row := k; row < rows; row += processors {
+				s, err := m.move(&all[row], row, forks)
+				if err != nil {
+					return err
+				}
+				if leads[row] {
+					p.Cases[p.Case[row]].prepare(s, m.curves)
+				}
+				if k := picked[row]; k != nil {
+					k.gaps(m.scorers[s.Conditions].Gaps())
+				}
+			}
+			return nil
+		})
 	}
-	return all, nil
+	if err := group.Wait(); err != nil {
+		return nil, err
+	}
+	return p.joined(all), nil
+}
+
+// movement is what one candidate adds to the motions, but for the numbers of its parts, which follow from all
+// candidates before.
+type movement struct {
+	motion     []byte
+	parts      []string
+	masses     []float64
+	tolerances []objectives.Tolerance
+}
+
+// joined puts the bytes of all candidates one behind the other.
+func (p *packed) joined(all []movement) []byte {
+	var bytes []byte
+	for i := range all {
+		began := len(bytes)
+		bytes = append(bytes, all[i].motion...)
+		bytes = p.appendParts(bytes, all[i].parts, all[i].masses)
+		bytes = p.appendTolerances(bytes, all[i].tolerances)
+		p.Motion = append(p.Motion, len(bytes)-began)
+	}
+	return bytes
 }
 
 // prepare fills in what the first candidate of a case tells of all.
 func (c *packedCase) prepare(s *solved, curves []int) {
 	m, chassis := s.Design.Mechanism, &s.Conditions.Chassis
 	rear := chassis.Rear()
-	c.prepared, c.Mechanism, c.Bike, c.Points = true, m.Name, s.Bike, m.Points
+	c.Mechanism, c.Bike, c.Points = m.Name, s.Bike, m.Points
 	c.Axle, c.Rear = m.Point(kinematics.PointAxle), [2]float64{rear.Along, rear.Ahead}
 	c.FrontMM, c.RearMM, c.TravelMM, c.SagMM = chassis.FrontRadiusMM, chassis.RearRadiusMM, s.Conditions.TravelMM, s.Conditions.SagMM()
 	if m.HasShock() {
@@ -126,12 +147,42 @@ func band(c *objectives.Conditions, curve string) []float64 {
 // the axle, so that it has no leverage to speak of.
 func telescopicHas(curve int) bool { return objectives.Curves[curve].Name != "leverage_ratio" }
 
-// mover turns motions into bytes.
+// mover turns motions into bytes; each worker has its own.
 type mover struct {
-	curves []int
-	steps  []packedCurve
-	values []float64
-	places []kinematics.Vec[float64]
+	scorers map[*objectives.Conditions]*objectives.Scorer
+	curves  []int
+	steps   []packedCurve
+	values  []float64
+	places  []kinematics.Vec[float64]
+}
+
+func newMover(steps []packedCurve) *mover {
+	m := &mover{scorers: map[*objectives.Conditions]*objectives.Scorer{}, steps: steps}
+	m.curves, _ = pageCurves()
+	return m
+}
+
+// move solves the candidate of a row. What comes back holds until the next one.
+func (m *mover) move(dst *movement, row int, forks ForkOf) (*solved, error) {
+	f, err := forks(row)
+	if err != nil {
+		return nil, err
+	}
+	scorer := m.scorers[f.Conditions]
+	if scorer == nil {
+		scorer = objectives.NewScorer(f.Conditions)
+		m.scorers[f.Conditions] = scorer
+	}
+	s, err := f.solve(scorer)
+	if err != nil {
+		return nil, err
+	}
+	dst.motion = m.append(nil, s)
+	for _, item := range objectives.Account(s.subject) {
+		dst.parts, dst.masses = append(dst.parts, item.Part), append(dst.masses, item.MassG)
+	}
+	dst.tolerances = scorer.Tolerances(&f.Design)
+	return s, nil
 }
 
 func (m *mover) append(dst []byte, s *solved) []byte {

@@ -59,7 +59,7 @@ func TestReportOfNothing(t *testing.T) {
 	if err := f.WriteRun(&r); err != nil {
 		t.Fatal(err)
 	}
-	if err := f.WriteReport(nil); err != nil {
+	if err := f.WriteReport(nil, 1); err != nil {
 		t.Fatal(err)
 	}
 	page := readText(t, f.Path(ReportFile))

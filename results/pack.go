@@ -96,7 +96,7 @@ func pageCurves() ([]int, []packedCurve) {
 // placeMM is what one step of a packed coordinate is worth: under a tenth of a pixel at any zoom.
 const placeMM = 0.01
 
-func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf) (string, error) {
+func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf, processors int) (string, error) {
 	p := &packed{
 		IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM,
 		Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},
@@ -111,7 +111,7 @@ func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf) (string
 	var motions []byte
 	var err error
 	if forks != nil {
-		if motions, err = p.motions(rows, forks); err != nil {
+		if motions, err = p.motions(rows, forks, processors); err != nil {
 			return "", err
 		}
 	}

@@ -35,13 +35,12 @@ func known(list *[]string, name string) int {
 
 // appendParts writes two tracks: what parts a candidate is made of, and their masses. A fork that has no
 // sizes has two empty ones.
-func (p *packed) appendParts(dst []byte, s *solved) []byte {
-	var which, mass []float64
-	for _, item := range objectives.Account(s.subject) {
-		which = append(which, float64(known(&p.Parts, item.Part)))
-		mass = append(mass, item.MassG)
+func (p *packed) appendParts(dst []byte, names []string, masses []float64) []byte {
+	var which []float64
+	for _, name := range names {
+		which = append(which, float64(known(&p.Parts, name)))
 	}
-	return appendTrack(appendTrack(dst, which, 1), mass, massG)
+	return appendTrack(appendTrack(dst, which, 1), masses, massG)
 }
 
 // Directions in a packed tolerance.

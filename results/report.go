@@ -25,7 +25,7 @@ var reportTemplate = template.Must(template.ParseFS(pageFiles, "page/page.html.t
 // maxReportRows bounds what goes into the page, which has to open at once.
 const maxReportRows = 5000
 
-// ForkOf gives the candidate of a row of front.parquet.
+// ForkOf gives the candidate of a row of front.parquet. Several goroutines may call it at once.
 type ForkOf func(row int) (*Fork, error)
 
 // reportPage is what the template shows. Packed is read by the page's script, the rest stands in the
@@ -49,9 +49,10 @@ type reportPage struct {
 }
 
 // WriteReport makes report.html of the folder's tables and, where there is one, run.json: one page
-// that needs no network. With forks it shows the candidates in motion; forks may be nil.
-func (f *Folder) WriteReport(forks ForkOf) error {
-	page, err := f.reportPage(forks)
+// that needs no network. With forks it shows the candidates in motion, worked out on so many processors; forks
+// may be nil.
+func (f *Folder) WriteReport(forks ForkOf, processors int) error {
+	page, err := f.reportPage(forks, processors)
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
@@ -65,7 +66,7 @@ func (f *Folder) WriteReport(forks ForkOf) error {
 	return nil
 }
 
-func (f *Folder) reportPage(forks ForkOf) (*reportPage, error) {
+func (f *Folder) reportPage(forks ForkOf, processors int) (*reportPage, error) {
 	table, err := ReadTable(f.Path(FrontFile))
 	if err != nil {
 		return nil, err
@@ -81,7 +82,7 @@ func (f *Folder) reportPage(forks ForkOf) (*reportPage, error) {
 	shown := min(table.Rows, maxReportRows)
 	wanted := wantedOf(table)
 	picks := picksOf(table, wanted, shown)
-	packed, err := pack(table, wanted, picks, shown, forks)
+	packed, err := pack(table, wanted, picks, shown, forks, processors)
 	if err != nil {
 		return nil, err
 	}

@@ -51,7 +51,7 @@ func TestReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if err := f.WriteReport(nil); err == nil {
+	if err := f.WriteReport(nil, 1); err == nil {
 		t.Error("a report of no front")
 	}
 	hostile := `</script><script>alert(1)</script>`
@@ -62,7 +62,7 @@ func TestReport(t *testing.T) {
 	if err := f.WriteRun(&r); err != nil {
 		t.Fatal(err)
 	}
-	if err := f.WriteReport(nil); err != nil {
+	if err := f.WriteReport(nil, 1); err != nil {
 		t.Fatal(err)
 	}
 	text, err := os.ReadFile(f.Path(ReportFile))
