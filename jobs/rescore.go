@@ -1,8 +1,11 @@
 package jobs
 
 import (
+	"context"
 	"slices"
 	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"forkfront/objectives"
 	"forkfront/optimize"
@@ -12,30 +15,71 @@ import (
 // and little to hold.
 const atOnce = 128
 
-// eachScored scores every candidate again, on so many processors, and gives them on in their order. A row is
-// overwritten by a later one.
+// eachScored scores every candidate again, on so many processors, and gives them on in their order; with more
+// than one, some are scored while those before are given on. A row is overwritten by a later one.
 func eachScored(all []found, sv *survey, processors int, do func(*frontRow) error) error {
-	rows := make([]frontRow, atOnce)
-	for i := range rows {
-		rows[i].score, rows[i].curves = &objectives.Score{}, make([][]float64, len(objectives.Curves))
+	free, ready := make(chan []frontRow, 2), make(chan []frontRow)
+	for range min(processors, cap(free)) {
+		free <- newRows()
 	}
-	for at, f := range all {
-		d, err := f.load()
-		if err != nil {
-			return err
+	group, together := errgroup.WithContext(context.Background())
+	group.Go(func() error {
+		defer close(ready)
+		for at := range all {
+			if err := scoreCase(together, all, at, sv, processors, free, ready); err != nil {
+				return err
+			}
 		}
-		workers := make([]rescorer, processors)
-		for i := range workers {
-			workers[i] = rescorer{c: f.c, scorer: objectives.NewScorer(f.c.Conditions)}
-		}
-		for chunk := range slices.Chunk(d.Result.Front, atOnce) {
-			rescore(rows, chunk, workers)
-			for i := range chunk {
-				rows[i].best = sv.best[who{at, chunk[i].Number}]
+		return nil
+	})
+	group.Go(func() error {
+		for rows := range ready {
+			for i := range rows {
 				if err := do(&rows[i]); err != nil {
 					return err
 				}
 			}
+			free <- rows[:cap(rows)]
+		}
+		return nil
+	})
+	return group.Wait()
+}
+
+func newRows() []frontRow {
+	rows := make([]frontRow, atOnce)
+	for i := range rows {
+		rows[i].score, rows[i].curves = &objectives.Score{}, make([][]float64, len(objectives.Curves))
+	}
+	return rows
+}
+
+// scoreCase scores the candidates of a case into rows that are free, until the context ends.
+func scoreCase(ctx context.Context, all []found, at int, sv *survey, processors int, free <-chan []frontRow, ready chan<- []frontRow) error {
+	f := &all[at]
+	d, err := f.load()
+	if err != nil {
+		return err
+	}
+	workers := make([]rescorer, processors)
+	for i := range workers {
+		workers[i] = rescorer{c: f.c, scorer: objectives.NewScorer(f.c.Conditions)}
+	}
+	for chunk := range slices.Chunk(d.Result.Front, atOnce) {
+		var rows []frontRow
+		select {
+		case rows = <-free:
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+		rescore(rows, chunk, workers)
+		for i := range chunk {
+			rows[i].best = sv.best[who{at, chunk[i].Number}]
+		}
+		select {
+		case ready <- rows[:len(chunk)]:
+		case <-ctx.Done():
+			return ctx.Err()
 		}
 	}
 	return nil
