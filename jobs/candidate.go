@@ -18,12 +18,19 @@ import (
 
 // shelf is a results folder from which candidates can be had again.
 type shelf struct {
-	dir        string
-	front      *results.Table
-	cases      map[string]*caseFile
-	mu         sync.Mutex
-	conditions map[string]*objectives.Conditions // by case, made when first asked for
-	rows       map[string]int                    // of candidates
+	dir    string
+	front  *results.Table
+	cases  map[string]*caseFile
+	rows   map[string]int // of candidates
+	mu     sync.Mutex
+	common map[*caseFile]*common // made when first asked for
+}
+
+// common is what all candidates of a case have in common, worked out.
+type common struct {
+	mechanism  *kinematics.Mechanism
+	points     []string // that a concept has to give, and those that it gives besides
+	conditions *objectives.Conditions
 }
 
 // openShelf reads front.parquet and cases.yaml of a folder.
@@ -35,7 +42,7 @@ func openShelf(dir string) (*shelf, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
 	}
-	s := &shelf{dir: dir, front: front, cases: map[string]*caseFile{}, conditions: map[string]*objectives.Conditions{}, rows: map[string]int{}}
+	s := &shelf{dir: dir, front: front, cases: map[string]*caseFile{}, rows: map[string]int{}, common: map[*caseFile]*common{}}
 	if err := readCases(filepath.Join(dir, results.CasesFile), func(c *caseFile) { s.cases[c.Name] = c }); err != nil {
 		return nil, err
 	}
@@ -102,7 +109,7 @@ func (s *shelf) concept(row int) (*ConceptFile, error) {
 	c := shared.Concept
 	c.Concept = s.front.Series[s.front.Index("candidate")].Texts[row]
 	c.PointsMM = maps.Clone(c.PointsMM)
-	for _, b := range pointsOf(&c) {
+	for _, b := range s.commonOf(shared).points {
 		at := c.PointsMM[b]
 		s.number(&at[0], b+"_along_mm", row)
 		s.number(&at[1], b+"_ahead_mm", row)
@@ -135,19 +142,30 @@ func (s *shelf) name(column string, row int) string {
 	return ""
 }
 
-// pointsOf lists the points that a concept has to give, and those that it gives besides.
-func pointsOf(c *ConceptFile) []string {
-	m, faults := kinematics.Compile(c.Spec)
+// commonOf works out what the candidates of a case have in common, the first time that it is asked for.
+func (s *shelf) commonOf(c *caseFile) *common {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.common[c] == nil {
+		m := compile(c.Concept.Spec)
+		k := &common{mechanism: m, points: slices.Clone(m.Given()), conditions: c.Concept.conditions()}
+		for name := range c.Concept.PointsMM {
+			if !slices.Contains(k.points, name) {
+				k.points = append(k.points, name)
+			}
+		}
+		s.common[c] = k
+	}
+	return s.common[c]
+}
+
+// compile gives a mechanism that was compiled before, when it was read.
+func compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
+	m, faults := kinematics.Compile(spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
 	}
-	names := m.Given()
-	for name := range c.PointsMM {
-		if !slices.Contains(names, name) {
-			names = append(names, name)
-		}
-	}
-	return names
+	return m
 }
 
 // number takes a value from a column, where there is one.
@@ -159,20 +177,18 @@ func (s *shelf) number(dst *float64, column string, row int) {
 
 // fork is the candidate of a row, ready to be moved.
 func (s *shelf) fork(row int) (*results.Fork, error) {
+	shared, err := s.caseOf(row)
+	if err != nil {
+		return nil, err
+	}
 	c, err := s.concept(row)
 	if err != nil {
 		return nil, err
 	}
-	name := s.front.Series[s.front.Index("case")].Texts[row]
-	s.mu.Lock()
-	if s.conditions[name] == nil {
-		s.conditions[name] = c.conditions()
-	}
-	conditions := s.conditions[name]
-	s.mu.Unlock()
-	d, err := c.design(&Source{File: results.CasesFile}, io.Discard)
+	k := s.commonOf(shared)
+	d, err := c.designOf(k.mechanism, k.conditions, &Source{File: results.CasesFile}, io.Discard)
 	if err != nil {
 		return nil, fmt.Errorf("candidate %s: %w", c.Concept, err)
 	}
-	return &results.Fork{ID: c.Concept, Case: name, Bike: c.Bike.Name, Conditions: conditions, Design: *d}, nil
+	return &results.Fork{ID: c.Concept, Case: shared.Name, Bike: c.Bike.Name, Conditions: k.conditions, Design: *d}, nil
 }

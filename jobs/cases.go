@@ -79,10 +79,7 @@ func (j *JobFile) bikeName(i int) string {
 }
 
 func (j *JobFile) newCase(bike int, conditions *objectives.Conditions, jm *JobMechanism, name, variant string, sizes []JobShock, seed uint64) *Case {
-	m, faults := kinematics.Compile(jm.Spec)
-	if len(faults) > 0 {
-		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
-	}
+	m := compile(jm.Spec)
 	if name == "" {
 		name = m.Name
 	}

@@ -186,8 +186,10 @@ func writeFront(front, curves string, all []found, sv *survey, meta map[string]s
 	})
 	if err == nil {
 		var both errgroup.Group
+		both.SetLimit(processors)
+		both.Go(w.Close)
 		both.Go(steps.Close)
-		err = errors.Join(w.Close(), both.Wait())
+		err = both.Wait()
 	}
 	if err != nil {
 		return fmt.Errorf("write the front and its curves: %w", err)

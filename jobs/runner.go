@@ -1,11 +1,14 @@
 package jobs
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"hash/fnv"
 	"time"
+
+	"golang.org/x/sync/errgroup"
 
 	"forkfront/optimize"
 	"forkfront/results"
@@ -112,13 +115,18 @@ func (r *runner) finish(done []found) error {
 	if err := r.folder.WriteRun(&r.record); err != nil {
 		return err
 	}
-	if err := writeReport(r.folder, r.work.processors()); err != nil {
+	var picks bytes.Buffer
+	var last errgroup.Group
+	last.SetLimit(r.work.processors())
+	last.Go(func() error { return writeReport(r.folder, r.work.processors()) })
+	last.Go(func() error { return r.folder.WritePicks(&picks) })
+	if err := last.Wait(); err != nil {
 		r.record.Exit = results.ExitRecord{Code: exitOutside, Summary: err.Error()}
 		return errors.Join(err, r.folder.WriteRun(&r.record))
 	}
 	fmt.Fprintf(r.env.Out, "%s: %s\n", r.folder.Path(results.FrontFile), r.record.Exit.Summary)
-	if err := r.folder.WritePicks(r.env.Out); err != nil {
-		return err
+	if _, err := picks.WriteTo(r.env.Out); err != nil {
+		return fmt.Errorf("print the candidates: %w", err)
 	}
 	if r.log != nil { // merge has those of its shards
 		r.log.summary(s.records)

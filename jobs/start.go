@@ -52,10 +52,7 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 		s.At(path+".concept", "%v", err)
 		return
 	}
-	m, faults := kinematics.Compile(c.Spec)
-	if len(faults) > 0 {
-		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
-	}
+	m := compile(c.Spec)
 	for _, point := range s.Keys(path + ".points_within_mm") {
 		if _, there := c.PointsMM[point]; !there {
 			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.Given()))

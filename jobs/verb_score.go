@@ -185,10 +185,10 @@ const strokeShare = 0.30
 
 // design is the concept's fork. A shock without a stroke gets one, and notes says so.
 func (c *ConceptFile) design(s *Source, notes io.Writer) (*objectives.Design, error) {
-	m, faults := kinematics.Compile(c.Spec)
-	if len(faults) > 0 {
-		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
-	}
+	return c.designOf(compile(c.Spec), c.conditions(), s, notes)
+}
+
+func (c *ConceptFile) designOf(m *kinematics.Mechanism, conditions *objectives.Conditions, s *Source, notes io.Writer) (*objectives.Design, error) {
 	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
 	d.Across, d.Material = c.Across.model(m), c.Material.model()
 	for name, p := range c.Points() {
@@ -197,7 +197,6 @@ func (c *ConceptFile) design(s *Source, notes io.Writer) (*objectives.Design, er
 	if m.HasShock() {
 		c.shock(&d.Shock, d.Layout[m.Point(kinematics.PointShockUpper)], d.Layout[m.Point(kinematics.PointShockLower)], s, notes)
 	}
-	conditions := c.conditions()
 	d.Room = c.Package.room(m, conditions, d.Across, d.Layout, &d.Shock)
 	return d, s.Err()
 }

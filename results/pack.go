@@ -10,6 +10,8 @@ import (
 	"math"
 	"strconv"
 
+	"golang.org/x/sync/errgroup"
+
 	"forkfront/objectives"
 )
 
@@ -119,24 +121,33 @@ func pack(t *Table, wanted []want, picks []pick, rows int, forks ForkOf, process
 	if err != nil {
 		return "", err
 	}
-	return deflated(text, motions)
+	return deflated(text, motions, processors)
 }
 
-func deflated(text, motions []byte) (string, error) {
-	var b bytes.Buffer
-	w, err := flate.NewWriter(&b, flate.DefaultCompression)
+// deflated packs the length of the text, the text and the motions into one stream (RFC 1951). The two are packed
+// side by side: what is flushed ends on a byte, and the next piece may follow.
+func deflated(text, motions []byte, processors int) (string, error) {
+	head := binary.LittleEndian.AppendUint32(nil, uint32(len(text)))
+	var first, rest bytes.Buffer
+	var both errgroup.Group
+	both.SetLimit(processors)
+	both.Go(func() error { return deflate(&first, append(head, text...), (*flate.Writer).Flush) })
+	both.Go(func() error { return deflate(&rest, motions, (*flate.Writer).Close) })
+	if err := both.Wait(); err != nil {
+		return "", err
+	}
+	return base64.StdEncoding.EncodeToString(append(first.Bytes(), rest.Bytes()...)), nil
+}
+
+func deflate(dst *bytes.Buffer, piece []byte, end func(*flate.Writer) error) error {
+	w, err := flate.NewWriter(dst, flate.DefaultCompression)
 	if err != nil {
-		return "", err
+		return err
 	}
-	for _, piece := range [][]byte{binary.LittleEndian.AppendUint32(nil, uint32(len(text))), text, motions} {
-		if _, err := w.Write(piece); err != nil {
-			return "", err
-		}
+	if _, err := w.Write(piece); err != nil {
+		return err
 	}
-	if err := w.Close(); err != nil {
-		return "", err
-	}
-	return base64.StdEncoding.EncodeToString(b.Bytes()), nil
+	return end(w)
 }
 
 func (p *packed) identity(t *Table, rows int) {
