@@ -57,6 +57,17 @@ func openShelf(dir string) (*shelf, error) {
 	return s, nil
 }
 
+// takenFrom does what needs the candidates of results that it does not know the origin of. A folder that was
+// made up may describe a fork that no search gives, of which nothing can be worked out: an error, not a panic.
+func takenFrom(dir string, do func() error) (err error) {
+	defer func() {
+		if trouble := recover(); trouble != nil {
+			err = fmt.Errorf("%s holds what no forkfront has written: %v", dir, trouble)
+		}
+	}()
+	return do()
+}
+
 // row finds a candidate by its id, by the end of its id behind a slash where no other ends so, or by why
 // it is one to begin with: CASE/balanced, or best-MEASURE.
 func (s *shelf) row(id string) (int, error) {

@@ -143,6 +143,27 @@ func FuzzResults(f *testing.F) {
 	})
 }
 
+// What the candidates of a case share, with anything in it: whatever needs it ends with an error or does its
+// work.
+func FuzzCases(f *testing.F) {
+	whole := tinyResults(f)
+	text, err := os.ReadFile(filepath.Join(whole, results.CasesFile))
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(text)
+	f.Add(append(append(bytes.Clone(text), nextCase+"\n"...), text...))
+	f.Add(bytes.Replace(text, []byte("mechanism: leading-arm"), []byte("mechanism: other"), 1))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		dir := filepath.Join(t.TempDir(), "results")
+		if err := errors.Join(os.CopyFS(dir, os.DirFS(whole)), os.WriteFile(filepath.Join(dir, results.CasesFile), text, 0o644)); err != nil {
+			t.Fatal(err)
+		}
+		quickly(t, "extract", dir, "cargo/leading-arm/1/1")
+		quickly(t, "report", dir)
+	})
+}
+
 // Checkpoints that were damaged, or made to look right: resuming ends with an exit code. A damaged
 // one never leads to other results.
 func FuzzResume(f *testing.F) {

@@ -56,14 +56,20 @@ func verbExtract(env *Env) *cobra.Command {
 			case replace && out == "":
 				return badInput(errors.New("--replace goes with --out DIR"))
 			}
-			x, err := env.toExtract(args)
-			if err != nil {
-				return err
+			do := func() error {
+				x, err := env.toExtract(args)
+				switch {
+				case err != nil:
+					return err
+				case out != "":
+					return x.writeAll(env, out, replace)
+				}
+				return x.print(env, as)
 			}
-			if out != "" {
-				return x.writeAll(env, out, replace)
+			if len(args) == 2 {
+				return takenFrom(args[0], do)
 			}
-			return x.print(env, as)
+			return do()
 		},
 	}
 	c.Flags().StringVar(&as, "as", "concept", "what to print: "+strings.Join(words, ", "))

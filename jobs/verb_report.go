@@ -18,7 +18,7 @@ func verbReport(env *Env) *cobra.Command {
 		Short: "Make report.html of finished results anew, with --figures pictures for papers too",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return report(env, args[0], figures)
+			return takenFrom(args[0], func() error { return report(env, args[0], figures) })
 		},
 	}
 	c.Flags().BoolVar(&figures, "figures", false, "write PNG and SVG pictures into DIR/figures")

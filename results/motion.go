@@ -52,7 +52,12 @@ func (p *packed) motions(rows int, forks ForkOf, processors int) ([]byte, error)
 	all := make([]movement, rows)
 	var group errgroup.Group
 	for k := range processors {
-		group.Go(func() error {
+		group.Go(func() (err error) {
+			defer func() {
+				if trouble := recover(); trouble != nil { // of a folder that was made up
+					err = fmt.Errorf("a candidate of which nothing can be worked out: %v", trouble)
+				}
+			}()
 			m := newMover(p.Curves)
 			for row := k; row < rows; row += processors {
 				s, err := m.move(&all[row], row, forks)
