@@ -105,8 +105,7 @@ const (
 	maxCaseBytes = 8 * MaxFileBytes
 )
 
-// readCases gives the cases of a cases.yaml to do, one after the other; their mechanisms are compiled. A case is
-// held to what any file is in length.
+// readCases gives the cases of a cases.yaml to do, one after the other; their mechanisms compile.
 func readCases(path string, do func(*caseFile)) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -163,6 +162,7 @@ func readCase(name string, document []byte) (*caseFile, error) {
 	case s.root == nil: // said already
 	case c.Mechanism != nil:
 		c.Concept.Spec = c.Mechanism.spec(s.under("mechanism"))
+		s.compile("mechanism.", c.Concept.Spec)
 	case slices.Contains(BuiltIns(), c.Concept.Mechanism):
 		s.mechanism(at, c.Concept.Mechanism, &c.Concept.Spec)
 	default: // results hold all that they need: no other file is read for them

@@ -3,21 +3,18 @@ package jobs
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"forkfront/objectives"
 )
-
-// apart are the measures of what stays between parts. Below 0 two parts are in each other's place, which no
-// fork can be built with.
-var apart = []string{"clearance_mm", "hub_clearance_mm"}
 
 // expected is a case that asks of a concept's fork what any job asks that says nothing else: the limits that
 // hold by default, by the coils and stiffness of the concept's own file, and that its parts do not overlap.
 func (c *ConceptFile) expected(conditions *objectives.Conditions, d *objectives.Design) *Case {
 	job := &JobFile{CoilRatesNPerMM: c.CoilRatesNPerMM, Structure: c.Structure}
 	job.addDefaults()
-	for _, name := range apart {
+	for _, name := range objectives.Apart {
 		job.Constraints = append(job.Constraints, JobConstraint{Measure: name, Min: new(0.0), Default: true})
 	}
 	e := c.caseFor(conditions, d)
@@ -50,7 +47,7 @@ func (s *scored) writeExpected(w io.Writer) {
 			fmt.Fprintln(w, "it does not work: "+s.Reasons[b.name])
 		case b.unknown:
 			unknown = append(unknown, b.name)
-		case b.name != apart[0] && b.name != apart[1]:
+		case !slices.Contains(objectives.Apart, b.name):
 			fmt.Fprintln(w, "limit broken, "+b.said)
 		}
 	}

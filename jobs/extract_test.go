@@ -290,6 +290,12 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code != exitDone {
 		t.Errorf("a cases.yaml of many cases: exit %d, %s", code, err)
 	}
+	if err := os.WriteFile(cases, bytes.Replace(text, []byte("ground: "), []byte("ground: x"), 1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == exitDone || !strings.Contains(err, "mechanism.ground: ") {
+		t.Errorf("a mechanism that does not compile: exit %d, %s", code, err)
+	}
 	if err := os.WriteFile(cases, append(text, bytes.Repeat([]byte("# a comment\n"), maxCaseBytes/10)...), 0o600); err != nil {
 		t.Fatal(err)
 	}

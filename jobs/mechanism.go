@@ -61,15 +61,20 @@ func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *Source, er
 	if err := s.Err(); err != nil {
 		return nil, s, err
 	}
-	spec := f.spec(s)
-	m, faults := kinematics.Compile(spec)
-	for _, fault := range faults {
-		s.At(inFile(spec.Members, fault.Path), "%s", fault.Text)
-	}
+	m := s.compile("", f.spec(s))
 	if err := s.Err(); err != nil {
 		return nil, s, err
 	}
 	return m, s, nil
+}
+
+// compile compiles a mechanism and notes what is wrong with it; at is what its paths begin with in the file.
+func (s *Source) compile(at string, spec kinematics.MechanismSpec) *kinematics.Mechanism {
+	m, faults := kinematics.Compile(spec)
+	for _, fault := range faults {
+		s.At(at+inFile(spec.Members, fault.Path), "%s", fault.Text)
+	}
+	return m
 }
 
 // inFile is the path of a value as the file has it: a spec numbers all members, a file those of

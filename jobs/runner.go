@@ -37,10 +37,7 @@ func newRunner(env *Env, job *JobFile, b *begun, folder *results.Folder, w *work
 		return nil, err
 	}
 	r := &runner{env: env, job: job, folder: folder, saved: saved, work: w, log: log, record: results.NewRunRecord(b.Started)}
-	r.record.JobName, r.record.JobSHA256, r.record.Workers = job.Job, b.Text, w.processors()
-	if len(job.Seeds) > 0 {
-		r.record.Seed = job.Seeds[0]
-	}
+	r.record.JobName, r.record.JobSHA256, r.record.Seed, r.record.Workers = job.Job, b.Text, job.firstSeed(), w.processors()
 	return r, nil
 }
 

@@ -25,12 +25,19 @@ var shardFiles = []string{manifestFile, results.LogFile, results.CheckpointFiles
 // shardsHeld lists the folders of a results folder in which shards have left files, relative to it.
 func shardsHeld(out string) []string {
 	held, _ := fs.Glob(os.DirFS(out), shardsDir+"/[0-9]*/[0-9]*") // the pattern is sound, and nothing else fails
-	return slices.DeleteFunc(held, func(shard string) bool {
-		return !slices.ContainsFunc(shardFiles, func(pattern string) bool {
-			files, _ := fs.Glob(os.DirFS(filepath.Join(out, shard)), pattern)
-			return len(files) > 0
-		})
-	})
+	return slices.DeleteFunc(held, func(shard string) bool { return len(filesOfShard(out, shard)) == 0 })
+}
+
+// filesOfShard lists the files in a shard's folder that are ours.
+func filesOfShard(out, shard string) (files []string) {
+	dir := filepath.Join(out, shard)
+	for _, pattern := range shardFiles {
+		ours, _ := fs.Glob(os.DirFS(dir), pattern)
+		for _, name := range ours {
+			files = append(files, filepath.Join(dir, name))
+		}
+	}
+	return files
 }
 
 // openUnsharded opens a folder for a run. Shards there are as much in its way as results: the run would be
@@ -58,12 +65,9 @@ func openUnsharded(out string, replace bool) (*results.Folder, error) {
 // another kind lies stays.
 func removeShards(out string, held []string) error {
 	for _, shard := range held {
-		for _, pattern := range shardFiles {
-			files, _ := fs.Glob(os.DirFS(filepath.Join(out, shard)), pattern)
-			for _, f := range files {
-				if err := gone(os.Remove(filepath.Join(out, shard, f))); err != nil {
-					return fmt.Errorf("remove the shards that are in the way: %w", err)
-				}
+		for _, f := range filesOfShard(out, shard) {
+			if err := gone(os.Remove(f)); err != nil {
+				return fmt.Errorf("remove the shards that are in the way: %w", err)
 			}
 		}
 		_ = os.Remove(filepath.Join(out, shard)) // not empty: not ours

@@ -101,6 +101,10 @@ var Measures = []Measure{
 	{"tolerance_brake_dive_mm", "mm", "standard deviation of brake_dive_mm when every pivot lies off its place by the tolerance, first order", Low, NeedDive, 0.02, 5, true, reading{}},
 }
 
+// Apart are the measures of what stays between parts. Below 0 two parts are in each other's place, which no fork
+// can be built with.
+var Apart = []string{"clearance_mm", "hub_clearance_mm"}
+
 // Index finds a measure by name, or -1.
 func Index(name string) int {
 	for i := range Measures {

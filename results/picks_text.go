@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"text/tabwriter"
+
+	"forkfront/objectives"
 )
 
 // WritePicks prints the candidates to begin with, as the report names them: the balanced one of each
@@ -38,7 +40,7 @@ func (f *Folder) WritePicks(w io.Writer) error {
 func overlapping(front *Table) int {
 	n := 0
 	for row := range front.Rows {
-		for _, name := range []string{"clearance_mm", "hub_clearance_mm"} {
+		for _, name := range objectives.Apart {
 			if col := front.Index(name); col >= 0 && front.Columns[col].Kind == Float && !front.Null(col, row) && front.Series[col].Floats[row] < 0 {
 				n++
 				break
