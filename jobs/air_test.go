@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // airy is the example of an arm on air springs of a bore, in a file.
@@ -46,14 +47,14 @@ func TestASearchKeepsToThePressureHeld(t *testing.T) {
 		if code != exitDone {
 			t.Fatalf("exit %d: %s", code, said)
 		}
-		table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+		front, err := table.Read(filepath.Join(dir, results.FrontFile))
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, x := range table.Series[table.Index("air_pressure_bar")].Floats {
+		for _, x := range front.Series[front.Index("air_pressure_bar")].Floats {
 			most = max(most, x)
 		}
-		return most, table.Rows
+		return most, front.Rows
 	}
 	free, rows := most("1000")
 	if rows == 0 || !(free > 0) {

@@ -14,12 +14,16 @@ import (
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/picks"
+	"forkfront/results/sideview"
+	"forkfront/results/table"
 )
 
 // shelf is a results folder from which candidates can be had again.
 type shelf struct {
 	dir    string
-	front  *results.Table
+	front  *table.Table
 	cases  map[string]*caseFile
 	rows   map[string]int // of candidates
 	mu     sync.Mutex
@@ -35,10 +39,10 @@ type common struct {
 
 // openShelf reads front.parquet and cases.yaml of a folder.
 func openShelf(dir string) (*shelf, error) {
-	front, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, badInput(fmt.Errorf("%s is no folder of finished results; an unfinished search goes on with `forkfront resume %s`", dir, results.Quoted(dir)))
+		return nil, badInput(fmt.Errorf("%s is no folder of finished results; an unfinished search goes on with `forkfront resume %s`", dir, display.ShellWord(dir)))
 	case err != nil:
 		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
 	}
@@ -47,7 +51,7 @@ func openShelf(dir string) (*shelf, error) {
 		return nil, err
 	}
 	for _, name := range []string{"candidate", "case"} {
-		if col := front.Index(name); col < 0 || front.Columns[col].Kind != results.Text {
+		if col := front.Index(name); col < 0 || front.Columns[col].Kind != table.Text {
 			return nil, fmt.Errorf("%s has no column %s of texts: not a front of this forkfront", filepath.Join(dir, results.FrontFile), name)
 		}
 	}
@@ -74,12 +78,12 @@ func (s *shelf) row(id string) (int, error) {
 	if row, ok := s.rows[id]; ok {
 		return row, nil
 	}
-	picks := s.front.Picks()
-	if row, ok := picks[id]; ok {
+	named := picks.Named(s.front)
+	if row, ok := named[id]; ok {
 		return row, nil
 	}
 	found := map[int]string{}
-	for _, names := range []map[string]int{s.rows, picks} {
+	for _, names := range []map[string]int{s.rows, named} {
 		for name, row := range names {
 			if strings.HasSuffix(name, "/"+id) {
 				found[row] = name
@@ -98,7 +102,7 @@ func (s *shelf) row(id string) (int, error) {
 		example = fmt.Sprintf("such as %q", s.front.Series[s.front.Index("candidate")].Texts[0])
 	}
 	return 0, badInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s, and %s", s.dir, id, s.front.Rows, results.FrontFile, example,
-		strings.Join(slices.Sorted(maps.Keys(picks)), ", ")))
+		strings.Join(slices.Sorted(maps.Keys(named)), ", ")))
 }
 
 // caseOf is the case of a row.
@@ -147,7 +151,7 @@ func (s *shelf) concept(row int) (*ConceptFile, error) {
 
 // name is a text of a row, empty where the front has no such column.
 func (s *shelf) name(column string, row int) string {
-	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == results.Text {
+	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == table.Text {
 		return s.front.Series[col].Texts[row]
 	}
 	return ""
@@ -181,13 +185,13 @@ func compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
 
 // number takes a value from a column, where there is one.
 func (s *shelf) number(dst *float64, column string, row int) {
-	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == results.Float && !s.front.Null(col, row) {
+	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == table.Float && !s.front.Null(col, row) {
 		*dst = s.front.Series[col].Floats[row]
 	}
 }
 
 // fork is the candidate of a row, ready to be moved.
-func (s *shelf) fork(row int) (*results.Fork, error) {
+func (s *shelf) fork(row int) (*sideview.Fork, error) {
 	shared, err := s.caseOf(row)
 	if err != nil {
 		return nil, err
@@ -201,5 +205,5 @@ func (s *shelf) fork(row int) (*results.Fork, error) {
 	if err != nil {
 		return nil, fmt.Errorf("candidate %s: %w", c.Concept, err)
 	}
-	return &results.Fork{ID: c.Concept, Case: shared.Name, Bike: c.Bike.Name, Conditions: k.conditions, Design: *d}, nil
+	return &sideview.Fork{ID: c.Concept, Case: shared.Name, Bike: c.Bike.Name, Conditions: k.conditions, Design: *d}, nil
 }

@@ -9,7 +9,7 @@ import (
 	"forkfront/constraints"
 	"forkfront/objectives"
 	"forkfront/optimize"
-	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // Values of a job's keep.
@@ -48,10 +48,10 @@ var stateFields = []frontField{
 		}
 		return "outside"
 	}),
-	{results.Column{Name: "reason", Doc: "measures of the constraints that are broken; NULL where none is", Kind: results.Text, Optional: true}, setBroken},
+	{table.Column{Name: "reason", Doc: "measures of the constraints that are broken; NULL where none is", Kind: table.Text, Optional: true}, setBroken},
 }
 
-func setBroken(w *results.TableWriter, col int, r *frontRow) {
+func setBroken(w *table.Writer, col int, r *frontRow) {
 	var broken []string
 	for i := range r.c.Limits {
 		if r.candidate.G[1+i] > 0 {
@@ -68,7 +68,7 @@ func setBroken(w *results.TableWriter, col int, r *frontRow) {
 func seenGoal(i int, g *objectives.Goal) frontField {
 	f := goalField(i, g)
 	f.column.Optional = true
-	f.set = func(w *results.TableWriter, col int, r *frontRow) {
+	f.set = func(w *table.Writer, col int, r *frontRow) {
 		if v := r.candidate.F[i]; math.IsInf(v, 0) || math.IsNaN(v) {
 			w.Null(col)
 		} else {
@@ -82,7 +82,7 @@ func seenLimit(measure int, all []found) frontField {
 	f := limitField(measure, all)
 	plain := f.set
 	f.column.Optional = true
-	f.set = func(w *results.TableWriter, col int, r *frontRow) {
+	f.set = func(w *table.Writer, col int, r *frontRow) {
 		if i := r.c.limitOn(measure); i >= 0 {
 			if v := r.candidate.G[1+i]; v == constraints.Missing || math.IsInf(v, 0) || math.IsNaN(v) {
 				w.Null(col)
@@ -98,11 +98,11 @@ func seenLimit(measure int, all []found) frontField {
 // row group.
 func writeCandidates(path string, all []found, meta map[string]string) error {
 	fields := seenFields(all)
-	columns := make([]results.Column, len(fields))
+	columns := make([]table.Column, len(fields))
 	for i := range fields {
 		columns[i] = fields[i].column
 	}
-	w, err := results.CreateTable(path, columns, meta)
+	w, err := table.Create(path, columns, meta)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}

@@ -12,15 +12,17 @@ import (
 	"forkfront/objectives"
 	"forkfront/optimize"
 	"forkfront/results"
+	"forkfront/results/record"
+	"forkfront/results/table"
 )
 
-func readAll(t *testing.T, dir, name string) *results.Table {
+func readAll(t *testing.T, dir, name string) *table.Table {
 	t.Helper()
-	table, err := results.ReadTable(filepath.Join(dir, name))
+	front, err := table.Read(filepath.Join(dir, name))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return table
+	return front
 }
 
 // Every candidate is there once, in order; those of the front as they stand in the front; and as many
@@ -28,7 +30,7 @@ func readAll(t *testing.T, dir, name string) *results.Table {
 func TestAllCandidatesAreKept(t *testing.T) {
 	dir := undisturbed(t, shortJob(t))
 	all, front := readAll(t, dir, results.AllFile), readAll(t, dir, results.FrontFile)
-	run, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+	run, err := record.Read(filepath.Join(dir, results.RunFile))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +58,7 @@ func TestAllCandidatesAreKept(t *testing.T) {
 			t.Fatalf("row %d of the front is not among the feasible candidates", row)
 		}
 		for i, c := range all.Columns {
-			if c.Kind != results.Float {
+			if c.Kind != table.Float {
 				continue
 			}
 			compared++
@@ -72,7 +74,7 @@ func TestAllCandidatesAreKept(t *testing.T) {
 }
 
 // What is broken is what lies outside; what fails has no value that it could not have.
-func checkStatus(t *testing.T, all *results.Table) {
+func checkStatus(t *testing.T, all *table.Table) {
 	t.Helper()
 	count := map[string]int{}
 	for row := range all.Rows {

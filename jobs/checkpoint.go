@@ -14,6 +14,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/optimize"
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // checkpoints are what a run leaves to go on from: the job as it began, a file for every case that
@@ -40,7 +41,7 @@ type doneCase struct {
 	Digest  string
 	Result  optimize.Result
 	History []results.HistoryRow
-	Record  results.CaseRecord
+	Record  record.Case
 }
 
 // atWork is a case between two generations.
@@ -50,7 +51,7 @@ type atWork struct {
 	Case    int
 	State   []byte
 	History []results.HistoryRow
-	Broken  map[string]int // see results.CaseRecord
+	Broken  map[string]int // see record.Case
 	Seconds float64        // spent on the case so far
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // found is a case whose search is over. What it came to is read when it is needed, so that a sweep
@@ -18,7 +19,7 @@ type found struct {
 type survey struct {
 	rows    int
 	history []results.HistoryRow
-	records []results.CaseRecord
+	records []record.Case
 	best    map[who]bool // candidates on the front of their bike
 }
 

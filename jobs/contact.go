@@ -1,25 +1,25 @@
 package jobs
 
-import "forkfront/results"
+import "forkfront/results/table"
 
 // contactFields say between which parts clearance_mm is and where; NULL where there is no clearance.
 func contactFields() []frontField {
 	return []frontField{
-		contact(results.Column{Name: "clearance_pair", Doc: "the two parts between which clearance_mm is", Kind: results.Text}, func(w *results.TableWriter, col int, r *frontRow) {
+		contact(table.Column{Name: "clearance_pair", Doc: "the two parts between which clearance_mm is", Kind: table.Text}, func(w *table.Writer, col int, r *frontRow) {
 			w.Text(col, r.score.Closest.Pair)
 		}),
-		contact(results.Column{Name: "clearance_travel_mm", Unit: "mm", Doc: "travel at which clearance_mm is", Kind: results.Float}, func(w *results.TableWriter, col int, r *frontRow) {
+		contact(table.Column{Name: "clearance_travel_mm", Unit: "mm", Doc: "travel at which clearance_mm is", Kind: table.Float}, func(w *table.Writer, col int, r *frontRow) {
 			w.Float(col, r.score.Closest.TravelMM)
 		}),
-		contact(results.Column{Name: "clearance_steer_deg", Unit: "deg", Doc: "steering angle at which clearance_mm is, positive to the left; 0 for parts that steer together", Kind: results.Float}, func(w *results.TableWriter, col int, r *frontRow) {
+		contact(table.Column{Name: "clearance_steer_deg", Unit: "deg", Doc: "steering angle at which clearance_mm is, positive to the left; 0 for parts that steer together", Kind: table.Float}, func(w *table.Writer, col int, r *frontRow) {
 			w.Float(col, r.score.Closest.SteerDeg)
 		}),
 	}
 }
 
-func contact(column results.Column, set func(*results.TableWriter, int, *frontRow)) frontField {
+func contact(column table.Column, set func(*table.Writer, int, *frontRow)) frontField {
 	column.Optional, column.Source = true, "contact"
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if r.score.Closest.Pair == "" {
 			w.Null(col)
 			return

@@ -8,7 +8,7 @@ import (
 
 	"forkfront/constraints"
 	"forkfront/objectives"
-	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // addDefaults has the limits that practice expects hold for every measure that the job's constraints do
@@ -81,11 +81,11 @@ func (c *Case) units() []objectives.Shock {
 }
 
 // kept are the constraints of a case as its record states them.
-func (j *JobFile) kept(c *Case) (all []results.ConstraintRecord) {
+func (j *JobFile) kept(c *Case) (all []record.Constraint) {
 	for i := range j.Constraints {
 		l := &j.Constraints[i]
 		if limit := c.limitOn(objectives.Index(l.Measure)); limit >= 0 {
-			all = append(all, results.ConstraintRecord{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default, Coils: c.mayBeSpared(limit)})
+			all = append(all, record.Constraint{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default, Coils: c.mayBeSpared(limit)})
 		}
 	}
 	return all

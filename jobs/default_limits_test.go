@@ -11,6 +11,8 @@ import (
 	"forkfront/constraints"
 	"forkfront/objectives"
 	"forkfront/results"
+	"forkfront/results/record"
+	"forkfront/results/table"
 )
 
 // defaultLimits are those that a practitioner expects (common practice, no source), as the definitions
@@ -116,15 +118,15 @@ func TestADefaultIsKeptWhereItCanBe(t *testing.T) {
 	if code, _, said := command(t, "run", path, "--out", dir); code != exitDone {
 		t.Fatalf("exit %d: %s", code, said)
 	}
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	col, seen := table.Index("outside_fore_aft_stiffness_n_per_mm"), map[bool]int{}
-	for row := range table.Rows {
-		sliding := table.Series[table.Index("mechanism")].Texts[row] == "telescopic"
-		if table.Null(col, row) != sliding {
-			t.Errorf("row %d: NULL %t, sliding %t", row, table.Null(col, row), sliding)
+	col, seen := front.Index("outside_fore_aft_stiffness_n_per_mm"), map[bool]int{}
+	for row := range front.Rows {
+		sliding := front.Series[front.Index("mechanism")].Texts[row] == "telescopic"
+		if front.Null(col, row) != sliding {
+			t.Errorf("row %d: NULL %t, sliding %t", row, front.Null(col, row), sliding)
 		}
 		seen[sliding]++
 	}
@@ -152,33 +154,33 @@ func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
 	if code, _, errs := command(t, "run", path, "--out", dir); code != exitDone {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
-	table, err := results.ReadTable(filepath.Join(dir, results.AllFile))
+	front, err := table.Read(filepath.Join(dir, results.AllFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	shock, status, outside := table.Index("shock_size"), table.Index("status"), table.Index("outside_spring_rate_n_per_mm")
+	shock, status, outside := front.Index("shock_size"), front.Index("status"), front.Index("outside_spring_rate_n_per_mm")
 	feasibleAir, refused := 0, 0
-	for row := range table.Rows {
-		air, feasible := table.Series[shock].Texts[row] == "airy", table.Series[status].Texts[row] == "feasible"
+	for row := range front.Rows {
+		air, feasible := front.Series[shock].Texts[row] == "airy", front.Series[status].Texts[row] == "feasible"
 		switch {
-		case air && !table.Null(outside, row):
-			t.Errorf("row %d: an air spring is %g N/mm outside", row, table.Series[outside].Floats[row])
+		case air && !front.Null(outside, row):
+			t.Errorf("row %d: an air spring is %g N/mm outside", row, front.Series[outside].Floats[row])
 		case air && feasible:
 			feasibleAir++
-		case !air && !table.Null(outside, row) && table.Series[outside].Floats[row] > 0:
+		case !air && !front.Null(outside, row) && front.Series[outside].Floats[row] > 0:
 			if refused++; feasible {
-				t.Errorf("row %d: a coil %g N/mm outside is feasible", row, table.Series[outside].Floats[row])
+				t.Errorf("row %d: a coil %g N/mm outside is feasible", row, front.Series[outside].Floats[row])
 			}
 		}
 	}
 	if feasibleAir == 0 || refused == 0 {
 		t.Errorf("%d feasible with air springs, %d refused for their coil: the check is idle", feasibleAir, refused)
 	}
-	record, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+	run, err := record.Read(filepath.Join(dir, results.RunFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range record.Cases[0].Constraints {
+	for _, c := range run.Cases[0].Constraints {
 		if c.Coils != (c.Measure == springRate) {
 			t.Errorf("the record says %+v", c)
 		}
@@ -198,16 +200,16 @@ func TestDefaultsAreSaidAndKept(t *testing.T) {
 	if code, _, errs := command(t, "run", path, "--out", dir); code != exitDone {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
-	record, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+	run, err := record.Read(filepath.Join(dir, results.RunFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	stated := map[string]results.ConstraintRecord{}
-	for _, c := range record.Cases[0].Constraints {
+	stated := map[string]record.Constraint{}
+	for _, c := range run.Cases[0].Constraints {
 		stated[c.Measure] = c
 	}
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
-	if err != nil || table.Rows == 0 {
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
+	if err != nil || front.Rows == 0 {
 		t.Fatal(err)
 	}
 	for name, want := range defaultLimits {
@@ -217,7 +219,7 @@ func TestDefaultsAreSaidAndKept(t *testing.T) {
 		if !strings.Contains(said, "by default; {measure: "+name+", off: true} switches it off") {
 			t.Errorf("check does not say how %s is switched off: %s", name, said)
 		}
-		for row, x := range table.Series[table.Index(name)].Floats {
+		for row, x := range front.Series[front.Index(name)].Floats {
 			if want[0] != nil && x < *want[0] || want[1] != nil && x > *want[1] {
 				t.Errorf("row %d: %s is %g", row, name, x)
 			}

@@ -14,6 +14,9 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/results"
+	"forkfront/results/cad"
+	"forkfront/results/picks"
+	"forkfront/results/table"
 )
 
 // shortRun searches the demo with few evaluations, with the girder as a file of its own under a new
@@ -45,10 +48,10 @@ func shortRun(t *testing.T) string {
 }
 
 // firstOfEachCase lists a few rows of every case.
-func firstOfEachCase(table *results.Table, most int) []int {
+func firstOfEachCase(front *table.Table, most int) []int {
 	var rows []int
 	seen := map[string]int{}
-	for row, name := range table.Series[table.Index("case")].Texts {
+	for row, name := range front.Series[front.Index("case")].Texts {
 		if seen[name]++; seen[name] <= most {
 			rows = append(rows, row)
 		}
@@ -59,16 +62,16 @@ func firstOfEachCase(table *results.Table, most int) []int {
 // A candidate taken out is scored to the bit as it was in the front.
 func TestExtractedConceptScoresTheSame(t *testing.T) {
 	dir := shortRun(t)
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows := firstOfEachCase(table, 20)
+	rows := firstOfEachCase(front, 20)
 	if len(rows) < 20 {
 		t.Fatalf("%d candidates of two cases", len(rows))
 	}
 	for _, row := range rows {
-		id := table.Series[table.Index("candidate")].Texts[row]
+		id := front.Series[front.Index("candidate")].Texts[row]
 		out := t.TempDir()
 		code, said, errs := command(t, "extract", dir, id, "--out", out)
 		if code != exitDone {
@@ -79,38 +82,38 @@ func TestExtractedConceptScoresTheSame(t *testing.T) {
 		if code != exitDone {
 			t.Fatalf("score %s: exit %d: %s", concept, code, errs)
 		}
-		sameMeasures(t, table, row, scored)
+		sameMeasures(t, front, row, scored)
 	}
 }
 
-func sameMeasures(t *testing.T, table *results.Table, row int, text string) {
+func sameMeasures(t *testing.T, front *table.Table, row int, text string) {
 	t.Helper()
 	var s scored
 	if err := json.Unmarshal([]byte(text), &s); err != nil {
 		t.Fatal(err)
 	}
 	compared := 0
-	for col := range table.Columns {
-		if table.Columns[col].Source != "measure" {
+	for col := range front.Columns {
+		if front.Columns[col].Source != "measure" {
 			continue
 		}
 		compared++
-		got, name := s.Measures[table.Columns[col].Name], table.Columns[col].Name
-		if table.Null(col, row) != (got == nil) || got != nil && *got != table.Series[col].Floats[row] {
-			t.Errorf("row %d: %s is %v, the front has %v", row, name, got, table.Series[col].Floats[row])
+		got, name := s.Measures[front.Columns[col].Name], front.Columns[col].Name
+		if front.Null(col, row) != (got == nil) || got != nil && *got != front.Series[col].Floats[row] {
+			t.Errorf("row %d: %s is %v, the front has %v", row, name, got, front.Series[col].Floats[row])
 		}
 	}
 	if compared != len(measureNames()) {
 		t.Errorf("%d measures compared of %d", compared, len(measureNames()))
 	}
-	sameContact(t, table, row, &s)
+	sameContact(t, front, row, &s)
 }
 
 // The closest pair of the list is the one that the front names, at the same place.
-func sameContact(t *testing.T, table *results.Table, row int, s *scored) {
+func sameContact(t *testing.T, front *table.Table, row int, s *scored) {
 	t.Helper()
-	text := func(column string) string { return table.Series[table.Index(column)].Texts[row] }
-	number := func(column string) float64 { return table.Series[table.Index(column)].Floats[row] }
+	text := func(column string) string { return front.Series[front.Index(column)].Texts[row] }
+	number := func(column string) float64 { return front.Series[front.Index(column)].Floats[row] }
 	want := objectives.Gap{Pair: text("clearance_pair"), GapMM: number("clearance_mm"), TravelMM: number("clearance_travel_mm"), SteerDeg: number("clearance_steer_deg")}
 	for _, g := range s.Clearances {
 		if g.Pair == want.Pair {
@@ -159,12 +162,12 @@ func readDXF(t *testing.T, text string) []dxfEntity {
 // body has a layer at each of the three travels.
 func TestDrawingAgreesWithPivotTable(t *testing.T) {
 	dir := shortRun(t)
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, row := range firstOfEachCase(table, 2) {
-		id := table.Series[table.Index("candidate")].Texts[row]
+	for _, row := range firstOfEachCase(front, 2) {
+		id := front.Series[front.Index("candidate")].Texts[row]
 		_, pivots, _ := command(t, "extract", dir, id, "--as", "table")
 		code, drawing, errs := command(t, "extract", dir, id, "--as", "drawing")
 		if code != exitDone {
@@ -216,7 +219,7 @@ func TestPivotTableKnowsTheGround(t *testing.T) {
 		t.Fatal(err)
 	}
 	var text strings.Builder
-	if err := f.WritePivotTable(&text); err != nil {
+	if err := cad.WritePivotTable(&text, f); err != nil {
 		t.Fatal(err)
 	}
 	rows, _ := csv.NewReader(strings.NewReader(text.String())).ReadAll()
@@ -238,13 +241,13 @@ func TestPivotTableKnowsTheGround(t *testing.T) {
 // A candidate answers to the end of its id and to why it is one to begin with.
 func checkShortNames(t *testing.T, dir string) {
 	t.Helper()
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	ids := table.Series[table.Index("candidate")].Texts
+	ids := front.Series[front.Index("candidate")].Texts
 	names := map[string]string{ids[0][strings.Index(ids[0], "/")+1:]: ids[0], "best-mass": "", "my girder/1/balanced": ""}
-	for name, row := range table.Picks() {
+	for name, row := range picks.Named(front) {
 		for short := range names {
 			if strings.HasSuffix(name, short) {
 				names[short] = ids[row]

@@ -2,11 +2,11 @@ package jobs
 
 import (
 	"fmt"
+	"forkfront/results/cad"
+	"forkfront/results/sideview"
 	"io"
 	"path/filepath"
 	"strings"
-
-	"forkfront/results"
 )
 
 // extracted is a fork that can be had in several forms: a candidate of results, or that of a concept file.
@@ -16,7 +16,7 @@ type extracted struct {
 	stem    string // how its files are named, up to the ending
 	own     string // the file of a mechanism that is not built in, which is to be written too; or empty
 	concept *ConceptFile
-	fork    func() (*results.Fork, error) // ready to be moved
+	fork    func() (*sideview.Fork, error) // ready to be moved
 }
 
 // candidateToExtract is a candidate of a results folder.
@@ -33,7 +33,7 @@ func candidateToExtract(dir, id string) (*extracted, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &extracted{from: dir, stem: fileName(id), fork: func() (*results.Fork, error) { return s.fork(row) }}
+	x := &extracted{from: dir, stem: fileName(id), fork: func() (*sideview.Fork, error) { return s.fork(row) }}
 	if x.concept, err = s.concept(row); err == nil && shared.Mechanism != nil {
 		x.own = fileName(shared.Mechanism.Mechanism) + ".mechanism.yaml"
 	}
@@ -52,8 +52,8 @@ func (env *Env) conceptToExtract(name string) (*extracted, error) {
 	if name != "-" {
 		x.stem = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
 	}
-	x.fork = func() (*results.Fork, error) {
-		return &results.Fork{ID: id, Bike: file.Bike.Name, Conditions: file.conditions(), Design: *design}, nil
+	x.fork = func() (*sideview.Fork, error) {
+		return &sideview.Fork{ID: id, Bike: file.Bike.Name, Conditions: file.conditions(), Design: *design}, nil
 	}
 	return x, nil
 }
@@ -105,21 +105,21 @@ func (x *extracted) writeMechanism(w io.Writer) error {
 }
 
 func (x *extracted) writePivots(w io.Writer) error {
-	return x.move((*results.Fork).WritePivotTable, w)
+	return x.move(cad.WritePivotTable, w)
 }
 
 func (x *extracted) writeDrawing(w io.Writer) error {
-	return x.move((*results.Fork).WriteDrawing, w)
+	return x.move(cad.WriteDrawing, w)
 }
 
 // move writes what shows the fork at several travels. A concept that stops short of full travel has no such
 // form, as score has no measures of it; all candidates of a front get there.
-func (x *extracted) move(write func(*results.Fork, io.Writer) error, w io.Writer) error {
+func (x *extracted) move(write func(io.Writer, *sideview.Fork) error, w io.Writer) error {
 	f, err := x.fork()
 	if err != nil {
 		return err
 	}
-	if err := write(f, w); err != nil && x.isFile {
+	if err := write(w, f); err != nil && x.isFile {
 		return &exit{exitNothing, err}
 	} else if err != nil {
 		return err

@@ -11,12 +11,13 @@ import (
 	"forkfront/objectives"
 	"forkfront/optimize"
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // frontField is a column of the front and how a candidate fills it.
 type frontField struct {
-	column results.Column
-	set    func(w *results.TableWriter, col int, r *frontRow)
+	column table.Column
+	set    func(w *table.Writer, col int, r *frontRow)
 }
 
 // frontRow is one candidate: what was proposed and what it scores.
@@ -36,7 +37,7 @@ func candidateID(c *Case, candidate *optimize.Candidate) string {
 }
 
 func text(name, doc string, of func(*frontRow) string) frontField {
-	return frontField{results.Column{Name: name, Doc: doc, Kind: results.Text}, func(w *results.TableWriter, col int, r *frontRow) { w.Text(col, of(r)) }}
+	return frontField{table.Column{Name: name, Doc: doc, Kind: table.Text}, func(w *table.Writer, col int, r *frontRow) { w.Text(col, of(r)) }}
 }
 
 // identity is who a candidate is.
@@ -45,8 +46,8 @@ var identity = []frontField{
 	text("case", "bike, mechanism or concept, what else is swept, and seed", func(r *frontRow) string { return r.c.Name }),
 	text("bike", "bike", func(r *frontRow) string { return r.c.Bike }),
 	{
-		results.Column{Name: "package", Doc: "the room around the fork, by its name in the job; NULL where it has none", Kind: results.Text, Optional: true},
-		func(w *results.TableWriter, col int, r *frontRow) {
+		table.Column{Name: "package", Doc: "the room around the fork, by its name in the job; NULL where it has none", Kind: table.Text, Optional: true},
+		func(w *table.Writer, col int, r *frontRow) {
 			if r.c.Package == "" {
 				w.Null(col)
 			} else {
@@ -55,13 +56,13 @@ var identity = []frontField{
 		},
 	},
 	text("mechanism", "mechanism", func(r *frontRow) string { return r.c.Mechanism.Name }),
-	{results.Column{Name: "seed", Doc: "seed of the job", Kind: results.Int}, func(w *results.TableWriter, col int, r *frontRow) { w.Int(col, int64(r.c.Seed)) }},
+	{table.Column{Name: "seed", Doc: "seed of the job", Kind: table.Int}, func(w *table.Writer, col int, r *frontRow) { w.Int(col, int64(r.c.Seed)) }},
 }
 
 // bikeFront tells whether a candidate holds its own among all of its bike.
 var bikeFront = frontField{
-	results.Column{Name: "on_bike_front", Doc: "beaten by no candidate of any mechanism or seed for the same bike", Kind: results.Bool},
-	func(w *results.TableWriter, col int, r *frontRow) { w.Bool(col, r.best) },
+	table.Column{Name: "on_bike_front", Doc: "beaten by no candidate of any mechanism or seed for the same bike", Kind: table.Bool},
+	func(w *table.Writer, col int, r *frontRow) { w.Bool(col, r.best) },
 }
 
 // chosen is what a candidate has chosen by name.
@@ -115,8 +116,8 @@ func (c *Case) limitOn(measure int) int {
 
 // variableField is NULL for a mechanism that has no such variable.
 func variableField(name string) frontField {
-	column := results.Column{Name: name, Unit: results.UnitOfName(name), Kind: results.Float, Optional: true, Doc: "variable of the search", Source: "variable"}
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+	column := table.Column{Name: name, Unit: table.UnitOfName(name), Kind: table.Float, Optional: true, Doc: "variable of the search", Source: "variable"}
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if k := r.c.variable(name); k >= 0 {
 			w.Float(col, r.candidate.X[k])
 		} else {
@@ -127,8 +128,8 @@ func variableField(name string) frontField {
 
 func measureField(i int) frontField {
 	m := &objectives.Measures[i]
-	column := results.Column{Name: m.Name, Unit: m.Unit, Doc: m.Doc, Sense: string(m.Sense), Kind: results.Float, Optional: true, Source: "measure"}
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+	column := table.Column{Name: m.Name, Unit: m.Unit, Doc: m.Doc, Sense: string(m.Sense), Kind: table.Float, Optional: true, Source: "measure"}
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if r.score.Missing[i] == "" {
 			w.Float(col, r.score.Values[i])
 		} else {
@@ -139,19 +140,19 @@ func measureField(i int) frontField {
 
 func goalField(i int, g *objectives.Goal) frontField {
 	m := &objectives.Measures[g.Measure]
-	column := results.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective, as the search makes it small: " + m.Doc, Sense: "low", Kind: results.Float, Source: "objective", Aim: results.AimOf(g)}
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
+	column := table.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective, as the search makes it small: " + m.Doc, Sense: "low", Kind: table.Float, Source: "objective", Aim: results.AimOf(g)}
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
 }
 
 // limitField is NULL for a case that does not limit the measure, and for a candidate of which it is not asked.
 func limitField(measure int, all []found) frontField {
 	m := &objectives.Measures[measure]
-	column := results.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "how far outside its limits, negative by how much room is left: " + m.Doc, Kind: results.Float, Source: "constraint"}
+	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "how far outside its limits, negative by how much room is left: " + m.Doc, Kind: table.Float, Source: "constraint"}
 	column.Optional = slices.ContainsFunc(all, func(f found) bool {
 		i := f.c.limitOn(measure)
 		return i < 0 || f.c.mayBeSpared(i)
 	})
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if i := r.c.limitOn(measure); i >= 0 && !r.c.spared(i, r.c.shockOf(r.candidate.X).air != nil) {
 			w.Float(col, r.candidate.G[1+i]*m.Scale)
 		} else {
@@ -164,16 +165,16 @@ func limitField(measure int, all []found) frontField {
 // other. Every candidate is scored again, once.
 func writeFront(front, curves string, all []found, sv *survey, meta map[string]string, processors int) error {
 	fields := frontFields(all)
-	columns := make([]results.Column, len(fields))
+	columns := make([]table.Column, len(fields))
 	for i := range fields {
 		columns[i] = fields[i].column
 	}
-	w, err := results.CreateTable(front, columns, meta)
+	w, err := table.Create(front, columns, meta)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", front, err)
 	}
 	defer w.Abort()
-	steps, err := results.CreateTable(curves, curveColumns(), meta)
+	steps, err := table.Create(curves, curveColumns(), meta)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", curves, err)
 	}
@@ -197,17 +198,17 @@ func writeFront(front, curves string, all []found, sv *survey, meta map[string]s
 	return nil
 }
 
-func curveColumns() []results.Column {
-	columns := []results.Column{identity[0].column}
+func curveColumns() []table.Column {
+	columns := []table.Column{identity[0].column}
 	for i := range objectives.Curves {
 		c := &objectives.Curves[i]
-		columns = append(columns, results.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc, Kind: results.Float, Optional: true})
+		columns = append(columns, table.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc, Kind: table.Float, Optional: true})
 	}
 	return columns
 }
 
 // writeSteps writes the travel steps of one candidate.
-func writeSteps(w *results.TableWriter, r *frontRow) error {
+func writeSteps(w *table.Writer, r *frontRow) error {
 	for i := range r.c.Conditions.Samples {
 		w.Text(0, r.id())
 		for k, values := range r.curves {

@@ -9,45 +9,46 @@ import (
 	"testing"
 
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // The front as its reader gets it: both mechanisms, each row allowed and none beaten by another of
 // its mechanism.
 func checkFront(t *testing.T, path string) {
 	t.Helper()
-	table, err := results.ReadTable(path)
+	front, err := table.Read(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	mechanisms := table.Series[table.Index("mechanism")].Texts
+	mechanisms := front.Series[front.Index("mechanism")].Texts
 	count := map[string]int{}
 	var objectives, outside [][]float64
-	for i, c := range table.Columns {
+	for i, c := range front.Columns {
 		switch c.Source {
 		case "objective":
-			objectives = append(objectives, table.Series[i].Floats)
+			objectives = append(objectives, front.Series[i].Floats)
 		case "constraint":
-			outside = append(outside, table.Series[i].Floats)
+			outside = append(outside, front.Series[i].Floats)
 		}
 	}
 	if len(objectives) < 2 || len(outside) == 0 {
 		t.Fatalf("%d objectives and %d constraints", len(objectives), len(outside))
 	}
-	for row := range table.Rows {
+	for row := range front.Rows {
 		count[mechanisms[row]]++
 		for _, o := range outside {
 			if o[row] > 0 {
 				t.Fatalf("row %d is outside a limit by %g", row, o[row])
 			}
 		}
-		for other := range table.Rows {
+		for other := range front.Rows {
 			if mechanisms[other] == mechanisms[row] && beats(objectives, other, row) {
 				t.Fatalf("row %d beats row %d", other, row)
 			}
 		}
 	}
-	if table.Rows < 100 || len(count) != 2 {
-		t.Errorf("%d rows over %v", table.Rows, count)
+	if front.Rows < 100 || len(count) != 2 {
+		t.Errorf("%d rows over %v", front.Rows, count)
 	}
 	for name, n := range count {
 		if n < 20 {
@@ -72,15 +73,15 @@ func beats(objectives [][]float64, a, b int) bool {
 // than 11 mm with its own radius of 9, at any travel.
 func checkShafts(t *testing.T, path string) {
 	t.Helper()
-	table, err := results.ReadTable(path)
+	front, err := table.Read(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	const axleAlong, axleAhead, keep = 408 - 100, 38, 258 + 9 + 11
 	for _, point := range []string{"lower_rear", "upper_rear"} { // fixed, so that full travel is the tightest
-		along, ahead := table.Series[table.Index(point+"_along_mm")], table.Series[table.Index(point+"_ahead_mm")]
+		along, ahead := front.Series[front.Index(point+"_along_mm")], front.Series[front.Index(point+"_ahead_mm")]
 		seen := 0
-		for row := range table.Rows {
+		for row := range front.Rows {
 			if along.Nulls[row] {
 				continue
 			}
@@ -139,24 +140,24 @@ func TestEveryExampleConceptScores(t *testing.T) {
 // fronts are the rows of every case as text.
 func fronts(t *testing.T, dir string) map[string][]byte {
 	t.Helper()
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
 	rows := map[string][]byte{}
-	of := table.Series[table.Index("case")].Texts
-	for row := range table.Rows {
-		for i, c := range table.Columns {
+	of := front.Series[front.Index("case")].Texts
+	for row := range front.Rows {
+		for i, c := range front.Columns {
 			if c.Name == "on_bike_front" {
 				continue // knows the others
 			}
-			s := &table.Series[i]
+			s := &front.Series[i]
 			switch {
-			case table.Null(i, row):
+			case front.Null(i, row):
 				rows[of[row]] = fmt.Appendf(rows[of[row]], " null")
-			case c.Kind == results.Float:
+			case c.Kind == table.Float:
 				rows[of[row]] = fmt.Appendf(rows[of[row]], " %x", s.Floats[row])
-			case c.Kind == results.Text:
+			case c.Kind == table.Text:
 				rows[of[row]] = fmt.Appendf(rows[of[row]], " %s", s.Texts[row])
 			}
 		}

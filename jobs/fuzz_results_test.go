@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // tinyJob is a job that is searched in a few milliseconds, in a file.
@@ -82,21 +83,21 @@ var tableFiles = []string{results.FrontFile, results.CurvesFile, results.History
 
 // resealed puts the checksum into a table that it has for its bytes as they are, so that what
 // damages it comes as far as the Parquet reader. Nothing changes where there is no place for it.
-func resealed(table []byte) []byte {
+func resealed(file []byte) []byte {
 	const mark = "forkfront.file_sha256\x18\x40"
-	if len(table) < 12 {
-		return table
+	if len(file) < 12 {
+		return file
 	}
-	length := int(binary.LittleEndian.Uint32(table[len(table)-8:]))
-	if length > len(table)-12 {
-		return table
+	length := int(binary.LittleEndian.Uint32(file[len(file)-8:]))
+	if length > len(file)-12 {
+		return file
 	}
-	footer := len(table) - 8 - length
-	at := bytes.Index(table[footer:], []byte(mark))
-	if at < 0 || footer+at+len(mark)+2*sha256.Size > len(table) {
-		return table
+	footer := len(file) - 8 - length
+	at := bytes.Index(file[footer:], []byte(mark))
+	if at < 0 || footer+at+len(mark)+2*sha256.Size > len(file) {
+		return file
 	}
-	sealed := bytes.Clone(table)
+	sealed := bytes.Clone(file)
 	place := sealed[footer+at+len(mark):][:2*sha256.Size]
 	copy(place, strings.Repeat("0", 2*sha256.Size))
 	sum := sha256.Sum256(sealed)
@@ -130,7 +131,7 @@ func FuzzResults(f *testing.F) {
 			t.Fatal(err)
 		}
 		sparing(t, "reading "+name, func() {
-			if _, err := results.ReadTable(damaged); err != nil {
+			if _, err := table.Read(damaged); err != nil {
 				return // and so for every command
 			}
 			again := filepath.Join(dir, "results")

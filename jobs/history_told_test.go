@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // What the dictionary says of the history holds of one: generations count from 1, and evaluations are the
@@ -14,11 +15,11 @@ func TestTheHistoryIsAsItsDictionarySays(t *testing.T) {
 	job := jobFile(t, strings.Replace(string(Demo()), "evaluations: 60000", "evaluations: 3000", 1)+"keep: all\n")
 	dir := filepath.Join(t.TempDir(), "out")
 	want(t, exitDone, "run", job, "--out", dir)
-	history, err := results.ReadTable(filepath.Join(dir, results.HistoryFile))
+	history, err := table.Read(filepath.Join(dir, results.HistoryFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := results.ReadTable(filepath.Join(dir, results.AllFile))
+	all, err := table.Read(filepath.Join(dir, results.AllFile))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,34 +7,35 @@ import (
 	"testing"
 
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // rewritten is a front with its columns changed, sealed like any other. A column whose kind changed
 // holds the row number, or NULL where its values are left out.
-func rewritten(t *testing.T, dir string, change func(c *results.Column) (keep, empty bool)) {
+func rewritten(t *testing.T, dir string, change func(c *table.Column) (keep, empty bool)) {
 	t.Helper()
 	path := filepath.Join(dir, results.FrontFile)
-	table, err := results.ReadTable(path)
+	front, err := table.Read(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var columns []results.Column
+	var columns []table.Column
 	var from []int
 	var empty []bool
-	for i, c := range table.Columns {
+	for i, c := range front.Columns {
 		keep, none := change(&c)
 		c.Optional = c.Optional || none
 		if keep {
 			columns, from, empty = append(columns, c), append(from, i), append(empty, none)
 		}
 	}
-	w, err := results.CreateTable(path, columns, table.Meta)
+	w, err := table.Create(path, columns, front.Meta)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for row := range table.Rows {
+	for row := range front.Rows {
 		for k, i := range from {
-			put(w, k, &columns[k], table, i, row, empty[k])
+			put(w, k, &columns[k], front, i, row, empty[k])
 		}
 		if err := w.EndRow(); err != nil {
 			t.Fatal(err)
@@ -45,22 +46,22 @@ func rewritten(t *testing.T, dir string, change func(c *results.Column) (keep, e
 	}
 }
 
-func put(w *results.TableWriter, k int, c *results.Column, table *results.Table, i, row int, empty bool) {
-	s, same := &table.Series[i], c.Kind == table.Columns[i].Kind
+func put(w *table.Writer, k int, c *table.Column, front *table.Table, i, row int, empty bool) {
+	s, same := &front.Series[i], c.Kind == front.Columns[i].Kind
 	switch {
-	case empty || same && table.Null(i, row):
+	case empty || same && front.Null(i, row):
 		w.Null(k)
-	case c.Kind == results.Float && same:
+	case c.Kind == table.Float && same:
 		w.Float(k, s.Floats[row])
-	case c.Kind == results.Float:
+	case c.Kind == table.Float:
 		w.Float(k, float64(row))
-	case c.Kind == results.Int:
+	case c.Kind == table.Int:
 		w.Int(k, int64(row))
-	case c.Kind == results.Text && same:
+	case c.Kind == table.Text && same:
 		w.Text(k, s.Texts[row])
-	case c.Kind == results.Text:
+	case c.Kind == table.Text:
 		w.Text(k, "x")
-	case c.Kind == results.Bool:
+	case c.Kind == table.Bool:
 		w.Bool(k, row%2 == 0)
 	}
 }
@@ -69,18 +70,18 @@ func put(w *results.TableWriter, k int, c *results.Column, table *results.Table,
 // says what is wrong, with an exit code that is not a panic's.
 func TestFrontsOfOtherColumnsAreReadOrRefused(t *testing.T) {
 	whole := tinyResults(t)
-	table, err := results.ReadTable(filepath.Join(whole, results.FrontFile))
+	front, err := table.Read(filepath.Join(whole, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	id := table.Series[table.Index("candidate")].Texts[0]
+	id := front.Series[front.Index("candidate")].Texts[0]
 	tried := 0
-	for _, column := range table.Columns {
-		for name, change := range map[string]func(c *results.Column) (keep, empty bool){
-			"left out": func(*results.Column) (bool, bool) { return false, false },
-			"empty":    func(*results.Column) (bool, bool) { return true, true },
-			"other": func(c *results.Column) (bool, bool) {
-				c.Kind = map[results.Kind]results.Kind{results.Text: results.Int, results.Float: results.Text, results.Int: results.Float, results.Bool: results.Text}[c.Kind]
+	for _, column := range front.Columns {
+		for name, change := range map[string]func(c *table.Column) (keep, empty bool){
+			"left out": func(*table.Column) (bool, bool) { return false, false },
+			"empty":    func(*table.Column) (bool, bool) { return true, true },
+			"other": func(c *table.Column) (bool, bool) {
+				c.Kind = map[table.Kind]table.Kind{table.Text: table.Int, table.Float: table.Text, table.Int: table.Float, table.Bool: table.Text}[c.Kind]
 				c.Unit, c.Sense = "", ""
 				return true, false
 			},
@@ -91,7 +92,7 @@ func TestFrontsOfOtherColumnsAreReadOrRefused(t *testing.T) {
 			}
 			tried++
 			dir := copyFolder(t, whole)
-			rewritten(t, dir, func(c *results.Column) (bool, bool) {
+			rewritten(t, dir, func(c *table.Column) (bool, bool) {
 				if c.Name != column.Name {
 					return true, false
 				}

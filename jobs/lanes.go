@@ -11,7 +11,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"forkfront/optimize"
-	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // gate lets so many evaluations run at once, over all cases at work.
@@ -141,10 +141,10 @@ func (r *runner) search(ctx context.Context, c *Case, i int, p progress, left *a
 	if result.Stop == "" { // no generation came to ask
 		result.Stop = "evaluations"
 	}
-	record := results.CaseRecord{
+	ended := record.Case{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
-		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.began).Seconds(), Broken: work.Broken,
+		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.began).Seconds(), Violated: work.Broken,
 	}
-	r.log.finished(&record, result.GradientEvaluations)
-	return &doneCase{Result: *result, History: work.History, Record: record}, nil
+	r.log.finished(&ended, result.GradientEvaluations)
+	return &doneCase{Result: *result, History: work.History, Record: ended}, nil
 }

@@ -12,7 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"forkfront/optimize"
-	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // logbook tells what happens: every line as JSON in the results folder for the morning after, the
@@ -70,7 +70,7 @@ func (l *logbook) resumed(c *Case, generation int) {
 	l.say("%s: goes on from generation %d", c.Name, generation)
 }
 
-func (l *logbook) start(r *results.RunRecord, what string) {
+func (l *logbook) start(r *record.Run, what string) {
 	l.line(zerolog.InfoLevel).Str("job", r.JobName).Str("job_sha256", r.JobSHA256).Str("version", r.Version).
 		Str("go_version", r.GoVersion).Str("host", r.Host).Int("workers", r.Workers).Uint64("seed", r.Seed).Msg(what)
 }
@@ -110,7 +110,7 @@ func rate(evaluations int, seconds float64) float64 {
 	return float64(evaluations) / seconds
 }
 
-func (l *logbook) finished(c *results.CaseRecord, byGradients int) {
+func (l *logbook) finished(c *record.Case, byGradients int) {
 	l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
 		Int("gradient_evaluations", byGradients).Int("front_size", c.Front).Float64("elapsed_s", c.Seconds).Msg("case finished")
 	l.say("%s: %s from %s in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
@@ -118,11 +118,11 @@ func (l *logbook) finished(c *results.CaseRecord, byGradients int) {
 }
 
 // summary is the table that a person reads in the morning.
-func (l *logbook) summary(cases []results.CaseRecord) {
+func (l *logbook) summary(cases []record.Case) {
 	t := tabwriter.NewWriter(l.words, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by\tmost failed at")
 	for _, c := range cases {
-		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop, c.MostBroken(2))
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop, c.MostViolated(2))
 	}
 	t.Flush()
 }

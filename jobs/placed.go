@@ -6,7 +6,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
-	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // placedFields are columns that follow from the variables: where an eye of the shock comes to lie when an
@@ -23,7 +23,7 @@ func placedFields(all []found) []frontField {
 		shockField("shock_eye_to_eye_mm", "length of the shock chosen at top-out", func(k ShockSize) float64 { return k.EyeToEyeMM }),
 		shockField("shock_stroke_mm", "stroke of the shock chosen", func(k ShockSize) float64 { return k.StrokeMM }),
 		text("status", "complete: every measure has a value, but for what springs of the other kind have; partial: reason says which have none", statusOf),
-		frontField{results.Column{Name: "reason", Doc: "measures without a value, each with why; NULL when status is complete", Kind: results.Text, Optional: true}, setReason},
+		frontField{table.Column{Name: "reason", Doc: "measures without a value, each with why; NULL when status is complete", Kind: table.Text, Optional: true}, setReason},
 	)
 }
 
@@ -38,12 +38,12 @@ func (c *Case) places(eye string) bool {
 
 // eyeField is an eye's variable, or NULL, for a case in which that eye is no matter of an angle.
 func eyeField(eye, axis string) frontField {
-	column := results.Column{
-		Name: eye + "_" + axis + "_mm", Unit: "mm", Kind: results.Float, Optional: true,
+	column := table.Column{
+		Name: eye + "_" + axis + "_mm", Unit: "mm", Kind: table.Float, Optional: true,
 		Doc: "place of the shock's " + strings.TrimPrefix(eye, "shock_") + " eye at top-out, from its angle", Source: "placed",
 	}
 	variable := variableField(column.Name)
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if !r.c.places(eye) {
 			variable.set(w, col, r)
 			return
@@ -60,8 +60,8 @@ func eyeField(eye, axis string) frontField {
 }
 
 func shockField(name, doc string, of func(ShockSize) float64) frontField {
-	column := results.Column{Name: name, Unit: "mm", Doc: doc, Kind: results.Float, Optional: true, Source: "placed"}
-	return frontField{column, func(w *results.TableWriter, col int, r *frontRow) {
+	column := table.Column{Name: name, Unit: "mm", Doc: doc, Kind: table.Float, Optional: true, Source: "placed"}
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if r.c.Mechanism.HasShock() {
 			w.Float(col, of(r.c.shockOf(r.candidate.X)))
 		} else {
@@ -77,7 +77,7 @@ func statusOf(r *frontRow) string {
 	return "partial"
 }
 
-func setReason(w *results.TableWriter, col int, r *frontRow) {
+func setReason(w *table.Writer, col int, r *frontRow) {
 	if why := reason(r); why != "" {
 		w.Text(col, why)
 	} else {

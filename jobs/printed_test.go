@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // Paths with blanks are printed so that a shell takes the command as one would mean it.
@@ -60,8 +61,8 @@ func TestOneOfAThingIsSaidAsOne(t *testing.T) {
 	if !strings.Contains(said, "from 1 evaluation in") || !strings.Contains(said, "stopped by evaluations") {
 		t.Errorf("a search of one evaluation: %s", said)
 	}
-	if record, err := results.ReadRun(filepath.Join(dir, results.RunFile)); err != nil || record.Cases[0].Stop != "evaluations" {
-		t.Errorf("%v: %+v", err, record)
+	if run, err := record.Read(filepath.Join(dir, results.RunFile)); err != nil || run.Cases[0].Stop != "evaluations" {
+		t.Errorf("%v: %+v", err, run)
 	}
 	text = strings.Replace(fileText(t, tinyJob(t)), "front_size: 3", "front_size: 1", 1)
 	if _, _, said := command(t, "run", jobFile(t, text), "--out", filepath.Join(t.TempDir(), "out")); !strings.Contains(said, ": 1 candidate from 300 evaluations") {

@@ -13,7 +13,7 @@ import (
 	"testing"
 
 	"forkfront/objectives"
-	"forkfront/results"
+	"forkfront/results/display"
 )
 
 var rewriteReference = flag.Bool("rewrite-reference", false, "write the pages under docs that are made from the registry and the schema")
@@ -84,7 +84,7 @@ func measurePage(m *objectives.Measure, examples []*scored) string {
 	for _, x := range examples {
 		fmt.Fprintf(&w, "| %s | %s | %s |\n", x.Concept, figure(x.Measures[m.Name]), figure(x.Telescopic.Measures[m.Name]))
 	}
-	fmt.Fprintf(&w, "\n%s\n\n%s from the registry and `score` on `jobs/examples`.\n", results.Caution, made)
+	fmt.Fprintf(&w, "\n%s\n\n%s from the registry and `score` on `jobs/examples`.\n", display.Caution, made)
 	return w.String()
 }
 

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // shortJob is the demo with fewer evaluations, in a file of its own.
@@ -61,14 +62,14 @@ func sameResults(t *testing.T, one, two string) {
 // sameCases holds two run records against each other: all that became of the cases but the time it took.
 func sameCases(t *testing.T, one, two string) {
 	t.Helper()
-	var cases [2][]results.CaseRecord
+	var cases [2][]record.Case
 	for i, dir := range []string{one, two} {
-		r, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+		r, err := record.Read(filepath.Join(dir, results.RunFile))
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, c := range r.Cases {
-			if len(c.Broken) == 0 {
+			if len(c.Violated) == 0 {
 				t.Errorf("%s: no evaluation of %s broke anything", dir, c.Name)
 			}
 			c.Seconds = 0
@@ -122,11 +123,11 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 func TestAKillAfterTheRecord(t *testing.T) {
 	job := shortJob(t)
 	whole, dir := undisturbed(t, job), halfway(t, job)
-	record, err := os.ReadFile(filepath.Join(whole, results.RunFile))
+	run, err := os.ReadFile(filepath.Join(whole, results.RunFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(dir, results.RunFile), record, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, results.RunFile), run, 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if code, _, said := command(t, "resume", dir); code != exitDone {
@@ -223,7 +224,7 @@ func TestDamagedCheckpointsNeverGiveAWrongFront(t *testing.T) {
 // Every byte of a sealed file counts.
 func TestEveryByteOfASealedFileCounts(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "x.checkpoint")
-	if err := seal(path, &doneCase{Digest: "d", Record: results.CaseRecord{Name: "n", Evaluations: 7}}); err != nil {
+	if err := seal(path, &doneCase{Digest: "d", Record: record.Case{Name: "n", Evaluations: 7}}); err != nil {
 		t.Fatal(err)
 	}
 	good, err := os.ReadFile(path)

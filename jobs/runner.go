@@ -12,6 +12,8 @@ import (
 
 	"forkfront/optimize"
 	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/record"
 )
 
 // runner works a job off, case by case, into one results folder.
@@ -22,7 +24,7 @@ type runner struct {
 	saved  *checkpoints
 	work   *work
 	log    *logbook
-	record results.RunRecord
+	record record.Run
 	rows   int // candidates found
 }
 
@@ -36,7 +38,7 @@ func newRunner(env *Env, job *JobFile, b *begun, folder *results.Folder, w *work
 	if err != nil {
 		return nil, err
 	}
-	r := &runner{env: env, job: job, folder: folder, saved: saved, work: w, log: log, record: results.NewRunRecord(b.Started)}
+	r := &runner{env: env, job: job, folder: folder, saved: saved, work: w, log: log, record: record.New(b.Started)}
 	r.record.JobName, r.record.JobSHA256, r.record.Seed, r.record.Workers = job.Job, b.Text, job.firstSeed(), w.processors()
 	return r, nil
 }
@@ -73,7 +75,7 @@ func (r *runner) stopped(ctx context.Context, err error) error {
 	if ctx.Err() == nil {
 		return err
 	}
-	return &exit{exitUnfinished, fmt.Errorf("interrupted; go on with `forkfront resume %s`", results.Quoted(r.folder.Dir))}
+	return &exit{exitUnfinished, fmt.Errorf("interrupted; go on with `forkfront resume %s`", display.ShellWord(r.folder.Dir))}
 }
 
 // generation is a line of the history.
@@ -105,7 +107,7 @@ func (r *runner) finish(done []found) error {
 	if r.record.Finished.IsZero() { // merge knows it of its shards
 		r.record.Finished = time.Now().UTC()
 	}
-	r.record.Exit = results.ExitRecord{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", counted(s.rows, "candidate"), plural(len(done), "search", "searches"), len(s.best))}
+	r.record.Exit = record.Exit{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", counted(s.rows, "candidate"), plural(len(done), "search", "searches"), len(s.best))}
 	if s.rows == 0 {
 		r.record.Exit.Code = exitNothing
 	}
@@ -118,7 +120,7 @@ func (r *runner) finish(done []found) error {
 	last.Go(func() error { return writeReport(r.folder, r.work.processors()) })
 	last.Go(func() error { return r.folder.WritePicks(&picks) })
 	if err := last.Wait(); err != nil {
-		r.record.Exit = results.ExitRecord{Code: exitOutside, Summary: err.Error()}
+		r.record.Exit = record.Exit{Code: exitOutside, Summary: err.Error()}
 		return errors.Join(err, r.folder.WriteRun(&r.record))
 	}
 	fmt.Fprintf(r.env.Out, "%s: %s\n", r.folder.Path(results.FrontFile), r.record.Exit.Summary)

@@ -10,7 +10,7 @@ import (
 
 	"forkfront/constraints"
 	"forkfront/objectives"
-	"forkfront/results"
+	"forkfront/results/display"
 )
 
 // scored is the JSON of one scored fork. A measure that could not be had is null, with the reason
@@ -98,7 +98,7 @@ func examine(concept string, c *objectives.Conditions, d *objectives.Design) (*s
 }
 
 // caution stands wherever people read scores.
-const caution = results.Caution
+const caution = display.Caution
 
 func (s *scored) writeJSON(w io.Writer) error {
 	e := json.NewEncoder(w)

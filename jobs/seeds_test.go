@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"forkfront/results"
+	"forkfront/results/record"
+	"forkfront/results/table"
 )
 
 // seeded is the demo with few evaluations and this seed, in a file.
@@ -21,15 +23,15 @@ func TestSeedsAreWhatColumnsHold(t *testing.T) {
 	const largest = "9223372036854775807" // 2^63 − 1
 	path, dir := seeded(t, largest), filepath.Join(t.TempDir(), "out")
 	want(t, exitDone, "run", path, "--out", dir)
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
-	if err != nil || table.Rows == 0 {
-		t.Fatalf("%d rows, %v", table.Rows, err)
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
+	if err != nil || front.Rows == 0 {
+		t.Fatalf("%d rows, %v", front.Rows, err)
 	}
-	if got := table.Series[table.Index("seed")].Ints[0]; got != math.MaxInt64 {
+	if got := front.Series[front.Index("seed")].Ints[0]; got != math.MaxInt64 {
 		t.Errorf("seed %d in the front", got)
 	}
-	if record, err := results.ReadRun(filepath.Join(dir, results.RunFile)); err != nil || record.Seed != math.MaxInt64 {
-		t.Errorf("%+v, %v", record, err)
+	if run, err := record.Read(filepath.Join(dir, results.RunFile)); err != nil || run.Seed != math.MaxInt64 {
+		t.Errorf("%+v, %v", run, err)
 	}
 	schema := compiled(t, "job")
 	if err := schema.Validate(loosely(t, path)); err != nil {

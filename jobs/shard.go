@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // manifest says that a shard is whole. It is published last.
@@ -72,7 +73,7 @@ func runShard(ctx context.Context, env *Env, planName, named, out string, w *wor
 		return err
 	}
 	s.runner = runner{
-		env: env, job: job, work: w, log: log, record: results.NewRunRecord(now),
+		env: env, job: job, work: w, log: log, record: record.New(now),
 		saved: &checkpoints{dir: dir, digest: p.Digest, shared: true},
 	}
 	s.record.JobName, s.record.JobSHA256, s.record.Seed, s.record.Workers = job.Job, p.JobSHA256, job.firstSeed(), w.processors()
@@ -191,7 +192,7 @@ func makePlan(env *Env, args []string, shards, base int, out string) error {
 	if _, err := os.Stat(out); err == nil {
 		return badInput(fmt.Errorf("%s is there already; a plan never changes, write another", out))
 	}
-	p, err := newPlan(job, b, shards, base, results.NewRunRecord(time.Now()).Version)
+	p, err := newPlan(job, b, shards, base, record.New(time.Now()).Version)
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,8 @@ import (
 	"slices"
 
 	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/record"
 )
 
 // shardsDir is the subfolder of a results folder that shards publish in.
@@ -51,7 +53,7 @@ func openUnsharded(out string, replace bool) (*results.Folder, error) {
 	switch {
 	case len(held) > 0 && !replace:
 		err = badInput(fmt.Errorf("%s already holds %s of a plan; join them with `forkfront merge --plan PLAN --out %s`, choose another folder, or remove them with --replace",
-			out, counted(len(held), "shard"), results.Quoted(out)))
+			out, counted(len(held), "shard"), display.ShellWord(out)))
 	case len(held) > 0:
 		err = removeShards(out, held)
 	}
@@ -80,15 +82,15 @@ func removeShards(out string, held []string) error {
 // place refuses a folder that shards of the plan cannot be joined in: it holds a run of its own, or what was
 // joined of another plan.
 func (p *plan) place(out string) error {
-	record, err := results.ReadRun(filepath.Join(out, results.RunFile))
+	run, err := record.Read(filepath.Join(out, results.RunFile))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
 		return err
-	case record.Plan == "":
+	case run.Plan == "":
 		return badInput(fmt.Errorf("%s holds a run of its own; shards need another folder", out))
-	case record.Plan != p.Digest:
+	case run.Plan != p.Digest:
 		return badInput(fmt.Errorf("%s holds results of another plan; shards of this one need another folder", out))
 	}
 	return nil

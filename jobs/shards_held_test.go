@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 // small is the demo as a sweep of twelve cases of so many evaluations each, in a file.
@@ -137,8 +138,8 @@ func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
 			t.Errorf("merged again, %s is another", name)
 		}
 	}
-	a, errA := results.ReadRun(filepath.Join(whole, results.RunFile))
-	b, errB := results.ReadRun(filepath.Join(dir, results.RunFile))
+	a, errA := record.Read(filepath.Join(whole, results.RunFile))
+	b, errB := record.Read(filepath.Join(dir, results.RunFile))
 	if errA != nil || errB != nil {
 		t.Fatal(errA, errB)
 	}

@@ -5,13 +5,12 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"forkfront/results/display"
 	"io"
 	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
-
-	"forkfront/results"
 )
 
 // MaxFileBytes is the largest file that is read. A job of a hundred mechanisms stays under 100 kB;
@@ -141,11 +140,11 @@ func empty(doc *yaml.Node) bool {
 
 // syntax notes what the YAML parser objects to.
 func (s *Source) syntax(err error) {
-	f := FileFault{File: s.File, Text: "not valid YAML: " + results.Shown(err.Error())}
+	f := FileFault{File: s.File, Text: "not valid YAML: " + display.Printable(err.Error())}
 	var load *yaml.LoadError
 	if errors.As(err, &load) {
 		f.Line, f.Col = load.Mark.Line, load.Mark.Column
-		f.Text = "not valid YAML: " + results.Shown(load.Message)
+		f.Text = "not valid YAML: " + display.Printable(load.Message)
 	}
 	s.faults = append(s.faults, f)
 }
@@ -179,7 +178,7 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 }
 
 // hidden tells whether a text has characters that would steer a terminal.
-func hidden(text string) bool { return strings.ContainsFunc(text, results.Hidden) }
+func hidden(text string) bool { return strings.ContainsFunc(text, display.IsHidden) }
 
 func (s *Source) indexKeys(path string, n *yaml.Node, depth int) {
 	for i := 0; i+1 < len(n.Content); i += 2 {

@@ -11,6 +11,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // The designer's road: a concept, a search around it, a candidate of it as a concept again, and the
@@ -20,15 +21,15 @@ func TestFromAConceptToABetterOne(t *testing.T) {
 	if code, _, said := command(t, "run", "examples/refine.yaml", "--out", dir); code != exitDone {
 		t.Fatalf("exit %d: %s", code, said)
 	}
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	rear := table.Index("lower_rear_along_mm")
+	rear := front.Index("lower_rear_along_mm")
 	if rear >= 0 {
 		t.Error("a point that is held is no variable")
 	}
-	id := table.Series[table.Index("candidate")].Texts[0]
+	id := front.Series[front.Index("candidate")].Texts[0]
 	code, concept, said := command(t, "extract", dir, id)
 	if code != exitDone {
 		t.Fatalf("exit %d: %s", code, said)

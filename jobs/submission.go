@@ -3,10 +3,9 @@ package jobs
 import (
 	"encoding/json"
 	"fmt"
+	"forkfront/results/display"
 	"io"
 	"text/template"
-
-	"forkfront/results"
 )
 
 // submissions are the texts that send a plan off, an engine each. PLAN, RESULTS and the image are
@@ -36,7 +35,7 @@ func submission(w io.Writer, p *plan, path string) error {
 	if err != nil {
 		return fmt.Errorf("tell how to run the plan: %w", err)
 	}
-	shell, entry := results.Quoted(path), path
+	shell, entry := display.ShellWord(path), path
 	if shell != path {
 		entry = string(inJSON) // JSON is YAML
 	}
@@ -44,7 +43,7 @@ func submission(w io.Writer, p *plan, path string) error {
 		Plan, Entry, Override string
 		Shards, First, Last   int
 	}{
-		shell, entry, results.Quoted(fmt.Sprintf(`command=["run","--plan",%s,"--out","RESULTS"]`, inJSON)),
+		shell, entry, display.ShellWord(fmt.Sprintf(`command=["run","--plan",%s,"--out","RESULTS"]`, inJSON)),
 		p.Shards, p.IndexBase, p.IndexBase + p.Shards - 1,
 	})
 }

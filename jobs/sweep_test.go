@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // readText reads a job from its text.
@@ -138,14 +139,14 @@ func TestEachPackageHasItsCases(t *testing.T) {
 	if code, _, said := command(t, "run", path, "--out", dir); code != exitDone {
 		t.Fatalf("exit %d: %s", code, said)
 	}
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := func(column string, row int) string { return table.Series[table.Index(column)].Texts[row] }
-	gap := table.Series[table.Index("clearance_mm")].Floats
+	text := func(column string, row int) string { return front.Series[front.Index(column)].Texts[row] }
+	gap := front.Series[front.Index("clearance_mm")].Floats
 	rooms := map[string]int{}
-	for _, row := range firstOfEachCase(table, 3) {
+	for _, row := range firstOfEachCase(front, 3) {
 		room := text("package", row)
 		rooms[room]++
 		if !strings.Contains(text("case", row), "/"+room+"/") {
@@ -189,18 +190,18 @@ func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
 	if code, _, said := command(t, "run", jobFile(t, text), "--out", dir); code != exitDone {
 		t.Fatalf("exit %d: %s", code, said)
 	}
-	table, err := results.ReadTable(filepath.Join(dir, results.FrontFile))
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	mass, seen := table.Series[table.Index("mass_g")].Floats, map[string]bool{}
-	for row := range table.Rows {
-		chosen := table.Series[table.Index("shock_size")].Texts[row] + table.Series[table.Index("material")].Texts[row]
+	mass, seen := front.Series[front.Index("mass_g")].Floats, map[string]bool{}
+	for row := range front.Rows {
+		chosen := front.Series[front.Index("shock_size")].Texts[row] + front.Series[front.Index("material")].Texts[row]
 		if seen[chosen] {
 			continue
 		}
 		seen[chosen] = true
-		_, concept, said := command(t, "extract", dir, table.Series[table.Index("candidate")].Texts[row])
+		_, concept, said := command(t, "extract", dir, front.Series[front.Index("candidate")].Texts[row])
 		var env Env
 		score, err := env.scoreOf(jobFile(t, concept))
 		if err != nil || score.Measures["mass_g"] == nil || *score.Measures["mass_g"] != mass[row] {

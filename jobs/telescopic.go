@@ -4,18 +4,18 @@ import (
 	"fmt"
 
 	"forkfront/objectives"
-	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // writeTelescopic writes the curves of the telescopic fork that each bike's candidates stand beside:
 // one row a bike and travel step, at the travels of curves.parquet.
 func writeTelescopic(path string, all []found, meta map[string]string) error {
-	columns := []results.Column{{Name: "bike", Doc: "bike", Kind: results.Text}}
+	columns := []table.Column{{Name: "bike", Doc: "bike", Kind: table.Text}}
 	for i := range objectives.Curves {
 		c := &objectives.Curves[i]
-		columns = append(columns, results.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc + ", of the telescopic fork", Kind: results.Float, Optional: true})
+		columns = append(columns, table.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc + ", of the telescopic fork", Kind: table.Float, Optional: true})
 	}
-	w, err := results.CreateTable(path, columns, meta)
+	w, err := table.Create(path, columns, meta)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
@@ -36,7 +36,7 @@ func writeTelescopic(path string, all []found, meta map[string]string) error {
 	return nil
 }
 
-func telescopicRows(w *results.TableWriter, c *Case) error {
+func telescopicRows(w *table.Writer, c *Case) error {
 	base := c.Conditions.Baseline.Subject
 	values := make([][]float64, len(objectives.Curves))
 	for k := range values {

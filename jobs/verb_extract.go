@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"forkfront/results/display"
 	"io"
 	"os"
 	"path/filepath"
@@ -12,8 +13,6 @@ import (
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
-
-	"forkfront/results"
 )
 
 // extractForm is what a fork can be had as: the flag's word, how a file of it ends, and how it is written.
@@ -85,7 +84,7 @@ func (env *Env) toExtract(args []string) (*extracted, error) {
 	dir := err == nil && about.IsDir()
 	switch {
 	case dir && len(args) == 1:
-		return nil, badInput(fmt.Errorf("%s is a folder; say which candidate of it: extract %s ID, such as balanced", name, results.Quoted(name)))
+		return nil, badInput(fmt.Errorf("%s is a folder; say which candidate of it: extract %s ID, such as balanced", name, display.ShellWord(name)))
 	case len(args) == 1:
 		return env.conceptToExtract(name)
 	case name == "-", err == nil && !dir:

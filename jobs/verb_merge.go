@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 func verbMerge(env *Env) *cobra.Command {
@@ -75,12 +76,12 @@ func merge(env *Env, planName, out string) error {
 }
 
 // record is that of the run that the shards are: from when the first of them began to when the last ended.
-func (p *plan) record(job *JobFile, out string) (results.RunRecord, error) {
+func (p *plan) record(job *JobFile, out string) (record.Run, error) {
 	var first, last time.Time
 	for shard := range p.Shards {
 		m, err := readManifest(shardDir(out, shard))
 		if err != nil {
-			return results.RunRecord{}, fmt.Errorf("shard %d: %w", shard, err)
+			return record.Run{}, fmt.Errorf("shard %d: %w", shard, err)
 		}
 		if first.IsZero() || m.Started.Before(first) {
 			first = m.Started
@@ -89,7 +90,7 @@ func (p *plan) record(job *JobFile, out string) (results.RunRecord, error) {
 			last = m.Ended
 		}
 	}
-	r := results.NewRunRecord(first)
+	r := record.New(first)
 	r.Finished, r.Plan, r.JobName, r.JobSHA256, r.Seed = last, p.Digest, job.Job, p.JobSHA256, job.firstSeed()
 	return r, nil
 }

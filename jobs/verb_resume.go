@@ -11,6 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/record"
 )
 
 func verbResume(env *Env) *cobra.Command {
@@ -41,18 +43,18 @@ func resume(ctx context.Context, env *Env, dir string, w *work, asBegun bool) er
 	case errors.As(err, &locked):
 		return occupied(err)
 	case err != nil: // a disk that is read alone is enough to see that there is nothing to do
-		if record := finished(dir); record != nil {
-			return sayDone(env, dir, record)
+		if run := finished(dir); run != nil {
+			return sayDone(env, dir, run)
 		}
 		return err
 	}
 	defer folder.Close()
-	if record := finished(dir); record != nil {
+	if run := finished(dir); run != nil {
 		saved := checkpoints{dir: folder.Path(results.CheckpointDir)}
 		if err := saved.clear(); err != nil {
 			fmt.Fprintln(env.Err, err)
 		}
-		return sayDone(env, dir, record)
+		return sayDone(env, dir, run)
 	}
 	b, job, err := loadBegun(folder)
 	if err != nil {
@@ -75,18 +77,18 @@ func resume(ctx context.Context, env *Env, dir string, w *work, asBegun bool) er
 }
 
 // finished is the record of a run that is done; nil where there is something to go on with.
-func finished(dir string) *results.RunRecord {
-	record, err := results.ReadRun(filepath.Join(dir, results.RunFile))
+func finished(dir string) *record.Run {
+	run, err := record.Read(filepath.Join(dir, results.RunFile))
 	saved := checkpoints{dir: filepath.Join(dir, results.CheckpointDir)}
-	if err != nil || record.Finished.IsZero() || saved.open() {
+	if err != nil || run.Finished.IsZero() || saved.open() {
 		return nil
 	}
-	return record
+	return run
 }
 
-func sayDone(env *Env, dir string, record *results.RunRecord) error {
-	fmt.Fprintf(env.Out, "%s is done: %s\n", dir, results.Shown(record.Exit.Summary))
-	if record.Exit.Code == exitNothing {
+func sayDone(env *Env, dir string, run *record.Run) error {
+	fmt.Fprintf(env.Out, "%s is done: %s\n", dir, display.Printable(run.Exit.Summary))
+	if run.Exit.Code == exitNothing {
 		return errNothing
 	}
 	return nil

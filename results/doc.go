@@ -1,3 +1,4 @@
-// Package results turns what a search found into files that people and notebooks read: Parquet
-// tables that are checked before they get their name, the record of the run, and the report.
+// Package results turns what a search found into a folder of files that people and notebooks read, one run at
+// a time. The rooms below it make the files: table (Parquet), record (run.json), picks (candidates to look at
+// first), cad, figures and report. None of them knows of folders.
 package results

@@ -3,6 +3,9 @@ package results
 import (
 	"errors"
 	"fmt"
+	"forkfront/results/display"
+	"forkfront/results/figures"
+	"forkfront/results/table"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -36,6 +39,9 @@ const (
 	CheckpointFiles = "*.checkpoint"
 )
 
+// FiguresDir is the subfolder of pictures. Files there whose names match figures.Files are forkfront's own.
+const FiguresDir = "figures"
+
 // ErrOccupied says that a folder already holds results.
 type ErrOccupied struct {
 	Dir   string
@@ -44,7 +50,7 @@ type ErrOccupied struct {
 
 func (e *ErrOccupied) Error() string {
 	return fmt.Sprintf("%s already holds results (%s); go on with them by `forkfront resume %s`, or start anew and remove them with --replace",
-		e.Dir, strings.Join(e.Holds, ", "), Quoted(e.Dir))
+		e.Dir, strings.Join(e.Holds, ", "), display.ShellWord(e.Dir))
 }
 
 // ErrLocked says that another run is at work in a folder.
@@ -150,14 +156,14 @@ func (f *Folder) results() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	figures, err := f.matching(FiguresDir, FigureFiles)
-	return append(append(found, checkpoints...), figures...), err
+	pictures, err := f.matching(FiguresDir, figures.Files)
+	return append(append(found, checkpoints...), pictures...), err
 }
 
 // unfinished lists what runs that were killed have left under temporary names.
 func (f *Folder) unfinished() ([]string, error) {
 	var left []string
-	for _, pattern := range []string{temporaryPrefix + "*.parquet-*", "." + RunFile + "[0-9]*", "." + CasesFile + "[0-9]*", "." + ReportFile + "[0-9]*"} {
+	for _, pattern := range []string{table.TemporaryPrefix + "*.parquet-*", "." + RunFile + "[0-9]*", "." + CasesFile + "[0-9]*", "." + ReportFile + "[0-9]*"} {
 		found, err := f.matching(".", pattern)
 		if err != nil {
 			return nil, err

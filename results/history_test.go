@@ -1,6 +1,7 @@
 package results
 
 import (
+	"forkfront/results/table"
 	"math"
 	"os"
 	"strings"
@@ -18,20 +19,20 @@ func TestHistory(t *testing.T) {
 	if err := f.WriteHistory(rows, nil); err != nil {
 		t.Fatal(err)
 	}
-	table, err := ReadTable(f.Path(HistoryFile))
+	history, err := table.Read(f.Path(HistoryFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	hv, n := table.Index("hypervolume"), table.Index("evaluations")
-	if table.Rows != 2 || !table.Null(hv, 0) || table.Null(hv, 1) || table.Series[hv].Floats[1] != 0.25 || table.Series[n].Ints[1] != 120 {
-		t.Errorf("read back %+v", table)
+	hv, n := history.Index("hypervolume"), history.Index("evaluations")
+	if history.Rows != 2 || !history.Null(hv, 0) || history.Null(hv, 1) || history.Series[hv].Floats[1] != 0.25 || history.Series[n].Ints[1] != 120 {
+		t.Errorf("read back %+v", history)
 	}
 	nan := math.NaN()
 	rows[1].Hypervolume = &nan
 	if err := f.WriteHistory(rows, nil); err == nil || !strings.Contains(err.Error(), "row 1, column hypervolume") {
 		t.Errorf("NaN: %v", err)
 	}
-	if again, err := ReadTable(f.Path(HistoryFile)); err != nil || again.Rows != 2 {
+	if again, err := table.Read(f.Path(HistoryFile)); err != nil || again.Rows != 2 {
 		t.Errorf("a refused table took the place of the good one: %v", err)
 	}
 	if left, _ := os.ReadDir(f.Dir); len(left) != 2 { // the table and the lock

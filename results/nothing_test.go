@@ -1,52 +1,19 @@
 package results
 
 import (
-	"reflect"
+	"forkfront/objectives"
+	"forkfront/results/record"
 	"strings"
 	"testing"
 	"time"
-
-	"forkfront/objectives"
 )
 
-func hopeless() CaseRecord {
+func hopeless() record.Case {
 	sixty, most := 60.0, 3000.0
-	return CaseRecord{
+	return record.Case{
 		Name: "cargo/girder/1", Stop: "evaluations", Evaluations: 600,
-		Constraints: []ConstraintRecord{{Measure: "clearance_mm", Min: &sixty}, {Measure: "mass_g", Max: &most, Default: true}},
-		Broken:      map[string]int{"mass_g": 150, "clearance_mm": 600, works: 3},
-	}
-}
-
-// Shares by hand: 600, 150 and 3 of 600.
-func TestFailuresSayLimitsAndShares(t *testing.T) {
-	c := hopeless()
-	want := []failure{
-		{"clearance at least 60 mm", "600 (100\u00a0%)"},
-		{"mass at most 3000 g by default", "150 (25\u00a0%)"},
-		{"working at all: moving through the whole travel, of parts that can be built", "3 (0.5\u00a0%)"},
-	}
-	if got := c.failures(); !reflect.DeepEqual(got, want) {
-		t.Errorf("%q, want %q", got, want)
-	}
-}
-
-func TestImpasse(t *testing.T) {
-	never, some, silent, none := hopeless(), hopeless(), hopeless(), CaseRecord{}
-	some.Broken["clearance_mm"]--
-	silent.Broken = nil
-	for _, x := range []struct {
-		c    *CaseRecord
-		says string
-	}{
-		{&never, "none of 600 evaluations met “clearance at least 60 mm”; loosen"},
-		{&some, "each limit was met by some of its evaluations, but all of them by none"},
-		{&silent, "its bounds or limits leave no fork that works"},
-		{&none, "it evaluated no candidate"},
-	} {
-		if got := x.c.impasse(); !strings.HasPrefix(got, "nothing feasible found: "+x.says) {
-			t.Errorf("%q, want %q", got, x.says)
-		}
+		Constraints: []record.Constraint{{Measure: "clearance_mm", Min: &sixty}, {Measure: "mass_g", Max: &most, Default: true}},
+		Violated:    map[string]int{"mass_g": 150, "clearance_mm": 600, "works": 3},
 	}
 }
 
@@ -54,8 +21,8 @@ func TestImpasse(t *testing.T) {
 func TestReportOfNothing(t *testing.T) {
 	f := opened(t)
 	goalFront(t, f, []objectives.Goal{measureGoal("mass_g", objectives.Smallest)}, [][]float64{{}}, true)
-	r := NewRunRecord(time.Now())
-	r.Cases = []CaseRecord{hopeless()}
+	r := record.New(time.Now())
+	r.Cases = []record.Case{hopeless()}
 	if err := f.WriteRun(&r); err != nil {
 		t.Fatal(err)
 	}

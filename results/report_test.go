@@ -6,8 +6,9 @@ import (
 	"encoding/base64"
 	"encoding/binary"
 	"encoding/json"
+	"forkfront/results/record"
+	"forkfront/results/table"
 	"io"
-	"math"
 	"os"
 	"regexp"
 	"strings"
@@ -19,18 +20,18 @@ import (
 // writes it, negated), and a band.
 func smallFront(t *testing.T, f *Folder, id string) {
 	t.Helper()
-	columns := []Column{
-		{Name: "candidate", Kind: Text},
-		{Name: "case", Kind: Text},
-		{Name: "trail_variation_mm", Unit: "mm", Sense: "low", Kind: Float, Source: "measure"},
-		{Name: "transmission_angle_min_deg", Unit: "deg", Kind: Float, Source: "measure"},
-		{Name: "anti_dive_at_sag_pct", Unit: "%", Kind: Float, Source: "measure", Optional: true},
-		{Name: "objective_trail_variation_mm", Unit: "mm", Sense: "low", Kind: Float, Source: "objective"},
-		{Name: "objective_transmission_angle_min_deg", Unit: "deg", Sense: "low", Kind: Float, Source: "objective"},
-		{Name: "objective_anti_dive_at_sag_pct", Unit: "%", Sense: "low", Kind: Float, Source: "objective"},
+	columns := []table.Column{
+		{Name: "candidate", Kind: table.Text},
+		{Name: "case", Kind: table.Text},
+		{Name: "trail_variation_mm", Unit: "mm", Sense: "low", Kind: table.Float, Source: "measure"},
+		{Name: "transmission_angle_min_deg", Unit: "deg", Kind: table.Float, Source: "measure"},
+		{Name: "anti_dive_at_sag_pct", Unit: "%", Kind: table.Float, Source: "measure", Optional: true},
+		{Name: "objective_trail_variation_mm", Unit: "mm", Sense: "low", Kind: table.Float, Source: "objective"},
+		{Name: "objective_transmission_angle_min_deg", Unit: "deg", Sense: "low", Kind: table.Float, Source: "objective"},
+		{Name: "objective_anti_dive_at_sag_pct", Unit: "%", Sense: "low", Kind: table.Float, Source: "objective"},
 	}
 	trail, angle, band := []float64{12.5, 30, 20}, []float64{40, 60, 55}, []float64{5, 0, 1}
-	err := WriteTable(f.Path(FrontFile), columns, nil, 3, func(w *TableWriter, row int) {
+	err := table.Write(f.Path(FrontFile), columns, nil, 3, func(w *table.Writer, row int) {
 		w.Text(0, id)
 		w.Text(1, "cargo/girder/1")
 		w.Float(2, trail[row])
@@ -56,9 +57,9 @@ func TestReport(t *testing.T) {
 	}
 	hostile := `</script><script>alert(1)</script>`
 	smallFront(t, f, hostile)
-	r := NewRunRecord(time.Now())
+	r := record.New(time.Now())
 	r.JobName = "<b>night</b>"
-	r.Cases = []CaseRecord{{Name: "cargo/girder/1", Stop: "evaluations", Evaluations: 200, Feasible: 50, Front: 3}}
+	r.Cases = []record.Case{{Name: "cargo/girder/1", Stop: "evaluations", Evaluations: 200, Feasible: 50, Front: 3}}
 	if err := f.WriteRun(&r); err != nil {
 		t.Fatal(err)
 	}
@@ -144,49 +145,5 @@ func checkPacked(t *testing.T, p map[string]any) {
 	}
 	if len(rows) != 3 || rows[0] != 2.0 || rows[1] != 0.0 || rows[2] != 1.0 {
 		t.Errorf("picks %v; want the balanced 2, then 0 for trail and 1 for angle and band", rows)
-	}
-}
-
-// A track read back by the rule that its comment states is off by half a step at most.
-func TestTracksReadBack(t *testing.T) {
-	values := make([]float64, 33)
-	for i := range values {
-		values[i] = -150 + 40*math.Sin(float64(i)/9) + float64(i)*float64(i)
-	}
-	b := appendTrack(nil, values, placeMM)
-	n, used := binary.Uvarint(b)
-	b = b[used:]
-	var last, before int64
-	for i := range int(n) {
-		d, used := binary.Varint(b)
-		b = b[used:]
-		v := d + 2*last - before
-		before, last = last, v
-		if off := math.Abs(float64(v)*placeMM - values[i]); off > placeMM/2+1e-9 {
-			t.Errorf("value %d is off by %g", i, off)
-		}
-	}
-	if int(n) != len(values) || len(b) != 0 {
-		t.Errorf("%d values, %d bytes left", n, len(b))
-	}
-}
-
-// Growth by hand: of a last hypervolume of 0.5, 0.49 was there at 80 % of the evaluations, so the
-// last fifth added 2 %, which is not settled; 0.498 makes it 0.4 %, which is.
-func TestConvergenceIsJudged(t *testing.T) {
-	for _, x := range []struct {
-		before  float64
-		settled bool
-		says    string
-	}{{0.49, false, "still growing: the last fifth of the evaluations added 2 %"}, {0.498, true, "settled: the last fifth of the evaluations added 0.4 %"}} {
-		var c caseTrust
-		c.converged([]step{{100, 0.1}, {800, x.before}, {900, 0.499}, {1000, 0.5}})
-		if c.Settled != x.settled || !strings.HasPrefix(c.Verdict, x.says) {
-			t.Errorf("%v: %t, %q", x.before, c.Settled, c.Verdict)
-		}
-	}
-	var c caseTrust
-	if c.converged(nil); c.Settled || !strings.HasPrefix(c.Verdict, "nothing feasible found") {
-		t.Errorf("nothing found: %t, %q", c.Settled, c.Verdict)
 	}
 }

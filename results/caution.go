@@ -1,9 +1,0 @@
-package results
-
-// Caution is said wherever people read results: the README, a score, the report. The standard
-// named is ISO 4210-6 (cycles, frame and fork test methods).
-const Caution = "A fork is a safety-critical part. These figures are concept-stage estimates of a planar model, " +
-	"not a proof of strength. Before anyone rides, build prototypes, test them to the standards that apply " +
-	"(ISO 4210-6 for bicycle forks; the rules for motor vehicles where the vehicle is sold) and have the " +
-	"design reviewed by a qualified engineer. Not seen by the model: rear suspension (its extension about doubles the " +
-	"pitch of braking), tyre deflection, damping, bump steer, rider movement, fatigue, joints and local stress."

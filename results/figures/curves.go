@@ -1,0 +1,108 @@
+package figures
+
+import (
+	"fmt"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"forkfront/objectives"
+	"forkfront/results/sideview"
+	"forkfront/results/table"
+)
+
+// curvesFigure draws trail, leverage, anti-dive and wheel force over the travel, a cell each, of the
+// forks shown and of the telescopic ones that they stand beside.
+func curvesFigure(shown []*sideview.Solved) figure {
+	return figure{"fork-curves", 6.8 * vg.Inch, 5.4 * vg.Inch, func(c draw.Canvas) error {
+		c = legend(inside(c, vg.Points(8)), curveNames(shown))
+		plots, at := [][]*plot.Plot{make([]*plot.Plot, 2), make([]*plot.Plot, 2)}, 0
+		for _, curve := range sideview.Curves() {
+			if curve.Of.Name == "head_angle_deg" {
+				continue
+			}
+			p, err := curvePanel(shown, curve)
+			if err != nil {
+				return err
+			}
+			plots[at/2][at%2] = p
+			at++
+		}
+		drawAligned(c, plots, vg.Points(12))
+		return nil
+	}}
+}
+
+func seriesLine(i int) draw.LineStyle {
+	return draw.LineStyle{Color: seriesColours[i%len(seriesColours)], Width: vg.Points(1.4), Dashes: seriesDashes[i%len(seriesDashes)]}
+}
+
+// telescopicLine is grey and fine.
+func telescopicLine() draw.LineStyle {
+	return draw.LineStyle{Color: softColour, Width: vg.Points(1), Dashes: []vg.Length{3, 2}}
+}
+
+func curveNames(shown []*sideview.Solved) []named {
+	var entries []named
+	for i, s := range shown {
+		entries = append(entries, named{name: fmt.Sprintf("%d: %s", i+1, shortID(s.ID)), line: seriesLine(i)})
+	}
+	entries = append(entries, named{name: "telescopic", line: telescopicLine()})
+	return append(entries, named{name: "wanted", line: draw.LineStyle{Color: bandColour, Width: vg.Points(7)}})
+}
+
+func curvePanel(shown []*sideview.Solved, curve sideview.Curve) (*plot.Plot, error) {
+	p := newPanel("travel, mm", axisName(&table.Column{Name: curve.Of.Name, Unit: curve.Of.Unit}))
+	grid := plotter.NewGrid()
+	grid.Vertical.Color, grid.Horizontal.Color = nil, ruleColour
+	addBand(p, shown[0], curve)
+	p.Add(grid)
+	drawn := map[*objectives.Subject[float64]]bool{}
+	for i, s := range shown {
+		if base := s.Conditions.Baseline.Subject; curve.Telescopic() && !drawn[base] {
+			drawn[base] = true
+			if err := addCurve(p.Add, base, curve, telescopicLine()); err != nil {
+				return nil, err
+			}
+		}
+		if err := addCurve(p.Add, s.Subject, curve, seriesLine(i)); err != nil {
+			return nil, err
+		}
+	}
+	return p, nil
+}
+
+// addBand shades where a curve is wanted to be.
+func addBand(p *plot.Plot, s *sideview.Solved, curve sideview.Curve) {
+	of := curve.Band(s.Conditions)
+	if len(of) == 0 {
+		return
+	}
+	end := s.Conditions.TravelMM
+	area, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: of[0]}, {X: end, Y: of[0]}, {X: end, Y: of[1]}, {X: 0, Y: of[1]}})
+	if err != nil {
+		return // a band that is not finite has no place on a plot
+	}
+	area.Color, area.LineStyle.Width = bandColour, 0
+	p.Add(area)
+}
+
+func addCurve(add func(...plot.Plotter), s *objectives.Subject[float64], curve sideview.Curve, style draw.LineStyle) error {
+	values, missing := objectives.ReadCurve(nil, curve.Of, s)
+	if missing != "" {
+		return nil // the fork has no such curve; its reason is in the front
+	}
+	points := make(plotter.XYs, len(values))
+	for i, v := range values {
+		points[i] = plotter.XY{X: s.States[i].TravelMM, Y: v}
+	}
+	line, err := plotter.NewLine(points)
+	if err != nil {
+		return err
+	}
+	line.LineStyle = style
+	add(line)
+	return nil
+}

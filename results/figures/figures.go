@@ -1,0 +1,127 @@
+// Package figures turns a front and its balanced candidates into pictures for papers and slides.
+package figures
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/google/renameio/v2"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgsvg"
+
+	"forkfront/objectives"
+	"forkfront/results/picks"
+	"forkfront/results/sideview"
+	"forkfront/results/table"
+)
+
+// Files is a pattern that the names of all files that Write makes match.
+const Files = "fork*.[ps][nv]g"
+
+// figure is a picture and its size.
+type figure struct {
+	name          string
+	width, height vg.Length
+	draw          func(draw.Canvas) error
+}
+
+// figureDPI makes a full-width picture about 1,900 pixels wide: sharp in print and on a slide.
+const figureDPI = 280
+
+// Write draws the front, the curves of the balanced candidates next to the telescopic fork, and the side
+// view of each at top-out, sag and bottom-out, as PNG and SVG into a folder, which it makes. It returns the
+// files that it wrote.
+func Write(dir string, front *table.Table, forks sideview.ForkOf) ([]string, error) {
+	figures, err := all(front, forks)
+	if err != nil {
+		return nil, fmt.Errorf("figures: %w", err)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("figures: %w", err)
+	}
+	var paths []string
+	for i := range figures {
+		for _, kind := range []string{"png", "svg"} {
+			path := filepath.Join(dir, figures[i].name+"."+kind)
+			if err := figures[i].write(path, kind); err != nil {
+				return nil, fmt.Errorf("figure %s: %w", path, err)
+			}
+			paths = append(paths, path)
+		}
+	}
+	return paths, nil
+}
+
+func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
+	criteria := picks.Criteria(front)
+	if front.Rows == 0 || len(criteria) < 2 {
+		return nil, errors.New("a front of at least one candidate and two objectives is needed")
+	}
+	figures := []figure{frontFigure(front, criteria)}
+	shown, err := solvedPicks(front, criteria, forks)
+	if err != nil {
+		return nil, err
+	}
+	figures = append(figures, curvesFigure(shown))
+	for i, s := range shown {
+		figures = append(figures, sideFigure(s, i+1))
+	}
+	return figures, nil
+}
+
+// mostShown is how many candidates a picture of curves holds and stays readable.
+const mostShown = 4
+
+// solvedPicks are the balanced candidates, moved.
+func solvedPicks(t *table.Table, criteria []picks.Criterion, forks sideview.ForkOf) ([]*sideview.Solved, error) {
+	var shown []*sideview.Solved
+	for _, p := range picks.Choose(t, criteria, t.Rows) {
+		if !slices.Contains(p.Why, "balanced") || len(shown) == mostShown {
+			continue
+		}
+		f, err := forks(p.Row)
+		if err != nil {
+			return nil, err
+		}
+		s, err := f.Solve(objectives.NewScorer(f.Conditions)) // a scorer each: its states are kept
+		if err != nil {
+			return nil, err
+		}
+		shown = append(shown, s)
+	}
+	return shown, nil
+}
+
+func (f *figure) write(path, kind string) error {
+	var text bytes.Buffer
+	var canvas interface {
+		vg.CanvasSizer
+		io.WriterTo
+	}
+	if kind == "svg" {
+		canvas = vgsvg.New(f.width, f.height)
+	} else {
+		canvas = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(f.width, f.height), vgimg.UseDPI(figureDPI))}
+	}
+	if err := f.draw(draw.New(canvas)); err != nil {
+		return err
+	}
+	if _, err := canvas.WriteTo(&text); err != nil {
+		return err
+	}
+	return renameio.WriteFile(path, text.Bytes(), 0o644, renameio.WithTempDir(filepath.Dir(path)))
+}
+
+// shortID keeps the end of a long id: case and number are what tells candidates apart.
+func shortID(id string) string {
+	parts := strings.Split(id, "/")
+	return strings.Join(parts[max(0, len(parts)-3):], "/")
+}

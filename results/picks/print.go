@@ -1,0 +1,54 @@
+package picks
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"forkfront/objectives"
+	"forkfront/results/display"
+	"forkfront/results/table"
+)
+
+// Print writes the candidates to look at first, as the report names them: the balanced one of each
+// case and the best in each objective, with their identifiers. A front without candidates prints
+// nothing.
+func Print(w io.Writer, front *table.Table) error {
+	criteria := Criteria(front)
+	picks := NewList(front, criteria, Choose(front, criteria, front.Rows))
+	if len(picks.Rows) == 0 {
+		return nil
+	}
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "\ncandidate\t%s\twhy\n", strings.Join(picks.Heads, "\t"))
+	for _, row := range picks.Rows {
+		fmt.Fprintf(t, "%s\t%s\t%s\n", display.Printable(row.ID), strings.Join(row.Values, "\t"), display.Printable(row.Why))
+	}
+	if n := Overlapping(front); n > 0 {
+		fmt.Fprintf(t, "\n%s\n", OverlapText(n, front.Rows))
+	}
+	if err := t.Flush(); err != nil {
+		return fmt.Errorf("print the candidates: %w", err)
+	}
+	return nil
+}
+
+// Overlapping counts the candidates that could not be built as they are: parts of them overlap.
+func Overlapping(front *table.Table) int {
+	n := 0
+	for row := range front.Rows {
+		for _, name := range objectives.Apart {
+			if col := front.Index(name); col >= 0 && front.Columns[col].Kind == table.Float && !front.Null(col, row) && front.Series[col].Floats[row] < 0 {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}
+
+// OverlapText puts such a count into words.
+func OverlapText(n, of int) string {
+	return fmt.Sprintf("%d of %d candidates have parts that run into each other, the wheel or the frame (clearance below 0)", n, of)
+}

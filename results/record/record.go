@@ -1,0 +1,174 @@
+// Package record turns what became of a run into run.json and back, and into words. It knows nothing about
+// forks or folders.
+package record
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/google/renameio/v2"
+
+	"forkfront/results/display"
+	"forkfront/results/table"
+)
+
+// Run is what run.json says about a run.
+type Run struct {
+	Program       string            `json:"program"`
+	Version       string            `json:"version"`
+	Revision      string            `json:"revision,omitempty"` // of the source, "+" behind it for changes not committed
+	GoVersion     string            `json:"go_version"`
+	Platform      string            `json:"platform"`
+	Modules       map[string]string `json:"modules"` // module path → version
+	SchemaVersion int               `json:"schema_version"`
+	JobSHA256     string            `json:"job_sha256"`
+	JobName       string            `json:"job_name,omitempty"`
+	Plan          string            `json:"plan,omitempty"` // digest of the plan whose shards were joined
+	Seed          uint64            `json:"seed"`
+	Started       time.Time         `json:"started"`           // UTC
+	Finished      time.Time         `json:"finished,omitzero"` // UTC; absent while the run is at work
+	Host          string            `json:"host"`
+	Workers       int               `json:"workers"`
+	Cases         []Case            `json:"cases"`
+	Exit          Exit              `json:"exit"`
+	Caution       string            `json:"caution"`
+}
+
+// Case is what became of one case of the job.
+type Case struct {
+	Name        string  `json:"name"`
+	Stop        string  `json:"stop"` // why its search ended
+	Evaluations int     `json:"evaluations"`
+	Feasible    int     `json:"feasible"` // evaluations that met every constraint
+	Front       int     `json:"front"`    // candidates kept
+	Seconds     float64 `json:"seconds"`
+
+	Constraints []Constraint   `json:"constraints,omitempty"` // what its candidates meet
+	Violated    map[string]int `json:"violated,omitempty"`    // evaluations that violated each; "works": no fork at all
+}
+
+// works is the constraint that there is a fork at all.
+const works = "works"
+
+// MostViolated names up to n of the constraints that the most evaluations violated, with their share of all.
+func (c *Case) MostViolated(n int) string {
+	return c.mostViolated(n, func(name string) string { return name })
+}
+
+// MostViolatedLabels is MostViolated with labels in place of names.
+func (c *Case) MostViolatedLabels(n int) string { return c.mostViolated(n, table.Label) }
+
+func (c *Case) mostViolated(n int, named func(string) string) string {
+	names := c.violatedNames()
+	var all []string
+	for _, name := range names[:min(n, len(names))] {
+		share := 100 * float64(c.Violated[name]) / float64(max(c.Evaluations, 1))
+		if name == works {
+			name = "working at all"
+		}
+		all = append(all, fmt.Sprintf("%s (%.0f %%)", named(name), share))
+	}
+	return strings.Join(all, ", ")
+}
+
+// violatedNames are the constraints that evaluations violated, the most violated first.
+func (c *Case) violatedNames() []string {
+	return slices.SortedFunc(maps.Keys(c.Violated), func(a, b string) int {
+		return cmp.Or(cmp.Compare(c.Violated[b], c.Violated[a]), cmp.Compare(a, b))
+	})
+}
+
+// Constraint is a limit that the candidates of a case meet, in its measure's unit.
+type Constraint struct {
+	Measure string   `json:"measure"`
+	Min     *float64 `json:"min,omitempty"`
+	Max     *float64 `json:"max,omitempty"`
+	Default bool     `json:"default,omitempty"` // not from the job, but since it has none of its own
+	Coils   bool     `json:"coils,omitempty"`   // asked of coils only, where a case chooses among air springs too
+}
+
+// Exit sums a run up.
+type Exit struct {
+	Code    int    `json:"code"`
+	Summary string `json:"summary"`
+}
+
+// New returns the record of a run that starts now, with what the program knows of itself.
+func New(now time.Time) Run {
+	r := Run{
+		Program: "forkfront", Version: "unknown", GoVersion: runtime.Version(),
+		Platform: runtime.GOOS + "/" + runtime.GOARCH, Modules: map[string]string{},
+		SchemaVersion: table.SchemaVersion, Started: now.UTC(), Caution: display.Caution,
+	}
+	if host, err := os.Hostname(); err == nil {
+		r.Host = host
+	}
+	if info, ok := debug.ReadBuildInfo(); ok {
+		r.addBuild(info)
+	}
+	return r
+}
+
+func (r *Run) addBuild(info *debug.BuildInfo) {
+	if info.Main.Version != "" {
+		r.Version = info.Main.Version
+	}
+	for _, m := range info.Deps {
+		if m.Replace != nil {
+			m = m.Replace
+		}
+		r.Modules[m.Path] = m.Version
+	}
+	modified := false
+	for _, s := range info.Settings {
+		switch s.Key {
+		case "vcs.revision":
+			r.Revision = s.Value
+		case "vcs.modified":
+			modified = s.Value == "true"
+		}
+	}
+	if modified && r.Revision != "" {
+		r.Revision += "+"
+	}
+}
+
+// Write writes the record to a file, whole or not at all.
+func (r *Run) Write(path string) error {
+	text, err := json.MarshalIndent(r, "", "  ")
+	if err == nil {
+		err = renameio.WriteFile(path, append(text, '\n'), 0o644, renameio.WithTempDir(filepath.Dir(path)))
+	}
+	if err != nil {
+		return fmt.Errorf("write the run record: %w", err)
+	}
+	return nil
+}
+
+// Read reads a run.json. Keys that it does not know are refused: they are of another version.
+func Read(path string) (*Run, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("read the run record: %w", err)
+	}
+	decoder := json.NewDecoder(bytes.NewReader(text))
+	decoder.DisallowUnknownFields()
+	r := &Run{}
+	if err := decoder.Decode(r); err != nil {
+		return nil, fmt.Errorf("read the run record %s: %w", path, err)
+	}
+	if r.SchemaVersion != table.SchemaVersion {
+		return nil, fmt.Errorf("%s: schema version %d; this forkfront reads version %d", path, r.SchemaVersion, table.SchemaVersion)
+	}
+	return r, nil
+}

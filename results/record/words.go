@@ -1,0 +1,100 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"forkfront/results/table"
+)
+
+// Failure is a limit, and how many evaluations failed it.
+type Failure struct{ Limit, By string }
+
+// Failures lists the limits that evaluations of a case failed, the most failed first. An evaluation can
+// fail several.
+func (c *Case) Failures() []Failure {
+	var all []Failure
+	for _, name := range c.violatedNames() {
+		by := fmt.Sprintf("%d (%.3g\u00a0%%)", c.Violated[name], 100*float64(c.Violated[name])/float64(max(c.Evaluations, 1)))
+		all = append(all, Failure{c.limitNamed(name), by})
+	}
+	return all
+}
+
+// limitNamed puts a limit into words, with what it asks where the record has it.
+func (c *Case) limitNamed(name string) string {
+	if name == works {
+		return "working at all: moving through the whole travel, of parts that can be built"
+	}
+	i := slices.IndexFunc(c.Constraints, func(k Constraint) bool { return k.Measure == name })
+	if i < 0 {
+		return table.Label(name)
+	}
+	return c.Constraints[i].words()
+}
+
+// Impasse says why a case found nothing feasible, as far as its record tells.
+func (c *Case) Impasse() string {
+	const nothing = "nothing feasible found: "
+	var never []string
+	for _, name := range c.violatedNames() {
+		if c.Violated[name] >= c.Evaluations {
+			never = append(never, "“"+c.limitNamed(name)+"”")
+		}
+	}
+	switch {
+	case c.Evaluations == 0:
+		return nothing + "it evaluated no candidate; give it a larger budget"
+	case len(c.Violated) == 0:
+		return nothing + "its bounds or limits leave no fork that works, or it wants a larger budget"
+	case len(never) == 0:
+		return nothing + "each limit was met by some of its evaluations, but all of them by none; loosen what most fail at, widen the bounds, or give it a larger budget"
+	}
+	return fmt.Sprintf("%snone of %d evaluations met %s; loosen what no fork within the bounds can meet, or widen the bounds", nothing, c.Evaluations, strings.Join(never, " or "))
+}
+
+// ConstraintsInWords lists what the candidates of some cases meet, each constraint once, in the order of the cases.
+func ConstraintsInWords(cases []Case) []string {
+	var all []string
+	count := map[string]int{}
+	for i := range cases {
+		for j := range cases[i].Constraints {
+			words := cases[i].Constraints[j].words()
+			if count[words]++; count[words] == 1 {
+				all = append(all, words)
+			}
+		}
+	}
+	for i, words := range all {
+		if n := count[words]; n < len(cases) {
+			all[i] = fmt.Sprintf("%s (%d of %d searches)", words, n, len(cases))
+		}
+	}
+	return all
+}
+
+func (c *Constraint) words() string {
+	unit := table.UnitOfName(c.Measure)
+	if unit != "" {
+		unit = " " + unit
+	}
+	asks := ""
+	switch {
+	case c.Min == nil && c.Max == nil:
+		return table.Label(c.Measure)
+	case c.Min == nil:
+		asks = fmt.Sprintf("at most %.4g%s", *c.Max, unit)
+	case c.Max == nil:
+		asks = fmt.Sprintf("at least %.4g%s", *c.Min, unit)
+	default:
+		asks = fmt.Sprintf("%.4g to %.4g%s", *c.Min, *c.Max, unit)
+	}
+	if c.Coils {
+		asks += " of coils"
+	}
+	if c.Default {
+		asks += " by default"
+	}
+	return table.Label(c.Measure) + " " + asks
+}

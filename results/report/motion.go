@@ -1,0 +1,215 @@
+package report
+
+import (
+	"encoding/binary"
+	"fmt"
+	"math"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/results/sideview"
+)
+
+// packedCase is how the candidates of a case are drawn, and the telescopic fork beside them.
+type packedCase struct {
+	Name       string             `json:"name"`
+	Mechanism  string             `json:"mechanism,omitempty"`
+	Bike       string             `json:"bike,omitempty"`
+	Points     []string           `json:"points,omitempty"`
+	Bodies     []packedBody       `json:"bodies,omitempty"`
+	Axle       int                `json:"axle"`
+	Shock      []int              `json:"shock,omitempty"` // its upper and lower eye
+	ShockCount int                `json:"shock_count,omitempty"`
+	Bands      [][]float64        `json:"bands,omitempty"` // wanted, by curve of the page; empty where none is
+	Rear       [2]float64         `json:"rear"`            // rear axle, fork frame
+	FrontMM    float64            `json:"front_mm"`        // radii of the wheels
+	RearMM     float64            `json:"rear_mm"`
+	TravelMM   float64            `json:"travel_mm"`
+	SagMM      float64            `json:"sag_mm"`
+	Telescopic []shortNumbers     `json:"telescopic,omitempty"` // by curve of the page; empty where it has none
+	Baseline   map[string]float64 `json:"baseline,omitempty"`   // its measures
+}
+
+type packedBody struct {
+	Name   string   `json:"name"`
+	Links  [][2]int `json:"links"`
+	Ground bool     `json:"ground"`
+}
+
+// motions moves every candidate, on so many processors. Its bytes are tracks one after the other: the page's
+// curves, then along and ahead of each point, then what parts.go adds.
+func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]byte, error) {
+	leads := map[int]bool{} // the first row of each case, which tells what all of it share
+	for of := range p.Cases {
+		leads[slices.Index(p.Case, of)] = true
+	}
+	picked := map[int]*packedPick{}
+	for i := range p.Picks {
+		picked[p.Picks[i].Row] = &p.Picks[i]
+	}
+	all := make([]movement, rows)
+	var group errgroup.Group
+	for k := range processors {
+		group.Go(func() (err error) {
+			defer func() {
+				if trouble := recover(); trouble != nil { // of a folder that was made up
+					err = fmt.Errorf("a candidate of which nothing can be worked out: %v", trouble)
+				}
+			}()
+			m := newMover()
+			for row := k; row < rows; row += processors {
+				s, err := m.move(&all[row], row, forks)
+				if err != nil {
+					return err
+				}
+				if leads[row] {
+					p.Cases[p.Case[row]].prepare(s, m.curves)
+				}
+				if k := picked[row]; k != nil {
+					k.gaps(m.scorers[s.Conditions].Gaps())
+				}
+			}
+			return nil
+		})
+	}
+	if err := group.Wait(); err != nil {
+		return nil, err
+	}
+	return p.joined(all), nil
+}
+
+// movement is what one candidate adds to the motions, but for the numbers of its parts, which follow from all
+// candidates before.
+type movement struct {
+	motion     []byte
+	parts      []string
+	masses     []float64
+	tolerances []objectives.Tolerance
+}
+
+// joined puts the bytes of all candidates one behind the other.
+func (p *packed) joined(all []movement) []byte {
+	var bytes []byte
+	for i := range all {
+		began := len(bytes)
+		bytes = append(bytes, all[i].motion...)
+		bytes = p.appendParts(bytes, all[i].parts, all[i].masses)
+		bytes = p.appendTolerances(bytes, all[i].tolerances)
+		p.Motion = append(p.Motion, len(bytes)-began)
+	}
+	return bytes
+}
+
+// prepare fills in what the first candidate of a case tells of all.
+func (c *packedCase) prepare(s *sideview.Solved, curves []sideview.Curve) {
+	m, chassis := s.Design.Mechanism, &s.Conditions.Chassis
+	rear := chassis.Rear()
+	c.Mechanism, c.Bike, c.Points = m.Name, s.Bike, m.Points
+	c.Axle, c.Rear = m.Point(kinematics.PointAxle), [2]float64{rear.Along, rear.Ahead}
+	c.FrontMM, c.RearMM, c.TravelMM, c.SagMM = chassis.FrontRadiusMM, chassis.RearRadiusMM, s.Conditions.TravelMM, s.Conditions.SagMM()
+	if m.HasShock() {
+		c.Shock = []int{m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)}
+		c.ShockCount = s.Design.Shock.Count
+	}
+	for _, body := range m.Bodies {
+		b := packedBody{Name: body, Ground: body == m.Spec.Ground}
+		for _, l := range sideview.Links(m, body) {
+			b.Links = append(b.Links, [2]int{l.From, l.To})
+		}
+		c.Bodies = append(c.Bodies, b)
+	}
+	base := &s.Conditions.Baseline
+	for _, k := range curves {
+		var values shortNumbers
+		if k.Telescopic() {
+			values, _ = objectives.ReadCurve(nil, k.Of, base.Subject)
+		}
+		c.Telescopic = append(c.Telescopic, values)
+		c.Bands = append(c.Bands, k.Band(s.Conditions))
+	}
+	c.Baseline = map[string]float64{}
+	for i := range objectives.Measures {
+		if base.Missing[i] == "" {
+			c.Baseline[objectives.Measures[i].Name] = base.Values[i]
+		}
+	}
+}
+
+// mover turns motions into bytes; each worker has its own.
+type mover struct {
+	scorers map[*objectives.Conditions]*objectives.Scorer
+	curves  []sideview.Curve
+	values  []float64
+	places  []kinematics.Vec[float64]
+}
+
+func newMover() *mover {
+	return &mover{scorers: map[*objectives.Conditions]*objectives.Scorer{}, curves: sideview.Curves()}
+}
+
+// move solves the candidate of a row. What comes back holds until the next one.
+func (m *mover) move(dst *movement, row int, forks sideview.ForkOf) (*sideview.Solved, error) {
+	f, err := forks(row)
+	if err != nil {
+		return nil, err
+	}
+	scorer := m.scorers[f.Conditions]
+	if scorer == nil {
+		scorer = objectives.NewScorer(f.Conditions)
+		m.scorers[f.Conditions] = scorer
+	}
+	s, err := f.Solve(scorer)
+	if err != nil {
+		return nil, err
+	}
+	dst.motion = m.append(nil, s)
+	for _, item := range objectives.Account(s.Subject) {
+		dst.parts, dst.masses = append(dst.parts, item.Part), append(dst.masses, item.MassG)
+	}
+	dst.tolerances = scorer.Tolerances(&f.Design)
+	return s, nil
+}
+
+func (m *mover) append(dst []byte, s *sideview.Solved) []byte {
+	for _, k := range m.curves {
+		m.values, _ = objectives.ReadCurve(m.values[:0], k.Of, s.Subject)
+		dst = appendTrack(dst, m.values, k.Step)
+	}
+	points := len(s.Design.Mechanism.Points)
+	m.places = m.places[:0]
+	for i := range s.Subject.States {
+		m.places = s.Design.Mechanism.Places(m.places, &s.Subject.States[i], s.Design.Layout)
+	}
+	for point := range points {
+		for _, of := range []func(kinematics.Vec[float64]) float64{along, ahead} {
+			m.values = m.values[:0]
+			for i := range s.Subject.States {
+				m.values = append(m.values, of(m.places[i*points+point]))
+			}
+			dst = appendTrack(dst, m.values, placeMM)
+		}
+	}
+	return dst
+}
+
+func along(v kinematics.Vec[float64]) float64 { return v.Along }
+func ahead(v kinematics.Vec[float64]) float64 { return v.Ahead }
+
+// appendTrack writes the number of values, then for each how it differs from the straight line
+// through the two before it, in whole steps, as a signed varint: smooth curves take a byte a value.
+func appendTrack(dst []byte, values []float64, step float64) []byte {
+	dst = binary.AppendUvarint(dst, uint64(len(values)))
+	var last, before int64
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			panic(fmt.Sprintf("results: a curve holds %v", v)) // a solved fork has none
+		}
+		n := int64(math.Round(v / step))
+		dst = binary.AppendVarint(dst, n-2*last+before)
+		before, last = last, n
+	}
+	return dst
+}

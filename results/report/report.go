@@ -1,0 +1,123 @@
+// Package report turns the tables and the record of a run into one HTML page that needs no network.
+package report
+
+import (
+	"bytes"
+	"embed"
+	"forkfront/results/display"
+	"forkfront/results/picks"
+	"forkfront/results/record"
+	"forkfront/results/sideview"
+	"forkfront/results/table"
+	"html/template"
+	"strings"
+)
+
+//go:embed page
+var pageFiles embed.FS
+
+// pageScripts are the parts of the page's script, in the order in which they need each other.
+var pageScripts = []string{
+	"unpack.js", "scales.js", "state.js", "draw.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "parts.js", "chosen.js", "start.js",
+}
+
+var pageTemplate = template.Must(template.ParseFS(pageFiles, "page/page.html.tmpl"))
+
+// maxRows bounds what goes into the page, which has to open at once.
+const maxRows = 5000
+
+// page is what the template shows. Packed is read by the page's script, the rest stands in the
+// page without one.
+type page struct {
+	Style   template.CSS
+	Script  template.JS
+	Run     *record.Run
+	Caution string
+	Rows    int
+	Left    int // candidates that the page leaves out
+	Title   string
+	Cases   []caseTrust
+	Settled int      // of them
+	Nothing int      // of them that found nothing feasible
+	Tried   int      // evaluations of all of them
+	Kept    []string // constraints
+	Overlap string   // how many candidates have parts that overlap; empty: none
+	Picks   picks.List
+	Packed  template.HTML // base64 alone, nothing to escape
+}
+
+// Contents are what a report is made of.
+type Contents struct {
+	Front      *table.Table
+	Run        *record.Run     // nil: no record
+	History    *table.Table    // nil: no history
+	Forks      sideview.ForkOf // nil: candidates are not shown in motion
+	Processors int             // to work the motions out on
+}
+
+// HTML renders the report.
+func HTML(c *Contents) ([]byte, error) {
+	page, err := newPage(c)
+	if err != nil {
+		return nil, err
+	}
+	var text bytes.Buffer
+	if err := pageTemplate.Execute(&text, page); err != nil {
+		return nil, err
+	}
+	return text.Bytes(), nil
+}
+
+func newPage(c *Contents) (*page, error) {
+	front := c.Front
+	shown := min(front.Rows, maxRows)
+	criteria := picks.Criteria(front)
+	chosen := picks.Choose(front, criteria, shown)
+	packed, err := pack(front, criteria, chosen, shown, c.Forks, c.Processors)
+	if err != nil {
+		return nil, err
+	}
+	p := &page{
+		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: c.Run, Caution: display.Caution, //nolint:gosec // our own files
+		Rows: front.Rows, Left: front.Rows - shown, Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen), Packed: template.HTML(packed),
+	}
+	for i := range p.Cases {
+		p.Tried += p.Cases[i].Evaluations
+		if p.Cases[i].Settled {
+			p.Settled++
+		}
+		if !p.Cases[i].Found {
+			p.Nothing++
+		}
+	}
+	if n := picks.Overlapping(front); n > 0 {
+		p.Overlap = picks.OverlapText(n, front.Rows)
+	}
+	if c.Run != nil {
+		p.Kept = record.ConstraintsInWords(c.Run.Cases)
+		if c.Run.JobName != "" {
+			p.Title = c.Run.JobName
+		}
+	}
+	return p, nil
+}
+
+// Growing counts the searches that found something and have not settled.
+func (p *page) Growing() int { return len(p.Cases) - p.Settled - p.Nothing }
+
+// part is a file of the page.
+func part(name string) string {
+	text, err := pageFiles.ReadFile("page/" + name)
+	if err != nil {
+		panic("report: a part of the page is not in the program: " + err.Error())
+	}
+	return string(text)
+}
+
+func script() string {
+	var all strings.Builder
+	for _, name := range pageScripts {
+		all.WriteString(part(name))
+	}
+	return all.String()
+}

@@ -1,0 +1,119 @@
+package report
+
+import (
+	"fmt"
+	"forkfront/results/record"
+	"forkfront/results/table"
+	"html/template"
+	"math"
+	"strings"
+)
+
+// caseTrust is what tells whether the search of a case is to be trusted.
+type caseTrust struct {
+	Name        string
+	Evaluations int
+	Feasible    string
+	Kept        int
+	Stop        string
+	Seconds     string
+	Verdict     string // how the front grew towards the end
+	Settled     bool
+	Found       bool             // anything feasible
+	Violated    string           // the constraints that its candidates violated most
+	Failures    []record.Failure // of a case that found nothing
+	Chart       template.HTML
+}
+
+// settledPct is how much the hypervolume may still grow over the last fifth of the evaluations, in
+// % of its last value, for the front to count as settled. Common practice, no source.
+const settledPct = 1.0
+
+func trust(run *record.Run, history *table.Table) []caseTrust {
+	if run == nil {
+		return nil
+	}
+	var all []caseTrust
+	for _, c := range run.Cases {
+		t := caseTrust{
+			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
+			Seconds: fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Violated: strings.ReplaceAll(c.MostViolatedLabels(3), " %", "\u00a0%"),
+		}
+		if c.Evaluations > 0 {
+			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
+		}
+		if !t.Found {
+			t.Verdict, t.Violated, t.Failures = c.Impasse(), "", c.Failures()
+		} else if history != nil {
+			t.converged(growthOf(history, c.Name))
+		}
+		all = append(all, t)
+	}
+	return all
+}
+
+// step is the hypervolume after so many evaluations.
+type step struct{ evaluations, volume float64 }
+
+func growthOf(history *table.Table, name string) []step {
+	cases, evaluations, volume := history.Index("case"), history.Index("evaluations"), history.Index("hypervolume")
+	if cases < 0 || evaluations < 0 || volume < 0 {
+		return nil
+	}
+	var steps []step
+	for row, of := range history.Series[cases].Texts {
+		if of == name && !history.Null(volume, row) {
+			steps = append(steps, step{float64(history.Series[evaluations].Ints[row]), history.Series[volume].Floats[row]})
+		}
+	}
+	return steps
+}
+
+// converged says how much the front still grew in the last fifth of the evaluations.
+func (t *caseTrust) converged(steps []step) {
+	if len(steps) == 0 || !(steps[len(steps)-1].volume > 0) {
+		t.Verdict = "nothing feasible found: its bounds or limits leave no fork that works, or it wants a larger budget"
+		return
+	}
+	last := steps[len(steps)-1]
+	before := steps[0].volume
+	for _, s := range steps {
+		if s.evaluations <= 0.8*last.evaluations {
+			before = s.volume
+		}
+	}
+	grown := 100 * (last.volume - before) / last.volume
+	t.Settled = math.Abs(grown) < settledPct
+	if t.Settled {
+		t.Verdict = fmt.Sprintf("settled: the last fifth of the evaluations added %.2g %% of hypervolume", math.Abs(grown))
+	} else {
+		t.Verdict = fmt.Sprintf("still growing: the last fifth of the evaluations added %.2g %% of hypervolume; give it a larger budget", grown)
+	}
+	t.Chart = growthChart(steps)
+}
+
+// growthChart draws the hypervolume over the evaluations; it stands in the page without a script.
+func growthChart(steps []step) template.HTML {
+	const width, height, left, top = 260.0, 64.0, 4.0, 6.0
+	last := steps[len(steps)-1]
+	most := last.volume
+	for _, s := range steps {
+		most = math.Max(most, s.volume)
+	}
+	var path strings.Builder
+	every := max(1, len(steps)/130)
+	for i, s := range steps {
+		if i%every != 0 && i != len(steps)-1 {
+			continue
+		}
+		letter := "L"
+		if i == 0 {
+			letter = "M"
+		}
+		fmt.Fprintf(&path, "%s%.1f %.1f", letter, left+width*s.evaluations/last.evaluations, top+height*(1-s.volume/most))
+	}
+	// Numbers alone go into the markup, so there is nothing to escape.
+	return template.HTML(fmt.Sprintf(`<svg class="growth" viewBox="0 0 268 76" role="img" aria-label="hypervolume over evaluations, ending at %.4g">`+
+		`<path class="base" d="M%g %gH%g"/><path class="last" d="M%g %gV%g"/><path class="grow" d="%s"/></svg>`,
+		last.volume, left, top+height, left+width, left+0.8*width, top, top+height, path.String()))
+}

@@ -1,0 +1,105 @@
+// Package sideview turns a candidate into where its points are over level ground as it moves through its
+// travel, seen from the side. Drawings, figures and the report are made of it.
+package sideview
+
+import (
+	"fmt"
+
+	"forkfront/kinematics"
+	"forkfront/objectives"
+)
+
+// Fork is one candidate as it can be moved and drawn.
+type Fork struct {
+	ID, Case, Bike string
+	Conditions     *objectives.Conditions // prepared; the candidates of a case share them
+	Design         objectives.Design
+}
+
+// ForkOf gives the candidate of a row of a front. Several goroutines may call it at once.
+type ForkOf func(row int) (*Fork, error)
+
+// Solved is a fork moved through its travel.
+type Solved struct {
+	*Fork
+	Score   objectives.Score
+	Subject *objectives.Subject[float64]
+}
+
+// Solve moves the fork. The result is valid until the scorer is used again.
+func (f *Fork) Solve(sc *objectives.Scorer) (*Solved, error) {
+	s := &Solved{Fork: f}
+	sc.Score(&s.Score, &f.Design)
+	s.Subject = sc.Subject()
+	if s.Score.Fault != "" {
+		return nil, fmt.Errorf("candidate %s stops at %.4g mm of its travel: %s", f.ID, s.Score.ReachedMM, s.Score.Fault)
+	}
+	return s, nil
+}
+
+// Station is a state that drawings and tables show, and how its columns and layers end.
+type Station struct {
+	Name   string // as in x_sag_mm
+	Suffix string // of layers
+	State  *kinematics.State[float64]
+}
+
+// Stations are top-out, sag and bottom-out.
+func (s *Solved) Stations() [3]Station {
+	states := s.Subject.States
+	return [3]Station{{"top_out", "", &states[0]}, {"sag", "_SAG", &s.Subject.Sag}, {"bottom_out", "_OUT", &states[len(states)-1]}}
+}
+
+// XZ is a point over level ground, in mm: X ahead of the rear wheel's contact point, Z up.
+type XZ struct{ X, Z float64 }
+
+// Ground is where a point of the fork frame is over the ground. The rear axle stays one rear radius above
+// the ground, and the frame turns about it to the state's head angle.
+func (s *Solved) Ground(st *kinematics.State[float64], p kinematics.Vec[float64]) XZ {
+	chassis := &s.Conditions.Chassis
+	rear := chassis.Rear()
+	along, ahead := p.Along-rear.Along, p.Ahead-rear.Ahead
+	return XZ{
+		X: along*st.CosHead + ahead*st.SinHead,
+		Z: chassis.RearRadiusMM - along*st.SinHead + ahead*st.CosHead,
+	}
+}
+
+// Places are all points of the mechanism over the ground, in its order.
+func (s *Solved) Places(st *kinematics.State[float64]) []XZ {
+	var all []XZ
+	for _, p := range s.Design.Mechanism.Places(nil, st, s.Design.Layout) {
+		all = append(all, s.Ground(st, p))
+	}
+	return all
+}
+
+// Link is a straight line of a body between two points of the mechanism.
+type Link struct{ From, To int }
+
+// Links are the members of a body as the mechanism states them, or, of a body without any, lines
+// from its first point to its others.
+func Links(m *kinematics.Mechanism, body string) []Link {
+	var all []Link
+	for _, member := range m.Spec.Members {
+		if member.Body == body {
+			all = append(all, Link{m.Point(member.From), m.Point(member.To)})
+		}
+	}
+	if all != nil {
+		return all
+	}
+	first := -1
+	for point := range m.Points {
+		for _, b := range m.PointBodies(point) {
+			switch {
+			case b != body:
+			case first < 0:
+				first = point
+			default:
+				all = append(all, Link{first, point})
+			}
+		}
+	}
+	return all
+}

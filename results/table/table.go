@@ -1,0 +1,249 @@
+package table
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+
+	"github.com/parquet-go/parquet-go"
+)
+
+// maxTableBytes bounds the file that Read opens: the tables of a night's search are some tens of
+// megabytes, but for candidates.parquet, and what is read stays in memory.
+const maxTableBytes = 1 << 30
+
+// Series holds the values of one column. Exactly one of the slices has an entry per row, the one
+// of the column's kind; where Nulls is true the entry is the zero value and means nothing. Nulls
+// is nil for a column that is not optional.
+type Series struct {
+	Floats []float64
+	Ints   []int64
+	Texts  []string
+	Bools  []bool
+	Nulls  []bool
+}
+
+// Table is a table read whole.
+type Table struct {
+	Columns []Column          // in the order of the file
+	Meta    map[string]string // the caller's own footer keys
+	Rows    int
+	Series  []Series // one per column
+}
+
+// Index returns the position of a column, or -1.
+func (t *Table) Index(name string) int {
+	for i := range t.Columns {
+		if t.Columns[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// Null says whether there is no value at a column and row.
+func (t *Table) Null(col, row int) bool {
+	nulls := t.Series[col].Nulls
+	return nulls != nil && nulls[row]
+}
+
+// Full tells whether there is such a column and every row has a number in it.
+func (t *Table) Full(col int) bool {
+	if col < 0 || t.Columns[col].Kind != Float {
+		return false
+	}
+	for row := range t.Rows {
+		if t.Null(col, row) {
+			return false
+		}
+	}
+	return true
+}
+
+// Number is a value, or NaN for NULL.
+func (t *Table) Number(col, row int) float64 {
+	if t.Null(col, row) {
+		return math.NaN()
+	}
+	return t.Series[col].Floats[row]
+}
+
+// Groups are the rows of each value of a column of text, in the order in which these first come; all rows
+// where there is no such column.
+func (t *Table) Groups(by string, rows int) [][]int {
+	col := t.Index(by)
+	var groups [][]int
+	at := map[string]int{}
+	for row := range rows {
+		name := ""
+		if col >= 0 {
+			name = t.Series[col].Texts[row]
+		}
+		i, known := at[name]
+		if !known {
+			i = len(groups)
+			at[name] = i
+			groups = append(groups, nil)
+		}
+		groups[i] = append(groups[i], row)
+	}
+	return groups
+}
+
+// Read reads a table that a Writer wrote. Values, columns and metadata are compared
+// with the checksum in the footer, so that a damaged file is an error and never other numbers.
+func Read(path string) (*Table, error) {
+	t := &Table{}
+	if info, err := os.Stat(path); err == nil && info.Size() > maxTableBytes {
+		return nil, fmt.Errorf("read %s: %d bytes; at most %d are read into memory", path, info.Size(), int64(maxTableBytes))
+	}
+	err := scanTable(path, func(columns []Column, meta map[string]string) {
+		t.Columns, t.Meta, t.Series = columns, meta, make([]Series, len(columns))
+	}, func(row parquet.Row) {
+		for i := range t.Series {
+			t.Series[i].add(&t.Columns[i], row[i])
+		}
+		t.Rows++
+	})
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", path, err)
+	}
+	return t, nil
+}
+
+func (s *Series) add(c *Column, v parquet.Value) {
+	null := v.IsNull()
+	if c.Optional {
+		s.Nulls = append(s.Nulls, null)
+	}
+	switch c.Kind {
+	case Float:
+		s.Floats = append(s.Floats, v.Double())
+	case Int:
+		s.Ints = append(s.Ints, v.Int64())
+	case Text:
+		s.Texts = append(s.Texts, string(v.ByteArray()))
+	case Bool:
+		s.Bools = append(s.Bools, v.Boolean())
+	}
+}
+
+// verifyTable reads a file back and compares it with what its writer was given.
+func verifyTable(path string, w *Writer) error {
+	rows := int64(0)
+	err := scanTable(path, func(columns []Column, _ map[string]string) {}, func(parquet.Row) { rows++ })
+	if err == nil && rows != w.rows {
+		err = fmt.Errorf("%d rows, %d were written", rows, w.rows)
+	}
+	return err
+}
+
+// scanTable calls head once and then each for every row, and compares the checksum at the end.
+// The Parquet reader panics on some damaged files; that too comes out as an error.
+func scanTable(path string, head func([]Column, map[string]string), each func(parquet.Row)) (err error) {
+	defer func() {
+		if trouble := recover(); trouble != nil {
+			err = fmt.Errorf("damaged file: %v", trouble)
+		}
+	}()
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	if err := checkSeal(f); err != nil {
+		return err
+	}
+	pf, err := openParquet(f)
+	if err != nil {
+		return err
+	}
+	footer := map[string]string{}
+	for _, kv := range pf.Metadata().KeyValueMetadata {
+		footer[kv.Key] = kv.Value
+	}
+	columns, meta, err := readFooter(footer)
+	if err != nil {
+		return err
+	}
+	if want, got := schemaOf(columns).String(), pf.Schema().String(); want != got {
+		return fmt.Errorf("damaged file: the columns are not those of the dictionary in the footer")
+	}
+	head(columns, meta)
+	want := footer[keyChecksum]
+	delete(footer, keyChecksum)
+	delete(footer, keySeal)
+	sum := newChecksum(footer[keyColumns], footer)
+	if err := scanRows(pf, columns, sum, each); err != nil {
+		return err
+	}
+	if sum.String() != want {
+		return fmt.Errorf("damaged file: the values do not match their checksum")
+	}
+	return nil
+}
+
+func openParquet(f *os.File) (*parquet.File, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	pf, err := parquet.OpenFile(f, info.Size(), parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true))
+	if err != nil {
+		return nil, fmt.Errorf("not a whole Parquet file (%d bytes): %w", info.Size(), err)
+	}
+	return pf, checkPages(f, pf.Metadata())
+}
+
+func scanRows(pf *parquet.File, columns []Column, sum *checksum, each func(parquet.Row)) error {
+	count := int64(0)
+	buf := make([]parquet.Row, 256)
+	for _, group := range pf.RowGroups() {
+		rows := group.Rows()
+		for {
+			n, err := rows.ReadRows(buf)
+			for _, row := range buf[:n] {
+				if err := checkRow(columns, row); err != nil {
+					return errors.Join(fmt.Errorf("damaged file: row %d: %w", count, err), rows.Close())
+				}
+				sum.row(columns, row)
+				each(row)
+				count++
+			}
+			if errors.Is(err, io.EOF) {
+				break
+			}
+			if err != nil || n == 0 {
+				return errors.Join(fmt.Errorf("damaged file after row %d: %w", count, err), rows.Close())
+			}
+		}
+		if err := rows.Close(); err != nil {
+			return err
+		}
+	}
+	if count != pf.NumRows() {
+		return fmt.Errorf("damaged file: %d rows, the footer says %d", count, pf.NumRows())
+	}
+	return nil
+}
+
+var parquetKinds = []parquet.Kind{Float: parquet.Double, Int: parquet.Int64, Text: parquet.ByteArray, Bool: parquet.Boolean}
+
+func checkRow(columns []Column, row parquet.Row) error {
+	if len(row) != len(columns) {
+		return fmt.Errorf("%d values for %d columns", len(row), len(columns))
+	}
+	for i, v := range row {
+		switch {
+		case v.Column() != i:
+			return fmt.Errorf("a value of column %d in place of column %s", v.Column(), columns[i].Name)
+		case v.IsNull() && !columns[i].Optional:
+			return fmt.Errorf("NULL in column %s", columns[i].Name)
+		case !v.IsNull() && v.Kind() != parquetKinds[columns[i].Kind]:
+			return fmt.Errorf("column %s holds %s", columns[i].Name, v.Kind())
+		}
+	}
+	return nil
+}
