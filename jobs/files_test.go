@@ -13,7 +13,7 @@ import (
 // names of measures, in place of the registry.
 var names = []string{
 	"path_straightness_mm", "trail_variation_mm", "leverage_band_error_pct", "anti_dive_band_error_pct", "shock_stroke_used_pct",
-	"spring_rate_n_per_mm", "progression_pct", "transmission_angle_min_deg", "path_lean_deg", "brake_dive_vs_telescopic_mm", "brake_dive_mm", "clearance_mm", "hub_clearance_mm", "coil_step_error_n_per_mm",
+	"spring_rate_n_per_mm", "progression_pct", "transmission_angle_min_deg", "path_inclination_deg", "brake_dive_vs_telescopic_mm", "brake_dive_mm", "clearance_mm", "hub_clearance_mm", "coil_step_error_n_per_mm",
 }
 
 func known(name string) bool { return slices.Contains(names, name) }

@@ -126,7 +126,7 @@ func TestExamplesMirrored(t *testing.T) {
 	}, func(t *testing.T, _ *ConceptFile, before, after *objectives.Score) {
 		held(t, before, after, func(m *objectives.Measure, v float64) (float64, bool) {
 			switch m.Name {
-			case "path_lean_deg", "trail_loss_braking_mm", "trail_at_sag_mm":
+			case "path_inclination_deg", "trail_loss_braking_mm", "trail_at_sag_mm":
 				return -v, true
 			case "trail_min_mm": // what was the largest
 				return -(v + before.Values[objectives.Index("trail_variation_mm")]), true

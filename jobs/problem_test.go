@@ -77,7 +77,7 @@ func cargoGirder(t *testing.T) *Case {
 	limit("spring_rate_n_per_mm", 0, 114)
 	limit("progression_pct", 0, math.Inf(1))
 	limit("transmission_angle_min_deg", 35, math.Inf(1))
-	limit("path_lean_deg", -15, 15)
+	limit("path_inclination_deg", -15, 15)
 	limit("brake_dive_vs_telescopic_mm", math.Inf(-1), 0)
 	return c
 }

@@ -180,7 +180,7 @@ func (a *knownArm) answers() map[string]float64 {
 	const h = 1e-4
 	return map[string]float64{
 		"path_straightness_mm":        sagitta,
-		"path_lean_deg":               0,
+		"path_inclination_deg":        0,
 		"offset_variation_mm":         sagitta,
 		"trail_variation_mm":          sagitta / math.Sin(70*deg),
 		"trail_at_sag_mm":             a.trail(25),

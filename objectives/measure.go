@@ -50,7 +50,7 @@ func (r reading) on(k springKind) reading {
 // Measures is the registry, in the order of the columns.
 var Measures = []Measure{
 	{"path_straightness_mm", "mm", "minimum-zone straightness of the axle path in the fork frame (ISO 1101)", Low, NeedTravel, 0.05, 5, false, both(straightness, straightness)},
-	{"path_lean_deg", "deg", "angle from the steering axis to the minimum-zone line, positive forward going up the travel", Neutral, NeedTravel, 0.1, 10, false, both(lean, lean)},
+	{"path_inclination_deg", "deg", "angle from the steering axis to the minimum-zone line, positive forward going up the travel", Neutral, NeedTravel, 0.1, 10, false, both(inclination, inclination)},
 	{"offset_variation_mm", "mm", "largest minus smallest distance of the axle ahead of the steering axis", Low, NeedTravel, 0.05, 10, false, both(offsetVariation, offsetVariation)},
 	{"trail_variation_mm", "mm", "largest minus smallest trail over the travel", Low, NeedTravel, 0.1, 20, false, both(trailVariation, trailVariation)},
 	{"trail_at_sag_mm", "mm", "trail at sag", Neutral, NeedTravel, 0.1, 20, false, both(trailAtSag, trailAtSag)},

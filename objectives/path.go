@@ -12,8 +12,8 @@ func straightness[T kinematics.Scalar](s *Subject[T]) T {
 	return offLine(a, b, s.axle(s.zone.far)) / kinematics.Sqrt(dx*dx+dy*dy)
 }
 
-// lean reads the zone's line going up the travel.
-func lean[T kinematics.Scalar](s *Subject[T]) T {
+// inclination reads the zone's line going up the travel.
+func inclination[T kinematics.Scalar](s *Subject[T]) T {
 	a, b := s.axle(s.zone.edge[0]), s.axle(s.zone.edge[1])
 	up, ahead := a.Along-b.Along, b.Ahead-a.Ahead
 	if kinematics.Real(up) < 0 {

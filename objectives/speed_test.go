@@ -118,7 +118,7 @@ func searched(others ...string) []int {
 	var all []int
 	for _, name := range append(others,
 		"path_straightness_mm", "trail_variation_mm", "leverage_band_error_pct", "anti_dive_band_error_pct", "brake_dive_mm", "shock_stroke_used_pct",
-		"spring_rate_n_per_mm", "progression_pct", "transmission_angle_min_deg", "path_lean_deg", "brake_dive_vs_telescopic_mm",
+		"spring_rate_n_per_mm", "progression_pct", "transmission_angle_min_deg", "path_inclination_deg", "brake_dive_vs_telescopic_mm",
 	) {
 		all = append(all, Index(name))
 	}

@@ -60,10 +60,10 @@ func TestMostViolated(t *testing.T) {
 func TestConstraintsInWords(t *testing.T) {
 	six, ten := 6.0, 10.0
 	cases := []Case{
-		{Constraints: []Constraint{{Measure: "clearance_mm", Min: &six}, {Measure: "path_lean_deg", Min: &six, Max: &ten}}},
+		{Constraints: []Constraint{{Measure: "clearance_mm", Min: &six}, {Measure: "path_inclination_deg", Min: &six, Max: &ten}}},
 		{Constraints: []Constraint{{Measure: "clearance_mm", Min: &six}, {Measure: "mass_g", Max: &ten, Default: true}, {Measure: "spring_rate_n_per_mm", Min: &six, Coils: true}}},
 	}
-	want := []string{"clearance at least 6 mm", "path lean 6 to 10 deg (1 of 2 searches)", "mass at most 10 g by default (1 of 2 searches)", "spring rate at least 6 N/mm of coils (1 of 2 searches)"}
+	want := []string{"clearance at least 6 mm", "path inclination 6 to 10 deg (1 of 2 searches)", "mass at most 10 g by default (1 of 2 searches)", "spring rate at least 6 N/mm of coils (1 of 2 searches)"}
 	if got := ConstraintsInWords(cases); !reflect.DeepEqual(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
