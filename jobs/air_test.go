@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/table"
 )
@@ -41,10 +42,10 @@ func TestASearchKeepsToThePressureHeld(t *testing.T) {
 		text := strings.Replace(fileText(t, tinyJob(t)), "stroke_mm: 45}", "stroke_mm: 45, spring: air, bore_mm: 30, chamber_mm: 70, pressure_max_bar: "+holds+"}", 1)
 		dir := filepath.Join(t.TempDir(), "out")
 		code, _, said := command(t, "run", jobFile(t, text), "--out", dir)
-		if code == exitNothing {
+		if code == process.Nothing {
 			return 0, 0
 		}
-		if code != exitDone {
+		if code != process.Done {
 			t.Fatalf("exit %d: %s", code, said)
 		}
 		front, err := table.Read(filepath.Join(dir, results.FrontFile))

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/files"
 )
 
 var rewrite = flag.Bool("rewrite-messages", false, "write the messages of broken files anew")
@@ -15,16 +17,16 @@ var rewrite = flag.Bool("rewrite-messages", false, "write the messages of broken
 // Each broken job is the valid one with one thing wrong (or several, as its name says). Its message
 // is kept beside it and read like code when it changes.
 func TestBrokenJobsSayWhatIsWrong(t *testing.T) {
-	files, _ := filepath.Glob("testdata/broken/*.yaml")
-	if len(files) < 20 {
-		t.Fatalf("%d broken files found; at least 20 are kept", len(files))
+	paths, _ := filepath.Glob("testdata/broken/*.yaml")
+	if len(paths) < 20 {
+		t.Fatalf("%d broken files found; at least 20 are kept", len(paths))
 	}
 	if err := readJob("testdata/valid.yaml"); err != nil {
 		t.Fatalf("the file that all of them were made from: %v", err)
 	}
-	for _, path := range files {
+	for _, path := range paths {
 		err := readJob(path)
-		var faults Faults
+		var faults files.Faults
 		if !errors.As(err, &faults) {
 			t.Errorf("%s: got %v; faults are expected", path, err)
 			continue
@@ -53,11 +55,11 @@ func keep(t *testing.T, path, got string) {
 // A 50 MB file is refused after its first MiB, before any of it is parsed.
 func TestHugeFileIsRefused(t *testing.T) {
 	huge := bytes.NewReader(bytes.Repeat([]byte("job: x # "), 50<<20/9))
-	_, _, err := ReadJob("huge.yaml", huge, known, names)
+	_, _, err := files.ReadJob("huge.yaml", huge)
 	if err == nil || !strings.Contains(err.Error(), "huge.yaml: longer than 1048576 bytes") {
 		t.Errorf("got %v", err)
 	}
-	if read := huge.Size() - int64(huge.Len()); read > 2*MaxFileBytes {
+	if read := huge.Size() - int64(huge.Len()); read > 2*files.MaxFileBytes {
 		t.Errorf("%d bytes were read", read)
 	}
 }
@@ -68,16 +70,16 @@ func (failing) Read([]byte) (int, error) { return 0, os.ErrPermission }
 
 // A disk that fails is no fault of the file: the exit codes differ.
 func TestFailingReaderIsNoFault(t *testing.T) {
-	_, _, err := ReadJob("-", failing{}, known, names)
-	var faults Faults
+	_, _, err := files.ReadJob("-", failing{})
+	var faults files.Faults
 	if !errors.Is(err, os.ErrPermission) || errors.As(err, &faults) {
 		t.Errorf("got %v", err)
 	}
 }
 
 func FuzzReadJob(f *testing.F) {
-	files, _ := filepath.Glob("testdata/broken/*.yaml")
-	for _, path := range append(files, "testdata/valid.yaml", "examples/demo.yaml") {
+	paths, _ := filepath.Glob("testdata/broken/*.yaml")
+	for _, path := range append(paths, "testdata/valid.yaml", "examples/demo.yaml") {
 		text, err := os.ReadFile(path)
 		if err != nil {
 			f.Fatal(err)
@@ -85,7 +87,7 @@ func FuzzReadJob(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		j, _, err := ReadJob("fuzz.yaml", bytes.NewReader(text), known, names)
+		j, _, err := files.ReadJob("fuzz.yaml", bytes.NewReader(text))
 		if (j == nil) == (err == nil) {
 			t.Errorf("job %v with error %v; exactly one is expected", j, err)
 		}

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"forkfront/constraints"
+	"forkfront/jobs/cases"
+	"forkfront/jobs/store"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/optimize"
@@ -107,24 +109,24 @@ func checkStatus(t *testing.T, all *table.Table) {
 
 // A journal gives back what it took to the bit, and refuses to go on behind its end.
 func TestJournal(t *testing.T) {
-	c := &Case{Free: make([]Free, 2), Goals: make([]objectives.Goal, 1), Limits: make([]constraints.Limit, 1), Mechanism: &kinematics.Mechanism{}}
+	c := &cases.Case{Free: make([]cases.Free, 2), Goals: make([]objectives.Goal, 1), Limits: make([]constraints.Limit, 1), Mechanism: &kinematics.Mechanism{}}
 	path := filepath.Join(t.TempDir(), "journal")
 	write := func(from, to int) error {
-		j, err := openJournal(path, c)
+		j, err := store.OpenJournal(path, c)
 		if err != nil {
 			t.Fatal(err)
 		}
-		defer j.close()
+		defer j.Close()
 		for n := from; n < to; n++ {
 			f := []float64{math.Inf(1)}
 			if n%3 > 0 {
 				f[0] = float64(n) / 3
 			}
-			if err := j.add(&optimize.Candidate{Number: n, X: []float64{float64(n), -0.1}, Outcome: optimize.Outcome{F: f, G: []float64{0, math.Copysign(0, -1)}}}); err != nil {
+			if err := j.Add(&optimize.Candidate{Number: n, X: []float64{float64(n), -0.1}, Outcome: optimize.Outcome{F: f, G: []float64{0, math.Copysign(0, -1)}}}); err != nil {
 				return err
 			}
 		}
-		return j.finish(to, false)
+		return j.Finish(to, false)
 	}
 	if err := write(1, 2); err == nil {
 		t.Error("an empty journal goes on at 1")
@@ -134,7 +136,7 @@ func TestJournal(t *testing.T) {
 			t.Fatal(err)
 		}
 		n := 0
-		err := readJournal(path, c, span[1], func(x *optimize.Candidate) error {
+		err := store.ReadJournal(path, c, span[1], func(x *optimize.Candidate) error {
 			if x.Number != n || x.X[0] != float64(n) || x.X[1] != -0.1 || math.IsInf(x.F[0], 1) != (n%3 == 0) || !math.Signbit(x.G[1]) {
 				t.Fatalf("candidate %d reads as %+v", n, x)
 			}
@@ -145,7 +147,7 @@ func TestJournal(t *testing.T) {
 			t.Fatalf("%d of %d: %v", n, span[1], err)
 		}
 	}
-	if err := readJournal(path, c, 12_001, look); err == nil {
+	if err := store.ReadJournal(path, c, 12_001, store.Skip); err == nil {
 		t.Error("more was read than was kept")
 	}
 }

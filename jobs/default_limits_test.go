@@ -9,6 +9,10 @@ import (
 	"testing"
 
 	"forkfront/constraints"
+	"forkfront/jobs/cases"
+	"forkfront/jobs/examples"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
 	"forkfront/objectives"
 	"forkfront/results"
 	"forkfront/results/record"
@@ -51,7 +55,7 @@ func bare(t *testing.T) string {
 
 func same(a, b *float64) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
 
-func limitsByName(c *Case) map[string]constraints.Limit {
+func limitsByName(c *cases.Case) map[string]constraints.Limit {
 	all := map[string]constraints.Limit{}
 	for _, l := range c.Limits {
 		all[objectives.Measures[l.Measure].Name] = l
@@ -60,10 +64,10 @@ func limitsByName(c *Case) map[string]constraints.Limit {
 }
 
 func TestAJobWithoutConstraintsKeepsThoseOfPractice(t *testing.T) {
-	got := limitsByName(readText(t, bare(t)).Cases()[0])
+	got := limitsByName(cases.Cases(readText(t, bare(t)))[0])
 	for name, want := range defaultLimits {
 		l, there := got[name]
-		if !there || !same(finite(l.Min), want[0]) || !same(finite(l.Max), want[1]) {
+		if !there || !same(files.Finite(l.Min), want[0]) || !same(files.Finite(l.Max), want[1]) {
 			t.Errorf("%s: %v (there: %t)", name, l, there)
 		}
 	}
@@ -75,8 +79,8 @@ func TestAJobWithoutConstraintsKeepsThoseOfPractice(t *testing.T) {
 // A limit of the job's own takes the place of the default, off takes it away, and the others stay.
 func TestADefaultGivesWay(t *testing.T) {
 	own := "constraints:\n  - {measure: progression_pct, min: 5}\n  - {measure: transmission_angle_min_deg, off: true}\n"
-	got := limitsByName(readText(t, strings.Replace(bare(t), "budget:", own+"budget:", 1)).Cases()[0])
-	if l := got["progression_pct"]; l.Min != 5 || finite(l.Max) != nil {
+	got := limitsByName(cases.Cases(readText(t, strings.Replace(bare(t), "budget:", own+"budget:", 1)))[0])
+	if l := got["progression_pct"]; l.Min != 5 || files.Finite(l.Max) != nil {
 		t.Errorf("the job's own limit became %v", l)
 	}
 	if _, there := got["transmission_angle_min_deg"]; there || len(got) != len(defaultLimits)-1 {
@@ -87,7 +91,7 @@ func TestADefaultGivesWay(t *testing.T) {
 // Coils on sale and the stiffness that tubes are sized up to are the job's to say.
 func TestDefaultsFollowTheJob(t *testing.T) {
 	text := strings.Replace(bare(t), "budget:", "coil_rates_n_per_mm: [30, 25, 90]\nstructure: {fore_aft_stiffness_n_per_mm: 75}\nbudget:", 1)
-	got := limitsByName(readText(t, text).Cases()[0])
+	got := limitsByName(cases.Cases(readText(t, text))[0])
 	if l := got["spring_rate_n_per_mm"]; l.Min != 25 || l.Max != 90 {
 		t.Errorf("coils: %v", l)
 	}
@@ -95,7 +99,7 @@ func TestDefaultsFollowTheJob(t *testing.T) {
 		t.Errorf("stiffness: %v", l)
 	}
 	text = strings.Replace(text, "fore_aft_stiffness_n_per_mm: 75", "fore_aft_stiffness_n_per_mm: 0", 1)
-	if _, there := limitsByName(readText(t, text).Cases()[0])["fore_aft_stiffness_n_per_mm"]; there {
+	if _, there := limitsByName(cases.Cases(readText(t, text))[0])["fore_aft_stiffness_n_per_mm"]; there {
 		t.Error("a stiffness is asked for of tubes that are sized for strength alone")
 	}
 }
@@ -115,7 +119,7 @@ func TestADefaultIsKeptWhereItCanBe(t *testing.T) {
 	if _, said, errs := command(t, "check", path); !strings.Contains(said, "no limit on fore_aft_stiffness_n_per_mm: the sliding tubes") {
 		t.Errorf("check does not say where a default cannot hold: %s%s", said, errs)
 	}
-	if code, _, said := command(t, "run", path, "--out", dir); code != exitDone {
+	if code, _, said := command(t, "run", path, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
@@ -142,7 +146,7 @@ func TestARateIsAskedOfCoilsAlone(t *testing.T) {
 	if !strings.Contains(text, "spring: air") {
 		t.Fatal("no shock became an air spring")
 	}
-	if _, there := limitsByName(readText(t, text).Cases()[0])["spring_rate_n_per_mm"]; there {
+	if _, there := limitsByName(cases.Cases(readText(t, text))[0])["spring_rate_n_per_mm"]; there {
 		t.Error("a case with nothing but air springs has a limit on coils")
 	}
 }
@@ -151,7 +155,7 @@ func TestARateIsAskedOfCoilsAlone(t *testing.T) {
 func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
 	text := strings.Replace(bare(t), "stroke_mm: 45}", "stroke_mm: 45}\n  - {name: airy, eye_to_eye_mm: 190, stroke_mm: 45, spring: air, bore_mm: 38, chamber_mm: 90}", 1)
 	path, dir := jobFile(t, strings.Replace(text, "evaluations: 3000}", "evaluations: 12000}\nkeep: all", 1)), filepath.Join(t.TempDir(), "out")
-	if code, _, errs := command(t, "run", path, "--out", dir); code != exitDone {
+	if code, _, errs := command(t, "run", path, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
 	front, err := table.Read(filepath.Join(dir, results.AllFile))
@@ -176,19 +180,19 @@ func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
 	if feasibleAir == 0 || refused == 0 {
 		t.Errorf("%d feasible with air springs, %d refused for their coil: the check is idle", feasibleAir, refused)
 	}
-	run, err := record.Read(filepath.Join(dir, results.RunFile))
+	done, err := record.Read(filepath.Join(dir, results.RunFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range run.Cases[0].Constraints {
-		if c.Coils != (c.Measure == springRate) {
+	for _, c := range done.Cases[0].Constraints {
+		if c.Coils != (c.Measure == cases.SpringRate) {
 			t.Errorf("the record says %+v", c)
 		}
 	}
 	if _, said, _ := command(t, "check", path); !strings.Contains(said, "no limit on spring_rate_n_per_mm of air springs") {
 		t.Errorf("check does not say of whom the rate is not asked: %s", said)
 	}
-	c := readText(t, text).Cases()[0]
+	c := cases.Cases(readText(t, text))[0]
 	checkGradient(t, c, 500)
 }
 
@@ -197,15 +201,15 @@ func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
 func TestDefaultsAreSaidAndKept(t *testing.T) {
 	path, dir := jobFile(t, bare(t)), filepath.Join(t.TempDir(), "out")
 	_, said, _ := command(t, "check", path)
-	if code, _, errs := command(t, "run", path, "--out", dir); code != exitDone {
+	if code, _, errs := command(t, "run", path, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
-	run, err := record.Read(filepath.Join(dir, results.RunFile))
+	done, err := record.Read(filepath.Join(dir, results.RunFile))
 	if err != nil {
 		t.Fatal(err)
 	}
 	stated := map[string]record.Constraint{}
-	for _, c := range run.Cases[0].Constraints {
+	for _, c := range done.Cases[0].Constraints {
 		stated[c.Measure] = c
 	}
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
@@ -214,7 +218,7 @@ func TestDefaultsAreSaidAndKept(t *testing.T) {
 	}
 	for name, want := range defaultLimits {
 		if c := stated[name]; !c.Default || !same(c.Min, want[0]) || !same(c.Max, want[1]) {
-			t.Errorf("the record says %+v of %s", c, name)
+			t.Errorf("the done says %+v of %s", c, name)
 		}
 		if !strings.Contains(said, "by default; {measure: "+name+", off: true} switches it off") {
 			t.Errorf("check does not say how %s is switched off: %s", name, said)
@@ -235,7 +239,7 @@ func TestAPackedJobKeepsItsDefaults(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var again JobFile
+	var again files.JobFile
 	if err := json.Unmarshal(text, &again); err != nil {
 		t.Fatal(err)
 	}
@@ -247,7 +251,7 @@ func TestAPackedJobKeepsItsDefaults(t *testing.T) {
 
 // The demo states what it keeps, so that nothing is added to it.
 func TestTheDemoStatesItsConstraints(t *testing.T) {
-	for _, c := range readText(t, string(Demo())).Constraints {
+	for _, c := range readText(t, string(examples.Demo())).Constraints {
 		if c.Default {
 			t.Errorf("%s is kept by default", c.Measure)
 		}

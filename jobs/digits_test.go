@@ -7,6 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
+	"forkfront/jobs/words"
 	"forkfront/objectives"
 )
 
@@ -26,10 +29,10 @@ func TestLargeNumbersHaveNoExponent(t *testing.T) {
 		{0.012345, "0.01235", "+0.01235"},
 		{0, "0", "+0"},
 	} {
-		if got := shown(&x.v); got != x.text {
+		if got := words.Shown(&x.v); got != x.text {
 			t.Errorf("%g is shown as %s", x.v, got)
 		}
-		if got := change(&zero, &x.v); got != x.sign {
+		if got := score.Change(&zero, &x.v); got != x.sign {
 			t.Errorf("a change by %g is shown as %s", x.v, got)
 		}
 	}
@@ -42,7 +45,7 @@ func TestLargeNumbersHaveNoExponent(t *testing.T) {
 func TestAHeavyForkIsShownInPlainDigits(t *testing.T) {
 	heavy := strings.Replace(fileText(t, "examples/cargo-girder.yaml"), "mass_kg: 170", "mass_kg: 800", 1)
 	code, out, said := command(t, "score", jobFile(t, heavy))
-	if code != exitDone || regexp.MustCompile(`\de\+\d`).MatchString(out) || !regexp.MustCompile(`bearing_load_max_n +N +\d{5} `).MatchString(out) {
+	if code != process.Done || regexp.MustCompile(`\de\+\d`).MatchString(out) || !regexp.MustCompile(`bearing_load_max_n +N +\d{5} `).MatchString(out) {
 		t.Errorf("exit %d: %s%s", code, out, said)
 	}
 }

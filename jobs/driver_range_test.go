@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/score"
 )
 
 // Norton, Design of Machinery, table P4-1, rows b, n and e (links from memory, toggles recomputed by the
@@ -16,9 +18,9 @@ func TestTheRangeOfTheDriverOfATextbook(t *testing.T) {
 		{9, 7, 11, 6, 120, 33.557310, 360 - 33.557310},
 		{8, 5, 8, 6, 75, -math.MaxFloat64, math.MaxFloat64},
 	} {
-		r := rangeOf(m, laid(m, fourBarAt(x.l1, x.l2, x.l3, x.l4, x.at, 1, 1)), 1e9)
-		low, high := max(x.low-x.at, -halfTurn), min(x.high-x.at, halfTurn)
-		if math.Abs(r.FromDeg-low) > smallTurn || math.Abs(r.ToDeg-high) > smallTurn || r.FullTravel != nil { // by steps
+		r := score.RangeOf(m, laid(m, fourBarAt(x.l1, x.l2, x.l3, x.l4, x.at, 1, 1)), 1e9)
+		low, high := max(x.low-x.at, -score.HalfTurn), min(x.high-x.at, score.HalfTurn)
+		if math.Abs(r.FromDeg-low) > score.SmallTurn || math.Abs(r.ToDeg-high) > score.SmallTurn || r.FullTravel != nil { // by steps
 			t.Errorf("%+v: %g to %g, want %g to %g", x, r.FromDeg, r.ToDeg, low, high)
 		}
 	}
@@ -28,7 +30,7 @@ func TestTheRangeOfTheDriverOfATextbook(t *testing.T) {
 // one angle of its circle to another. Sliding tubes do not turn.
 func TestTheRangeOfTheDriverOfAnArm(t *testing.T) {
 	_, said, errs := command(t, "score", "examples/cargo-arm.yaml", "--json")
-	var s scored
+	var s score.Scored
 	if err := json.Unmarshal([]byte(said), &s); err != nil || s.Driver == nil {
 		t.Fatalf("%v: %s", err, errs)
 	}
@@ -40,7 +42,7 @@ func TestTheRangeOfTheDriverOfAnArm(t *testing.T) {
 	radius := math.Hypot(axleAlong-along, axleAhead-ahead)
 	want := (math.Acos((axleAlong-travel-along)/radius) - math.Acos((axleAlong-along)/radius)) / degree
 	// 1e-3: linear between steps of a quarter of a degree.
-	if d := s.Driver; d.Body != "arm" || d.ToDeg != halfTurn || d.FromDeg != -halfTurn || d.FullTravel == nil || math.Abs(*d.FullTravel-want) > 1e-3 {
+	if d := s.Driver; d.Body != "arm" || d.ToDeg != score.HalfTurn || d.FromDeg != -score.HalfTurn || d.FullTravel == nil || math.Abs(*d.FullTravel-want) > 1e-3 {
 		t.Errorf("%+v, want full travel at %g", d, want)
 	}
 	if _, said, _ := command(t, "score", "examples/cargo-telescopic-link.yaml"); !strings.Contains(said, "the links let link turn") {

@@ -9,6 +9,10 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"forkfront/jobs/examples"
+	"forkfront/jobs/process"
+	"forkfront/jobs/run"
 )
 
 // manySeeds is the demo with so many seeds, in a file.
@@ -19,7 +23,7 @@ func manySeeds(t *testing.T, seeds int, change ...string) string {
 		list[i] = fmt.Sprint(i + 1)
 	}
 	change = append(change, "seeds: [1]", "seeds: ["+strings.Join(list, ", ")+"]", "budget: {", "budget: {max_cases: 5000, ")
-	return jobFile(t, strings.NewReplacer(change...).Replace(string(Demo())))
+	return jobFile(t, strings.NewReplacer(change...).Replace(string(examples.Demo())))
 }
 
 // A sweep of thousands is told of in a page, and in seconds: cases that differ in their seed are tried once.
@@ -29,7 +33,7 @@ func TestASweepOfThousandsIsCheckedInSeconds(t *testing.T) {
 	if took := time.Since(began); took > 30*time.Second { // a trial a case would take 200
 		t.Errorf("took %s", took)
 	}
-	if code != exitDone || strings.Count(out, "1 degree of freedom") != 2 {
+	if code != process.Done || strings.Count(out, "1 degree of freedom") != 2 {
 		t.Fatalf("exit %d: %s%s", code, out, said)
 	}
 	says(t, out, "demo: 4000 cases", "mid-tail cargo/girder/1: ", "mid-tail cargo/girder/20: ", "mid-tail cargo/leading-arm-floating-brake/1: ",
@@ -52,7 +56,7 @@ func TestALateCaseWithoutADefaultIsTold(t *testing.T) {
 	path := manySeeds(t, 30, "package:\n", "  - {name: last, eye_to_eye_mm: 165, stroke_mm: 40, spring: air, bore_mm: 38, chamber_mm: 80}\nsweep: [shocks]\npackage:\n",
 		"  - {measure: spring_rate_n_per_mm, max: 114}\n", "")
 	code, out, said := command(t, "check", path)
-	if code != exitDone || !strings.Contains(out, "no limit on spring_rate_n_per_mm: an air spring is not sold by its rate") {
+	if code != process.Done || !strings.Contains(out, "no limit on spring_rate_n_per_mm: an air spring is not sold by its rate") {
 		t.Errorf("exit %d: %s%s", code, out, said)
 	}
 }
@@ -62,7 +66,7 @@ func estimated(t *testing.T, path string) (took time.Duration, megabytes int) {
 	t.Helper()
 	code, _, said := command(t, "check", path)
 	found := regexp.MustCompile(`about (\S+) on the \d+ processors of this machine, up to about (\d+) MB`).FindStringSubmatch(said)
-	if code != exitDone || found == nil {
+	if code != process.Done || found == nil {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	took, errT := time.ParseDuration(found[1])
@@ -75,7 +79,7 @@ func estimated(t *testing.T, path string) (took time.Duration, megabytes int) {
 
 // Whatever the budget, a case takes some time: thousands of tiny ones are no matter of a second.
 func TestTheEstimateCountsCases(t *testing.T) {
-	if took, _ := estimated(t, manySeeds(t, 2000, "evaluations: 60000", "evaluations: 4")); took < 4000*timeOfCase || took > time.Minute {
+	if took, _ := estimated(t, manySeeds(t, 2000, "evaluations: 60000", "evaluations: 4")); took < 4000*run.TimeOfCase || took > time.Minute {
 		t.Errorf("about %s", took)
 	}
 }
@@ -88,7 +92,7 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 		"{total_wall: 120s, evaluations: 900000000}": 2 * time.Minute,
 		"{max_wall: 120s}":                           4 * time.Minute / time.Duration(lanes),
 	} {
-		text := strings.Replace(string(Demo()), "{evaluations: 60000}", budget, 1)
+		text := strings.Replace(string(examples.Demo()), "{evaluations: 60000}", budget, 1)
 		if took, _ := estimated(t, jobFile(t, text)); took < want || took > want+5*time.Second {
 			t.Errorf("%s: about %s, want %s and what it takes to write", budget, took, want)
 		}
@@ -97,13 +101,13 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 
 // No more candidates are kept than are evaluated, however many a case may report.
 func TestDiskIsForNoMoreThanIsEvaluated(t *testing.T) {
-	text := strings.Replace(string(Demo()), "evaluations: 60000", "evaluations: 300", 1) + "front_size: 1000000000000\n"
+	text := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 300", 1) + "front_size: 1000000000000\n"
 	code, _, said := command(t, "check", jobFile(t, text))
-	if code != exitDone || !strings.HasSuffix(strings.TrimSpace(said), "up to about 2 MB of results") { // 600 rows of 400 + 33 × 60 bytes
+	if code != process.Done || !strings.HasSuffix(strings.TrimSpace(said), "up to about 2 MB of results") { // 600 rows of 400 + 33 × 60 bytes
 		t.Errorf("exit %d: %s", code, said)
 	}
 	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, said := command(t, "run", jobFile(t, text), "--out", dir); code != exitDone {
+	if code, _, said := command(t, "run", jobFile(t, text), "--out", dir); code != process.Done {
 		t.Errorf("exit %d: %s", code, said)
 	}
 }

@@ -6,14 +6,17 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
 )
 
 // expectedOf scores a text of a concept without a job: what its JSON has, and the table.
-func expectedOf(t *testing.T, text string) (*scored, string) {
+func expectedOf(t *testing.T, text string) (*score.Scored, string) {
 	t.Helper()
 	path := jobFile(t, text)
 	_, out, said := command(t, "score", path, "--json")
-	var s scored
+	var s score.Scored
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatalf("%v: %s", err, said)
 	}
@@ -113,7 +116,7 @@ func TestBeforeAndAfterSayWhichLimitsAreCrossed(t *testing.T) {
 	} {
 		code, out, said := command(t, "score", x.after, "--before", x.before)
 		line := lineOf(out, "shock_stroke_used_pct")
-		if code != exitDone || !strings.HasSuffix(line, x.says) || strings.Count(out, "its limit") != strings.Count(x.says, "its limit") {
+		if code != process.Done || !strings.HasSuffix(line, x.says) || strings.Count(out, "its limit") != strings.Count(x.says, "its limit") {
 			t.Errorf("%s: exit %d: %s%s", x.says, code, line, said)
 		}
 	}

@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/process"
 )
 
 // byHand is a candidate of a search that was taken out and had its arm's pivot moved by hand: the
@@ -15,7 +17,7 @@ func byHand(t *testing.T) (dir, taken, changed string) {
 	t.Helper()
 	dir, out := tinyResults(t), t.TempDir()
 	code, said, errs := command(t, "extract", dir, "balanced", "--out", out)
-	if code != exitDone {
+	if code != process.Done {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
 	taken, _, _ = strings.Cut(said, "\n")
@@ -37,7 +39,7 @@ func TestAConceptHasTheFormsOfACandidate(t *testing.T) {
 		if as == "drawing" { // whose second line, a comment, names it
 			want, got = afterLines(want, 2), afterLines(got, 2)
 		}
-		if code != exitDone || got != want || len(want) < 100 {
+		if code != process.Done || got != want || len(want) < 100 {
 			t.Errorf("%s: exit %d: %s\nof the concept %s\nof the candidate %s", as, code, said, got, want)
 		}
 	}
@@ -46,13 +48,13 @@ func TestAConceptHasTheFormsOfACandidate(t *testing.T) {
 		t.Errorf("%v: the pivot that was moved does not show in %v", err, rows)
 	}
 	var o, e strings.Builder
-	code := Main(t.Context(), Env{Args: []string{"extract", "-", "--as", "table"}, In: strings.NewReader(fileText(t, changed)), Out: &o, Err: &e})
-	if code != exitDone || o.String() != table {
+	code := Main(t.Context(), process.Env{Args: []string{"extract", "-", "--as", "table"}, In: strings.NewReader(fileText(t, changed)), Out: &o, Err: &e})
+	if code != process.Done || o.String() != table {
 		t.Errorf("from standard input: exit %d: %s%s", code, o.String(), e.String())
 	}
 	out := t.TempDir()
 	code, said, errs := command(t, "extract", changed, "--out", out)
-	if want := filepath.Join(out, "by hand.csv") + "\n" + filepath.Join(out, "by hand.dxf") + "\n"; code != exitDone || said != want {
+	if want := filepath.Join(out, "by hand.csv") + "\n" + filepath.Join(out, "by hand.dxf") + "\n"; code != process.Done || said != want {
 		t.Fatalf("exit %d: %s%s", code, said, errs)
 	}
 	if drawing := fileText(t, filepath.Join(out, "by hand.dxf")); !strings.Contains(drawing, "(by hand.yaml);") || fileText(t, filepath.Join(out, "by hand.csv")) != table {
@@ -71,7 +73,7 @@ func afterLines(text string, n int) string {
 func TestExtractWritesOverNothingUnasked(t *testing.T) {
 	dir, taken, _ := byHand(t)
 	out := filepath.Dir(taken)
-	if code, _, said := command(t, "extract", dir, "balanced", "--out", out); code != exitDone {
+	if code, _, said := command(t, "extract", dir, "balanced", "--out", out); code != process.Done {
 		t.Errorf("files of the same content: exit %d: %s", code, said)
 	}
 	drawing := strings.TrimSuffix(taken, ".yaml") + ".dxf"
@@ -84,13 +86,13 @@ func TestExtractWritesOverNothingUnasked(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, said, errs := command(t, "extract", dir, "balanced", "--out", out)
-	if code != exitInput || said != "" || !strings.Contains(errs, taken) || !strings.Contains(errs, "--replace") {
+	if code != process.Input || said != "" || !strings.Contains(errs, taken) || !strings.Contains(errs, "--replace") {
 		t.Errorf("exit %d: %s%s", code, said, errs)
 	}
 	if _, err := os.Stat(drawing); err == nil || fileText(t, taken) != edited {
 		t.Errorf("something was written: drawing %v, concept %s", err, fileText(t, taken))
 	}
-	if code, _, errs := command(t, "extract", dir, "balanced", "--out", out, "--replace"); code != exitDone || fileText(t, taken) != before {
+	if code, _, errs := command(t, "extract", dir, "balanced", "--out", out, "--replace"); code != process.Done || fileText(t, taken) != before {
 		t.Errorf("exit %d: %s", code, errs)
 	}
 }
@@ -111,15 +113,15 @@ func TestExtractOfAConceptSaysWhatIsWrong(t *testing.T) {
 		code int
 		says string
 	}{
-		{[]string{taken}, exitInput, "a concept file already; --as table, drawing or mechanism"},
-		{[]string{taken, "balanced"}, exitInput, "no folder of results, and a concept file has no candidate \"balanced\""},
-		{[]string{"-", "balanced"}, exitInput, "standard input is no folder"},
-		{[]string{dir}, exitInput, "is a folder; say which candidate of it"},
-		{[]string{filepath.Join(dir, "none.yaml")}, exitInput, "no such file"},
-		{[]string{wrong, "--as", "table"}, exitInput, "wrong.yaml:"},
-		{[]string{short, "--as", "drawing"}, exitNothing, "(short.yaml) stops at "},
-		{[]string{dir, "balanced", "--replace"}, exitInput, "--replace goes with --out"},
-		{[]string{dir, "balanced", "--out", taken}, exitInput, "is a file; the name of a folder"},
+		{[]string{taken}, process.Input, "a concept file already; --as table, drawing or mechanism"},
+		{[]string{taken, "balanced"}, process.Input, "no folder of results, and a concept file has no candidate \"balanced\""},
+		{[]string{"-", "balanced"}, process.Input, "standard input is no folder"},
+		{[]string{dir}, process.Input, "is a folder; say which candidate of it"},
+		{[]string{filepath.Join(dir, "none.yaml")}, process.Input, "no such file"},
+		{[]string{wrong, "--as", "table"}, process.Input, "wrong.yaml:"},
+		{[]string{short, "--as", "drawing"}, process.Nothing, "(short.yaml) stops at "},
+		{[]string{dir, "balanced", "--replace"}, process.Input, "--replace goes with --out"},
+		{[]string{dir, "balanced", "--out", taken}, process.Input, "is a file; the name of a folder"},
 	} {
 		if code, out, said := command(t, append([]string{"extract"}, x.args...)...); code != x.code || !strings.Contains(said, x.says) || out != "" {
 			t.Errorf("%v: exit %d, %q, %q", x.args, code, out, said)

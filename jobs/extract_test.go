@@ -12,6 +12,13 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/cases"
+	"forkfront/jobs/examples"
+	"forkfront/jobs/files"
+	"forkfront/jobs/forks"
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
+	"forkfront/jobs/store"
 	"forkfront/objectives"
 	"forkfront/results"
 	"forkfront/results/cad"
@@ -29,7 +36,7 @@ func shortRun(t *testing.T) string {
 		t.Fatal(err)
 	}
 	own := strings.Replace(string(girder), "mechanism: girder", "mechanism: my girder", 1)
-	job := strings.Replace(string(Demo()), "mechanism: girder", "mechanism: my.yaml", 1)
+	job := strings.Replace(string(examples.Demo()), "mechanism: girder", "mechanism: my.yaml", 1)
 	job = strings.Replace(job, "evaluations: 60000", "evaluations: 4000", 1)
 	job = strings.Replace(job, "eye_to_eye_mm: 165, stroke_mm: 45}", "eye_to_eye_mm: 165, stroke_mm: 45, mass_g: 500}", 1)
 	job = strings.Replace(job, "eye_to_eye_mm: 190, stroke_mm: 45}", "eye_to_eye_mm: 190, stroke_mm: 45, preload_mm: 2}", 1)
@@ -41,17 +48,17 @@ func shortRun(t *testing.T) string {
 		}
 	}
 	out := filepath.Join(dir, "out")
-	if code, _, err := command(t, "run", filepath.Join(dir, "job.yaml"), "--out", out); code != exitDone {
+	if code, _, err := command(t, "run", filepath.Join(dir, "job.yaml"), "--out", out); code != process.Done {
 		t.Fatalf("exit %d: %s", code, err)
 	}
 	return out
 }
 
 // firstOfEachCase lists a few rows of every case.
-func firstOfEachCase(front *table.Table, most int) []int {
+func firstOfEachCase(table *table.Table, most int) []int {
 	var rows []int
 	seen := map[string]int{}
-	for row, name := range front.Series[front.Index("case")].Texts {
+	for row, name := range table.Series[table.Index("case")].Texts {
 		if seen[name]++; seen[name] <= most {
 			rows = append(rows, row)
 		}
@@ -74,46 +81,46 @@ func TestExtractedConceptScoresTheSame(t *testing.T) {
 		id := front.Series[front.Index("candidate")].Texts[row]
 		out := t.TempDir()
 		code, said, errs := command(t, "extract", dir, id, "--out", out)
-		if code != exitDone {
+		if code != process.Done {
 			t.Fatalf("exit %d: %s", code, errs)
 		}
 		concept, _, _ := strings.Cut(said, "\n")
 		code, scored, errs := command(t, "score", concept, "--json")
-		if code != exitDone {
+		if code != process.Done {
 			t.Fatalf("score %s: exit %d: %s", concept, code, errs)
 		}
 		sameMeasures(t, front, row, scored)
 	}
 }
 
-func sameMeasures(t *testing.T, front *table.Table, row int, text string) {
+func sameMeasures(t *testing.T, table *table.Table, row int, text string) {
 	t.Helper()
-	var s scored
+	var s score.Scored
 	if err := json.Unmarshal([]byte(text), &s); err != nil {
 		t.Fatal(err)
 	}
 	compared := 0
-	for col := range front.Columns {
-		if front.Columns[col].Source != "measure" {
+	for col := range table.Columns {
+		if table.Columns[col].Source != "measure" {
 			continue
 		}
 		compared++
-		got, name := s.Measures[front.Columns[col].Name], front.Columns[col].Name
-		if front.Null(col, row) != (got == nil) || got != nil && *got != front.Series[col].Floats[row] {
-			t.Errorf("row %d: %s is %v, the front has %v", row, name, got, front.Series[col].Floats[row])
+		got, name := s.Measures[table.Columns[col].Name], table.Columns[col].Name
+		if table.Null(col, row) != (got == nil) || got != nil && *got != table.Series[col].Floats[row] {
+			t.Errorf("row %d: %s is %v, the front has %v", row, name, got, table.Series[col].Floats[row])
 		}
 	}
-	if compared != len(measureNames()) {
-		t.Errorf("%d measures compared of %d", compared, len(measureNames()))
+	if compared != len(files.MeasureNames()) {
+		t.Errorf("%d measures compared of %d", compared, len(files.MeasureNames()))
 	}
-	sameContact(t, front, row, &s)
+	sameContact(t, table, row, &s)
 }
 
 // The closest pair of the list is the one that the front names, at the same place.
-func sameContact(t *testing.T, front *table.Table, row int, s *scored) {
+func sameContact(t *testing.T, table *table.Table, row int, s *score.Scored) {
 	t.Helper()
-	text := func(column string) string { return front.Series[front.Index(column)].Texts[row] }
-	number := func(column string) float64 { return front.Series[front.Index(column)].Floats[row] }
+	text := func(column string) string { return table.Series[table.Index(column)].Texts[row] }
+	number := func(column string) float64 { return table.Series[table.Index(column)].Floats[row] }
 	want := objectives.Gap{Pair: text("clearance_pair"), GapMM: number("clearance_mm"), TravelMM: number("clearance_travel_mm"), SteerDeg: number("clearance_steer_deg")}
 	for _, g := range s.Clearances {
 		if g.Pair == want.Pair {
@@ -170,7 +177,7 @@ func TestDrawingAgreesWithPivotTable(t *testing.T) {
 		id := front.Series[front.Index("candidate")].Texts[row]
 		_, pivots, _ := command(t, "extract", dir, id, "--as", "table")
 		code, drawing, errs := command(t, "extract", dir, id, "--as", "drawing")
-		if code != exitDone {
+		if code != process.Done {
 			t.Fatalf("exit %d: %s", code, errs)
 		}
 		rows, err := csv.NewReader(strings.NewReader(pivots)).ReadAll()
@@ -210,11 +217,11 @@ func TestDrawingAgreesWithPivotTable(t *testing.T) {
 // rear wheel's contact and a front radius high; with level wheels it stays that high when it dives.
 func TestPivotTableKnowsTheGround(t *testing.T) {
 	dir := shortRun(t)
-	s, err := openShelf(dir)
+	s, err := forks.Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := s.fork(0)
+	f, err := s.Fork(0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -256,7 +263,7 @@ func checkShortNames(t *testing.T, dir string) {
 	}
 	for short, id := range names {
 		_, want, _ := command(t, "extract", dir, id)
-		if code, got, said := command(t, "extract", dir, short); code != exitDone || got != want || !strings.Contains(got, "concept: "+id) {
+		if code, got, said := command(t, "extract", dir, short); code != process.Done || got != want || !strings.Contains(got, "concept: "+id) {
 			t.Errorf("%s for %s: exit %d: %s", short, id, code, said)
 		}
 	}
@@ -270,12 +277,12 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 		code int
 		says string
 	}{
-		{[]string{"extract", dir, "no such/1"}, exitInput, "such as \"mid-tail cargo/my girder/1/"},
-		{[]string{"extract", dir, "no such/1"}, exitInput, "best-mass, "},
-		{[]string{"extract", dir, "balanced"}, exitInput, "2 candidates that end in \"balanced\""},
-		{[]string{"extract", dir, "x", "--as", "picture"}, exitInput, "allowed are concept, table, drawing, mechanism"},
-		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, exitInput, "one of the two"},
-		{[]string{"extract", t.TempDir(), "x"}, exitInput, "no folder of finished results"},
+		{[]string{"extract", dir, "no such/1"}, process.Input, "such as \"mid-tail cargo/my girder/1/"},
+		{[]string{"extract", dir, "no such/1"}, process.Input, "best-mass, "},
+		{[]string{"extract", dir, "balanced"}, process.Input, "2 candidates that end in \"balanced\""},
+		{[]string{"extract", dir, "x", "--as", "picture"}, process.Input, "allowed are concept, table, drawing, mechanism"},
+		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, process.Input, "one of the two"},
+		{[]string{"extract", t.TempDir(), "x"}, process.Input, "no folder of finished results"},
 	} {
 		if code, out, err := command(t, x.args...); code != x.code || !strings.Contains(err, x.says) || out != "" {
 			t.Errorf("%v: exit %d, %q, %q", x.args, code, out, err)
@@ -286,52 +293,52 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	many := bytes.Repeat(append(text, nextCase+"\n"...), 1+maxCaseBytes/len(text))
+	many := bytes.Repeat(append(text, store.NextCase+"\n"...), 1+store.MaxCaseBytes/len(text))
 	if err := os.WriteFile(cases, append(many, text...), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code != exitDone {
+	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code != process.Done {
 		t.Errorf("a cases.yaml of many cases: exit %d, %s", code, err)
 	}
 	if err := os.WriteFile(cases, bytes.Replace(text, []byte("ground: "), []byte("ground: x"), 1), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == exitDone || !strings.Contains(err, "mechanism.ground: ") {
+	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == process.Done || !strings.Contains(err, "mechanism.ground: ") {
 		t.Errorf("a mechanism that does not compile: exit %d, %s", code, err)
 	}
-	if err := os.WriteFile(cases, append(text, bytes.Repeat([]byte("# a comment\n"), maxCaseBytes/10)...), 0o600); err != nil {
+	if err := os.WriteFile(cases, append(text, bytes.Repeat([]byte("# a comment\n"), store.MaxCaseBytes/10)...), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == exitDone || !strings.Contains(err, "longer than") {
+	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == process.Done || !strings.Contains(err, "longer than") {
 		t.Errorf("a case that does not end: exit %d, %s", code, err)
 	}
 	if err := os.WriteFile(cases, []byte("schema_version: 99\ncases: []\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, err := command(t, "extract", dir, "x"); code == exitDone || !strings.Contains(err, "cases.yaml (document 1):1:17: schema_version: 99") {
+	if code, _, err := command(t, "extract", dir, "x"); code == process.Done || !strings.Contains(err, "cases.yaml (document 1):1:17: schema_version: 99") {
 		t.Errorf("a cases.yaml of another version: exit %d, %s", code, err)
 	}
 }
 
 // Every built-in mechanism is the same after being written as a file and read back.
 func TestMechanismsSurviveAsFiles(t *testing.T) {
-	for _, name := range BuiltIns() {
-		m, err := LoadMechanism(name, ".")
+	for _, name := range files.BuiltIns() {
+		m, err := files.LoadMechanism(name, ".")
 		if err != nil {
 			t.Fatal(err)
 		}
-		file := mechanismFile(&m.Spec)
-		text, err := Encode(&file)
+		file := files.FileOf(&m.Spec)
+		text, err := files.Encode(&file)
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, _, err := ReadMechanism(name, strings.NewReader(string(text)))
+		back, _, err := files.ReadMechanism(name, strings.NewReader(string(text)))
 		if err != nil {
 			t.Errorf("%s: %v\n%s", name, err, text)
 			continue
 		}
-		again := mechanismFile(&back.Spec)
-		if twice, _ := Encode(&again); string(twice) != string(text) || strings.Join(back.Points, " ") != strings.Join(m.Points, " ") {
+		again := files.FileOf(&back.Spec)
+		if twice, _ := files.Encode(&again); string(twice) != string(text) || strings.Join(back.Points, " ") != strings.Join(m.Points, " ") {
 			t.Errorf("%s came back as\n%s", name, twice)
 		}
 	}
@@ -339,45 +346,45 @@ func TestMechanismsSurviveAsFiles(t *testing.T) {
 
 // Every example concept is the same after being written and read back.
 func TestConceptsSurviveAsFiles(t *testing.T) {
-	files, _ := filepath.Glob("examples/*-*.yaml")
-	for _, path := range files {
+	paths, _ := filepath.Glob("examples/*-*.yaml")
+	for _, path := range paths {
 		f, err := os.Open(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, _, err := ReadConcept(path, f)
+		c, _, err := files.ReadConcept(path, f)
 		f.Close()
 		if err != nil {
 			t.Fatal(err)
 		}
-		text, err := Encode(c)
+		text, err := files.Encode(c)
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, _, err := ReadConcept(path, strings.NewReader(string(text)))
+		back, _, err := files.ReadConcept(path, strings.NewReader(string(text)))
 		if err != nil {
 			t.Errorf("%s: %v", path, err)
 			continue
 		}
-		if twice, _ := Encode(back); string(twice) != string(text) {
+		if twice, _ := files.Encode(back); string(twice) != string(text) {
 			t.Errorf("%s came back as\n%s", path, twice)
 		}
 	}
-	if len(files) < 5 {
-		t.Errorf("%d examples", len(files))
+	if len(paths) < 5 {
+		t.Errorf("%d examples", len(paths))
 	}
 }
 
 // What a case has decided on its shafts goes along with a candidate: one that lies elsewhere within the
 // bounds would decide otherwise.
 func TestSettledShaftsGoAlong(t *testing.T) {
-	job, _, err := ReadJob("demo", strings.NewReader(string(Demo())), knownMeasure, measureNames())
+	job, _, err := files.ReadJob("demo", strings.NewReader(string(examples.Demo())))
 	if err != nil {
 		t.Fatal(err)
 	}
 	count := map[objectives.ShaftKind]int{}
-	for _, c := range job.Cases() {
-		across := c.Template.Across.model(c.Mechanism)
+	for _, c := range cases.Cases(job) {
+		across := c.Template.Across.Model(c.Mechanism)
 		for i, name := range c.Mechanism.Points {
 			if name == "axle" || name == "root" {
 				continue
@@ -397,9 +404,9 @@ func TestSettledShaftsGoAlong(t *testing.T) {
 func TestCasesArePartedByLines(t *testing.T) {
 	const buffer = 64
 	for before := range 2 * buffer {
-		first := strings.Repeat("x", before) + nextCase + "\n"
-		lines := bufio.NewReaderSize(strings.NewReader(first+nextCase+"\nlast\n"), buffer)
-		document, more, err := untilNextCase(lines)
+		first := strings.Repeat("x", before) + store.NextCase + "\n"
+		lines := bufio.NewReaderSize(strings.NewReader(first+store.NextCase+"\nlast\n"), buffer)
+		document, more, err := store.UntilNextCase(lines)
 		want := first
 		if before == 0 {
 			want = ""

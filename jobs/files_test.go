@@ -4,19 +4,12 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
-	"slices"
 	"testing"
 
+	"forkfront/jobs/examples"
+	"forkfront/jobs/files"
 	"forkfront/kinematics"
 )
-
-// names of measures, in place of the registry.
-var names = []string{
-	"path_straightness_mm", "trail_variation_mm", "leverage_band_error_pct", "anti_dive_band_error_pct", "shock_stroke_used_pct",
-	"spring_rate_n_per_mm", "progression_pct", "transmission_angle_min_deg", "path_inclination_deg", "brake_dive_vs_telescopic_mm", "brake_dive_mm", "clearance_mm", "hub_clearance_mm", "coil_step_error_n_per_mm",
-}
-
-func known(name string) bool { return slices.Contains(names, name) }
 
 func readJob(path string) error {
 	f, err := os.Open(path)
@@ -24,19 +17,19 @@ func readJob(path string) error {
 		return err
 	}
 	defer f.Close()
-	_, _, err = ReadJob(path, f, known, names)
+	_, _, err = files.ReadJob(path, f)
 	return err
 }
 
 func TestExampleConceptsRead(t *testing.T) {
-	files, _ := filepath.Glob("examples/*-*.yaml")
+	paths, _ := filepath.Glob("examples/*-*.yaml")
 	shown := map[string]bool{}
-	for _, path := range files {
+	for _, path := range paths {
 		text, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, _, err := ReadConcept(path, bytes.NewReader(text))
+		c, _, err := files.ReadConcept(path, bytes.NewReader(text))
 		if err != nil {
 			t.Error(err)
 			continue
@@ -44,7 +37,7 @@ func TestExampleConceptsRead(t *testing.T) {
 		shown[c.Spec.Name] = true
 		reaches(t, path, c)
 	}
-	for _, name := range BuiltIns() {
+	for _, name := range files.BuiltIns() {
 		if !shown[name] {
 			t.Errorf("no example shows mechanism %q", name)
 		}
@@ -52,7 +45,7 @@ func TestExampleConceptsRead(t *testing.T) {
 }
 
 // reaches holds an example against what its first line says: its links reach the whole travel.
-func reaches(t *testing.T, path string, c *ConceptFile) {
+func reaches(t *testing.T, path string, c *files.ConceptFile) {
 	t.Helper()
 	m, faults := kinematics.Compile(c.Spec)
 	if len(faults) > 0 {
@@ -71,7 +64,7 @@ func reaches(t *testing.T, path string, c *ConceptFile) {
 }
 
 func TestDemoReads(t *testing.T) {
-	j, _, err := ReadJob("demo", bytes.NewReader(Demo()), knownMeasure, measureNames())
+	j, _, err := files.ReadJob("demo", bytes.NewReader(examples.Demo()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,11 +81,11 @@ func TestTrailJobReads(t *testing.T) {
 }
 
 func TestBuiltInMechanismsCompile(t *testing.T) {
-	if len(BuiltIns()) < 6 {
-		t.Fatalf("built in are %v; at least six are promised", BuiltIns())
+	if len(files.BuiltIns()) < 6 {
+		t.Fatalf("built in are %v; at least six are promised", files.BuiltIns())
 	}
-	for _, name := range BuiltIns() {
-		m, err := LoadMechanism(name, ".")
+	for _, name := range files.BuiltIns() {
+		m, err := files.LoadMechanism(name, ".")
 		if err != nil {
 			t.Error(err)
 		} else if m.Name != name {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/table"
 )
@@ -111,7 +112,7 @@ func TestAConceptThatStopsShort(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, out, said := command(t, "score", path, "--json")
-	if code != exitNothing || !strings.Contains(out, `"trail_variation_mm": null`) || !strings.Contains(out, "reached") {
+	if code != process.Nothing || !strings.Contains(out, `"trail_variation_mm": null`) || !strings.Contains(out, "reached") {
 		t.Errorf("exit %d: %s %s", code, said, out)
 	}
 	if strings.Contains(out, "NaN") {
@@ -127,7 +128,7 @@ func TestEveryExampleConceptScores(t *testing.T) {
 		if err != nil || !strings.Contains("\n"+string(text), "\nconcept:") {
 			continue
 		}
-		if code, out, said := command(t, "score", path, "--json", "--job", "examples/demo.yaml"); code != exitDone || !strings.Contains(out, `"violations"`) && !strings.Contains(out, `"objectives"`) {
+		if code, out, said := command(t, "score", path, "--json", "--job", "examples/demo.yaml"); code != process.Done || !strings.Contains(out, `"violations"`) && !strings.Contains(out, `"objectives"`) {
 			t.Errorf("%s: exit %d: %s", path, code, said)
 		}
 		scored++

@@ -15,6 +15,8 @@ import (
 	"testing"
 	"time"
 
+	"forkfront/jobs/process"
+	"forkfront/jobs/store"
 	"forkfront/results"
 	"forkfront/results/table"
 )
@@ -39,7 +41,7 @@ func tinyJob(t testing.TB) string {
 func tinyResults(t testing.TB) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "tiny")
-	if code, said := quickly(t, "run", tinyJob(t), "--out", dir); code != exitDone {
+	if code, said := quickly(t, "run", tinyJob(t), "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	return dir
@@ -75,7 +77,7 @@ func quickly(t testing.TB, args ...string) (code int, said string) {
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
 	defer cancel()
 	var o, e strings.Builder
-	sparing(t, strings.Join(args, " "), func() { code = Main(ctx, Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e}) })
+	sparing(t, strings.Join(args, " "), func() { code = Main(ctx, process.Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e}) })
 	return code, e.String()
 }
 
@@ -153,7 +155,7 @@ func FuzzCases(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(text)
-	f.Add(append(append(bytes.Clone(text), nextCase+"\n"...), text...))
+	f.Add(append(append(bytes.Clone(text), store.NextCase+"\n"...), text...))
 	f.Add(bytes.Replace(text, []byte("mechanism: leading-arm"), []byte("mechanism: other"), 1))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		dir := filepath.Join(t.TempDir(), "results")
@@ -170,7 +172,7 @@ func FuzzCases(f *testing.F) {
 func FuzzResume(f *testing.F) {
 	job := tinyJob(f)
 	whole, half := filepath.Join(f.TempDir(), "whole"), filepath.Join(f.TempDir(), "half")
-	if code, said := quickly(f, "run", job, "--out", whole); code != exitDone {
+	if code, said := quickly(f, "run", job, "--out", whole); code != process.Done {
 		f.Fatalf("exit %d: %s", code, said)
 	}
 	names := begunOnly(f, job, half)
@@ -179,7 +181,7 @@ func FuzzResume(f *testing.F) {
 		if err != nil {
 			f.Fatal(err)
 		}
-		f.Add(byte(i), text[len(sealLine)+sha256.Size:], true)
+		f.Add(byte(i), text[len(store.SealLine)+sha256.Size:], true)
 		f.Add(byte(i), text, false)
 	}
 	f.Fuzz(func(t *testing.T, which byte, body []byte, seal bool) {
@@ -192,13 +194,13 @@ func FuzzResume(f *testing.F) {
 				body = redigested(body)
 			}
 			sum := sha256.Sum256(body)
-			body = append(append([]byte(sealLine), sum[:]...), body...)
+			body = append(append([]byte(store.SealLine), sum[:]...), body...)
 		}
 		if err := os.WriteFile(filepath.Join(dir, results.CheckpointDir, names[int(which)%len(names)]), body, 0o644); err != nil {
 			t.Fatal(err)
 		}
 		code, said := quickly(t, "resume", dir, "--workers", "1")
-		if code != exitDone || seal {
+		if code != process.Done || seal {
 			return
 		}
 		for _, name := range resultFiles {
@@ -214,15 +216,15 @@ func FuzzResume(f *testing.F) {
 // redigested gives a job as a run began with it the digest of what it holds, so that what damages it
 // comes as far as the search. Nothing changes where there is no job in it.
 func redigested(body []byte) []byte {
-	b := new(begun)
+	b := new(store.Begun)
 	if err := gob.NewDecoder(bytes.NewReader(body)).Decode(b); err != nil {
 		return body
 	}
-	job, err := b.unpack()
+	job, err := b.Unpack()
 	if err != nil {
 		return body
 	}
-	again, err := pack(job, b.Name, b.Text, b.Workers, b.Started)
+	again, err := store.Pack(job, b.Name, b.Text, b.Workers, b.Started)
 	if err != nil {
 		return body
 	}
@@ -239,10 +241,10 @@ func begunOnly(t testing.TB, job, dir string) []string {
 	for wait := 2 * time.Millisecond; wait < time.Second; wait += time.Millisecond {
 		ctx, cancel := context.WithTimeout(context.Background(), wait)
 		var o, e strings.Builder
-		code := Main(ctx, Env{Args: []string{"run", job, "--out", dir, "--replace", "--checkpoint-every", "0s"}, In: strings.NewReader(""), Out: &o, Err: &e})
+		code := Main(ctx, process.Env{Args: []string{"run", job, "--out", dir, "--replace", "--checkpoint-every", "0s"}, In: strings.NewReader(""), Out: &o, Err: &e})
 		cancel()
 		states, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "state-*"))
-		if code != exitUnfinished || len(states) < 2 {
+		if code != process.Unfinished || len(states) < 2 {
 			continue
 		}
 		names := []string{"job.checkpoint"}

@@ -9,6 +9,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/examples"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
+	"forkfront/jobs/shards"
+	"forkfront/jobs/store"
 )
 
 // seeds adds files to a corpus.
@@ -35,20 +43,20 @@ func seeds(f *testing.F, patterns ...string) {
 func FuzzReadConcept(f *testing.F) {
 	seeds(f, "examples/*girder*.yaml", "examples/*arm*.yaml", "testdata/broken/concept*.yaml", "testdata/broken-concepts/*.yaml")
 	f.Fuzz(func(t *testing.T, text []byte) {
-		c, s, err := ReadConcept("fuzz.yaml", bytes.NewReader(text))
+		c, s, err := files.ReadConcept("fuzz.yaml", bytes.NewReader(text))
 		if (c == nil) == (err == nil) {
 			t.Fatalf("concept %v with error %v; exactly one is expected", c, err)
 		}
 		if err != nil {
 			return
 		}
-		d, err := c.design(s, &strings.Builder{})
+		d, err := cases.Design(c, s, &strings.Builder{})
 		if err != nil {
 			return
 		}
-		out, score := examine(c.Concept, c.conditions(), d)
+		out, score := score.Examine(c.Concept, cases.Conditions(c), d)
 		var json strings.Builder
-		if err := out.writeJSON(&json); err != nil { // NaN and infinities cannot be written
+		if err := out.WriteJSON(&json); err != nil { // NaN and infinities cannot be written
 			t.Fatalf("%v; fault %q", err, score.Fault)
 		}
 	})
@@ -58,7 +66,7 @@ func FuzzReadConcept(f *testing.F) {
 func FuzzReadMechanism(f *testing.F) {
 	seeds(f, "mechanisms/*.yaml")
 	f.Fuzz(func(t *testing.T, text []byte) {
-		m, _, err := ReadMechanism("fuzz.yaml", bytes.NewReader(text))
+		m, _, err := files.ReadMechanism("fuzz.yaml", bytes.NewReader(text))
 		if (m == nil) == (err == nil) {
 			t.Fatalf("mechanism %v with error %v; exactly one is expected", m, err)
 		}
@@ -70,26 +78,26 @@ func FuzzReadMechanism(f *testing.F) {
 
 // A plan is either refused or whole.
 func FuzzReadPlan(f *testing.F) {
-	job, _, err := ReadJob("demo", bytes.NewReader(Demo()), knownMeasure, measureNames())
+	job, _, err := files.ReadJob("demo", bytes.NewReader(examples.Demo()))
 	if err != nil {
 		f.Fatal(err)
 	}
-	b := &begun{}
-	if b, err = pack(job, "demo", "", 0, b.Started); err != nil {
+	b := &store.Begun{}
+	if b, err = store.Pack(job, "demo", "", 0, b.Started); err != nil {
 		f.Fatal(err)
 	}
-	p, err := newPlan(job, b, 2, 0, "x")
+	p, err := shards.NewPlan(job, b, 2, 0, "x")
 	if err != nil {
 		f.Fatal(err)
 	}
 	path := filepath.Join(f.TempDir(), "plan.json")
-	if err := p.write(path); err != nil {
+	if err := p.Write(path); err != nil {
 		f.Fatal(err)
 	}
 	seeds(f, path)
 	f.Fuzz(func(t *testing.T, text []byte) {
-		p, j, err := readPlan("fuzz.json", bytes.NewReader(text))
-		if err == nil && (j == nil || len(j.Cases()) != len(p.Cases)) {
+		p, j, err := shards.ReadPlan("fuzz.json", bytes.NewReader(text))
+		if err == nil && (j == nil || len(cases.Cases(j)) != len(p.Cases)) {
 			t.Fatal("a plan whose job has other cases was taken")
 		}
 	})
@@ -98,7 +106,7 @@ func FuzzReadPlan(f *testing.F) {
 // Whatever stands behind a good seal: an error or something read, never a panic.
 func FuzzUnseal(f *testing.F) {
 	var body bytes.Buffer
-	if err := gob.NewEncoder(&body).Encode(&doneCase{Digest: "d"}); err != nil {
+	if err := gob.NewEncoder(&body).Encode(&store.DoneCase{Digest: "d"}); err != nil {
 		f.Fatal(err)
 	}
 	f.Add(body.Bytes(), true)
@@ -109,15 +117,15 @@ func FuzzUnseal(f *testing.F) {
 		if !good {
 			sum[0]++
 		}
-		if err := os.WriteFile(path, append(append([]byte(sealLine), sum[:]...), body...), 0o644); err != nil {
+		if err := os.WriteFile(path, append(append([]byte(store.SealLine), sum[:]...), body...), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		err := unseal(path, new(doneCase))
+		err := store.Unseal(path, new(store.DoneCase))
 		if !good && err == nil {
 			t.Fatal("a broken seal was taken")
 		}
-		_ = unseal(path, new(atWork))
-		_ = unseal(path, new(begun))
+		_ = store.Unseal(path, new(store.AtWork))
+		_ = store.Unseal(path, new(store.Begun))
 	})
 }
 
@@ -133,7 +141,7 @@ func FuzzFolder(f *testing.F) {
 		}
 		for _, args := range [][]string{{"extract", dir, "a/b/1/2"}, {"resume", dir}, {"merge", "--plan", filepath.Join(dir, "run.json"), "--out", dir}} {
 			var o, e strings.Builder
-			if code := Main(context.Background(), Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e}); code == exitDone {
+			if code := Main(context.Background(), process.Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e}); code == process.Done {
 				t.Fatalf("%v went through: %s", args, o.String())
 			}
 		}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/examples"
+	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/table"
 )
@@ -12,9 +14,9 @@ import (
 // What the dictionary says of the history holds of one: generations count from 1, and evaluations are the
 // candidates and what gradients took beside them, up to the budget.
 func TestTheHistoryIsAsItsDictionarySays(t *testing.T) {
-	job := jobFile(t, strings.Replace(string(Demo()), "evaluations: 60000", "evaluations: 3000", 1)+"keep: all\n")
+	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 3000", 1)+"keep: all\n")
 	dir := filepath.Join(t.TempDir(), "out")
-	want(t, exitDone, "run", job, "--out", dir)
+	want(t, process.Done, "run", job, "--out", dir)
 	history, err := table.Read(filepath.Join(dir, results.HistoryFile))
 	if err != nil {
 		t.Fatal(err)

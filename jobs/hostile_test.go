@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/table"
 )
@@ -99,7 +100,7 @@ func TestFrontsOfOtherColumnsAreReadOrRefused(t *testing.T) {
 				return change(c)
 			})
 			for _, args := range [][]string{{"extract", dir, id}, {"extract", dir, "none"}, {"extract", dir, id, "--as", "drawing"}, {"report", dir}} {
-				if code, _, said := command(t, args...); code != exitDone && said == "" {
+				if code, _, said := command(t, args...); code != process.Done && said == "" {
 					t.Errorf("%s %s: %v: exit %d without a word", column.Name, name, args, code)
 				}
 			}
@@ -130,7 +131,7 @@ func TestResultsReadNoOtherFile(t *testing.T) {
 	if err := os.WriteFile(path, []byte(changed), 0o644); err != nil || changed == string(text) {
 		t.Fatalf("%v\n%s", err, text)
 	}
-	if code, _, said := command(t, "report", dir); code == exitDone || !strings.Contains(said, "not built in") {
+	if code, _, said := command(t, "report", dir); code == process.Done || !strings.Contains(said, "not built in") {
 		t.Errorf("exit %d: %s", code, said)
 	}
 }

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
 	"forkfront/objectives"
 )
 
@@ -15,14 +17,14 @@ import (
 // Sizes are left out but for the order of a file's lists: loads and prices do not scale with lengths.
 
 // eachConcept reads every example twice, hands the second to change and both scores to compare.
-func eachConcept(t *testing.T, sized bool, attitude string, change func(c *ConceptFile), compare func(t *testing.T, c *ConceptFile, before, after *objectives.Score)) {
+func eachConcept(t *testing.T, sized bool, attitude string, change func(c *files.ConceptFile), compare func(t *testing.T, c *files.ConceptFile, before, after *objectives.Score)) {
 	t.Helper()
 	for _, path := range conceptFiles(t) {
 		t.Run(strings.TrimSuffix(strings.TrimPrefix(path, "examples/"), ".yaml"), func(t *testing.T) {
 			var scores [2]objectives.Score
-			var first *ConceptFile
+			var first *files.ConceptFile
 			for i := range scores {
-				c, source, err := ReadConcept(path, opened(t, path))
+				c, source, err := files.ReadConcept(path, opened(t, path))
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -33,11 +35,11 @@ func eachConcept(t *testing.T, sized bool, attitude string, change func(c *Conce
 				} else {
 					change(c)
 				}
-				d, err := c.design(source, io.Discard)
+				d, err := cases.Design(c, source, io.Discard)
 				if err != nil {
 					t.Fatal(err)
 				}
-				conditions := c.conditions()
+				conditions := cases.Conditions(c)
 				if !sized {
 					conditions.Structure = nil
 				}
@@ -86,13 +88,13 @@ func held(t *testing.T, before, after *objectives.Score, want expected) {
 }
 
 // moveAll moves all that there is in the fork frame.
-func moveAll(c *ConceptFile, move func(along, ahead float64) (float64, float64)) {
+func moveAll(c *files.ConceptFile, move func(along, ahead float64) (float64, float64)) {
 	c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM = move(c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM)
-	points := map[string]Point{}
+	points := map[string]files.Point{}
 	for name, p := range c.Points() {
 		if name != "axle" {
 			x, y := move(p.Along, p.Ahead)
-			points[name] = Point{x, y}
+			points[name] = files.Point{x, y}
 		}
 	}
 	c.PointsMM = points
@@ -102,10 +104,10 @@ func moveAll(c *ConceptFile, move func(along, ahead float64) (float64, float64))
 // trail, unless that runs through balls of the linkage.
 func TestExamplesMovedAlongTheGround(t *testing.T) {
 	const by = 40
-	eachConcept(t, false, "pitching", func(c *ConceptFile) {
+	eachConcept(t, false, "pitching", func(c *files.ConceptFile) {
 		sin, cos := math.Sincos(c.Bike.HeadAngleDeg * math.Pi / 180)
 		moveAll(c, func(along, ahead float64) (float64, float64) { return along + by*cos, ahead + by*sin })
-	}, func(t *testing.T, c *ConceptFile, before, after *objectives.Score) {
+	}, func(t *testing.T, c *files.ConceptFile, before, after *objectives.Score) {
 		held(t, before, after, func(m *objectives.Measure, v float64) (float64, bool) {
 			trail := strings.HasPrefix(m.Name, "trail_")
 			return v, !strings.HasSuffix(m.Name, "clearance_mm") && (!trail || len(c.Spec.Steering) == 2 && m.Name != "trail_vs_telescopic_mm")
@@ -116,14 +118,14 @@ func TestExamplesMovedAlongTheGround(t *testing.T) {
 // Front and rear exchanged, on a bike that stays level: lengths, ratios and anti-dive do not notice, what
 // points forward points back.
 func TestExamplesMirrored(t *testing.T) {
-	eachConcept(t, false, "level", func(c *ConceptFile) {
+	eachConcept(t, false, "level", func(c *files.ConceptFile) {
 		moveAll(c, func(along, ahead float64) (float64, float64) { return along, -ahead })
 		c.Bike.HeadAngleDeg = 180 - c.Bike.HeadAngleDeg
 		c.Bike.WheelbaseMM, c.Bike.CGToFrontAxleMM, c.BrakingG = -c.Bike.WheelbaseMM, -c.Bike.CGToFrontAxleMM, -c.BrakingG
-		for _, p := range []*Point{&c.Package.HeadTube.From, &c.Package.HeadTube.To, &c.Package.DownTube.From, &c.Package.DownTube.To} {
+		for _, p := range []*files.Point{&c.Package.HeadTube.From, &c.Package.HeadTube.To, &c.Package.DownTube.From, &c.Package.DownTube.To} {
 			p[1] = -p[1]
 		}
-	}, func(t *testing.T, _ *ConceptFile, before, after *objectives.Score) {
+	}, func(t *testing.T, _ *files.ConceptFile, before, after *objectives.Score) {
 		held(t, before, after, func(m *objectives.Measure, v float64) (float64, bool) {
 			switch m.Name {
 			case "path_inclination_deg", "trail_loss_braking_mm", "trail_at_sag_mm":
@@ -138,7 +140,7 @@ func TestExamplesMirrored(t *testing.T) {
 
 // Twice the size: lengths double, rates halve, all else stays.
 func TestExamplesOfTwiceTheSize(t *testing.T) {
-	eachConcept(t, false, "pitching", func(c *ConceptFile) {
+	eachConcept(t, false, "pitching", func(c *files.ConceptFile) {
 		moveAll(c, func(along, ahead float64) (float64, float64) { return 2 * along, 2 * ahead })
 		b, p, a := &c.Bike, &c.Package, &c.Across
 		for _, x := range []*float64{
@@ -155,7 +157,7 @@ func TestExamplesOfTwiceTheSize(t *testing.T) {
 		}
 		a.HalfWidthMM = wide
 		c.CoilRatesNPerMM = []float64{25}
-	}, func(t *testing.T, c *ConceptFile, before, after *objectives.Score) {
+	}, func(t *testing.T, c *files.ConceptFile, before, after *objectives.Score) {
 		held(t, before, after, func(m *objectives.Measure, v float64) (float64, bool) {
 			switch m.Unit {
 			case "mm":
@@ -172,7 +174,7 @@ func TestExamplesOfTwiceTheSize(t *testing.T) {
 // the bit, sizes and all.
 func TestExamplesListedInAnotherOrder(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 31))
-	eachConcept(t, true, "pitching", func(c *ConceptFile) {
+	eachConcept(t, true, "pitching", func(c *files.ConceptFile) {
 		s := cloned(c.Spec)
 		r.Shuffle(len(s.Bodies), func(i, k int) { s.Bodies[i], s.Bodies[k] = s.Bodies[k], s.Bodies[i] })
 		r.Shuffle(len(s.Pivots), func(i, k int) { s.Pivots[i], s.Pivots[k] = s.Pivots[k], s.Pivots[i] })
@@ -187,7 +189,7 @@ func TestExamplesListedInAnotherOrder(t *testing.T) {
 			}
 		}
 		c.Spec = s
-	}, func(t *testing.T, _ *ConceptFile, before, after *objectives.Score) {
+	}, func(t *testing.T, _ *files.ConceptFile, before, after *objectives.Score) {
 		for i := range objectives.Measures {
 			if before.Values[i] != after.Values[i] || before.Missing[i] != after.Missing[i] {
 				t.Errorf("%s: %v %q, in another order %v %q", objectives.Measures[i].Name, before.Values[i], before.Missing[i], after.Values[i], after.Missing[i])

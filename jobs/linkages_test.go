@@ -5,6 +5,7 @@ import (
 	"math/cmplx"
 	"testing"
 
+	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 )
@@ -17,7 +18,7 @@ type layout = []kinematics.Vec[float64]
 func linkage(t testing.TB, name string) *kinematics.Mechanism {
 	t.Helper()
 	path := "testdata/linkages/" + name + ".yaml"
-	m, _, err := ReadMechanism(path, opened(t, path))
+	m, _, err := files.ReadMechanism(path, opened(t, path))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +57,7 @@ func swept(t *testing.T, m *kinematics.Mechanism, at map[string]complex128, trav
 			HeadAngle: 70 * degree, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(start), ForkOffsetMM: imag(start),
 			CGHeightMM: 1e3, CGToFrontAxleMM: 5e3, MassKG: 100, FrontBrakeShare: 1,
 		},
-		TravelMM: travel, SagPct: 25, BrakingG: 0.5, Samples: samples, CoilRates: CoilsOnSale(),
+		TravelMM: travel, SagPct: 25, BrakingG: 0.5, Samples: samples, CoilRates: files.CoilsOnSale(),
 	}
 	c.Prepare()
 	var score objectives.Score

@@ -6,13 +6,15 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
 	"forkfront/objectives"
 )
 
 // Every measure is listed by the help, with its unit, which way is better and what it is.
 func TestHelpListsTheMeasures(t *testing.T) {
 	code, said, errs := command(t, "help", "measures")
-	if code != exitDone {
+	if code != process.Done {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
 	lines := map[string]string{}
@@ -36,7 +38,7 @@ func TestHelpListsTheMeasures(t *testing.T) {
 
 // An editor offers the names of the registry, and no others, for objectives and constraints.
 func TestTheSchemaListsTheMeasures(t *testing.T) {
-	text, err := Schema("job")
+	text, err := files.Schema("job")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +51,7 @@ func TestTheSchemaListsTheMeasures(t *testing.T) {
 		for _, name := range top.Defs[part].Properties["measure"].Enum {
 			names = append(names, name.(string))
 		}
-		if !slices.Equal(names, measureNames()) {
+		if !slices.Equal(names, files.MeasureNames()) {
 			t.Errorf("%s: %v", part, names)
 		}
 	}

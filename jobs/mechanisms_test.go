@@ -8,16 +8,19 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
 	"forkfront/kinematics"
 )
 
 func conceptFiles(t *testing.T) []string {
 	t.Helper()
-	files, err := filepath.Glob("examples/*-*.yaml")
-	if err != nil || len(files) < len(BuiltIns()) {
-		t.Fatalf("%d example concepts for %d built-in mechanisms: %v", len(files), len(BuiltIns()), err)
+	paths, err := filepath.Glob("examples/*-*.yaml")
+	if err != nil || len(paths) < len(files.BuiltIns()) {
+		t.Fatalf("%d example concepts for %d built-in mechanisms: %v", len(paths), len(files.BuiltIns()), err)
 	}
-	return files
+	return paths
 }
 
 // What score prints of every example agrees with Newton on all joints, written above from the
@@ -30,15 +33,15 @@ func TestScoresAgreeWithAnotherSolution(t *testing.T) {
 				t.Fatal(err)
 			}
 			defer f.Close()
-			c, _, err := ReadConcept(path, f)
+			c, _, err := files.ReadConcept(path, f)
 			if err != nil {
 				t.Fatal(err)
 			}
 			code, said, errs := command(t, "score", path, "--json")
-			if code != exitDone {
+			if code != process.Done {
 				t.Fatalf("exit %d: %s", code, errs)
 			}
-			var s scored
+			var s score.Scored
 			if err := json.Unmarshal([]byte(said), &s); err != nil {
 				t.Fatal(err)
 			}
@@ -47,7 +50,7 @@ func TestScoresAgreeWithAnotherSolution(t *testing.T) {
 	}
 }
 
-func agrees(t *testing.T, c *ConceptFile, curves map[string][]float64) {
+func agrees(t *testing.T, c *files.ConceptFile, curves map[string][]float64) {
 	t.Helper()
 	p := newPlanar(&c.Spec, c.Points())
 	before := 0.0
@@ -70,7 +73,7 @@ func agrees(t *testing.T, c *ConceptFile, curves map[string][]float64) {
 
 // antiDive is read off the drawing: the line from the contact point to the instant centre of the
 // caliper's body, its height at β L behind the contact point over that of the centre of gravity.
-func (p *planar) antiDive(c *ConceptFile, along, ahead float64) float64 {
+func (p *planar) antiDive(c *files.ConceptFile, along, ahead float64) float64 {
 	b := &c.Bike
 	head := p.headAngle(c, along, ahead)
 	sin, cos := math.Sincos(head)
@@ -97,7 +100,7 @@ func (p *planar) antiDive(c *ConceptFile, along, ahead float64) float64 {
 
 // headAngle stands the bike on its wheels: the rear axle fixed in the fork frame, both wheels on
 // level ground.
-func (p *planar) headAngle(c *ConceptFile, along, ahead float64) float64 {
+func (p *planar) headAngle(c *files.ConceptFile, along, ahead float64) float64 {
 	b := &c.Bike
 	given := b.HeadAngleDeg * math.Pi / 180
 	sin, cos := math.Sincos(given)
@@ -112,17 +115,17 @@ func (p *planar) headAngle(c *ConceptFile, along, ahead float64) float64 {
 // Every built-in mechanism, and the user's own, has a job that runs in about a second and finds
 // forks that keep all its limits.
 func TestShortJobs(t *testing.T) {
-	files, err := filepath.Glob("examples/short/*.yaml")
+	paths, err := filepath.Glob("examples/short/*.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
 	shown := map[string]bool{}
-	for _, path := range files {
+	for _, path := range paths {
 		name := strings.TrimSuffix(filepath.Base(path), ".yaml")
 		shown[name] = true
 		t.Run(name, func(t *testing.T) {
 			code, said, errs := command(t, "check", path)
-			if code != exitDone {
+			if code != process.Done {
 				t.Fatalf("check: exit %d: %s", code, errs)
 			}
 			if !strings.Contains(said, " drives") {
@@ -132,12 +135,12 @@ func TestShortJobs(t *testing.T) {
 				t.Errorf("check does not say that a group is solved by Newton: %s", said)
 			}
 			// Exit code 3 would say that nothing feasible was found.
-			if code, _, errs := command(t, "run", path, "--out", filepath.Join(t.TempDir(), "out")); code != exitDone {
+			if code, _, errs := command(t, "run", path, "--out", filepath.Join(t.TempDir(), "out")); code != process.Done {
 				t.Fatalf("run: exit %d: %s", code, errs)
 			}
 		})
 	}
-	for _, name := range append(BuiltIns(), "own-three-links") {
+	for _, name := range append(files.BuiltIns(), "own-three-links") {
 		if !shown[name] {
 			t.Errorf("no short job for %s", name)
 		}
@@ -169,10 +172,10 @@ func TestExamplesKeepClear(t *testing.T) {
 	checked := 0
 	for _, path := range conceptFiles(t) {
 		code, said, errs := command(t, "score", path, "--json")
-		if code != exitDone {
+		if code != process.Done {
 			t.Fatalf("%s: exit %d: %s", path, code, errs)
 		}
-		var s scored
+		var s score.Scored
 		if err := json.Unmarshal([]byte(said), &s); err != nil {
 			t.Fatal(err)
 		}

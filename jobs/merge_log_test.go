@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/process"
+	"forkfront/jobs/shards"
 	"forkfront/results"
 )
 
@@ -18,13 +20,13 @@ import (
 func TestAMergedFolderHasTheLogsOfItsShards(t *testing.T) {
 	plan, dir := planned(t, twelve(t), 3), filepath.Join(t.TempDir(), "out")
 	for _, i := range []int{2, 0, 1} {
-		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/3", i), "--out", dir); code != exitDone {
+		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/3", i), "--out", dir); code != process.Done {
 			t.Fatalf("exit %d: %s", code, said)
 		}
 	}
 	var before string
 	for range 2 {
-		if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitDone {
+		if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
 			t.Fatalf("exit %d: %s", code, said)
 		}
 		now := fileText(t, filepath.Join(dir, results.LogFile))
@@ -57,14 +59,14 @@ func TestAMergedFolderHasTheLogsOfItsShards(t *testing.T) {
 // What is no whole line of a log is left out: cut off by a kill, damaged, longer than any of ours.
 func TestLogsAreJoinedByWholeLines(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "log.jsonl")
-	text := "{\"a\":1}\nno JSON\n{}\n{\"long\":\"" + strings.Repeat("x", longestLine) + "\"}\n[1]\n{\"b\":2}\n{\"cut\":"
+	text := "{\"a\":1}\nno JSON\n{}\n{\"long\":\"" + strings.Repeat("x", shards.LongestLine) + "\"}\n[1]\n{\"b\":2}\n{\"cut\":"
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
 	w := bufio.NewWriter(&out)
 	for shard, name := range []string{path, filepath.Join(t.TempDir(), "none")} {
-		if err := mergeLog(w, name, shard); err != nil {
+		if err := shards.MergeLog(w, name, shard); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 )
@@ -139,7 +141,7 @@ func (m *mutant) layout(k *kinematics.Mechanism) []kinematics.Vec[float64] {
 
 // try compiles a mutant and scores it, with a derivative along a random direction. It tells whether
 // the mechanism was accepted and whether it moved through.
-func (m *mutant) try(t *testing.T, c *ConceptFile) (accepted, through bool) {
+func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool) {
 	t.Helper()
 	k, faults := kinematics.Compile(m.spec)
 	if (k == nil) != (len(faults) > 0) {
@@ -149,12 +151,12 @@ func (m *mutant) try(t *testing.T, c *ConceptFile) (accepted, through bool) {
 		return false, false
 	}
 	_ = slices.Concat(k.Solution(), k.Structure())
-	conditions := c.conditions()
+	conditions := cases.Conditions(c)
 	conditions.Samples = 9
 	conditions.Prepare()
 	d := &objectives.Design{Mechanism: k, Layout: m.layout(k), Shock: objectives.Shock{Count: 1, EyeToEyeMM: 200, StrokeMM: 50}}
-	d.Across, d.Material = objectives.DefaultAcross(k), c.Material.model()
-	d.Room = c.Package.room(k, conditions, d.Across, d.Layout, &d.Shock)
+	d.Across, d.Material = objectives.DefaultAcross(k), c.Material.Model()
+	d.Room = c.Package.Room(k, conditions, d.Across, d.Layout, &d.Shock)
 	sc := objectives.NewScorer(conditions)
 	var score objectives.Score
 	sc.Score(&score, d)
@@ -188,11 +190,11 @@ func (m *mutant) try(t *testing.T, c *ConceptFile) (accepted, through bool) {
 }
 
 // examples are the concepts that mutants are made from.
-func examples(t testing.TB) []*ConceptFile {
+func exampleFiles(t testing.TB) []*files.ConceptFile {
 	t.Helper()
-	var all []*ConceptFile
+	var all []*files.ConceptFile
 	for _, path := range globbed(t, "examples/*-*.yaml") {
-		c, _, err := ReadConcept(path, opened(t, path))
+		c, _, err := files.ReadConcept(path, opened(t, path))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -202,7 +204,7 @@ func examples(t testing.TB) []*ConceptFile {
 }
 
 // grow makes a mutant from a seed and tries it. It fails when that takes too long.
-func grow(t *testing.T, from []*ConceptFile, seed uint64) (accepted, through bool) {
+func grow(t *testing.T, from []*files.ConceptFile, seed uint64) (accepted, through bool) {
 	t.Helper()
 	r := rand.New(rand.NewPCG(seed, 99))
 	c := from[r.IntN(len(from))]
@@ -220,7 +222,7 @@ func grow(t *testing.T, from []*ConceptFile, seed uint64) (accepted, through boo
 
 // Mutated mechanisms never panic, never hang and never give a number that is none.
 func TestMutatedMechanisms(t *testing.T) {
-	from := examples(t)
+	from := exampleFiles(t)
 	accepted, through := 0, 0
 	for seed := range *mutants {
 		ok, moves := grow(t, from, uint64(seed))
@@ -238,7 +240,7 @@ func TestMutatedMechanisms(t *testing.T) {
 }
 
 func FuzzMutatedMechanism(f *testing.F) {
-	from := examples(f)
+	from := exampleFiles(f)
 	for seed := range uint64(20) {
 		f.Add(seed)
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/process"
 	"forkfront/results"
 )
 
@@ -28,8 +29,8 @@ func (f *full) Write(b []byte) (int, error) {
 func TestResultsThatAreLostAreAFailure(t *testing.T) {
 	job := small(t, "300")
 	plan, dir, shards := planned(t, job, 1), filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "out")
-	want(t, exitDone, "run", job, "--out", dir)
-	want(t, exitDone, "run", "--plan", plan, "--shard", "0/1", "--out", shards)
+	want(t, process.Done, "run", job, "--out", dir)
+	want(t, process.Done, "run", "--plan", plan, "--shard", "0/1", "--out", shards)
 	for _, room := range []int{0, 20} {
 		for _, args := range [][]string{
 			{"check", job},
@@ -46,14 +47,14 @@ func TestResultsThatAreLostAreAFailure(t *testing.T) {
 			{"resume", dir},
 		} {
 			var said strings.Builder
-			code := Main(context.Background(), Env{Args: args, In: strings.NewReader(""), Out: &full{room}, Err: &said})
-			if code != exitOutside || strings.Count(said.String(), errFull.Error()) != 1 {
+			code := Main(context.Background(), process.Env{Args: args, In: strings.NewReader(""), Out: &full{room}, Err: &said})
+			if code != process.Outside || strings.Count(said.String(), errFull.Error()) != 1 {
 				t.Errorf("%v with room for %d bytes: exit %d: %s", args, room, code, said.String())
 			}
 		}
 	}
 	// What went wrong before is told, and not that it could not be printed.
-	if code := Main(context.Background(), Env{Args: []string{"check", "none.yaml"}, Out: &full{}, Err: io.Discard}); code != exitInput {
+	if code := Main(context.Background(), process.Env{Args: []string{"check", "none.yaml"}, Out: &full{}, Err: io.Discard}); code != process.Input {
 		t.Errorf("exit %d for a file that is not there", code)
 	}
 }
@@ -62,15 +63,15 @@ func TestResultsThatAreLostAreAFailure(t *testing.T) {
 // nor can anything be removed. A folder and a file in their places fail alike, for an administrator as well.
 func TestWhatIsDoneIsSaidOnADiskThatIsReadAlone(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	want(t, exitDone, "run", small(t, "300"), "--out", dir)
+	want(t, process.Done, "run", small(t, "300"), "--out", dir)
 	kept := filepath.Join(dir, results.CheckpointDir)
 	if err := errors.Join(os.Remove(kept), os.WriteFile(kept, nil, 0o600)); err != nil {
 		t.Fatal(err)
 	}
-	says(t, want(t, exitDone, "resume", dir), "is done: ")
+	says(t, want(t, process.Done, "resume", dir), "is done: ")
 	lock := filepath.Join(dir, ".forkfront.lock")
 	if err := errors.Join(os.Remove(lock), os.Mkdir(lock, 0o700)); err != nil {
 		t.Fatal(err)
 	}
-	says(t, want(t, exitDone, "resume", dir), "is done: ")
+	says(t, want(t, process.Done, "resume", dir), "is done: ")
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/record"
 )
@@ -20,7 +21,7 @@ func TestCommandsToCopyAreQuoted(t *testing.T) {
 		t.Skip("no shell here")
 	}
 	dir := filepath.Join(t.TempDir(), "my results")
-	if code, _, said := command(t, "run", tinyJob(t), "--out", dir); code != exitDone {
+	if code, _, said := command(t, "run", tinyJob(t), "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	plan := filepath.Join(t.TempDir(), "my plan's.json")
@@ -75,12 +76,12 @@ func TestOneOfAThingIsSaidAsOne(t *testing.T) {
 func TestNamesDoNotSteerTheTerminal(t *testing.T) {
 	for _, name := range []string{`"red \e[31m"`, `"two\nlines"`, "\"turned \\u202e\"", "|\n  two\n  lines"} {
 		code, out, said := command(t, "check", jobFile(t, strings.Replace(fileText(t, "testdata/valid.yaml"), "job: small", "job: "+name, 1)))
-		if code != exitInput || !strings.Contains(said, ":1:6: job: ") || strings.ContainsAny(out+said, "\x1b\u202e") {
+		if code != process.Input || !strings.Contains(said, ":1:6: job: ") || strings.ContainsAny(out+said, "\x1b\u202e") {
 			t.Errorf("%s: exit %d: %q%q", name, code, out, said)
 		}
 	}
 	key := strings.Replace(fileText(t, "testdata/valid.yaml"), "      arm_pivot:", "      \"arm\\e[2J\":", 1)
-	if code, _, said := command(t, "check", jobFile(t, key)); code != exitInput || strings.Contains(said, "\x1b") {
+	if code, _, said := command(t, "check", jobFile(t, key)); code != process.Input || strings.Contains(said, "\x1b") {
 		t.Errorf("a key: exit %d: %q", code, said)
 	}
 	dir := tinyResults(t)

@@ -7,17 +7,19 @@ import (
 	"testing"
 
 	"forkfront/constraints"
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/optimize"
 )
 
-func coilOf(name string, length, stroke float64) ShockSize {
-	return ShockSize{JobShock: JobShock{Name: name, EyeToEyeMM: length, StrokeMM: stroke, Spring: "coil"}}
+func coilOf(name string, length, stroke float64) cases.ShockSize {
+	return cases.ShockSize{JobShock: files.JobShock{Name: name, EyeToEyeMM: length, StrokeMM: stroke, Spring: "coil"}}
 }
 
 // cargoGirder is the girder of the demo's cargo bike, put together by hand.
-func cargoGirder(t *testing.T) *Case {
+func cargoGirder(t *testing.T) *cases.Case {
 	t.Helper()
 	m, faults := kinematics.Compile(kinematics.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
@@ -32,9 +34,9 @@ func cargoGirder(t *testing.T) *Case {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	c := &Case{
+	c := &cases.Case{
 		Name: "cargo/girder", Mechanism: m, Shock: objectives.Shock{Count: 1},
-		Shocks: []ShockSize{coilOf("165×40", 165, 40), coilOf("165×45", 165, 45), coilOf("190×45", 190, 45), coilOf("210×50", 210, 50)},
+		Shocks: []cases.ShockSize{coilOf("165×40", 165, 40), coilOf("165×45", 165, 45), coilOf("190×45", 190, 45), coilOf("210×50", 210, 50)},
 		Conditions: &objectives.Conditions{
 			Chassis: kinematics.Chassis{
 				HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408,
@@ -60,12 +62,12 @@ func cargoGirder(t *testing.T) *Case {
 	} {
 		p := m.Point(b.point)
 		c.Free = append(c.Free,
-			Free{optimize.Variable{Name: b.point + "_along_mm", Low: b.lo, High: b.hi}, FreeAlong, p},
-			Free{optimize.Variable{Name: b.point + "_ahead_mm", Low: b.lo2, High: b.h}, FreeAhead, p})
+			cases.Free{Variable: optimize.Variable{Name: b.point + "_along_mm", Low: b.lo, High: b.hi}, Kind: cases.FreeAlong, Point: p},
+			cases.Free{Variable: optimize.Variable{Name: b.point + "_ahead_mm", Low: b.lo2, High: b.h}, Kind: cases.FreeAhead, Point: p})
 	}
 	c.Free = append(c.Free,
-		Free{optimize.Variable{Name: "shock_angle_rad", Low: -0.3, High: 0.7}, FreeShockAngle, 0},
-		Free{optimize.Variable{Name: "shock", High: 3, Levels: 4}, FreeShock, 0})
+		cases.Free{Variable: optimize.Variable{Name: "shock_angle_rad", Low: -0.3, High: 0.7}, Kind: cases.FreeShockAngle, Point: 0},
+		cases.Free{Variable: optimize.Variable{Name: "shock", High: 3, Levels: 4}, Kind: cases.FreeShock, Point: 0})
 	for _, g := range []string{"path_straightness_mm", "trail_variation_mm", "leverage_band_error_pct", "anti_dive_band_error_pct"} {
 		i := objectives.Index(g)
 		c.Goals = append(c.Goals, objectives.Goal{Measure: i, Resolution: objectives.Measures[i].Resolution})
@@ -82,16 +84,16 @@ func cargoGirder(t *testing.T) *Case {
 	return c
 }
 
-func outcome(c *Case) *optimize.Outcome {
+func outcome(c *cases.Case) *optimize.Outcome {
 	return &optimize.Outcome{F: make([]float64, len(c.Goals)), G: make([]float64, 1+len(c.Limits))}
 }
 
 // The gradient that the search gets, against central differences in scaled variables.
 func TestGradientOfACase(t *testing.T) { checkGradient(t, cargoGirder(t), 2000) }
 
-func checkGradient(t *testing.T, c *Case, least int) {
+func checkGradient(t *testing.T, c *cases.Case, least int) {
 	t.Helper()
-	p := c.worker()
+	p := c.Worker()
 	r := rand.New(rand.NewPCG(1, 1))
 	rows := func(n int) [][]float64 {
 		all := make([][]float64, n)
@@ -167,7 +169,7 @@ func TestASearchFindsFeasibleGirders(t *testing.T) {
 	if len(one.Front) != len(two.Front) {
 		t.Fatalf("%d candidates with one worker, %d with two", len(one.Front), len(two.Front))
 	}
-	p := c.worker()
+	p := c.Worker()
 	again := outcome(c)
 	for i := range one.Front {
 		for k := range one.Front[i].X {

@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/process"
 )
 
 func fileText(t *testing.T, path string) string {
@@ -40,7 +42,7 @@ func TestThePageOnAnOwnMechanismQuotesItsFiles(t *testing.T) {
 	one := write("one.yaml", regexp.MustCompile(`(?m)^mechanism: .*$`).ReplaceAllString(fileText(t, "examples/own-three-links.yaml"), "mechanism: loose.yaml"))
 	two := write("two.yaml", strings.Replace(fileText(t, "examples/cargo-low-four-bar.yaml"), "travel_mm: 100", "travel_mm: 300", 1))
 	said := ""
-	for path, want := range map[string]int{one: exitInput, two: exitNothing} {
+	for path, want := range map[string]int{one: process.Input, two: process.Nothing} {
 		code, out, errs := command(t, "score", path)
 		if code != want {
 			t.Errorf("%s: exit %d, want %d: %s", path, code, want, errs)

@@ -12,6 +12,9 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
 	"forkfront/objectives"
 	"forkfront/results/display"
 )
@@ -73,7 +76,7 @@ func measurePages(t *testing.T) map[string]string {
 	return pages
 }
 
-func measurePage(m *objectives.Measure, examples []*scored) string {
+func measurePage(m *objectives.Measure, examples []*score.Scored) string {
 	var w strings.Builder
 	fmt.Fprintf(&w, "# %s\n\n%s%s.\n\n", m.Name, strings.ToUpper(m.Doc[:1]), m.Doc[1:])
 	fmt.Fprintf(&w, "- unit: %s\n- better: %s\n- differences below %g do not count in a search, unless an objective says otherwise\n- needs %s\n", cmp.Or(m.Unit, "none, a ratio"), senseWords[m.Sense], m.Resolution, needWords[m.Needs])
@@ -89,13 +92,13 @@ func measurePage(m *objectives.Measure, examples []*scored) string {
 }
 
 // scoredExamples has the concepts among the examples, scored.
-func scoredExamples(t *testing.T) (all []*scored) {
+func scoredExamples(t *testing.T) (all []*score.Scored) {
 	t.Helper()
 	concepts, _ := filepath.Glob("examples/*-*.yaml")
 	for _, path := range concepts {
 		code, out, said := command(t, "score", path, "--json")
-		var x scored
-		if err := json.Unmarshal([]byte(out), &x); code != exitDone || err != nil {
+		var x score.Scored
+		if err := json.Unmarshal([]byte(out), &x); code != process.Done || err != nil {
 			t.Fatalf("%s: exit %d, %v: %s", path, code, err, said)
 		}
 		all = append(all, &x)
@@ -118,7 +121,7 @@ func constraintPage(t *testing.T) string {
 	w.WriteString("A job keeps these limits (common practice, no source) on every measure that its own `constraints` do not speak of:\n\n| measure | limit | switched off by |\n| --- | --- | --- |\n")
 	for i := range job.Constraints {
 		l := &job.Constraints[i]
-		fmt.Fprintf(&w, "| [%s](measures/%s.md) | %s | `{measure: %s, off: true}` |\n", l.Measure, l.Measure, l.words(), l.Measure)
+		fmt.Fprintf(&w, "| [%s](measures/%s.md) | %s | `{measure: %s, off: true}` |\n", l.Measure, l.Measure, l.Words(), l.Measure)
 	}
 	w.WriteString(strings.ReplaceAll(aboutDefaults, "¬", "`"))
 	return w.String()
@@ -170,7 +173,7 @@ func (s *schema) UnmarshalJSON(text []byte) error {
 
 func filePage(t *testing.T, kind, title string) string {
 	t.Helper()
-	text, err := Schema(kind)
+	text, err := files.Schema(kind)
 	if err != nil {
 		t.Fatal(err)
 	}

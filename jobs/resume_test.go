@@ -15,6 +15,10 @@ import (
 	"testing"
 	"time"
 
+	"forkfront/jobs/examples"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/store"
 	"forkfront/results"
 	"forkfront/results/record"
 )
@@ -22,7 +26,7 @@ import (
 // shortJob is the demo with fewer evaluations, in a file of its own.
 func shortJob(t *testing.T) string {
 	t.Helper()
-	text := strings.Replace(string(Demo()), "evaluations: 60000", "evaluations: 6000", 1) + "keep: all\n"
+	text := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 6000", 1) + "keep: all\n"
 	if !strings.Contains(text, "evaluations: 6000") {
 		t.Fatal("the demo states its budget otherwise")
 	}
@@ -39,7 +43,7 @@ func interrupted(t *testing.T, after time.Duration, args ...string) (code int, o
 	ctx, cancel := context.WithTimeout(context.Background(), after)
 	defer cancel()
 	var o, e strings.Builder
-	code = Main(ctx, Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e})
+	code = Main(ctx, process.Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e})
 	return code, o.String(), e.String()
 }
 
@@ -85,7 +89,7 @@ func sameCases(t *testing.T, one, two string) {
 func undisturbed(t *testing.T, job string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "whole")
-	if code, _, said := command(t, "run", job, "--out", dir); code != exitDone {
+	if code, _, said := command(t, "run", job, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	return dir
@@ -98,14 +102,14 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 9))
 	code, _, said := interrupted(t, 60*time.Millisecond, "run", job, "--out", dir)
 	stops := 0
-	for code == exitUnfinished && stops < 100 {
+	for code == process.Unfinished && stops < 100 {
 		stops++
 		if !strings.Contains(said, "forkfront resume") {
 			t.Fatalf("how to go on is not said: %q", said)
 		}
 		code, _, said = interrupted(t, time.Duration(60+r.IntN(150))*time.Millisecond, "resume", dir, "--workers", "1")
 	}
-	if code != exitDone || stops < 2 {
+	if code != process.Done || stops < 2 {
 		t.Fatalf("exit %d after %d stops: %s", code, stops, said)
 	}
 	sameResults(t, whole, dir)
@@ -113,7 +117,7 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "*")); len(left) > 0 {
 		t.Errorf("a run that is done keeps %v", left)
 	}
-	if code, out, _ := command(t, "resume", dir); code != exitDone || !strings.Contains(out, "done") {
+	if code, out, _ := command(t, "resume", dir); code != process.Done || !strings.Contains(out, "done") {
 		t.Errorf("resuming what is done: exit %d, %q", code, out)
 	}
 }
@@ -123,14 +127,14 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 func TestAKillAfterTheRecord(t *testing.T) {
 	job := shortJob(t)
 	whole, dir := undisturbed(t, job), halfway(t, job)
-	run, err := os.ReadFile(filepath.Join(whole, results.RunFile))
+	record, err := os.ReadFile(filepath.Join(whole, results.RunFile))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(dir, results.RunFile), run, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, results.RunFile), record, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, said := command(t, "resume", dir); code != exitDone {
+	if code, _, said := command(t, "resume", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	sameResults(t, whole, dir)
@@ -141,7 +145,7 @@ func TestAKillAfterTheRecord(t *testing.T) {
 	if err := os.WriteFile(left, []byte("left"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if code, out, said := command(t, "resume", dir); code != exitDone || !strings.Contains(out, "is done") {
+	if code, out, said := command(t, "resume", dir); code != process.Done || !strings.Contains(out, "is done") {
 		t.Errorf("exit %d: %s%s", code, out, said)
 	}
 	if _, err := os.Stat(left); err == nil {
@@ -154,7 +158,7 @@ func halfway(t *testing.T, job string) string {
 	t.Helper()
 	for wait := 150 * time.Millisecond; wait < 5*time.Second; wait *= 2 {
 		dir := filepath.Join(t.TempDir(), "half")
-		if code, _, _ := interrupted(t, wait, "run", job, "--out", dir); code != exitUnfinished {
+		if code, _, _ := interrupted(t, wait, "run", job, "--out", dir); code != process.Unfinished {
 			continue
 		}
 		if files, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "state-*")); len(files) > 0 {
@@ -209,12 +213,12 @@ func TestDamagedCheckpointsNeverGiveAWrongFront(t *testing.T) {
 			}
 			code, _, said := command(t, "resume", dir)
 			switch {
-			case code == exitDone:
+			case code == process.Done:
 				sameResults(t, whole, dir)
 				if !strings.Contains(said, filepath.Base(file)) {
 					t.Errorf("%s of %s passed without a word", damage, filepath.Base(file))
 				}
-			case code != exitInput || !strings.Contains(said, "damaged"):
+			case code != process.Input || !strings.Contains(said, "damaged"):
 				t.Errorf("%s of %s: exit %d, %s", damage, filepath.Base(file), code, said)
 			}
 		}
@@ -224,15 +228,15 @@ func TestDamagedCheckpointsNeverGiveAWrongFront(t *testing.T) {
 // Every byte of a sealed file counts.
 func TestEveryByteOfASealedFileCounts(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "x.checkpoint")
-	if err := seal(path, &doneCase{Digest: "d", Record: record.Case{Name: "n", Evaluations: 7}}); err != nil {
+	if err := store.Seal(path, &store.DoneCase{Digest: "d", Record: record.Case{Name: "n", Evaluations: 7}}); err != nil {
 		t.Fatal(err)
 	}
 	good, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var d doneCase
-	if err := unseal(path, &d); err != nil || d.Record.Evaluations != 7 {
+	var d store.DoneCase
+	if err := store.Unseal(path, &d); err != nil || d.Record.Evaluations != 7 {
 		t.Fatalf("%v, %+v", err, d)
 	}
 	for i := range good {
@@ -240,7 +244,7 @@ func TestEveryByteOfASealedFileCounts(t *testing.T) {
 			if err := os.WriteFile(path, bad, 0o644); err != nil {
 				t.Fatal(err)
 			}
-			if err := unseal(path, &d); !unreadable(err) {
+			if err := store.Unseal(path, &d); !store.Unreadable(err) {
 				t.Fatalf("byte %d of %d: read without an error", i, len(good))
 			}
 		}
@@ -263,38 +267,38 @@ func TestAChangedJobIsNotMixedWithAnOldRun(t *testing.T) {
 	if err := os.WriteFile(job, bytes.Replace(text, []byte("sag_pct: 25"), []byte("sag_pct: 26"), 1), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, said := command(t, "resume", half); code != exitInput || !strings.Contains(said, "has changed") {
+	if code, _, said := command(t, "resume", half); code != process.Input || !strings.Contains(said, "has changed") {
 		t.Errorf("exit %d: %s", code, said)
 	}
-	if code, _, said := command(t, "resume", half, "--as-begun"); code != exitDone {
+	if code, _, said := command(t, "resume", half, "--as-begun"); code != process.Done {
 		t.Errorf("exit %d: %s", code, said)
 	}
 }
 
 // A job comes out of its packing as it went in.
 func TestAPackedJobIsTheSame(t *testing.T) {
-	files, _ := filepath.Glob("examples/*.yaml")
+	paths, _ := filepath.Glob("examples/*.yaml")
 	packed := 0
-	for _, path := range files {
+	for _, path := range paths {
 		f, err := os.Open(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		j, _, err := ReadJob(path, f, knownMeasure, measureNames())
+		j, _, err := files.ReadJob(path, f)
 		f.Close()
 		if err != nil {
 			continue // a concept
 		}
-		b, err := pack(j, path, "", 0, time.Time{})
+		b, err := store.Pack(j, path, "", 0, time.Time{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, err := b.unpack()
+		back, err := b.Unpack()
 		if err != nil {
 			t.Fatal(err)
 		}
 		for i := range j.Start {
-			j.Start[i].file = nil // it is looked into before a run begins, to tell of what differs
+			j.Start[i].File = nil // it is looked into before a run begins, to tell of what differs
 		}
 		if !reflect.DeepEqual(j, back) {
 			a, _ := json.Marshal(j)

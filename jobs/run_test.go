@@ -7,13 +7,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/process"
 )
 
 // command runs one command line in process.
 func command(t *testing.T, args ...string) (code int, out, err string) {
 	t.Helper()
 	var o, e strings.Builder
-	code = Main(context.Background(), Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e})
+	code = Main(context.Background(), process.Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e})
 	return code, o.String(), e.String()
 }
 
@@ -21,10 +23,10 @@ func command(t *testing.T, args ...string) (code int, out, err string) {
 // written over.
 func TestTheDemoGivesAFront(t *testing.T) {
 	one, two := filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "out")
-	if code, _, err := command(t, "run", "--out", one, "--workers", "1"); code != exitDone {
+	if code, _, err := command(t, "run", "--out", one, "--workers", "1"); code != process.Done {
 		t.Fatalf("exit %d: %s", code, err)
 	}
-	if code, _, err := command(t, "run", "--out", two, "--workers", "2"); code != exitDone {
+	if code, _, err := command(t, "run", "--out", two, "--workers", "2"); code != process.Done {
 		t.Fatalf("exit %d: %s", code, err)
 	}
 	for _, name := range []string{"front.parquet", "curves.parquet", "history.parquet"} {
@@ -37,14 +39,14 @@ func TestTheDemoGivesAFront(t *testing.T) {
 	checkFront(t, filepath.Join(one, "front.parquet"))
 	checkShafts(t, filepath.Join(one, "front.parquet"))
 	code, _, said := command(t, "run", "--out", one)
-	if code != exitInput || !strings.Contains(said, "resume") || !strings.Contains(said, "--replace") {
+	if code != process.Input || !strings.Contains(said, "resume") || !strings.Contains(said, "--replace") {
 		t.Errorf("a second run on the folder: exit %d, %q", code, said)
 	}
 }
 
 func TestUsageEndsInExitTwo(t *testing.T) {
 	for _, args := range [][]string{{"run"}, {"run", "none.yaml", "--out", t.TempDir()}, {"nonsense"}, {"score"}, {"score", "none.yaml"}, {"run", "--wrokers", "2"}} {
-		if code, out, err := command(t, args...); code != exitInput || err == "" || out != "" {
+		if code, out, err := command(t, args...); code != process.Input || err == "" || out != "" {
 			t.Errorf("%v: exit %d, %q, %q", args, code, out, err)
 		}
 	}

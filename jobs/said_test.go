@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/process"
 )
 
 // What is bad input, and not something outside, says so by its exit code and names the way on.
@@ -20,7 +22,7 @@ func TestBadInputIsNoFailureOutside(t *testing.T) {
 		{[]string{"extract", folder, "x"}, "resume"},
 		{[]string{"score", "examples/cargo-girder.yaml", "--before", "examples/cargo-arm.yaml", "--json"}, "leave out"},
 	} {
-		if code, _, said := command(t, x.args...); code != exitInput || !strings.Contains(said, x.says) {
+		if code, _, said := command(t, x.args...); code != process.Input || !strings.Contains(said, x.says) {
 			t.Errorf("%v: exit %d: %s", x.args, code, said)
 		}
 	}

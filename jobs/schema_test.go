@@ -9,11 +9,13 @@ import (
 
 	validator "github.com/santhosh-tekuri/jsonschema/v6"
 	"go.yaml.in/yaml/v4"
+
+	"forkfront/jobs/files"
 )
 
 func compiled(t *testing.T, kind string) *validator.Schema {
 	t.Helper()
-	text, err := Schema(kind)
+	text, err := files.Schema(kind)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +80,7 @@ func TestSchemaRefusesWhatTheDecoderRefuses(t *testing.T) {
 }
 
 func TestSchemaShowsDefaults(t *testing.T) {
-	text, err := Schema("concept")
+	text, err := files.Schema("concept")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +89,7 @@ func TestSchemaShowsDefaults(t *testing.T) {
 			t.Errorf("%s is not in the schema", want)
 		}
 	}
-	if _, err := Schema("jobs"); err == nil {
+	if _, err := files.Schema("jobs"); err == nil {
 		t.Error("a schema of an unknown kind was given")
 	}
 }

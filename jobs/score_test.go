@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/score"
 	"forkfront/objectives"
 )
 
@@ -17,13 +18,13 @@ func TestAScoreHasEveryMeasureOrItsReason(t *testing.T) {
 	x[len(x)-1] = 2
 	var d objectives.Design
 	c.Design(&d, x)
-	out, score := examine("middle of the bounds", c.Conditions, &d)
-	out.judge(c, score)
+	out, got := score.Examine("middle of the bounds", c.Conditions, &d)
+	out.Judge(c, got)
 	var text strings.Builder
-	if err := out.writeJSON(&text); err != nil {
+	if err := out.WriteJSON(&text); err != nil {
 		t.Fatal(err)
 	}
-	var back scored
+	var back score.Scored
 	if err := json.Unmarshal([]byte(text.String()), &back); err != nil {
 		t.Fatal(err)
 	}
@@ -40,7 +41,7 @@ func TestAScoreHasEveryMeasureOrItsReason(t *testing.T) {
 		t.Error("objectives and the caution belong to a score")
 	}
 	text.Reset()
-	if err := out.writeTable(&text); err != nil {
+	if err := out.WriteTable(&text); err != nil {
 		t.Fatal(err)
 	}
 	t.Log("\n" + text.String())

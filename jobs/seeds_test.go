@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/examples"
+	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/record"
 	"forkfront/results/table"
@@ -14,7 +16,7 @@ import (
 // seeded is the demo with few evaluations and this seed, in a file.
 func seeded(t *testing.T, seed string) string {
 	t.Helper()
-	return jobFile(t, strings.NewReplacer("evaluations: 60000", "evaluations: 3000", "seeds: [1]", "seeds: ["+seed+"]").Replace(string(Demo())))
+	return jobFile(t, strings.NewReplacer("evaluations: 60000", "evaluations: 3000", "seeds: [1]", "seeds: ["+seed+"]").Replace(string(examples.Demo())))
 }
 
 // The largest seed comes out of every file as it went in; a larger one, which no column of whole numbers
@@ -22,7 +24,7 @@ func seeded(t *testing.T, seed string) string {
 func TestSeedsAreWhatColumnsHold(t *testing.T) {
 	const largest = "9223372036854775807" // 2^63 − 1
 	path, dir := seeded(t, largest), filepath.Join(t.TempDir(), "out")
-	want(t, exitDone, "run", path, "--out", dir)
+	want(t, process.Done, "run", path, "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil || front.Rows == 0 {
 		t.Fatalf("%d rows, %v", front.Rows, err)
@@ -30,8 +32,8 @@ func TestSeedsAreWhatColumnsHold(t *testing.T) {
 	if got := front.Series[front.Index("seed")].Ints[0]; got != math.MaxInt64 {
 		t.Errorf("seed %d in the front", got)
 	}
-	if run, err := record.Read(filepath.Join(dir, results.RunFile)); err != nil || run.Seed != math.MaxInt64 {
-		t.Errorf("%+v, %v", run, err)
+	if done, err := record.Read(filepath.Join(dir, results.RunFile)); err != nil || done.Seed != math.MaxInt64 {
+		t.Errorf("%+v, %v", done, err)
 	}
 	schema := compiled(t, "job")
 	if err := schema.Validate(loosely(t, path)); err != nil {
@@ -39,7 +41,7 @@ func TestSeedsAreWhatColumnsHold(t *testing.T) {
 	}
 	for _, seed := range []string{"9223372036854775808", "18446744073709551615", "18446744073709551616"} { // 2^63, 2^64 − 1, 2^64
 		path := seeded(t, seed)
-		says(t, want(t, exitInput, "check", path), "job.yaml:77:9: seeds[0]: "+seed+"; a whole number from 0 to 2^63 − 1 is needed")
+		says(t, want(t, process.Input, "check", path), "job.yaml:77:9: seeds[0]: "+seed+"; a whole number from 0 to 2^63 − 1 is needed")
 		if schema.Validate(loosely(t, path)) == nil {
 			t.Errorf("the schema takes the seed %s", seed)
 		}

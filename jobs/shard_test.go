@@ -9,13 +9,17 @@ import (
 	"testing"
 	"time"
 
+	"forkfront/jobs/examples"
+	"forkfront/jobs/process"
+	"forkfront/jobs/shards"
+	"forkfront/jobs/words"
 	"forkfront/results"
 )
 
 // twelve is the demo as a sweep of twelve small cases: two mechanisms and six seeds.
 func twelve(t *testing.T) string {
 	t.Helper()
-	text := strings.NewReplacer("evaluations: 60000", "evaluations: 1200", "seeds: [1]", "seeds: [1, 2, 3, 4, 5, 6]").Replace(string(Demo())) + "keep: all\n"
+	text := strings.NewReplacer("evaluations: 60000", "evaluations: 1200", "seeds: [1]", "seeds: [1, 2, 3, 4, 5, 6]").Replace(string(examples.Demo())) + "keep: all\n"
 	path := filepath.Join(t.TempDir(), "twelve.yaml")
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
@@ -27,7 +31,7 @@ func planned(t *testing.T, job string, shards int) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "plan.json")
 	code, out, said := command(t, "plan", job, "--shards", fmt.Sprint(shards), "--out", path)
-	if code != exitDone || !strings.Contains(out, "12 cases in "+counted(shards, "shard")) || !strings.Contains(out, "sbatch") {
+	if code != process.Done || !strings.Contains(out, "12 cases in "+words.Counted(shards, "shard")) || !strings.Contains(out, "sbatch") {
 		t.Fatalf("exit %d: %s%s", code, out, said)
 	}
 	return path
@@ -40,17 +44,17 @@ func TestShardsJoinToTheFrontOfOneProcess(t *testing.T) {
 	for _, shards := range []int{1, 2, 4} {
 		plan, dir := planned(t, job, shards), filepath.Join(t.TempDir(), "out")
 		for i := shards - 1; i >= 0; i-- {
-			if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitUnfinished || !strings.Contains(said, "--array=") {
+			if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Unfinished || !strings.Contains(said, "--array=") {
 				t.Fatalf("merging too early: exit %d: %s", code, said)
 			}
 			for range 2 {
-				if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/%d", i, shards), "--out", dir); code != exitDone {
+				if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/%d", i, shards), "--out", dir); code != process.Done {
 					t.Fatalf("shard %d: exit %d: %s", i, code, said)
 				}
 			}
 		}
 		for range 2 {
-			if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitDone {
+			if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
 				t.Fatalf("exit %d: %s", code, said)
 			}
 			sameResults(t, whole, dir)
@@ -69,20 +73,20 @@ func TestAShardMayRunTwiceAtOnce(t *testing.T) {
 			ctx, cancel := context.WithTimeout(context.Background(), after)
 			defer cancel()
 			var o, e strings.Builder
-			both <- Main(ctx, Env{Args: []string{"run", "--plan", plan, "--shard", "0/2", "--out", dir, "--checkpoint-every", "0s"}, Out: &o, Err: &e})
+			both <- Main(ctx, process.Env{Args: []string{"run", "--plan", plan, "--shard", "0/2", "--out", dir, "--checkpoint-every", "0s"}, Out: &o, Err: &e})
 		}()
 	}
 	for range 2 {
-		if code := <-both; code != exitDone && code != exitUnfinished {
+		if code := <-both; code != process.Done && code != process.Unfinished {
 			t.Errorf("exit %d", code)
 		}
 	}
 	for i := range 2 {
-		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/2", i), "--out", dir); code != exitDone {
+		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/2", i), "--out", dir); code != process.Done {
 			t.Fatalf("exit %d: %s", code, said)
 		}
 	}
-	if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitDone {
+	if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	sameResults(t, whole, dir)
@@ -92,12 +96,12 @@ func TestMergeNamesWhatIsMissing(t *testing.T) {
 	job := twelve(t)
 	plan, dir := planned(t, job, 6), filepath.Join(t.TempDir(), "out")
 	for _, i := range []int{0, 1, 2, 4} {
-		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/6", i), "--out", dir); code != exitDone {
+		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/6", i), "--out", dir); code != process.Done {
 			t.Fatalf("exit %d: %s", code, said)
 		}
 	}
 	// A case file that was damaged after it was published.
-	path := filepath.Join(shardDir(dir, 1), "case-00001.checkpoint")
+	path := filepath.Join(shards.ShardDir(dir, 1), "case-00001.checkpoint")
 	text, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -106,7 +110,7 @@ func TestMergeNamesWhatIsMissing(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, _, said := command(t, "merge", "--plan", plan, "--out", dir)
-	if code != exitUnfinished || !strings.Contains(said, "--array=1,3,5") || !strings.Contains(said, "damaged") {
+	if code != process.Unfinished || !strings.Contains(said, "--array=1,3,5") || !strings.Contains(said, "damaged") {
 		t.Errorf("exit %d: %s", code, said)
 	}
 	if _, err := os.Stat(filepath.Join(dir, results.FrontFile)); err == nil {
@@ -116,10 +120,10 @@ func TestMergeNamesWhatIsMissing(t *testing.T) {
 
 // What the engines' manuals say of a task's environment, and what was seen to go wrong.
 func TestWhichShardTheEnvironmentSays(t *testing.T) {
-	p := &plan{Shards: 8}
-	one := &plan{Shards: 8, IndexBase: 1}
+	p := &shards.Plan{Shards: 8}
+	one := &shards.Plan{Shards: 8, IndexBase: 1}
 	for _, x := range []struct {
-		plan  *plan
+		plan  *shards.Plan
 		named string
 		env   map[string]string
 		want  int
@@ -148,7 +152,7 @@ func TestWhichShardTheEnvironmentSays(t *testing.T) {
 		{p, "x", nil, 0, "i/8"},
 		{p, "1/8/2", nil, 0, "i/8"},
 	} {
-		got, err := shardOf(x.named, x.plan, func(name string) string { return x.env[name] })
+		got, err := shards.ShardOf(x.named, x.plan, func(name string) string { return x.env[name] })
 		switch {
 		case x.says == "" && (err != nil || got != x.want):
 			t.Errorf("%q %v: %d, %v; want %d", x.named, x.env, got, err, x.want)
@@ -170,11 +174,11 @@ func TestAPlanThatWasChangedIsRefused(t *testing.T) {
 		if err := os.WriteFile(bad, []byte(strings.Replace(string(text), x[0], x[1], 1)), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if code, _, said := command(t, "run", "--plan", bad, "--shard", "0/3", "--out", t.TempDir()); code != exitInput || said == "" {
+		if code, _, said := command(t, "run", "--plan", bad, "--shard", "0/3", "--out", t.TempDir()); code != process.Input || said == "" {
 			t.Errorf("%v: exit %d: %s", x, code, said)
 		}
 	}
-	if code, _, said := command(t, "plan", job, "--shards", "3", "--out", path); code != exitInput || !strings.Contains(said, "never changes") {
+	if code, _, said := command(t, "plan", job, "--shards", "3", "--out", path); code != process.Input || !strings.Contains(said, "never changes") {
 		t.Errorf("writing over a plan: exit %d: %s", code, said)
 	}
 }
@@ -186,7 +190,7 @@ func TestADamagedShardIsRunAgain(t *testing.T) {
 	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")
 	shard := func(i int) string {
 		code, out, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/2", i), "--out", dir)
-		if code != exitDone {
+		if code != process.Done {
 			t.Fatalf("shard %d: exit %d: %s", i, code, said)
 		}
 		return out
@@ -194,7 +198,7 @@ func TestADamagedShardIsRunAgain(t *testing.T) {
 	shard(0)
 	shard(1)
 	for _, name := range []string{"case-00003.checkpoint", "candidates-00005.checkpoint"} {
-		path := filepath.Join(shardDir(dir, 1), name)
+		path := filepath.Join(shards.ShardDir(dir, 1), name)
 		text, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
@@ -203,7 +207,7 @@ func TestADamagedShardIsRunAgain(t *testing.T) {
 		if err := os.WriteFile(path, text, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitUnfinished || !strings.Contains(said, name) {
+		if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Unfinished || !strings.Contains(said, name) {
 			t.Errorf("%s damaged: exit %d, %s", name, code, said)
 		}
 		if out := shard(0); !strings.Contains(out, "published before") {
@@ -213,7 +217,7 @@ func TestADamagedShardIsRunAgain(t *testing.T) {
 			t.Errorf("a damaged shard says %q", out)
 		}
 	}
-	if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != exitDone {
+	if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	sameResults(t, whole, dir)

@@ -9,6 +9,9 @@ import (
 	"testing"
 	"time"
 
+	"forkfront/jobs/examples"
+	"forkfront/jobs/process"
+	"forkfront/jobs/shards"
 	"forkfront/results"
 	"forkfront/results/record"
 )
@@ -16,7 +19,7 @@ import (
 // small is the demo as a sweep of twelve cases of so many evaluations each, in a file.
 func small(t *testing.T, evaluations string) string {
 	t.Helper()
-	return jobFile(t, strings.NewReplacer("evaluations: 60000", "evaluations: "+evaluations, "seeds: [1]", "seeds: [7, 2, 3, 4, 5, 6]").Replace(string(Demo())))
+	return jobFile(t, strings.NewReplacer("evaluations: 60000", "evaluations: "+evaluations, "seeds: [1]", "seeds: [7, 2, 3, 4, 5, 6]").Replace(string(examples.Demo())))
 }
 
 // want runs a command that has to end with a code, and returns all that it prints.
@@ -43,30 +46,30 @@ func TestAShardKeepsToFoldersOfItsPlan(t *testing.T) {
 	job, other := small(t, "300"), small(t, "310")
 	one, two := planned(t, job, 2), planned(t, other, 2)
 	held := filepath.Join(t.TempDir(), "run")
-	want(t, exitDone, "run", job, "--out", held)
-	says(t, want(t, exitInput, "run", "--plan", one, "--shard", "1/2", "--out", held), "run of its own")
-	if _, err := os.Stat(filepath.Join(held, shardsDir)); !errors.Is(err, fs.ErrNotExist) {
+	want(t, process.Done, "run", job, "--out", held)
+	says(t, want(t, process.Input, "run", "--plan", one, "--shard", "1/2", "--out", held), "run of its own")
+	if _, err := os.Stat(filepath.Join(held, shards.ShardsDir)); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a shard that was refused leaves a folder: %v", err)
 	}
 
 	dir := filepath.Join(t.TempDir(), "out")
-	want(t, exitDone, "run", "--plan", one, "--shard", "0/2", "--out", dir)
-	before := fileText(t, filepath.Join(shardDir(dir, 0), manifestFile))
+	want(t, process.Done, "run", "--plan", one, "--shard", "0/2", "--out", dir)
+	before := fileText(t, filepath.Join(shards.ShardDir(dir, 0), shards.ManifestFile))
 	for _, shard := range []string{"0/2", "1/2"} {
-		says(t, want(t, exitInput, "run", "--plan", two, "--shard", shard, "--out", dir), "another plan")
+		says(t, want(t, process.Input, "run", "--plan", two, "--shard", shard, "--out", dir), "another plan")
 	}
-	if fileText(t, filepath.Join(shardDir(dir, 0), manifestFile)) != before {
+	if fileText(t, filepath.Join(shards.ShardDir(dir, 0), shards.ManifestFile)) != before {
 		t.Error("the shard of the first plan was written over")
 	}
-	says(t, want(t, exitInput, "merge", "--plan", two, "--out", dir), "another plan")
+	says(t, want(t, process.Input, "merge", "--plan", two, "--out", dir), "another plan")
 
-	want(t, exitDone, "run", "--plan", one, "--shard", "1/2", "--out", dir)
+	want(t, process.Done, "run", "--plan", one, "--shard", "1/2", "--out", dir)
 	for range 2 {
-		want(t, exitDone, "merge", "--plan", one, "--out", dir)
-		says(t, want(t, exitDone, "run", "--plan", one, "--shard", "1/2", "--out", dir), "published before")
+		want(t, process.Done, "merge", "--plan", one, "--out", dir)
+		says(t, want(t, process.Done, "run", "--plan", one, "--shard", "1/2", "--out", dir), "published before")
 	}
 	for _, args := range [][]string{{"run", "--shard", "1/2"}, {"merge"}} {
-		says(t, want(t, exitInput, append(args, "--plan", two, "--out", dir)...), "another plan")
+		says(t, want(t, process.Input, append(args, "--plan", two, "--out", dir)...), "another plan")
 	}
 }
 
@@ -75,14 +78,14 @@ func TestAnUnfinishedShardIsNotMixedWithAnotherPlan(t *testing.T) {
 	one, two := planned(t, small(t, "60000"), 2), planned(t, small(t, "300"), 2)
 	dir := filepath.Join(t.TempDir(), "out")
 	shard := []string{"--shard", "0/2", "--out", dir, "--checkpoint-every", "0s"}
-	if code, _, said := interrupted(t, 700*time.Millisecond, append([]string{"run", "--plan", one}, shard...)...); code != exitUnfinished {
+	if code, _, said := interrupted(t, 700*time.Millisecond, append([]string{"run", "--plan", one}, shard...)...); code != process.Unfinished {
 		t.Fatalf("exit %d: %s", code, said)
 	}
-	if left, _ := filepath.Glob(filepath.Join(shardDir(dir, 0), "*.checkpoint")); len(left) == 0 {
+	if left, _ := filepath.Glob(filepath.Join(shards.ShardDir(dir, 0), "*.checkpoint")); len(left) == 0 {
 		t.Fatal("the shard left nothing")
 	}
-	says(t, want(t, exitInput, append([]string{"run", "--plan", two}, shard...)...), "another plan")
-	says(t, want(t, exitInput, "merge", "--plan", two, "--out", dir), "another plan")
+	says(t, want(t, process.Input, append([]string{"run", "--plan", two}, shard...)...), "another plan")
+	says(t, want(t, process.Input, "merge", "--plan", two, "--out", dir), "another plan")
 }
 
 // Shards that wait to be joined are in the way of a run as results are; --replace removes them, and of what
@@ -91,18 +94,18 @@ func TestARunDoesNotGoAmongShards(t *testing.T) {
 	job := small(t, "300")
 	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")
 	for _, shard := range []string{"0/2", "1/2"} {
-		want(t, exitDone, "run", "--plan", plan, "--shard", shard, "--out", dir)
+		want(t, process.Done, "run", "--plan", plan, "--shard", shard, "--out", dir)
 	}
-	says(t, want(t, exitInput, "run", job, "--out", dir), "2 shards", "merge", "--replace")
-	want(t, exitDone, "merge", "--plan", plan, "--out", dir)
-	mine := filepath.Join(shardDir(dir, 1), "notes.txt")
+	says(t, want(t, process.Input, "run", job, "--out", dir), "2 shards", "merge", "--replace")
+	want(t, process.Done, "merge", "--plan", plan, "--out", dir)
+	mine := filepath.Join(shards.ShardDir(dir, 1), "notes.txt")
 	if err := os.WriteFile(mine, []byte("mine"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	want(t, exitInput, "run", job, "--out", dir)
-	want(t, exitDone, "run", job, "--out", dir, "--replace")
+	want(t, process.Input, "run", job, "--out", dir)
+	want(t, process.Done, "run", job, "--out", dir, "--replace")
 	var left []string
-	err := filepath.WalkDir(filepath.Join(dir, shardsDir), func(path string, d fs.DirEntry, err error) error {
+	err := filepath.WalkDir(filepath.Join(dir, shards.ShardsDir), func(path string, d fs.DirEntry, err error) error {
 		if err == nil && !d.IsDir() {
 			left = append(left, path)
 		}
@@ -111,7 +114,7 @@ func TestARunDoesNotGoAmongShards(t *testing.T) {
 	if err != nil || len(left) != 1 || left[0] != mine {
 		t.Errorf("left of the shards: %v, %v", left, err)
 	}
-	if _, err := os.Stat(shardDir(dir, 0)); !errors.Is(err, fs.ErrNotExist) {
+	if _, err := os.Stat(shards.ShardDir(dir, 0)); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("an empty folder of a shard is left: %v", err)
 	}
 }
@@ -123,16 +126,16 @@ func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
 	whole, dir := undisturbed(t, job), filepath.Join(t.TempDir(), "out")
 	plan, began := planned(t, job, 2), time.Now()
 	for _, shard := range []string{"1/2", "0/2"} {
-		want(t, exitDone, "run", "--plan", plan, "--shard", shard, "--out", dir)
+		want(t, process.Done, "run", "--plan", plan, "--shard", shard, "--out", dir)
 	}
 	ended := time.Now()
-	want(t, exitDone, "merge", "--plan", plan, "--out", dir)
+	want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 	before := map[string]string{}
 	for _, name := range []string{results.RunFile, results.FrontFile, results.ReportFile, results.LogFile} {
 		before[name] = fileText(t, filepath.Join(dir, name))
 	}
-	want(t, exitDone, "run", "--plan", plan, "--shard", "1/2", "--out", dir) // published before
-	want(t, exitDone, "merge", "--plan", plan, "--out", dir)
+	want(t, process.Done, "run", "--plan", plan, "--shard", "1/2", "--out", dir) // published before
+	want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 	for name, text := range before {
 		if fileText(t, filepath.Join(dir, name)) != text {
 			t.Errorf("merged again, %s is another", name)
@@ -149,7 +152,7 @@ func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
 	if b.Started.Before(began) || !b.Finished.After(b.Started) || b.Finished.After(ended) {
 		t.Errorf("from %s to %s; the shards ran from %s to %s", b.Started, b.Finished, began, ended)
 	}
-	first, err := readManifest(shardDir(dir, 1))
+	first, err := shards.ReadManifest(shards.ShardDir(dir, 1))
 	if err != nil || !b.Started.Equal(first.Started) {
 		t.Errorf("started %s, the first shard %v: %v", b.Started, first, err)
 	}
@@ -159,7 +162,7 @@ func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
 // A shard that was stopped and run again started when it first did.
 func TestAShardStartedWhenItFirstDid(t *testing.T) {
 	path, now := filepath.Join(t.TempDir(), results.LogFile), time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC)
-	if got := firstStart(path, now); got != now {
+	if got := shards.FirstStart(path, now); got != now {
 		t.Errorf("without a log: %s", got)
 	}
 	for text, want := range map[string]time.Time{
@@ -171,7 +174,7 @@ func TestAShardStartedWhenItFirstDid(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if got := firstStart(path, now); !got.Equal(want) {
+		if got := shards.FirstStart(path, now); !got.Equal(want) {
 			t.Errorf("%q: %s, want %s", text, got, want)
 		}
 	}
@@ -180,12 +183,12 @@ func TestAShardStartedWhenItFirstDid(t *testing.T) {
 // A damaged shard is told of in one line.
 func TestADamagedShardIsOneLine(t *testing.T) {
 	plan, dir := planned(t, small(t, "300"), 1), filepath.Join(t.TempDir(), "out")
-	want(t, exitDone, "run", "--plan", plan, "--shard", "0/1", "--out", dir)
-	path := filepath.Join(shardDir(dir, 0), "case-00002.checkpoint")
+	want(t, process.Done, "run", "--plan", plan, "--shard", "0/1", "--out", dir)
+	path := filepath.Join(shards.ShardDir(dir, 0), "case-00002.checkpoint")
 	if err := os.WriteFile(path, flipped([]byte(fileText(t, path)), 900), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	said := want(t, exitUnfinished, "merge", "--plan", plan, "--out", dir)
+	said := want(t, process.Unfinished, "merge", "--plan", plan, "--out", dir)
 	if lines := strings.Split(strings.TrimSpace(said), "\n"); len(lines) != 2 || !strings.Contains(lines[0], "damaged") || !strings.Contains(lines[1], "--array=0") {
 		t.Errorf("a damaged shard is told of as %q", said)
 	}
@@ -197,7 +200,7 @@ func TestEmptyFoldersOfShardsAreNone(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(out, "shards", "000", "00000"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	if held := shardsHeld(out); len(held) > 0 {
+	if held := shards.ShardsHeld(out); len(held) > 0 {
 		t.Errorf("%v", held)
 	}
 }

@@ -8,6 +8,10 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/results"
@@ -18,7 +22,7 @@ import (
 // table of what changed.
 func TestFromAConceptToABetterOne(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, said := command(t, "run", "examples/refine.yaml", "--out", dir); code != exitDone {
+	if code, _, said := command(t, "run", "examples/refine.yaml", "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
@@ -31,12 +35,12 @@ func TestFromAConceptToABetterOne(t *testing.T) {
 	}
 	id := front.Series[front.Index("candidate")].Texts[0]
 	code, concept, said := command(t, "extract", dir, id)
-	if code != exitDone {
+	if code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	var o, e strings.Builder
-	code = Main(t.Context(), Env{Args: []string{"score", "-", "--before", "examples/cargo-girder.yaml"}, In: strings.NewReader(concept), Out: &o, Err: &e})
-	if code != exitDone || !strings.Contains(o.String(), "better") {
+	code = Main(t.Context(), process.Env{Args: []string{"score", "-", "--before", "examples/cargo-girder.yaml"}, In: strings.NewReader(concept), Out: &o, Err: &e})
+	if code != process.Done || !strings.Contains(o.String(), "better") {
 		t.Errorf("exit %d: %s%s", code, o.String(), e.String())
 	}
 	t.Log("\n" + o.String())
@@ -44,17 +48,17 @@ func TestFromAConceptToABetterOne(t *testing.T) {
 
 // The first candidate of a search around a concept is the concept.
 func TestASearchStartsAtItsConcept(t *testing.T) {
-	var env Env
-	job, _, err := env.job([]string{"examples/refine.yaml"})
+	var env process.Env
+	job, _, err := files.Job(&env, []string{"examples/refine.yaml"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := job.Cases()[0]
+	c := cases.Cases(job)[0]
 	var d objectives.Design
-	c.Design(&d, c.first)
+	c.Design(&d, c.First)
 	var got objectives.Score
 	objectives.NewScorer(c.Conditions).Score(&got, &d)
-	want, err := env.scoreOf("examples/cargo-girder.yaml")
+	want, err := score.ScoreOf(&env, "examples/cargo-girder.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,15 +93,15 @@ func TestWhatAJobTakesFromItsConcept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	read := func(concept, job string) (*JobFile, error) {
+	read := func(concept, job string) (*files.JobFile, error) {
 		dir := t.TempDir()
 		for name, text := range map[string]string{"cargo-girder.yaml": concept, "job.yaml": job} {
 			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
 				t.Fatal(err)
 			}
 		}
-		var env Env
-		j, _, err := env.job([]string{filepath.Join(dir, "job.yaml")})
+		var env process.Env
+		j, _, err := files.Job(&env, []string{filepath.Join(dir, "job.yaml")})
 		return j, err
 	}
 	concept := strings.Replace(string(text), "lock_deg: 50", "lock_deg: 41", 1) + "braking_g: 0.4\nmaterial: 2024-T3\ntelescopic: {mass_g: 1999}\nstructure: {fore_aft_stiffness_n_per_mm: 71}\n"
@@ -116,20 +120,20 @@ func TestWhatAJobTakesFromItsConcept(t *testing.T) {
 		t.Errorf("said by the job: %+v, %g, %v, %+v", j.Package, j.BrakingG, j.Materials, j.Telescopic)
 	}
 	preload := strings.Replace(concept, "stroke_mm: 50}", "stroke_mm: 50, preload_mm: 2}", 1)
-	if j, err = read(preload, string(refine)); err != nil || j.Cases()[0].Shocks[0].PreloadMM != 2 {
+	if j, err = read(preload, string(refine)); err != nil || cases.Cases(j)[0].Shocks[0].PreloadMM != 2 {
 		t.Errorf("a preload: %v", err)
 	}
 	air := strings.Replace(concept, "stroke_mm: 50}", "stroke_mm: 50, spring: air, bore_mm: 36, chamber_mm: 120, mass_g: 450}", 1)
 	if j, err = read(air, string(refine)); err != nil {
 		t.Fatal(err)
 	}
-	if k := j.Cases()[0].Shocks[0]; k.air == nil || k.air.BoreMM != 36 || k.air.ChamberMM != 120 || k.MassG != 450 {
+	if k := cases.Cases(j)[0].Shocks[0]; k.Air == nil || k.Air.BoreMM != 36 || k.Air.ChamberMM != 120 || k.MassG != 450 {
 		t.Errorf("an air spring: %+v", k)
 	}
 }
 
 // startOf is the one case of a search that starts from an example, with further lines for its start.
-func startOf(t *testing.T, concept, lines string) *Case {
+func startOf(t *testing.T, concept, lines string) *cases.Case {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join("examples", concept))
 	if err != nil {
@@ -144,16 +148,16 @@ func startOf(t *testing.T, concept, lines string) *Case {
 			t.Fatal(err)
 		}
 	}
-	var env Env
-	j, _, err := env.job([]string{filepath.Join(dir, "job.yaml")})
+	var env process.Env
+	j, _, err := files.Job(&env, []string{filepath.Join(dir, "job.yaml")})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return j.Cases()[0]
+	return cases.Cases(j)[0]
 }
 
 // eachDesign calls do with random designs of a case.
-func eachDesign(c *Case, do func(*objectives.Design)) {
+func eachDesign(c *cases.Case, do func(*objectives.Design)) {
 	r := rand.New(rand.NewPCG(3, 1))
 	x := make([]float64, len(c.Free))
 	var d objectives.Design
@@ -171,7 +175,7 @@ func TestAHeldLowerEyeStays(t *testing.T) {
 	c := startOf(t, "cargo-girder.yaml", "    points_within_mm: {shock_lower: 0}\n")
 	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
 	var first objectives.Design
-	c.Design(&first, c.first)
+	c.Design(&first, c.First)
 	moved := 0.0
 	eachDesign(c, func(d *objectives.Design) {
 		if d.Layout[lower] != first.Layout[lower] {
@@ -198,7 +202,7 @@ func TestBallsStayOnTheSteeringAxis(t *testing.T) {
 	chassis := c.Conditions.Chassis
 	moved := 0.0
 	var first objectives.Design
-	c.Design(&first, c.first)
+	c.Design(&first, c.First)
 	eachDesign(c, func(d *objectives.Design) {
 		if angle, offset := c.Mechanism.SteeringOff(&chassis, d.Layout); math.Abs(angle) > 1e-9 || math.Abs(offset) > 1e-9 {
 			t.Fatalf("axis off by %g rad, %g mm", angle, offset)

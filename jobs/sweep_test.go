@@ -8,14 +8,19 @@ import (
 	"testing"
 	"time"
 
+	"forkfront/jobs/cases"
+	"forkfront/jobs/examples"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
 	"forkfront/results"
 	"forkfront/results/table"
 )
 
 // readText reads a job from its text.
-func readText(t *testing.T, text string) *JobFile {
+func readText(t *testing.T, text string) *files.JobFile {
 	t.Helper()
-	job, _, err := ReadJob("job.yaml", strings.NewReader(text), knownMeasure, measureNames())
+	job, _, err := files.ReadJob("job.yaml", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,30 +29,30 @@ func readText(t *testing.T, text string) *JobFile {
 
 // Swept lists make cases; the others stay a choice of the search.
 func TestASweepMakesItsCases(t *testing.T) {
-	text := strings.Replace(string(Demo()), "seeds: [1]", "seeds: [1, 2]\nsweep: [shocks, materials]\nmaterials: [7075-T6, 4130]", 1)
+	text := strings.Replace(string(examples.Demo()), "seeds: [1]", "seeds: [1, 2]\nsweep: [shocks, materials]\nmaterials: [7075-T6, 4130]", 1)
 	job := readText(t, text)
-	cases := job.Cases()
-	if n, of := job.size(); n != 2*2*4*2 || len(cases) != n {
-		t.Fatalf("%d cases, %d said (%s)", len(cases), n, of)
+	listed := cases.Cases(job)
+	if n, of := job.Size(); n != 2*2*4*2 || len(listed) != n {
+		t.Fatalf("%d cases, %d said (%s)", len(listed), n, of)
 	}
 	names := map[string]bool{}
-	for _, c := range cases {
+	for _, c := range listed {
 		if names[c.Name] {
 			t.Errorf("two cases are called %s", c.Name)
 		}
 		names[c.Name] = true
-		if len(c.Shocks) != 1 || c.variable("shock") >= 0 || c.variable("material") >= 0 {
+		if len(c.Shocks) != 1 || c.Variable("shock") >= 0 || c.Variable("material") >= 0 {
 			t.Errorf("%s still chooses", c.Name)
 		}
 	}
-	if plain := readText(t, string(Demo())).Cases(); plain[0].variable("shock") < 0 {
+	if plain := cases.Cases(readText(t, string(examples.Demo()))); plain[0].Variable("shock") < 0 {
 		t.Error("without a sweep the shock is a variable")
 	}
 }
 
 // A case finds the same front alone as in a sweep, whatever comes before it.
 func TestACaseDoesNotDependOnTheOthers(t *testing.T) {
-	one := strings.Replace(string(Demo()), "evaluations: 60000", "evaluations: 4000", 1)
+	one := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 4000", 1)
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
 	alone := filepath.Join(t.TempDir(), "alone")
 	among := filepath.Join(t.TempDir(), "among")
@@ -56,7 +61,7 @@ func TestACaseDoesNotDependOnTheOthers(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if code, _, said := command(t, "run", path, "--out", dir); code != exitDone {
+		if code, _, said := command(t, "run", path, "--out", dir); code != process.Done {
 			t.Fatalf("exit %d: %s", code, said)
 		}
 	}
@@ -72,31 +77,31 @@ func TestACaseDoesNotDependOnTheOthers(t *testing.T) {
 }
 
 func TestASweepPastItsLimitIsRefused(t *testing.T) {
-	text := strings.Replace(string(Demo()), "budget: {", "sweep: [shocks]\nbudget: {max_cases: 7, ", 1)
+	text := strings.Replace(string(examples.Demo()), "budget: {", "sweep: [shocks]\nbudget: {max_cases: 7, ", 1)
 	path := filepath.Join(t.TempDir(), "job.yaml")
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	for _, args := range [][]string{{"check", path}, {"run", path, "--out", filepath.Join(t.TempDir(), "out")}} {
-		if code, _, said := command(t, args...); code != exitInput || !strings.Contains(said, "8 cases") || !strings.Contains(said, "max_cases allows 7") {
+		if code, _, said := command(t, args...); code != process.Input || !strings.Contains(said, "8 cases") || !strings.Contains(said, "max_cases allows 7") {
 			t.Errorf("%v: exit %d: %s", args, code, said)
 		}
 	}
 }
 
 func TestABudgetForAllIsSharedEqually(t *testing.T) {
-	job := readText(t, strings.Replace(string(Demo()), "budget: {", "budget: {total_evaluations: 4001, total_wall: 10s, ", 1))
-	if n := job.Budget.caseEvaluations(2); n != 2000 {
+	job := readText(t, strings.Replace(string(examples.Demo()), "budget: {", "budget: {total_evaluations: 4001, total_wall: 10s, ", 1))
+	if n := job.Budget.CaseEvaluations(2); n != 2000 {
 		t.Errorf("%d evaluations a case", n)
 	}
-	if d := job.Budget.caseWall(2, 1); d != 5*time.Second {
+	if d := job.Budget.CaseWall(2, 1); d != 5*time.Second {
 		t.Errorf("%s a case", d)
 	}
-	if d := job.Budget.caseWall(2, 8); d != 10*time.Second {
+	if d := job.Budget.CaseWall(2, 8); d != 10*time.Second {
 		t.Errorf("%s a case, side by side", d)
 	}
-	plain := readText(t, string(Demo()))
-	if n := plain.Budget.caseEvaluations(2); n != 60000 || plain.Budget.caseWall(2, 1) != 0 {
+	plain := readText(t, string(examples.Demo()))
+	if n := plain.Budget.CaseEvaluations(2); n != 60000 || plain.Budget.CaseWall(2, 1) != 0 {
 		t.Errorf("%d evaluations a case without a budget for all", n)
 	}
 }
@@ -112,7 +117,7 @@ func twoRooms(t *testing.T, evaluations string) string {
     keep_out: [{name: lamp, on: steerer, from_mm: [-60, 130, 0], to_mm: [-60, 170, 0], radius_mm: 30}]
 mechanisms:
 `
-	text := string(Demo())
+	text := string(examples.Demo())
 	from, to := strings.Index(text, "package:\n"), strings.Index(text, "mechanisms:\n")
 	text = text[:from] + rooms + text[to+len("mechanisms:\n"):]
 	return jobFile(t, strings.Replace(text, "evaluations: 60000", "evaluations: "+evaluations, 1))
@@ -133,10 +138,10 @@ func jobFile(t *testing.T, text string) string {
 func TestEachPackageHasItsCases(t *testing.T) {
 	path, dir := twoRooms(t, "3000"), filepath.Join(t.TempDir(), "out")
 	code, out, said := command(t, "check", path)
-	if code != exitDone || !strings.Contains(out, "4 cases (1 bike × 2 mechanisms × 1 seed × 2 packages), 12000 evaluations") {
+	if code != process.Done || !strings.Contains(out, "4 cases (1 bike × 2 mechanisms × 1 seed × 2 packages), 12000 evaluations") {
 		t.Fatalf("exit %d: %s%s", code, out, said)
 	}
-	if code, _, said := command(t, "run", path, "--out", dir); code != exitDone {
+	if code, _, said := command(t, "run", path, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
@@ -153,7 +158,7 @@ func TestEachPackageHasItsCases(t *testing.T) {
 			t.Errorf("%s is said to be in %q", text("case", row), room)
 		}
 		code, concept, said := command(t, "extract", dir, text("candidate", row))
-		if code != exitDone || strings.Contains(concept, "name: lamp") != (room == "with lamp") {
+		if code != process.Done || strings.Contains(concept, "name: lamp") != (room == "with lamp") {
 			t.Fatalf("%s: exit %d: %s%s", text("candidate", row), code, said, concept)
 		}
 		if got := clearanceOf(t, concept); got != gap[row] {
@@ -172,8 +177,8 @@ func TestEachPackageHasItsCases(t *testing.T) {
 // clearanceOf scores a concept.
 func clearanceOf(t *testing.T, concept string) float64 {
 	t.Helper()
-	var env Env
-	score, err := env.scoreOf(jobFile(t, concept))
+	var env process.Env
+	score, err := score.ScoreOf(&env, jobFile(t, concept))
 	if err != nil || score.Measures["clearance_mm"] == nil {
 		t.Fatalf("%v\n%s", err, concept)
 	}
@@ -185,9 +190,9 @@ func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
 	text := strings.NewReplacer(
 		"evaluations: 60000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
 		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}",
-	).Replace(string(Demo()))
+	).Replace(string(examples.Demo()))
 	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, said := command(t, "run", jobFile(t, text), "--out", dir); code != exitDone {
+	if code, _, said := command(t, "run", jobFile(t, text), "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
@@ -202,8 +207,8 @@ func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
 		}
 		seen[chosen] = true
 		_, concept, said := command(t, "extract", dir, front.Series[front.Index("candidate")].Texts[row])
-		var env Env
-		score, err := env.scoreOf(jobFile(t, concept))
+		var env process.Env
+		score, err := score.ScoreOf(&env, jobFile(t, concept))
 		if err != nil || score.Measures["mass_g"] == nil || *score.Measures["mass_g"] != mass[row] {
 			t.Errorf("%s: not the %g g of the front: %v %s", chosen, mass[row], err, said)
 		}
@@ -215,11 +220,11 @@ func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
 
 // A single package in the list is as good as a package; it adds nothing to the cases' names.
 func TestOnePackageIsNoSweep(t *testing.T) {
-	text := strings.Replace(string(Demo()), "package:\n  tyre_width_mm", "packages:\n  - name: bare\n    tyre_width_mm", 1)
+	text := strings.Replace(string(examples.Demo()), "package:\n  tyre_width_mm", "packages:\n  - name: bare\n    tyre_width_mm", 1)
 	text = strings.NewReplacer("\n  hub_width_mm", "\n    hub_width_mm", "\n  lock_deg", "\n    lock_deg", "\n  head_tube", "\n    head_tube", "\n  down_tube", "\n    down_tube").Replace(text)
-	listed, plain := readText(t, text).Cases(), readText(t, string(Demo())).Cases()
+	listed, plain := cases.Cases(readText(t, text)), cases.Cases(readText(t, string(examples.Demo())))
 	for i := range plain {
-		if listed[i].Name != plain[i].Name || listed[i].seed() != plain[i].seed() || listed[i].Package != "bare" {
+		if listed[i].Name != plain[i].Name || listed[i].SearchSeed() != plain[i].SearchSeed() || listed[i].Package != "bare" {
 			t.Errorf("%s became %s in package %q", plain[i].Name, listed[i].Name, listed[i].Package)
 		}
 	}
@@ -237,14 +242,14 @@ func TestEachConceptToStartFromHasItsCases(t *testing.T) {
 	}
 	list := "start:\n  - {concept: " + here + "/cargo-arm-floating.yaml, within_mm: 5}\n  - concept: " + here + "/cargo-girder.yaml\n"
 	job := readText(t, strings.Replace(string(text), "start:\n  - concept: cargo-girder.yaml\n", list, 1)+"seeds: [3, 4]\n")
-	cases := job.Cases()
-	if n, of := job.size(); n != 4 || len(cases) != n || of != "1 bike × 2 concepts × 2 seeds" {
+	cases := cases.Cases(job)
+	if n, of := job.Size(); n != 4 || len(cases) != n || of != "1 bike × 2 concepts × 2 seeds" {
 		t.Fatalf("%d cases, %d said (%s)", len(cases), n, of)
 	}
 	names := map[string]int{}
 	for _, c := range cases {
 		names[c.Mechanism.Name+c.Name]++
-		if len(c.first) != len(c.Free) {
+		if len(c.First) != len(c.Free) {
 			t.Errorf("%s does not start at its concept", c.Name)
 		}
 	}

@@ -9,6 +9,10 @@ import (
 	"testing"
 	"time"
 
+	"forkfront/jobs/cases"
+	"forkfront/jobs/examples"
+	"forkfront/jobs/files"
+	"forkfront/jobs/run"
 	"forkfront/optimize"
 )
 
@@ -34,16 +38,16 @@ func TestWorthOfTheSearch(t *testing.T) {
 	if *worth == 0 {
 		t.Skip("measured only when asked for: go test ./jobs -run Worth -worth 7 -v")
 	}
-	job, _, err := ReadJob("demo", bytes.NewReader(Demo()), knownMeasure, measureNames())
+	job, _, err := files.ReadJob("demo", bytes.NewReader(examples.Demo()))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range job.Cases() {
+	for _, c := range cases.Cases(job) {
 		fronts, took := make([][][][]float64, len(rivals)), make([]time.Duration, len(rivals))
 		var all [][]float64
 		for seed := range *worth {
 			for i, rival := range rivals {
-				s := job.settings(c, 0)
+				s := run.Settings(job, c, 0)
 				s.Evaluations = int(float64(s.Evaluations*rival.budget) * *times)
 				s.Seed, s.FrontSize = uint64(100+seed), 100
 				rival.set(&s)

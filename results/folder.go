@@ -3,15 +3,16 @@ package results
 import (
 	"errors"
 	"fmt"
-	"forkfront/results/display"
-	"forkfront/results/figures"
-	"forkfront/results/table"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/gofrs/flock"
+
+	"forkfront/results/display"
+	"forkfront/results/figures"
+	"forkfront/results/table"
 )
 
 // The files of a results folder.

@@ -1,11 +1,12 @@
 package results
 
 import (
-	"forkfront/results/table"
 	"math"
 	"os"
 	"strings"
 	"testing"
+
+	"forkfront/results/table"
 )
 
 func TestHistory(t *testing.T) {

@@ -1,11 +1,12 @@
 package results
 
 import (
-	"forkfront/objectives"
-	"forkfront/results/record"
 	"strings"
 	"testing"
 	"time"
+
+	"forkfront/objectives"
+	"forkfront/results/record"
 )
 
 func hopeless() record.Case {

@@ -6,14 +6,15 @@ import (
 	"encoding/base64"
 	"encoding/binary"
 	"encoding/json"
-	"forkfront/results/record"
-	"forkfront/results/table"
 	"io"
 	"os"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
+
+	"forkfront/results/record"
+	"forkfront/results/table"
 )
 
 // smallFront writes a front of three candidates: straightness low, margin high (as the search

@@ -3,8 +3,9 @@ package cad
 import (
 	"bytes"
 	"fmt"
-	"forkfront/results/sideview"
 	"strings"
+
+	"forkfront/results/sideview"
 )
 
 // dxf collects a drawing in DXF, release 12, ASCII (DXF reference of that release, recalled): pairs

@@ -2,8 +2,6 @@ package figures
 
 import (
 	"cmp"
-	"forkfront/results/picks"
-	"forkfront/results/table"
 	"image/color"
 	"math"
 	"slices"
@@ -12,6 +10,9 @@ import (
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"forkfront/results/picks"
+	"forkfront/results/table"
 )
 
 // mostPairs is how many objectives are drawn against each other: more make the cells too small.

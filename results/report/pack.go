@@ -7,13 +7,14 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
-	"forkfront/results/picks"
-	"forkfront/results/sideview"
-	"forkfront/results/table"
 	"math"
 	"strconv"
 
 	"golang.org/x/sync/errgroup"
+
+	"forkfront/results/picks"
+	"forkfront/results/sideview"
+	"forkfront/results/table"
 )
 
 // packed is what the page's script reads: numbers by column, and for every candidate its motion. It

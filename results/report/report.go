@@ -4,13 +4,14 @@ package report
 import (
 	"bytes"
 	"embed"
+	"html/template"
+	"strings"
+
 	"forkfront/results/display"
 	"forkfront/results/picks"
 	"forkfront/results/record"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
-	"html/template"
-	"strings"
 )
 
 //go:embed page

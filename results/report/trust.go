@@ -2,11 +2,12 @@ package report
 
 import (
 	"fmt"
-	"forkfront/results/record"
-	"forkfront/results/table"
 	"html/template"
 	"math"
 	"strings"
+
+	"forkfront/results/record"
+	"forkfront/results/table"
 )
 
 // caseTrust is what tells whether the search of a case is to be trusted.

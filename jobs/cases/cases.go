@@ -1,0 +1,185 @@
+package cases
+
+import (
+	"fmt"
+	"hash/fnv"
+	"math"
+	"slices"
+	"sync/atomic"
+
+	"forkfront/constraints"
+	"forkfront/jobs/files"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/optimize"
+)
+
+// Cases are all combinations of a job's bikes, mechanisms or concepts to start from, seeds and what
+// else it sweeps, each a search of its own.
+func Cases(j *files.JobFile) []*Case {
+	var cases []*Case
+	for _, v := range j.Variants() {
+		cases = append(cases, casesOf(&v.Job, v.Name)...)
+	}
+	return cases
+}
+
+// casesOf are the cases of a job whose choices are made.
+func casesOf(j *files.JobFile, variant string) []*Case {
+	var cases []*Case
+	for b := range j.Bikes {
+		conditions := conditions(j, &j.Bikes[b])
+		for m := range j.Mechanisms {
+			for _, seed := range j.Seeds {
+				cases = append(cases, newCase(j, b, conditions, &j.Mechanisms[m], "", variant, j.Shocks, seed))
+			}
+		}
+		for i := range j.Start {
+			st := &j.Start[i]
+			sizes := j.Shocks
+			if len(sizes) == 0 && st.OwnShock.EyeToEyeMM > 0 {
+				sizes = []files.JobShock{st.OwnShock}
+			}
+			for _, seed := range j.Seeds {
+				c := newCase(j, b, conditions, &st.Around, st.Name, variant, sizes, seed)
+				c.First = c.begin(st)
+				cases = append(cases, c)
+			}
+		}
+	}
+	return cases
+}
+
+func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *files.JobMechanism, name, variant string, sizes []files.JobShock, seed uint64) *Case {
+	m := files.Compile(jm.Spec)
+	if name == "" {
+		name = m.Name
+	}
+	c := &Case{
+		Name: j.CaseName(bike, name, variant, seed), Bike: j.BikeName(bike), Package: j.Package.Name, Seed: seed, Mechanism: m, Conditions: conditions,
+		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
+	}
+	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
+	c.Across = jm.Across.Model(m)
+	c.materials(j.Materials)
+	c.Fixed[m.Point(kinematics.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
+	for _, name := range m.Points {
+		if bounds, ok := jm.BoundsMM[name]; ok {
+			c.place(m.Point(name), name, bounds)
+		}
+	}
+	_, c.lowerHeld = jm.BoundsMM[kinematics.PointShockLower]
+	c.shocks(sizes, jm)
+	c.Room = j.Package.Room(m, conditions, c.Across, c.middle(), &c.Shock)
+	c.Wants(j)
+	c.Template = template(j, bike, c, jm)
+	return c
+}
+
+// middle is the layout with every variable half way between its bounds.
+func (c *Case) middle() []kinematics.Vec[float64] {
+	if len(c.Shocks) == 0 {
+		c.Shocks = []ShockSize{{}} // a mechanism without a shock chooses none
+	}
+	x := make([]float64, len(c.Free))
+	for i := range c.Free {
+		if v := &c.Free[i].Variable; v.Levels == 0 {
+			x[i] = (v.Low + v.High) / 2
+		}
+	}
+	var d objectives.Design
+	c.Design(&d, x)
+	return d.Layout
+}
+
+// Wants takes the job's objectives and constraints.
+func (c *Case) Wants(j *files.JobFile) {
+	c.coilLimit = -1
+	for i := range j.Objectives {
+		c.Goals = append(c.Goals, goal(&j.Objectives[i]))
+	}
+	for i := range j.Constraints {
+		l := &j.Constraints[i]
+		if !l.Off && !(l.Default && c.Exempt(l) != "") {
+			if l.Default && l.Measure == SpringRate {
+				c.coilLimit = len(c.Limits)
+			}
+			c.Limits = append(c.Limits, limit(l))
+		}
+	}
+	c.broken = make([]atomic.Int64, 1+len(c.Limits))
+}
+
+// place fixes a point or makes variables of its coordinates.
+func (c *Case) place(point int, name string, b files.Bounds) {
+	c.Fixed[point] = kinematics.Vec[float64]{Along: b.Along.Low, Ahead: b.Ahead.Low}
+	if !b.Along.Fixed() {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: name + "_along_mm", Low: b.Along.Low, High: b.Along.High}, FreeAlong, point})
+	}
+	if !b.Ahead.Fixed() {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: name + "_ahead_mm", Low: b.Ahead.Low, High: b.Ahead.High}, FreeAhead, point})
+	}
+}
+
+func (c *Case) shocks(sizes []files.JobShock, jm *files.JobMechanism) {
+	for _, k := range sizes {
+		unit := k.Unit(1)
+		c.Shocks = append(c.Shocks, ShockSize{k, unit.Air()})
+	}
+	if jm.ShockAngleRad != nil {
+		r := *jm.ShockAngleRad
+		c.Free = append(c.Free, Free{optimize.Variable{Name: "shock_angle_rad", Low: r.Low, High: r.High}, FreeShockAngle, -1})
+	}
+	if len(sizes) > 1 {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: "shock", High: float64(len(sizes) - 1), Levels: len(sizes), Categorical: true}, FreeShock, -1})
+	}
+}
+
+func (c *Case) materials(all []files.Material) {
+	c.Choices = all
+	for i := range all {
+		c.Materials = append(c.Materials, *all[i].Model())
+	}
+	if len(all) > 1 {
+		c.Free = append(c.Free, Free{optimize.Variable{Name: "material", High: float64(len(all) - 1), Levels: len(all), Categorical: true}, FreeMaterial, -1})
+	}
+}
+
+func goal(o *files.JobObjective) objectives.Goal {
+	i := objectives.Index(o.Measure)
+	g := objectives.Goal{Measure: i, Resolution: objectives.Measures[i].Resolution, Enough: o.Enough}
+	if o.Resolution != nil {
+		g.Resolution = *o.Resolution
+	}
+	switch {
+	case o.Band != nil:
+		g.Aim, g.Band = objectives.Within, objectives.Band{Low: o.Band[0], High: o.Band[1]}
+	case o.Sense == "max":
+		g.Aim = objectives.Largest
+	}
+	return g
+}
+
+func limit(l *files.JobConstraint) constraints.Limit {
+	limit := constraints.Limit{Measure: objectives.Index(l.Measure), Min: math.Inf(-1), Max: math.Inf(1)}
+	if l.Min != nil {
+		limit.Min = *l.Min
+	}
+	if l.Max != nil {
+		limit.Max = *l.Max
+	}
+	return limit
+}
+
+// Variable finds a variable by name, or -1.
+func (c *Case) Variable(name string) int {
+	return slices.IndexFunc(c.Free, func(f Free) bool { return f.Variable.Name == name })
+}
+
+// SearchSeed of a case's search follows from the job's seed and the case's name, so that a case finds
+// the same front alone or among others.
+func (c *Case) SearchSeed() uint64 {
+	h := fnv.New64a()
+	fmt.Fprintf(h, "%d %s", c.Seed, c.Name)
+	return h.Sum64()
+}

@@ -1,0 +1,53 @@
+package cases
+
+import (
+	"slices"
+
+	"forkfront/jobs/files"
+	"forkfront/objectives"
+	"forkfront/results/record"
+)
+
+// Exempt tells why a default does not hold for a case, or is empty: none of its forks has the measure,
+// or its spring is none that is sold by its rate.
+func (c *Case) Exempt(l *files.JobConstraint) string {
+	m := &objectives.Measures[objectives.Index(l.Measure)]
+	if why := m.Never(c.Mechanism, c.units()); why != "" {
+		return why
+	}
+	if m.Name == SpringRate && !slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air == nil }) {
+		return "an air spring is not sold by its rate"
+	}
+	return ""
+}
+
+const SpringRate = "spring_rate_n_per_mm"
+
+// Spared tells whether a limit of the case is not asked of a fork: coils are sold by their rate, and where the
+// case chooses among both kinds of springs an air spring has none to keep.
+func (c *Case) Spared(limit int, air bool) bool { return air && limit == c.coilLimit }
+
+// MayBeSpared tells whether any fork of the case is.
+func (c *Case) MayBeSpared(limit int) bool {
+	return slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return c.Spared(limit, k.Air != nil) })
+}
+
+// units are the shocks that a case chooses from, in the model's terms.
+func (c *Case) units() []objectives.Shock {
+	var sizes []files.JobShock
+	for _, k := range c.Shocks {
+		sizes = append(sizes, k.JobShock)
+	}
+	return files.Units(sizes)
+}
+
+// Kept are the constraints of a case as its record states them.
+func Kept(j *files.JobFile, c *Case) (all []record.Constraint) {
+	for i := range j.Constraints {
+		l := &j.Constraints[i]
+		if limit := c.LimitOn(objectives.Index(l.Measure)); limit >= 0 {
+			all = append(all, record.Constraint{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default, Coils: c.MayBeSpared(limit)})
+		}
+	}
+	return all
+}

@@ -1,0 +1,34 @@
+package cases
+
+import (
+	"forkfront/jobs/files"
+	"forkfront/objectives"
+)
+
+// Expected is a case that asks of a concept's fork what any job asks that says nothing else: the limits that
+// hold by default, by the coils and stiffness of the concept's own file, and that its parts do not overlap.
+func Expected(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
+	job := &files.JobFile{CoilRatesNPerMM: c.CoilRatesNPerMM, Structure: c.Structure}
+	job.AddDefaults()
+	for _, name := range objectives.Apart {
+		job.Constraints = append(job.Constraints, files.JobConstraint{Measure: name, Min: new(0.0), Default: true})
+	}
+	e := CaseFor(c, conditions, d)
+	e.Wants(job)
+	return e
+}
+
+// CaseFor is a case of nothing but a concept's own fork, which asks nothing of it yet. A shock that the file
+// does not speak of has a coil.
+func CaseFor(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
+	e := &Case{Conditions: conditions, Mechanism: d.Mechanism}
+	if !d.Mechanism.HasShock() {
+		return e
+	}
+	own := files.JobShock{Name: "its own", Spring: "coil"}
+	if k := c.Shock; k != nil {
+		own.Spring, own.BoreMM, own.ChamberMM = k.Spring, k.BoreMM, k.ChamberMM
+	}
+	e.Shocks = []ShockSize{{own, d.Shock.Air}}
+	return e
+}

@@ -1,0 +1,18 @@
+package cases
+
+// gate lets so many evaluations run at once, over all cases at work.
+type gate chan struct{}
+
+func NewGate(n int) gate { return make(gate, n) }
+
+func (g gate) enter() {
+	if g != nil {
+		g <- struct{}{}
+	}
+}
+
+func (g gate) leave() {
+	if g != nil {
+		<-g
+	}
+}

@@ -1,0 +1,344 @@
+package cases
+
+import (
+	"math"
+	"slices"
+	"sync/atomic"
+
+	"forkfront/constraints"
+	"forkfront/jobs/files"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/optimize"
+)
+
+// Case is one search of a job: one bike, one mechanism with bounds for its pivots, the shocks to
+// choose from, and what is wanted.
+type Case struct {
+	Name       string
+	Bike       string
+	Package    string // name of the room around the fork; empty: it has none
+	Seed       uint64 // of the job
+	Mechanism  *kinematics.Mechanism
+	Conditions *objectives.Conditions
+	Goals      []objectives.Goal
+	Limits     []constraints.Limit
+	Shock      objectives.Shock // count; the rest comes from Shocks
+	Shocks     []ShockSize
+	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
+	Free       []Free
+	Across     *objectives.Across // how the mechanism's parts stand across the plane
+	Room       *objectives.Room
+	Materials  []objectives.Material
+	Choices    []files.Material // the same as the job has them
+
+	First     []float64         // a candidate to begin with; nil: none
+	Gate      gate              // where evaluations of all cases queue; nil: open
+	broken    []atomic.Int64    // evaluations that broke "works" or a limit, in the order of Constraints
+	coilLimit int               // of Limits the one that is asked of coils alone; −1: none
+	lowerHeld bool              // the shock's upper eye is placed by an angle about the lower one
+	Template  files.ConceptFile // what all candidates share; extract puts a candidate's points into it
+}
+
+// ShockSize is a shock to be had.
+type ShockSize struct {
+	files.JobShock
+	Air *objectives.AirSpring // nil: a coil
+}
+
+// Free is one variable of a case and what of the fork it sets.
+type Free struct {
+	Variable optimize.Variable
+	Kind     FreeKind
+	Point    int // of a coordinate
+}
+
+// FreeKind tells what a variable sets.
+type FreeKind int
+
+// Kinds of variables. One of the shock's eyes, the lower one unless that is held, is polar, at the
+// eye-to-eye length from the other, so that a shock of discrete size always fits.
+const (
+	FreeAlong FreeKind = iota
+	FreeAhead
+	FreeShockAngle // rad from along towards ahead, direction of the shock's lower eye from its upper one
+	FreeShock      // index into Shocks
+	FreeMaterial   // index into Materials
+)
+
+// problem is a case as the search sees it; each worker has its own memory.
+type problem struct {
+	c         *Case
+	scorer    *objectives.Scorer
+	design    objectives.Design
+	score     objectives.Score
+	direction []kinematics.Vec[float64]
+	wanted    []int // measures that objectives or limits speak of
+	sloped    []int // those, and what an air spring must not be beyond, which a coil does not have
+	slow      bool  // one of them is worked out by Complete alone, and has no slope
+	slopes    []float64
+}
+
+// Problem gives the case to a search.
+func (c *Case) Problem() optimize.Differentiable { return c.Worker() }
+
+func (c *Case) Worker() *problem {
+	p := &problem{
+		c: c, scorer: objectives.NewScorer(c.Conditions),
+		design:    objectives.Design{Mechanism: c.Mechanism, Layout: make([]kinematics.Vec[float64], len(c.Fixed))},
+		direction: make([]kinematics.Vec[float64], len(c.Fixed)),
+		slopes:    make([]float64, len(objectives.Measures)),
+	}
+	for i := range c.Goals {
+		p.wanted = append(p.wanted, c.Goals[i].Measure)
+	}
+	for i := range c.Limits {
+		p.wanted = append(p.wanted, c.Limits[i].Measure)
+	}
+	if c.Conditions.Structure != nil && c.Mechanism.Unsized() == "" && c.Mechanism.HasShock() {
+		p.wanted = append(p.wanted, objectives.Index("tube_diameter_max_mm"))
+	}
+	slices.Sort(p.wanted)
+	p.wanted = slices.Compact(p.wanted)
+	p.sloped = p.wanted
+	if slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air != nil }) {
+		p.sloped = append(slices.Clone(p.wanted), objectives.Index("air_pressure_bar"))
+	}
+	p.slow = slices.ContainsFunc(p.wanted, func(i int) bool { return objectives.Measures[i].Slow() })
+	return p
+}
+
+func (p *problem) Fork() optimize.Problem { return p.c.Worker() }
+
+func (p *problem) Variables() []optimize.Variable {
+	var all []optimize.Variable
+	for i := range p.c.Free {
+		all = append(all, p.c.Free[i].Variable)
+	}
+	return all
+}
+
+func (p *problem) Objectives() []optimize.Objective {
+	var all []optimize.Objective
+	for _, g := range p.c.Goals {
+		all = append(all, optimize.Objective{Name: objectives.Measures[g.Measure].Name, Resolution: g.Resolution})
+	}
+	return all
+}
+
+// Constraints are whether the fork works at all, with tubes no larger than allowed, and the limits of the job.
+func (p *problem) Constraints() []string {
+	all := []string{"works"}
+	for _, l := range p.c.Limits {
+		all = append(all, objectives.Measures[l.Measure].Name)
+	}
+	return all
+}
+
+// Design is the fork that the variables x, in their natural units, describe.
+func (c *Case) Design(dst *objectives.Design, x []float64) {
+	dst.Mechanism, dst.Shock = c.Mechanism, c.Shock
+	dst.Layout = append(dst.Layout[:0], c.Fixed...)
+	size := c.ShockOf(x)
+	angle, polar := 0.0, false
+	for i := range c.Free {
+		switch f := &c.Free[i]; f.Kind {
+		case FreeAlong:
+			dst.Layout[f.Point].Along = x[i]
+		case FreeAhead:
+			dst.Layout[f.Point].Ahead = x[i]
+		case FreeShockAngle:
+			angle, polar = x[i], true
+		}
+	}
+	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
+	dst.Shock.PreloadMM, dst.Shock.Air = size.PreloadMM, size.Air
+	dst.Across, dst.Material, dst.Room = c.Across, c.MaterialOf(x), c.Room
+	if polar {
+		sin, cos := math.Sincos(angle)
+		from, hung, way := c.ShockEyes()
+		dst.Layout[hung] = kinematics.Vec[float64]{
+			Along: dst.Layout[from].Along + way*size.EyeToEyeMM*cos, Ahead: dst.Layout[from].Ahead + way*size.EyeToEyeMM*sin,
+		}
+	}
+}
+
+// ShockOf is the shock that the variables choose, the only one where there is no choice.
+func (c *Case) ShockOf(x []float64) ShockSize {
+	for i := range c.Free {
+		if c.Free[i].Kind == FreeShock {
+			return c.Shocks[int(math.Round(x[i]))]
+		}
+	}
+	return c.Shocks[0]
+}
+
+// MaterialOf is the material that the variables choose, the only one where there is no choice.
+func (c *Case) MaterialOf(x []float64) *objectives.Material {
+	for i := range c.Free {
+		if c.Free[i].Kind == FreeMaterial {
+			return &c.Materials[int(math.Round(x[i]))]
+		}
+	}
+	if len(c.Materials) == 0 {
+		return nil
+	}
+	return &c.Materials[0]
+}
+
+func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
+	p.c.Gate.enter()
+	defer p.c.Gate.leave()
+	p.c.Design(&p.design, x)
+	p.scorer.Score(&p.score, &p.design)
+	if p.slow {
+		p.scorer.Complete(&p.score, &p.design)
+	}
+	p.c.judge(dst, &p.score, p.design.Shock.Air != nil)
+	p.c.count(dst)
+}
+
+// judge turns a score into what the search compares. A design without a value for an objective
+// breaks the constraint that it works.
+func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score, air bool) {
+	dst.G[0] = math.Max(constraints.Works(s, c.Conditions.TravelMM), c.Beyond(s))
+	for i := range c.Limits {
+		if c.Spared(i, air) {
+			dst.G[1+i] = -1
+			continue
+		}
+		dst.G[1+i] = c.Limits[i].Amount(s)
+	}
+	for i := range c.Goals {
+		g := &c.Goals[i]
+		if s.Missing[g.Measure] != "" {
+			dst.F[i] = math.Inf(1)
+			dst.G[0] = math.Max(dst.G[0], 1)
+			continue
+		}
+		dst.F[i] = g.Value(s.Values[g.Measure])
+	}
+}
+
+// Beyond is by how much a fork is past what can be built or bought: the largest tube, the pressure of an
+// air spring.
+func (c *Case) Beyond(s *objectives.Score) float64 {
+	_, by := constraints.Beyond(c.Conditions.Structure, s)
+	return by
+}
+
+// count keeps the tally of what designs fail at, for the log.
+func (c *Case) count(o *optimize.Outcome) {
+	for i, g := range o.G {
+		if g > 0 && i < len(c.broken) {
+			c.broken[i].Add(1)
+		}
+	}
+}
+
+// Gradient gives the exact derivatives of objectives and constraints.
+func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
+	if p.slow {
+		return false
+	}
+	p.c.Gate.enter()
+	defer p.c.Gate.leave()
+	p.c.Design(&p.design, x)
+	p.scorer.Score(&p.score, &p.design)
+	for _, i := range p.wanted {
+		if p.score.Missing[i] != "" {
+			return false
+		}
+	}
+	for v := range p.c.Free {
+		along := p.c.direct(p.direction, v, &p.design)
+		if along {
+			p.scorer.Slope(p.slopes, &p.design, p.direction, p.sloped)
+		}
+		p.column(df, dg, v, along)
+	}
+	return true
+}
+
+// column fills one variable's column; a discrete variable's is 0.
+func (p *problem) column(df, dg [][]float64, v int, along bool) {
+	for i := range p.c.Goals {
+		g := &p.c.Goals[i]
+		df[i][v] = 0
+		if along {
+			df[i][v] = g.Slope(p.score.Values[g.Measure]) * p.slopes[g.Measure]
+		}
+	}
+	dg[0][v] = 0
+	if l, by := constraints.Beyond(p.c.Conditions.Structure, &p.score); along && by > 0 {
+		dg[0][v] = l.Slope(&p.score) * p.slopes[l.Measure]
+	}
+	for i := range p.c.Limits {
+		l := &p.c.Limits[i]
+		dg[1+i][v] = 0
+		if along && !p.c.Spared(i, p.design.Shock.Air != nil) {
+			dg[1+i][v] = l.Slope(&p.score) * p.slopes[l.Measure]
+		}
+	}
+}
+
+// direct sets dst to how the layout moves with variable v, per its unit; false for a discrete one.
+func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design) bool {
+	clear(dst)
+	f := &c.Free[v]
+	move := kinematics.Vec[float64]{}
+	switch f.Kind {
+	case FreeShock, FreeMaterial:
+		return false
+	case FreeAlong:
+		move.Along = 1
+	case FreeAhead:
+		move.Ahead = 1
+	case FreeShockAngle:
+		from, hung, _ := c.ShockEyes()
+		at, about := d.Layout[hung], d.Layout[from]
+		dst[hung] = kinematics.Vec[float64]{Along: about.Ahead - at.Ahead, Ahead: at.Along - about.Along}
+		return true
+	}
+	dst[f.Point] = move
+	if from, hung, _ := c.ShockEyes(); f.Point == from && c.Polar() {
+		dst[hung] = move // one eye goes along with the other
+	}
+	return true
+}
+
+// ShockEyes are the point of the shock that has a place of its own and the one that an angle places about it;
+// way is 1 where that is the lower one, else −1.
+func (c *Case) ShockEyes() (from, hung int, way float64) {
+	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
+	if c.lowerHeld {
+		return lower, upper, -1
+	}
+	return upper, lower, 1
+}
+
+// Polar tells whether an eye of the shock is placed by an angle.
+func (c *Case) Polar() bool {
+	for i := range c.Free {
+		if c.Free[i].Kind == FreeShockAngle {
+			return true
+		}
+	}
+	return false
+}
+
+// LimitOn is the number of a case's limit on a measure; -1 where it has none.
+func (c *Case) LimitOn(measure int) int {
+	return slices.IndexFunc(c.Limits, func(l constraints.Limit) bool { return l.Measure == measure })
+}
+
+// Failures are how many evaluations broke each constraint since the last call.
+func (c *Case) Failures() map[string]int {
+	counts := map[string]int{}
+	for i, name := range c.Problem().Constraints() {
+		if n := c.broken[i].Swap(0); n > 0 {
+			counts[name] = int(n)
+		}
+	}
+	return counts
+}

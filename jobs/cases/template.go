@@ -1,0 +1,43 @@
+package cases
+
+import (
+	"forkfront/jobs/files"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+)
+
+// template is what all candidates of a case share, as a concept. The points of c that are fixed are
+// in it, and those that vary at some place within their bounds.
+func template(j *files.JobFile, bike int, c *Case, jm *files.JobMechanism) files.ConceptFile {
+	across := jm.Across
+	across.Shafts = settled(c)
+	t := files.ConceptFile{
+		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, PointsMM: map[string]files.Point{}, TravelMM: j.TravelMM,
+		SagPct: j.SagPct, BrakingG: j.BrakingG, Attitude: j.Attitude, LeverageBand: j.LeverageBand, AntiDiveBand: j.AntiDiveBand,
+		CoilRatesNPerMM: j.CoilRatesNPerMM, Spec: jm.Spec, Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic, Package: j.Package, Across: across,
+	}
+	for name, b := range jm.BoundsMM {
+		t.PointsMM[name] = files.Point{b.Along.Low, b.Ahead.Low}
+	}
+	if c.Mechanism.HasShock() {
+		first := c.Shocks[0].Unit(jm.ShockCount)
+		t.Shock = &first
+	}
+	return t
+}
+
+// settled are the shafts as the case has decided on them, at the middle of its bounds: a candidate taken
+// out of it would decide by its own place, and could find another.
+func settled(c *Case) map[string]string {
+	all := map[string]string{}
+	for i, kind := range c.Across.Shafts {
+		switch name := c.Mechanism.Points[i]; {
+		case name == kinematics.PointAxle || name == kinematics.PointRoot:
+		case kind == objectives.ShaftThrough:
+			all[name] = files.ShaftThrough
+		case kind == objectives.ShaftStub:
+			all[name] = files.ShaftStub
+		}
+	}
+	return all
+}

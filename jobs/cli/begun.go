@@ -1,0 +1,40 @@
+package cli
+
+import (
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/store"
+	"forkfront/results"
+	"forkfront/results/record"
+)
+
+// finished is the record of a run that is done; nil where there is something to go on with.
+func finished(dir string) *record.Run {
+	done, err := record.Read(filepath.Join(dir, results.RunFile))
+	saved := store.Checkpoints{Dir: filepath.Join(dir, results.CheckpointDir)}
+	if err != nil || done.Finished.IsZero() || saved.Open() {
+		return nil
+	}
+	return done
+}
+
+// loadBegun reads the job as the run began with it.
+func loadBegun(folder *results.Folder) (*store.Begun, *files.JobFile, error) {
+	b := new(store.Begun)
+	saved := store.Checkpoints{Dir: folder.Path(results.CheckpointDir)}
+	if err := store.Unseal(saved.JobPath(), b); err != nil {
+		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: %w; start anew with run --replace", folder.Dir, err))
+	}
+	job, err := b.Unpack()
+	if err != nil {
+		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: %w", folder.Dir, err))
+	}
+	if again, err := store.Pack(job, "", "", 0, time.Time{}); err != nil || again.Digest != b.Digest {
+		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: its job is not the one that it began with; start anew with run --replace", folder.Dir))
+	}
+	return b, job, nil
+}

@@ -1,0 +1,40 @@
+package cli
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/objectives"
+)
+
+// TopicMeasures is the page of help on what objectives and constraints can speak of.
+func TopicMeasures() *cobra.Command {
+	return &cobra.Command{
+		Use:   "measures",
+		Short: "What objectives and constraints can speak of: names, units, which way is better",
+		Long:  measureList(),
+	}
+}
+
+// betterWords say which way a measure is better.
+var betterWords = map[objectives.Sense]string{objectives.Low: "low", objectives.High: "high", objectives.Neutral: "–"}
+
+// measureList is the registry as a table.
+func measureList() string {
+	var text strings.Builder
+	text.WriteString("Measures of a fork. Each is a column of front.parquet, a row of a score, and a name for the\n" +
+		"objectives and constraints of a job. A unit of – is a plain number; better – is neither way, for\n" +
+		"bands and limits.\n\n")
+	t := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "measure\tunit\tbetter\twhat it is")
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", m.Name, cmp.Or(m.Unit, "–"), betterWords[m.Sense], m.Doc)
+	}
+	t.Flush()
+	return text.String()
+}

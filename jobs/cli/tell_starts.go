@@ -1,0 +1,39 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"forkfront/jobs/files"
+)
+
+// tellStarts says what of the concepts does not hold in the search, and what had to be assumed of them.
+func tellStarts(j *files.JobFile, w io.Writer) {
+	for i := range j.Start {
+		st := &j.Start[i]
+		if st.File == nil {
+			continue
+		}
+		other := j.Unlike(st.File)
+		for _, x := range []struct {
+			key  string
+			same bool
+		}{
+			{"leverage_band", j.LeverageBand == st.File.LeverageBand},
+			{"anti_dive_band", j.AntiDiveBand == st.File.AntiDiveBand},
+			{"coil_rates_n_per_mm", slices.Equal(j.CoilRatesNPerMM, st.File.CoilRatesNPerMM)},
+		} {
+			if !x.same {
+				other = append(other, x.key)
+			}
+		}
+		if len(other) > 0 {
+			fmt.Fprintf(w, "start %s: its own file has another %s than the job, and the job's holds\n", st.Name, strings.Join(other, ", "))
+		}
+		if k := st.File.Shock; st.OwnShock.EyeToEyeMM > 0 && len(j.Shocks) == 0 && (k == nil || k.StrokeMM == 0) {
+			fmt.Fprintf(w, "start %s: its shock states no stroke; taken as %.2f of its %.4g mm: %.4g mm\n", st.Name, files.StrokeShare, st.OwnShock.EyeToEyeMM, st.OwnShock.StrokeMM)
+		}
+	}
+}

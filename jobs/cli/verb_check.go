@@ -1,0 +1,101 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/run"
+	"forkfront/jobs/words"
+)
+
+func VerbCheck(env *process.Env) *cobra.Command {
+	return &cobra.Command{
+		Use:   "check JOB",
+		Short: "Name every error of a job, or say what it would search and about how long that takes",
+		Long: "Names every error of a job, or says what it would search: its constraints and which of them hold by\n" +
+			"default, its cases, how each mechanism moves, and about how long that takes. `forkfront help measures`\n" +
+			"lists what objectives and constraints can speak of.",
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			job, _, err := files.Job(env, args)
+			if err != nil {
+				return err
+			}
+			if err := job.Fits(); err != nil {
+				return err
+			}
+			cases := cases.Cases(job)
+			describe(job, env, cases)
+			tellStarts(job, env.Err)
+			tellUnlimited(job, env.Err)
+			run.Estimate(job, env, cases)
+			return nil
+		},
+	}
+}
+
+// describe says how many searches a job comes to, what each mechanism is made of, and how its motion
+// is solved.
+func describe(j *files.JobFile, env *process.Env, cases []*cases.Case) {
+	_, of := j.Size()
+	fmt.Fprintf(env.Out, "%s: %s (%s)", j.Job, words.Counted(len(cases), "case"), of)
+	if e := j.Budget.CaseEvaluations(len(cases)); e > 0 {
+		fmt.Fprintf(env.Out, ", %s", words.Counted(len(cases)*e, "evaluation"))
+	}
+	fmt.Fprintln(env.Out)
+	tellConstraints(j, env.Out)
+	tellCases(j, env.Out, cases)
+}
+
+// listed is how many cases are told of one by one.
+const listed = 20
+
+// tellCases lists cases, with how the mechanism moves at the first that has it. Of what comes after so many,
+// only what is not told of yet is listed.
+func tellCases(j *files.JobFile, w io.Writer, cases []*cases.Case) {
+	told := map[string]bool{"": true}
+	more, last := 0, ""
+	for i, c := range cases {
+		var exempt, moves strings.Builder
+		tellExempt(j, &exempt, c)
+		for _, line := range slices.Concat(c.Mechanism.Structure(), c.Mechanism.Solution()) {
+			fmt.Fprintf(&moves, "  %s\n", line)
+		}
+		if i >= listed && told[exempt.String()] && told[moves.String()] {
+			more, last = more+1, c.Name
+			continue
+		}
+		fmt.Fprintf(w, "%s: %s, %s, %s\n%s", c.Name, words.Counted(len(c.Free), "variable"), words.Counted(len(c.Goals), "objective"), words.Counted(len(c.Limits), "constraint"), &exempt)
+		if !told[moves.String()] {
+			fmt.Fprint(w, &moves)
+		}
+		told[exempt.String()], told[moves.String()] = true, true
+	}
+	if more > 0 {
+		fmt.Fprintf(w, "and %d more, the last of them %s\n", more, last)
+	}
+}
+
+func VerbSchema(env *process.Env) *cobra.Command {
+	return &cobra.Command{
+		Use:       "schema job|concept|mechanism",
+		Short:     "Print the JSON Schema of a kind of file, for editors",
+		ValidArgs: []string{"job", "concept", "mechanism"},
+		Args:      cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			text, err := files.Schema(args[0])
+			if err != nil {
+				return process.BadInput(err)
+			}
+			_, err = fmt.Fprintf(env.Out, "%s\n", text)
+			return err
+		},
+	}
+}

@@ -1,0 +1,164 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+
+	"forkfront/jobs/forks"
+	"forkfront/jobs/process"
+	"forkfront/results/display"
+)
+
+// extractForm is what a fork can be had as: the flag's word, how a file of it ends, and how it is written.
+type extractForm struct {
+	as, ending string
+	write      func(x *extracted, w io.Writer) error
+}
+
+var extractForms = []extractForm{
+	{"concept", ".yaml", (*extracted).writeConcept},
+	{"table", ".csv", (*extracted).writePivots},
+	{"drawing", ".dxf", (*extracted).writeDrawing},
+	{"mechanism", ".mechanism.yaml", (*extracted).writeMechanism},
+}
+
+func VerbExtract(env *process.Env) *cobra.Command {
+	var as, out string
+	var replace bool
+	var words []string
+	for _, f := range extractForms {
+		words = append(words, f.as)
+	}
+	c := &cobra.Command{
+		Use:   "extract {DIR ID | CONCEPT}",
+		Short: "Take a candidate out of results, as a concept, pivot table or drawing; or draw a concept",
+		Long: "Takes the candidate ID (column candidate of front.parquet) out of the results in DIR and prints it\n" +
+			"as a concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at\n" +
+			"1:1 in mm (DXF, release 12), or its mechanism as a file. With --out all of them go to a folder.\n\n" +
+			"The end of an ID behind a slash will do where no other ends so, as will balanced (CASE/balanced among\n" +
+			"several cases) and best-MEASURE for the candidates to begin with.\n\n" +
+			"A concept file, such as one taken out and changed by hand, has no ID. Its table, drawing or mechanism\n" +
+			"is printed; with --out table and drawing go to a folder, named as the concept file is.",
+		Args: cobra.RangeArgs(1, 2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case !slices.Contains(words, as):
+				return process.BadInput(fmt.Errorf("--as %q; allowed are %s", as, strings.Join(words, ", ")))
+			case out != "" && cmd.Flags().Changed("as"):
+				return process.BadInput(errors.New("--as prints one form and --out writes all of them; give one of the two"))
+			case replace && out == "":
+				return process.BadInput(errors.New("--replace goes with --out DIR"))
+			}
+			do := func() error {
+				x, err := toExtract(env, args)
+				switch {
+				case err != nil:
+					return err
+				case out != "":
+					return x.writeAll(env, out, replace)
+				}
+				return x.print(env, as)
+			}
+			if len(args) == 2 {
+				return forks.TakenFrom(args[0], do)
+			}
+			return do()
+		},
+	}
+	c.Flags().StringVar(&as, "as", "concept", "what to print: "+strings.Join(words, ", "))
+	c.Flags().StringVar(&out, "out", "", "folder to write all forms to, instead of printing one; created when it does not exist")
+	c.Flags().BoolVar(&replace, "replace", false, "replace files of other content that --out finds in the folder")
+	return c
+}
+
+// toExtract is the fork that the arguments name: a folder and an id, or a concept file alone.
+func toExtract(env *process.Env, args []string) (*extracted, error) {
+	name := args[0]
+	about, err := os.Stat(name)
+	dir := err == nil && about.IsDir()
+	switch {
+	case dir && len(args) == 1:
+		return nil, process.BadInput(fmt.Errorf("%s is a folder; say which candidate of it: extract %s ID, such as balanced", name, display.ShellWord(name)))
+	case len(args) == 1:
+		return conceptToExtract(env, name)
+	case name == "-", err == nil && !dir:
+		return nil, process.BadInput(fmt.Errorf("%s is no folder of results, and a concept file has no candidate %q; leave the ID out", process.FileShown(name), args[1]))
+	}
+	return candidateToExtract(name, args[1])
+}
+
+// print writes one form.
+func (x *extracted) print(env *process.Env, as string) error {
+	if as == "concept" && x.isFile {
+		return process.BadInput(fmt.Errorf("%s is a concept file already; --as table, drawing or mechanism prints it in another form, --out DIR writes table and drawing", x.from))
+	}
+	i := slices.IndexFunc(extractForms, func(f extractForm) bool { return f.as == as })
+	var text bytes.Buffer
+	if err := extractForms[i].write(x, &text); err != nil {
+		return err
+	}
+	_, err := env.Out.Write(text.Bytes())
+	return err
+}
+
+// WriteAll writes every form into a folder, named as the candidate was asked for or as the concept file is,
+// and prints the names of the files. Without replace it writes none where one of them is there already and
+// holds something else: a concept may have been changed by hand.
+func (x *extracted) writeAll(env *process.Env, out string, replace bool) error {
+	if about, err := os.Stat(out); err == nil && !about.IsDir() {
+		return process.BadInput(fmt.Errorf("--out %s is a file; the name of a folder is needed", out))
+	}
+	files, err := x.files(out)
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		if there, err := os.ReadFile(f.path); !replace && err == nil && !bytes.Equal(there, f.text) {
+			return process.BadInput(fmt.Errorf("%s is there already and holds something else; --replace overwrites it, or name another folder", f.path))
+		}
+	}
+	if err := os.MkdirAll(out, 0o755); err != nil {
+		return fmt.Errorf("make the folder of the candidate: %w", err)
+	}
+	for _, f := range files {
+		if err := renameio.WriteFile(f.path, f.text, 0o644, renameio.WithTempDir(out)); err != nil {
+			return fmt.Errorf("write %s: %w", f.path, err)
+		}
+		fmt.Fprintln(env.Out, f.path)
+	}
+	return nil
+}
+
+// formFile is a form of a fork as a file.
+type formFile struct {
+	path string
+	text []byte
+}
+
+// files are the forms that go to a folder: all that are no files already, and not a built-in mechanism.
+func (x *extracted) files(out string) (all []formFile, err error) {
+	for _, f := range extractForms {
+		name := x.stem + f.ending
+		switch {
+		case f.as == "concept" && x.isFile, f.as == "mechanism" && x.own == "":
+			continue
+		case f.as == "mechanism":
+			name = x.own
+		}
+		var text bytes.Buffer
+		if err := f.write(x, &text); err != nil {
+			return nil, err
+		}
+		all = append(all, formFile{filepath.Join(out, name), text.Bytes()})
+	}
+	return all, nil
+}

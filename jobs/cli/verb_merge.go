@@ -1,0 +1,28 @@
+package cli
+
+import (
+	"errors"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/jobs/process"
+	"forkfront/jobs/shards"
+)
+
+func VerbMerge(env *process.Env) *cobra.Command {
+	var planName, out string
+	c := &cobra.Command{
+		Use:   "merge --plan PLAN --out DIR",
+		Short: "Join the shards of a plan into one results folder",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			if planName == "" || out == "" {
+				return process.BadInput(errors.New("--plan PLAN and --out DIR are needed: the plan, and the folder that its shards went to"))
+			}
+			return shards.Merge(env, planName, out)
+		},
+	}
+	c.Flags().StringVar(&planName, "plan", "", "the plan that the shards were run with")
+	c.Flags().StringVar(&out, "out", "", "folder that the shards went to; the results go there too")
+	return c
+}

@@ -1,0 +1,62 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/jobs/forks"
+	"forkfront/jobs/process"
+	"forkfront/jobs/store"
+	"forkfront/results"
+)
+
+func VerbReport(env *process.Env) *cobra.Command {
+	var figures bool
+	c := &cobra.Command{
+		Use:   "report DIR",
+		Short: "Make report.html of finished results anew, with --figures pictures for papers too",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return forks.TakenFrom(args[0], func() error { return report(env, args[0], figures) })
+		},
+	}
+	c.Flags().BoolVar(&figures, "figures", false, "write PNG and SVG pictures into DIR/figures")
+	return c
+}
+
+func report(env *process.Env, dir string, figures bool) error {
+	folder, err := results.Reopen(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return process.BadInput(err)
+	case err != nil:
+		return store.Occupied(err)
+	}
+	defer folder.Close()
+	if err := forks.WriteReport(folder, runtime.GOMAXPROCS(0)); err != nil {
+		return err
+	}
+	fmt.Fprintln(env.Out, folder.Path(results.ReportFile))
+	if figures {
+		if err := drawFigures(env, folder); err != nil {
+			return err
+		}
+	}
+	return folder.WritePicks(env.Out)
+}
+
+func drawFigures(env *process.Env, folder *results.Folder) error {
+	s, err := forks.Open(folder.Dir)
+	if err != nil {
+		return err
+	}
+	paths, err := folder.WriteFigures(s.Fork)
+	for _, path := range paths {
+		fmt.Fprintln(env.Out, path)
+	}
+	return err
+}

@@ -1,0 +1,92 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/score"
+	"forkfront/objectives"
+)
+
+func VerbScore(env *process.Env) *cobra.Command {
+	var asJSON bool
+	var job, before string
+	c := &cobra.Command{
+		Use:   "score CONCEPT",
+		Short: "Score one fork beside the telescopic one",
+		Long: "Scores the fork of a concept file beside the telescopic one that it would replace. It ends with which of\n" +
+			"the limits that hold unless a job says otherwise are broken, and which parts overlap; with --job with what\n" +
+			"the job's objectives come to and which of its constraints are broken.",
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if before != "" && (asJSON || job != "") {
+				return process.BadInput(errors.New("--before compares two forks in a table; leave out --json and --job"))
+			}
+			if before != "" {
+				return score.Compare(env, before, args[0])
+			}
+			return scoreConcept(env, args[0], job, asJSON)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON with all measures and curves")
+	c.Flags().StringVar(&before, "before", "", "compare with this concept: what got better, what was paid")
+	c.Flags().StringVar(&job, "job", "", "judge the fork by this job's bands, objectives and constraints too")
+	return c
+}
+
+// scoreConcept prints what one concept does. A fork that stops short still prints all that it has.
+func scoreConcept(env *process.Env, name, jobName string, asJSON bool) error {
+	file, design, err := cases.ReadFork(env, name)
+	if err != nil {
+		return err
+	}
+	conditions := cases.Conditions(file)
+	var judge *cases.Case
+	if jobName != "" {
+		if judge, err = readJudge(env, jobName, file, conditions, design); err != nil {
+			return err
+		}
+	}
+	out, result := score.Examine(file.Concept, conditions, design)
+	if judge != nil {
+		out.Judge(judge, result)
+	} else {
+		out.Hold(cases.Expected(file, conditions, design), result)
+	}
+	write := out.WriteTable
+	if asJSON {
+		write = out.WriteJSON
+	}
+	if err := write(env.Out); err != nil {
+		return err
+	}
+	if result.Fault != "" {
+		return process.FoundNothing(fmt.Errorf("%s: %s", file.Concept, result.Missing[0]))
+	}
+	return nil
+}
+
+// readJudge reads the goals and limits of a job, for a fork of any mechanism, and has its bands and coils
+// replace those of the fork's own file.
+func readJudge(env *process.Env, name string, file *files.ConceptFile, c *objectives.Conditions, d *objectives.Design) (*cases.Case, error) {
+	job, _, err := files.Job(env, []string{name})
+	if err != nil {
+		return nil, err
+	}
+	if other := job.Unlike(file); len(other) > 0 {
+		fmt.Fprintf(env.Err, "the fork's own file has another %s than the job, and the fork is judged by its own\n", strings.Join(other, ", "))
+	}
+	c.Leverage = objectives.Band{Low: job.LeverageBand[0], High: job.LeverageBand[1]}
+	c.AntiDive = objectives.Band{Low: job.AntiDiveBand[0], High: job.AntiDiveBand[1]}
+	c.CoilRates = job.CoilRatesNPerMM
+	c.Prepare()
+	judge := cases.CaseFor(file, c, d)
+	judge.Wants(job)
+	return judge, nil
+}

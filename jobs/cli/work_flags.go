@@ -1,0 +1,31 @@
+package cli
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"forkfront/jobs/process"
+	"forkfront/jobs/run"
+)
+
+func flags(w *run.Work, c *cobra.Command, zero string) {
+	c.Flags().IntVar(&w.Workers, "workers", 0, "candidates evaluated at once; 0: "+zero)
+	c.Flags().DurationVar(&w.Every, "checkpoint-every", between, "least time between two checkpoints of a case")
+}
+
+func check(w *run.Work) error {
+	switch {
+	case w.Workers < 0:
+		return process.BadInput(fmt.Errorf("--workers %d; 0 or more is allowed", w.Workers))
+	case w.Every < 0:
+		return process.BadInput(fmt.Errorf("--checkpoint-every %s; 0s (every generation) or more is allowed", w.Every))
+	}
+	return nil
+}
+
+// between is the least time between two states of a case, unless told. At 0.1 s a state and a
+// failure an hour the best is about sqrt(2 · 0.1 s · 1 h) (Young's rule, from memory); half of it
+// loses little more.
+const between = 15 * time.Second

@@ -1,0 +1,28 @@
+package files
+
+import (
+	"fmt"
+
+	"forkfront/objectives"
+)
+
+// Words say what a constraint asks, with its unit.
+func (l *JobConstraint) Words() string {
+	unit := UnitOf(&objectives.Measures[objectives.Index(l.Measure)])
+	switch {
+	case l.Off:
+		return "switched off"
+	case l.Min == nil:
+		return fmt.Sprintf("at most %.4g%s", *l.Max, unit)
+	case l.Max == nil:
+		return fmt.Sprintf("at least %.4g%s", *l.Min, unit)
+	}
+	return fmt.Sprintf("%.4g to %.4g%s", *l.Min, *l.Max, unit)
+}
+
+func UnitOf(m *objectives.Measure) string {
+	if m.Unit == "" {
+		return ""
+	}
+	return " " + m.Unit
+}

@@ -1,0 +1,280 @@
+package files
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// custom is a type that reads its own value, for values that have more than one form.
+type custom interface {
+	read(s *Source, path string, n *yaml.Node)
+}
+
+// Decode reads the whole file into a struct and notes every fault on the way. What a field allows
+// is written once, in its tags: `yaml` its key; `jsonschema` required, minimum, exclusiveMinimum,
+// maximum, exclusiveMaximum, minItems and enum; `default` the value where the file has none, as YAML.
+func (s *Source) Decode(dst any) {
+	if s.Root != nil {
+		s.value("", s.Root, reflect.ValueOf(dst).Elem(), nil)
+	}
+}
+
+func (s *Source) value(path string, n *yaml.Node, dst reflect.Value, rules []string) {
+	if n.Kind == yaml.AliasNode {
+		return // noted by index
+	}
+	if c, ok := dst.Addr().Interface().(custom); ok {
+		c.read(s, path, n)
+		return
+	}
+	switch dst.Kind() {
+	case reflect.Pointer:
+		dst.Set(reflect.New(dst.Type().Elem()))
+		s.value(path, n, dst.Elem(), rules)
+	case reflect.Struct:
+		s.mapping(path, n, dst)
+	case reflect.Map:
+		s.table(path, n, dst)
+	case reflect.Slice, reflect.Array:
+		s.list(path, n, dst, rules)
+	case reflect.Float64:
+		if f, ok := s.number(path, n); ok {
+			dst.SetFloat(f)
+			s.limits(path, n, f, rules)
+		}
+	case reflect.Int, reflect.Uint64:
+		s.whole(path, n, dst, rules)
+	case reflect.String:
+		s.text(path, n, dst, rules)
+	case reflect.Bool:
+		s.truth(path, n, dst)
+	default:
+		panic(fmt.Sprintf("jobs: decode has no rule for %s at %q", dst.Type(), path))
+	}
+}
+
+// said is a value as a message quotes it.
+func said(n *yaml.Node) string {
+	switch {
+	case n.Kind == yaml.MappingNode:
+		return "a mapping"
+	case n.Kind == yaml.SequenceNode:
+		return "a list"
+	case n.Kind == yaml.AliasNode:
+		return "an alias"
+	case n.ShortTag() == "!!null":
+		return "no value"
+	case n.ShortTag() == "!!str":
+		if len(n.Value) > 60 {
+			return strconv.Quote(n.Value[:60]) + "…"
+		}
+		return strconv.Quote(n.Value)
+	}
+	return n.Value
+}
+
+func (s *Source) mapping(path string, n *yaml.Node, dst reflect.Value) {
+	if n.Kind != yaml.MappingNode {
+		s.At(path, "%s; a mapping is needed with %s", said(n), strings.Join(fieldNames(dst.Type()), ", "))
+		return
+	}
+	names := fieldNames(dst.Type())
+	for _, key := range s.keys[path] {
+		if !slices.Contains(names, key) {
+			s.unknown(path, n, key, names)
+		}
+	}
+	for i := range dst.NumField() {
+		field := dst.Type().Field(i)
+		name := field.Tag.Get("yaml")
+		if name == "-" {
+			continue
+		}
+		s.field(join(path, name), dst.Field(i), field.Tag)
+	}
+}
+
+// unknown notes a key that does nothing, at the key and not at its value.
+func (s *Source) unknown(path string, n *yaml.Node, key string, names []string) {
+	f := FileFault{File: s.File, Path: join(path, key)}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == key {
+			f.Line, f.Col = n.Content[i].Line, n.Content[i].Column
+			break
+		}
+	}
+	f.Text = "unknown key; " + suggest(key, names)
+	s.faults = append(s.faults, f)
+}
+
+func (s *Source) field(path string, dst reflect.Value, tag reflect.StructTag) {
+	rules := strings.Split(tag.Get("jsonschema"), ",")
+	if n := s.at[path]; n != nil {
+		s.value(path, n, dst, rules)
+		return
+	}
+	if slices.Contains(rules, "required") {
+		s.At(path, "missing; it is required")
+		return
+	}
+	if text := tag.Get("default"); text != "" {
+		fill(dst, text)
+	}
+}
+
+// fill sets a field to its documented default.
+func fill(dst reflect.Value, text string) {
+	d := &Source{File: "default", at: map[string]*yaml.Node{}, keys: map[string][]string{}}
+	d.parse([]byte(text))
+	if d.Root != nil {
+		d.value("", d.Root, dst, nil)
+	}
+	if err := d.Err(); err != nil {
+		panic(fmt.Sprintf("jobs: default %q does not fit %s: %v", text, dst.Type(), err))
+	}
+}
+
+func (s *Source) table(path string, n *yaml.Node, dst reflect.Value) {
+	if n.Kind != yaml.MappingNode {
+		s.At(path, "%s; a mapping of names is needed", said(n))
+		return
+	}
+	dst.Set(reflect.MakeMap(dst.Type()))
+	for _, key := range s.keys[path] {
+		v := reflect.New(dst.Type().Elem()).Elem()
+		child := join(path, key)
+		s.value(child, s.at[child], v, nil)
+		dst.SetMapIndex(reflect.ValueOf(key), v)
+	}
+}
+
+func (s *Source) list(path string, n *yaml.Node, dst reflect.Value, rules []string) {
+	if n.Kind != yaml.SequenceNode {
+		s.At(path, "%s; a list is needed", said(n))
+		return
+	}
+	if dst.Kind() == reflect.Array {
+		if len(n.Content) != dst.Len() {
+			s.At(path, "%d values; exactly %d are needed", len(n.Content), dst.Len())
+			return
+		}
+	} else {
+		dst.Set(reflect.MakeSlice(dst.Type(), len(n.Content), len(n.Content)))
+		s.limits(path, n, float64(len(n.Content)), rules)
+	}
+	for i, v := range n.Content {
+		s.value(fmt.Sprintf("%s[%d]", path, i), v, dst.Index(i), ofEntries(rules))
+	}
+}
+
+// ofEntries are the rules of a list that speak of its entries and not of their number: what they may be
+// one of.
+func ofEntries(rules []string) []string {
+	return slices.DeleteFunc(slices.Clone(rules), func(r string) bool { return !strings.HasPrefix(r, "enum=") })
+}
+
+// Numbers outside these mean nothing in the units of the files, and their squares overflow or vanish.
+const (
+	largest  = 1e9
+	smallest = 1e-9
+)
+
+func (s *Source) number(path string, n *yaml.Node) (float64, bool) {
+	var f float64
+	tag := n.ShortTag()
+	if n.Kind != yaml.ScalarNode || tag != "!!int" && tag != "!!float" || n.Decode(&f) != nil {
+		s.At(path, "%s; a number is needed", said(n))
+		return 0, false
+	}
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		s.At(path, "%s; a finite number is needed", n.Value)
+		return 0, false
+	}
+	if size := math.Abs(f); size > largest || size < smallest && f != 0 {
+		s.At(path, "%s; a number between %g and %g, or 0, is needed, with either sign", n.Value, smallest, largest)
+		return 0, false
+	}
+	return f, true
+}
+
+func (s *Source) whole(path string, n *yaml.Node, dst reflect.Value, rules []string) {
+	unsigned := dst.Kind() == reflect.Uint64
+	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!int" || n.Decode(dst.Addr().Interface()) != nil || unsigned && dst.Uint() > math.MaxInt64 {
+		want := "a whole number"
+		if unsigned {
+			want += " from 0 to 2^63 − 1" // what a column of whole numbers holds
+		}
+		s.At(path, "%s; %s is needed", said(n), want)
+		return
+	}
+	if !unsigned {
+		s.limits(path, n, float64(dst.Int()), rules)
+	}
+}
+
+func (s *Source) truth(path string, n *yaml.Node, dst reflect.Value) {
+	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!bool" || n.Decode(dst.Addr().Interface()) != nil {
+		s.At(path, "%s; true or false is needed", said(n))
+	}
+}
+
+func (s *Source) text(path string, n *yaml.Node, dst reflect.Value, rules []string) {
+	if n.Kind != yaml.ScalarNode || n.ShortTag() == "!!null" {
+		s.At(path, "%s; text is needed", said(n))
+		return
+	}
+	if n.ShortTag() != "!!str" {
+		s.At(path, "%s; text is needed, so put it in quotes", said(n))
+		return
+	}
+	if strings.TrimSpace(n.Value) == "" {
+		s.At(path, "empty; text is needed")
+		return
+	}
+	dst.SetString(n.Value)
+	var allowed []string
+	for _, r := range rules {
+		if v, ok := strings.CutPrefix(r, "enum="); ok {
+			allowed = append(allowed, v)
+		}
+	}
+	if len(allowed) > 0 && !slices.Contains(allowed, n.Value) {
+		s.At(path, "%q; allowed are %s", n.Value, strings.Join(allowed, ", "))
+	}
+}
+
+// limits holds a number, or the length of a list, against the rules of its field.
+func (s *Source) limits(path string, n *yaml.Node, v float64, rules []string) {
+	for _, r := range rules {
+		name, text, _ := strings.Cut(r, "=")
+		limit, _ := strconv.ParseFloat(text, 64)
+		switch {
+		case name == "minimum" && v < limit:
+			s.At(path, "%s; at least %s is needed", said(n), text)
+		case name == "exclusiveMinimum" && v <= limit:
+			s.At(path, "%s; more than %s is needed", said(n), text)
+		case name == "maximum" && v > limit:
+			s.At(path, "%s; at most %s is allowed", said(n), text)
+		case name == "exclusiveMaximum" && v >= limit:
+			s.At(path, "%s; less than %s is needed", said(n), text)
+		case name == "minItems" && v < limit:
+			s.At(path, "%g entries; at least %s is needed", v, text)
+		}
+	}
+}
+
+func fieldNames(t reflect.Type) []string {
+	var names []string
+	for i := range t.NumField() {
+		if name := t.Field(i).Tag.Get("yaml"); name != "-" {
+			names = append(names, name)
+		}
+	}
+	return names
+}

@@ -1,0 +1,186 @@
+package files
+
+import (
+	"slices"
+	"strings"
+
+	"forkfront/kinematics"
+)
+
+// check notes what the values of a job do not allow together.
+func (j *JobFile) check(s *Source) {
+	if !s.Has("coil_rates_n_per_mm") {
+		j.CoilRatesNPerMM = CoilsOnSale()
+	}
+	for i := range j.Start {
+		j.Start[i].check(s, item("start", i), j)
+	}
+	checkRates(s, j.CoilRatesNPerMM)
+	j.LeverageBand.checkRatio(s, "leverage_band")
+	j.Structure.check(s, "structure")
+	j.AntiDiveBand.check(s, "anti_dive_band")
+	for i := range j.Bikes {
+		b := &j.Bikes[i]
+		b.check(s, item("bikes", i))
+		b.checkRide(s, " of "+item("bikes", i), j.TravelMM, j.BrakingG)
+		j.checkRoom(s, b.FrontRadiusMM)
+	}
+	for i := range j.Shocks {
+		unit := j.Shocks[i].Unit(1)
+		unit.check(s, item("shocks", i))
+	}
+	for i := range j.Mechanisms {
+		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
+	}
+	if !s.Has("mechanisms") && !s.Has("start") {
+		s.At("mechanisms", "missing; give mechanisms, start or both")
+	}
+	j.checkPackages(s)
+	for i, list := range j.Sweep {
+		if list == sweepShocks && len(j.Shocks) == 0 {
+			s.At(item("sweep", i), "%q; the job lists none", list)
+		}
+	}
+	j.checkNames(s)
+	j.checkWants(s)
+	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
+		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations, total_evaluations, total_wall")
+	}
+}
+
+// checkPackages notes packages that could not be told apart, and a package beside them.
+func (j *JobFile) checkPackages(s *Source) {
+	if s.Has("package") && s.Has("packages") {
+		s.At("package", "packages lists the rooms around the fork; leave one of the two out")
+	}
+	for i := range j.Packages {
+		if path := item("packages", i) + ".name"; !s.Has(path) {
+			s.At(path, "missing; each of the packages needs one")
+		}
+	}
+}
+
+// checkRoom holds the packages against the wheel of a bike.
+func (j *JobFile) checkRoom(s *Source, wheel float64) {
+	for i := range j.Packages {
+		j.Packages[i].check(s, item("packages", i), wheel)
+	}
+	if len(j.Packages) == 0 {
+		j.Package.check(s, "package", wheel)
+	}
+}
+
+// checkNames notes what is listed twice: two equal cases would be searched for one front.
+func (j *JobFile) checkNames(s *Source) {
+	twice(s, "bikes", "name", len(j.Bikes), func(i int) any { return j.Bikes[i].Name })
+	twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
+	twice(s, "materials", "name", len(j.Materials), func(i int) any { return j.Materials[i].Name })
+	twice(s, "packages", "name", len(j.Packages), func(i int) any { return j.Packages[i].Name })
+	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].Mechanism })
+	twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
+	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })
+	twice(s, "sweep", "", len(j.Sweep), func(i int) any { return j.Sweep[i] })
+	twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
+}
+
+func twice(s *Source, list, key string, n int, value func(int) any) {
+	seen := map[any]int{}
+	for i := range n {
+		v := value(i)
+		first, again := seen[v]
+		if !again {
+			seen[v] = i
+		} else if path := join(item(list, i), key); key == "" {
+			s.At(item(list, i), "%v; already listed as %s", v, item(list, first))
+		} else if s.Has(path) || list == "bikes" {
+			s.At(path, "%q; already used by %s, and each needs its own", v, item(list, first))
+		}
+	}
+}
+
+// check holds the bounds given against the points that the mechanism has.
+func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
+	m := s.Mechanism(path+".mechanism", jm.Mechanism, &jm.Spec)
+	if m == nil {
+		return
+	}
+	jm.Across.check(s, path+".across", m)
+	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
+	free := slices.DeleteFunc(m.Given(), func(name string) bool { return name == kinematics.PointShockLower })
+	for _, name := range free {
+		if !s.Has(bounds + "." + name) {
+			s.At(bounds+"."+name, "missing; mechanism %q needs it", m.Name)
+		}
+	}
+	for _, name := range s.Keys(bounds) {
+		at := bounds + "." + name
+		switch {
+		case name == kinematics.PointAxle:
+			s.At(at, "the axle's place follows from the bike; leave it out")
+		case name == kinematics.PointShockLower && m.HasShock():
+			s.At(at, "shock_lower follows from shock_upper, shock_angle_rad and the shock's length; leave it out")
+		case name != kinematics.PointRoot && !slices.Contains(free, name):
+			s.At(at, "unknown point; %s", suggest(name, free))
+		}
+	}
+	switch given := s.Has(angle); {
+	case m.HasShock() && !given:
+		s.At(angle, "missing; mechanism %q drives a shock", m.Name)
+	case !m.HasShock() && given:
+		s.At(angle, "mechanism %q drives no shock; leave it out", m.Name)
+	}
+	jm.checkSteering(s, bounds, m)
+	if m.HasShock() && !shocks && !s.Has("shocks") {
+		s.At("shocks", "missing; mechanism %q drives a shock", m.Name)
+	}
+}
+
+// checkWants holds objectives and constraints against the measures that there are.
+func (j *JobFile) checkWants(s *Source) {
+	all := j.Choices()
+	named := func(path, name string, off bool) {
+		if name != "" && !knownMeasure(name) {
+			s.At(path+".measure", "%q is no measure; %s", name, suggest(name, MeasureNames()))
+		} else if !off {
+			checkNever(s, path, name, all)
+		}
+	}
+	for i, o := range j.Objectives {
+		path := item("objectives", i)
+		named(path, o.Measure, false)
+		if s.Has(path+".sense") == s.Has(path+".band") {
+			s.At(path, "exactly one of sense (min or max) and band [low, high] is needed")
+		}
+		if o.Band != nil {
+			o.Band.check(s, path+".band")
+		}
+		if o.Band != nil && o.Enough != nil {
+			s.At(path+".enough", "%g; a band says itself what is enough, leave it out", *o.Enough)
+		}
+	}
+	for i, c := range j.Constraints {
+		path := item("constraints", i)
+		named(path, c.Measure, c.Off)
+		first := slices.IndexFunc(j.Constraints, func(other JobConstraint) bool { return other.Measure == c.Measure })
+		switch {
+		case first < i && s.Has(path+".measure"):
+			s.At(path+".measure", "%q; already limited by %s, which can have both min and max", c.Measure, item("constraints", first))
+		case c.Off:
+			j.checkOff(s, path, c.Measure)
+		case !s.Has(path+".min") && !s.Has(path+".max"):
+			s.At(path, "no limit; give min, max or both")
+		case c.Min != nil && c.Max != nil && *c.Min > *c.Max:
+			s.At(path+".min", "%g is above max %g; swap them?", *c.Min, *c.Max)
+		}
+	}
+}
+
+// checkOff holds what is switched off against what there is to switch off.
+func (j *JobFile) checkOff(s *Source, path, measure string) {
+	switch names := j.defaultNames(); {
+	case s.Has(path+".min") || s.Has(path+".max"):
+		s.At(path+".off", "true beside a limit; give the one or the other")
+	case !slices.Contains(names, measure):
+		s.At(path+".off", "%q has no limit by default; leave the constraint out; those that have one are %s", measure, strings.Join(names, ", "))
+	}
+}

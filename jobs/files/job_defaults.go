@@ -1,0 +1,45 @@
+package files
+
+import (
+	"math"
+	"slices"
+
+	"forkfront/constraints"
+	"forkfront/objectives"
+)
+
+// AddDefaults has the limits that practice expects hold for every measure that the job's constraints do
+// not speak of. They become a part of the job, so that a run that is resumed keeps to what it began with.
+func (j *JobFile) AddDefaults() {
+	for _, l := range j.defaults() {
+		name := objectives.Measures[l.Measure].Name
+		if !slices.ContainsFunc(j.Constraints, func(c JobConstraint) bool { return c.Measure == name }) {
+			j.Constraints = append(j.Constraints, JobConstraint{Measure: name, Min: Finite(l.Min), Max: Finite(l.Max), Default: true})
+		}
+	}
+}
+
+// defaults are the limits that the job has unless it says otherwise.
+func (j *JobFile) defaults() []constraints.Limit {
+	coils := j.CoilRatesNPerMM
+	if slices.Equal(coils, CoilsOnSale()) {
+		coils = nil
+	}
+	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM)
+}
+
+// defaultNames are the measures that such limits speak of.
+func (j *JobFile) defaultNames() (names []string) {
+	for _, l := range j.defaults() {
+		names = append(names, objectives.Measures[l.Measure].Name)
+	}
+	return names
+}
+
+// Finite is an end of a range; nil where it does not bind.
+func Finite(x float64) *float64 {
+	if math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}

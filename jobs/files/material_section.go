@@ -1,0 +1,67 @@
+package files
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+
+	"github.com/invopop/jsonschema"
+	"go.yaml.in/yaml/v4"
+
+	"forkfront/objectives"
+)
+
+// Material is the name of a material on hand, or one's own with its values.
+type Material struct {
+	Name        string  `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
+	YoungGPa    float64 `yaml:"young_gpa" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"modulus of elasticity"`
+	DensityKGM3 float64 `yaml:"density_kg_m3" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"density"`
+	YieldMPa    float64 `yaml:"yield_mpa" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"yield strength as the fork is made, welded or not"`
+}
+
+// ownMaterial is the mapping form alone, read as any other mapping.
+type ownMaterial Material
+
+func (m *Material) read(s *Source, path string, n *yaml.Node) {
+	if n.Kind == yaml.MappingNode {
+		var own ownMaterial
+		s.mapping(path, n, reflect.ValueOf(&own).Elem())
+		*m = Material(own)
+		return
+	}
+	known := objectives.MaterialNamed(n.Value) // 4130 reads as a number
+	if n.Kind != yaml.ScalarNode || known == nil {
+		s.At(path, "%s; the name of a material on hand (%s), or one of your own with name, young_gpa, density_kg_m3 and yield_mpa, is needed", said(n), materialNames())
+		return
+	}
+	*m = Material{known.Name, known.YoungMPa / 1000, known.DensityKGM3, known.YieldMPa}
+}
+
+func (m *Material) Model() *objectives.Material {
+	return &objectives.Material{Name: m.Name, YoungMPa: m.YoungGPa * 1000, DensityKGM3: m.DensityKGM3, YieldMPa: m.YieldMPa}
+}
+
+func materialNames() string {
+	var names []string
+	for i := range objectives.Materials {
+		names = append(names, objectives.Materials[i].Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// JSONSchema describes both forms.
+func (Material) JSONSchema() *jsonschema.Schema {
+	r := jsonschema.Reflector{FieldNameTag: "yaml", RequiredFromJSONSchemaTags: true, ExpandedStruct: true, Anonymous: true, DoNotReference: true}
+	mapping := r.Reflect(&ownMaterial{})
+	mapping.Version = ""
+	named := &jsonschema.Schema{Type: "string"}
+	number := &jsonschema.Schema{Type: "integer"}
+	for i := range objectives.Materials {
+		named.Enum = append(named.Enum, objectives.Materials[i].Name)
+	}
+	number.Enum = []any{4130}
+	return &jsonschema.Schema{
+		Description: fmt.Sprintf("a material on hand (MIL-HDBK-5J: %s), or one's own", materialNames()),
+		OneOf:       []*jsonschema.Schema{named, number, mapping},
+	}
+}

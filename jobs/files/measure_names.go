@@ -1,0 +1,30 @@
+package files
+
+import (
+	"github.com/invopop/jsonschema"
+
+	"forkfront/objectives"
+)
+
+// MeasureNames lists the registry, for suggestions.
+func MeasureNames() []string {
+	var names []string
+	for i := range objectives.Measures {
+		names = append(names, objectives.Measures[i].Name)
+	}
+	return names
+}
+
+func knownMeasure(name string) bool { return objectives.Index(name) >= 0 }
+
+// listMeasures has a schema allow the names of the registry wherever one is asked for.
+func listMeasures(s *jsonschema.Schema) {
+	if s.Properties == nil {
+		return
+	}
+	if p, ok := s.Properties.Get("measure"); ok {
+		for _, name := range MeasureNames() {
+			p.Enum = append(p.Enum, name)
+		}
+	}
+}

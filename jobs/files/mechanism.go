@@ -1,0 +1,193 @@
+package files
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"forkfront/jobs/mechanisms"
+	"forkfront/kinematics"
+)
+
+// MechanismFile is a mechanism: names and how they hang together, no coordinates.
+type MechanismFile struct {
+	Mechanism string                 `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a name"`
+	Ground    string                 `yaml:"ground" jsonschema:"required" jsonschema_description:"the body that does not move"`
+	Steering  Steering               `yaml:"steering" default:"ground" jsonschema_description:"ground: all of it turns with the steerer; or the points [lower_ball, upper_ball] of the steering axis"`
+	Bodies    []string               `yaml:"bodies" jsonschema:"required,minItems=2" jsonschema_description:"all bodies, the ground included"`
+	Pivots    map[string][]string    `yaml:"pivots" jsonschema_description:"the bodies that each pivot joins; a pivot named axle lies on the axle"`
+	Slides    map[string]SlideFile   `yaml:"slides" jsonschema_description:"sliding pairs"`
+	Axle      string                 `yaml:"axle" jsonschema:"required" jsonschema_description:"body that carries the wheel axle"`
+	Brake     string                 `yaml:"brake" jsonschema_description:"body that carries the caliper; the axle's body unless given"`
+	Shock     *[2]string             `yaml:"shock" jsonschema_description:"bodies that carry shock_upper and shock_lower"`
+	Members   map[string][][2]string `yaml:"members" jsonschema_description:"straight members of each body, from point to point"`
+}
+
+// SlideFile lets the second body slide along a line of the first.
+type SlideFile struct {
+	Bodies  [2]string `yaml:"bodies" jsonschema:"required" jsonschema_description:"the guide and the body that slides along it"`
+	Through [2]string `yaml:"through" jsonschema:"required" jsonschema_description:"two points of the guide that the line passes through"`
+}
+
+// BuiltIns lists the names of the built-in mechanisms, sorted.
+func BuiltIns() []string {
+	entries, err := mechanisms.Files.ReadDir(".")
+	if err != nil {
+		panic("jobs: the built-in mechanisms are not in the program: " + err.Error())
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = strings.TrimSuffix(e.Name(), ".yaml")
+	}
+	slices.Sort(names)
+	return names
+}
+
+// ReadMechanism reads, checks and compiles a mechanism file; errors are those of ReadConcept.
+func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *Source, error) {
+	s, err := open(name, r)
+	if err != nil {
+		return nil, s, err
+	}
+	var f MechanismFile
+	s.Decode(&f)
+	if err := s.Err(); err != nil {
+		return nil, s, err
+	}
+	m := s.Compile("", f.Spec(s))
+	if err := s.Err(); err != nil {
+		return nil, s, err
+	}
+	return m, s, nil
+}
+
+// Compile compiles a mechanism and notes what is wrong with it; at is what its paths begin with in the file.
+func (s *Source) Compile(at string, spec kinematics.MechanismSpec) *kinematics.Mechanism {
+	m, faults := kinematics.Compile(spec)
+	for _, fault := range faults {
+		s.At(at+inFile(spec.Members, fault.Path), "%s", fault.Text)
+	}
+	return m
+}
+
+// inFile is the path of a value as the file has it: a spec numbers all members, a file those of
+// each body.
+func inFile(members []kinematics.MemberSpec, path string) string {
+	within := map[string]int{}
+	for i, m := range members {
+		if path == item("members."+m.Body, i) {
+			return item("members."+m.Body, within[m.Body])
+		}
+		within[m.Body]++
+	}
+	return path
+}
+
+// Spec is the mechanism in the model's terms, in the order of the file.
+func (f *MechanismFile) Spec(s *Source) kinematics.MechanismSpec {
+	spec := kinematics.MechanismSpec{
+		Name: f.Mechanism, Ground: f.Ground, Steering: f.Steering, Bodies: f.Bodies, Axle: f.Axle, Brake: f.Brake,
+	}
+	for _, name := range s.Keys("pivots") {
+		spec.Pivots = append(spec.Pivots, kinematics.PivotSpec{Name: name, Bodies: f.Pivots[name]})
+	}
+	for _, name := range s.Keys("slides") {
+		slide := f.Slides[name]
+		spec.Slides = append(spec.Slides, kinematics.SlideSpec{Name: name, Bodies: slide.Bodies, Through: slide.Through})
+	}
+	for _, body := range s.Keys("members") {
+		for _, ends := range f.Members[body] {
+			spec.Members = append(spec.Members, kinematics.MemberSpec{Body: body, From: ends[0], To: ends[1]})
+		}
+	}
+	if f.Shock != nil {
+		spec.Shock = *f.Shock
+	}
+	return spec
+}
+
+// LoadMechanism gives a built-in mechanism by its name, or one from a file whose path is relative
+// to a folder. The error is Faults when the file is wrong.
+func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
+	if slices.Contains(BuiltIns(), name) {
+		f, err := mechanisms.Files.Open(name + ".yaml")
+		if err != nil {
+			return nil, fmt.Errorf("open built-in mechanism: %w", err)
+		}
+		defer f.Close()
+		m, _, err := ReadMechanism(name, f)
+		return m, err
+	}
+	path := name
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(folder, path)
+	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is not a regular file", path)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	m, _, err := ReadMechanism(path, f)
+	return m, err
+}
+
+// Mechanism loads what the value at a path names. What is wrong with a mechanism file is noted
+// with the places in that file.
+func (s *Source) Mechanism(path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
+	if name == "" {
+		return nil // noted already
+	}
+	m, err := LoadMechanism(name, folder(s.File))
+	var faults Faults
+	switch {
+	case err == nil:
+		*spec = m.Spec
+		return m
+	case errors.As(err, &faults):
+		s.faults = append(s.faults, faults...)
+	case errors.Is(err, os.ErrNotExist):
+		s.At(path, "%q is neither a built-in mechanism nor a file; %s", name, suggest(name, BuiltIns()))
+	default:
+		s.At(path, "%q could not be read: %v", name, err)
+	}
+	return nil
+}
+
+func item(path string, i int) string { return fmt.Sprintf("%s[%d]", path, i) }
+
+// Compile gives a mechanism that was compiled before, when it was read.
+func Compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
+	m, faults := kinematics.Compile(spec)
+	if len(faults) > 0 {
+		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
+	}
+	return m
+}
+
+// FileOf is a mechanism as a file of its own states it.
+func FileOf(spec *kinematics.MechanismSpec) MechanismFile {
+	f := MechanismFile{
+		Mechanism: spec.Name, Ground: spec.Ground, Steering: spec.Steering, Bodies: spec.Bodies, Axle: spec.Axle, Brake: spec.Brake,
+		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Members: map[string][][2]string{},
+	}
+	for _, p := range spec.Pivots {
+		f.Pivots[p.Name] = p.Bodies
+	}
+	for _, p := range spec.Slides {
+		f.Slides[p.Name] = SlideFile{p.Bodies, p.Through}
+	}
+	for _, m := range spec.Members {
+		f.Members[m.Body] = append(f.Members[m.Body], [2]string{m.From, m.To})
+	}
+	if spec.Shock != [2]string{} {
+		f.Shock = &spec.Shock
+	}
+	return f
+}

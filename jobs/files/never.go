@@ -1,0 +1,86 @@
+package files
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"forkfront/kinematics"
+	"forkfront/objectives"
+)
+
+// Choice is what the forks of some cases of a job have in common: a mechanism and the shocks to choose
+// from.
+type Choice struct {
+	of        string // in words
+	mechanism *kinematics.Mechanism
+	shocks    []objectives.Shock
+}
+
+// Never tells why none of the forks has a measure, or is empty.
+func (c *Choice) Never(measure int) string {
+	return objectives.Measures[measure].Never(c.mechanism, c.shocks)
+}
+
+// Choices are those of a job's mechanisms and concepts that could be read, with all shocks, or with each
+// where they are swept.
+func (j *JobFile) Choices() []Choice {
+	var all []Choice
+	add := func(jm *JobMechanism, sizes []JobShock) {
+		m, faults := kinematics.Compile(jm.Spec)
+		if jm.Spec.Name == "" || len(faults) > 0 {
+			return // noted already
+		}
+		of := fmt.Sprintf("mechanism %q", m.Name)
+		if !m.HasShock() || !slices.Contains(j.Sweep, sweepShocks) {
+			all = append(all, Choice{of, m, Units(sizes)})
+			return
+		}
+		for i := range sizes {
+			all = append(all, Choice{fmt.Sprintf("%s with shock %q", of, sizes[i].Name), m, Units(sizes[i : i+1])})
+		}
+	}
+	for i := range j.Mechanisms {
+		add(&j.Mechanisms[i], j.Shocks)
+	}
+	for i := range j.Start {
+		sizes := j.Shocks
+		if len(sizes) == 0 && j.Start[i].OwnShock.EyeToEyeMM > 0 {
+			sizes = []JobShock{j.Start[i].OwnShock}
+		}
+		add(&j.Start[i].Around, sizes)
+	}
+	return all
+}
+
+// Units are shocks in the model's terms.
+func Units(sizes []JobShock) (all []objectives.Shock) {
+	for i := range sizes {
+		unit := sizes[i].Unit(1)
+		all = append(all, objectives.Shock{EyeToEyeMM: unit.EyeToEyeMM, StrokeMM: unit.StrokeMM, Air: unit.Air()})
+	}
+	return all
+}
+
+// checkNever notes a measure, asked for at a path, that some case can never have.
+func checkNever(s *Source, path, name string, all []Choice) {
+	measure := objectives.Index(name)
+	if measure < 0 {
+		return // known to the caller alone
+	}
+	for i := range all {
+		c := &all[i]
+		why := c.Never(measure)
+		if why == "" {
+			continue
+		}
+		var has []string
+		for k := range objectives.Measures {
+			if c.Never(k) == "" {
+				has = append(has, objectives.Measures[k].Name)
+			}
+		}
+		s.At(path+".measure", "%q; no fork of %s has it: %s; allowed are %s", name, c.of, why, strings.Join(has, ", "))
+		return
+	}
+}

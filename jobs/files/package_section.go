@@ -1,0 +1,155 @@
+package files
+
+import (
+	"math"
+	"slices"
+
+	"forkfront/kinematics"
+	"forkfront/objectives"
+)
+
+// PackageSection is the section of a job or concept on the room around a fork: wheel, frame and what
+// is fixed to them. Its defaults are common practice for a two-wheeler with a tyre of 61 mm, without a
+// source.
+type PackageSection struct {
+	Name          string    `yaml:"name" jsonschema_description:"a name; each of several packages needs one"`
+	TyreWidthMM   float64   `yaml:"tyre_width_mm" jsonschema:"exclusiveMinimum=0" default:"61" jsonschema_description:"width of the front tyre"`
+	RimWidthMM    float64   `yaml:"rim_width_mm" jsonschema:"exclusiveMinimum=0" default:"30" jsonschema_description:"width of rim and spokes"`
+	HubWidthMM    float64   `yaml:"hub_width_mm" jsonschema:"exclusiveMinimum=0" default:"100" jsonschema_description:"hub between the faces that the fork bears on"`
+	RotorRadiusMM float64   `yaml:"rotor_radius_mm" jsonschema:"exclusiveMinimum=0" default:"80" jsonschema_description:"how far hub and rotor reach from the axle"`
+	LockDeg       float64   `yaml:"lock_deg" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=90" default:"60" jsonschema_description:"steering angle to either side"`
+	CrownRadiusMM float64   `yaml:"crown_radius_mm" jsonschema:"exclusiveMinimum=0" default:"25" jsonschema_description:"the crown is round, from the steering axis to the root point"`
+	ShockRadiusMM float64   `yaml:"shock_radius_mm" jsonschema:"exclusiveMinimum=0" default:"26" jsonschema_description:"radius of a shock's body"`
+	ShaftRadiusMM float64   `yaml:"shaft_radius_mm" jsonschema:"exclusiveMinimum=0" default:"9" jsonschema_description:"radius of the shafts at the pivots"`
+	HeadTube      TubePart  `yaml:"head_tube" default:"{from_mm: [-140, 0], to_mm: [-6, 0], diameter_mm: 56}" jsonschema_description:"head tube of the frame"`
+	DownTube      TubePart  `yaml:"down_tube" default:"{from_mm: [-20, 0], to_mm: [140.55, -629.85], diameter_mm: 60}" jsonschema_description:"down tube of the frame"`
+	KeepOut       []KeepOut `yaml:"keep_out" jsonschema_description:"what else there is to keep clear of: mudguard, lamp, rack, battery"`
+}
+
+// check notes sizes that do not go together with the wheel of a bike.
+func (v *PackageSection) check(s *Source, path string, wheel float64) {
+	switch {
+	case wheel <= 0 || v.TyreWidthMM <= 0: // noted already
+	case v.TyreWidthMM >= wheel:
+		s.At(path+".tyre_width_mm", "%g; less than the wheel's radius of %g is needed", v.TyreWidthMM, wheel)
+	case v.RimWidthMM > v.TyreWidthMM:
+		s.At(path+".rim_width_mm", "%g; at most the tyre's width of %g is allowed", v.RimWidthMM, v.TyreWidthMM)
+	case v.RotorRadiusMM >= wheel-v.TyreWidthMM:
+		s.At(path+".rotor_radius_mm", "%g; less than the %g inside the tyre is needed", v.RotorRadiusMM, wheel-v.TyreWidthMM)
+	}
+}
+
+// TubePart is a tube of the frame in the mid-plane.
+type TubePart struct {
+	From       Point   `yaml:"from_mm" jsonschema:"required" jsonschema_description:"one end as [along, ahead]"`
+	To         Point   `yaml:"to_mm" jsonschema:"required" jsonschema_description:"the other end"`
+	DiameterMM float64 `yaml:"diameter_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"outside diameter"`
+}
+
+// KeepOut is a round part between two spots.
+type KeepOut struct {
+	Name     string     `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
+	On       string     `yaml:"on" jsonschema:"enum=frame,enum=steerer" default:"frame" jsonschema_description:"frame: stays; steerer: turns with the crown"`
+	From     [3]float64 `yaml:"from_mm" jsonschema:"required" jsonschema_description:"one end as [along, ahead, left]"`
+	To       [3]float64 `yaml:"to_mm" jsonschema:"required" jsonschema_description:"the other end"`
+	RadiusMM float64    `yaml:"radius_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"radius"`
+}
+
+// AcrossSection says how a mechanism's parts stand across the plane.
+type AcrossSection struct {
+	HalfWidthMM      map[string]float64 `yaml:"half_width_mm" jsonschema_description:"a body's tubes at ± this from the mid-plane, 0 for one in the middle; 72 for what carries the axle or the caliper and 45 for all else unless given"`
+	OneSided         []string           `yaml:"one_sided" jsonschema_description:"bodies on the left side only"`
+	Shafts           map[string]string  `yaml:"shafts" jsonschema_description:"through or stub, by pivot; through where it stays outside the wheel unless given"`
+	ShockHalfWidthMM float64            `yaml:"shock_half_width_mm" jsonschema:"minimum=0" default:"72" jsonschema_description:"where two shocks stand side by side"`
+}
+
+// How the shaft at a pivot may be.
+const (
+	ShaftThrough = "through"
+	ShaftStub    = "stub"
+)
+
+// check holds names against those of the mechanism.
+func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
+	for _, body := range s.Keys(path + ".half_width_mm") {
+		if !slices.Contains(m.Bodies, body) {
+			s.At(path+".half_width_mm."+body, "unknown body; %s", suggest(body, m.Bodies))
+		} else if w := a.HalfWidthMM[body]; w < 0 {
+			s.At(path+".half_width_mm."+body, "%g; 0 or more is needed", w)
+		}
+	}
+	for i, body := range a.OneSided {
+		if !slices.Contains(m.Bodies, body) {
+			s.At(item(path+".one_sided", i), "%q is no body; %s", body, suggest(body, m.Bodies))
+		}
+	}
+	for _, point := range s.Keys(path + ".shafts") {
+		kind := a.Shafts[point]
+		switch {
+		case m.Point(point) < 0:
+			s.At(path+".shafts."+point, "unknown pivot; %s", suggest(point, m.Points))
+		case kind != ShaftThrough && kind != ShaftStub:
+			s.At(path+".shafts."+point, "%q; through or stub is needed", kind)
+		}
+	}
+}
+
+// Model is the section in the model's terms.
+func (a *AcrossSection) Model(m *kinematics.Mechanism) *objectives.Across {
+	x := objectives.DefaultAcross(m)
+	x.ShockHalfWidthMM = a.ShockHalfWidthMM
+	for i, body := range m.Bodies {
+		if w, given := a.HalfWidthMM[body]; given {
+			x.HalfWidthMM[i] = w
+		}
+		x.OneSide[i] = slices.Contains(a.OneSided, body)
+	}
+	for i, point := range m.Points {
+		switch a.Shafts[point] {
+		case ShaftThrough:
+			x.Shafts[i] = objectives.ShaftThrough
+		case ShaftStub:
+			x.Shafts[i] = objectives.ShaftStub
+		}
+	}
+	return x
+}
+
+// Room is the package around one mechanism. The layout says which shafts stay clear of the wheel.
+func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions, x *objectives.Across, layout []kinematics.Vec[float64], shock *objectives.Shock) *objectives.Room {
+	p := &objectives.Package{
+		TyreWidthMM: v.TyreWidthMM, RimWidthMM: v.RimWidthMM, HubWidthMM: v.HubWidthMM, RotorRadiusMM: v.RotorRadiusMM,
+		LockRad: v.LockDeg * math.Pi / 180, CrownRadiusMM: v.CrownRadiusMM, ShockRadiusMM: v.ShockRadiusMM,
+		Frame: []objectives.Capsule{v.HeadTube.capsule("head tube"), v.DownTube.capsule("down tube")},
+	}
+	for i := range v.KeepOut {
+		k := &v.KeepOut[i]
+		if k.On == "steerer" {
+			p.Steered = append(p.Steered, k.capsule())
+		} else {
+			p.Frame = append(p.Frame, k.capsule())
+		}
+	}
+	for range m.Points {
+		p.Shafts = append(p.Shafts, v.ShaftRadiusMM)
+	}
+	for range m.Members() {
+		p.Members = append(p.Members, v.ShaftRadiusMM)
+	}
+	x.Settle(m, c, layout, shock, p)
+	return objectives.NewRoom(p, m, x, &c.Chassis, shock)
+}
+
+func (t *TubePart) capsule(name string) objectives.Capsule {
+	return objectives.Capsule{
+		Name: name, RadiusMM: t.DiameterMM / 2, Joined: true,
+		Ends: kinematics.Segment[float64]{{Along: t.From[0], Ahead: t.From[1]}, {Along: t.To[0], Ahead: t.To[1]}},
+	}
+}
+
+func (k *KeepOut) capsule() objectives.Capsule {
+	end := func(p [3]float64) kinematics.Spot[float64] {
+		return kinematics.Spot[float64]{Along: p[0], Ahead: p[1], Left: p[2]}
+	}
+	return objectives.Capsule{Name: k.Name, RadiusMM: k.RadiusMM, Ends: kinematics.Segment[float64]{end(k.From), end(k.To)}}
+}

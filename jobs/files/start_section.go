@@ -1,0 +1,160 @@
+package files
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"forkfront/kinematics"
+)
+
+// JobStart is an existing concept to search around: its mechanism, with its points as measured, each
+// with how far it may move.
+type JobStart struct {
+	Concept        string             `yaml:"concept" jsonschema:"required" jsonschema_description:"path of a concept file"`
+	WithinMM       float64            `yaml:"within_mm" jsonschema:"minimum=0" default:"10" jsonschema_description:"how far each point may move along and ahead; ball joints, which the steering axis runs through, along alone"`
+	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"how far single points may move, where that differs; 0 holds a point. One eye of the shock goes about the other at its length: the upper one where shock_lower is held"`
+
+	Name      string       `yaml:"-"`          // of the concept
+	Around    JobMechanism `yaml:"-"`          // the mechanism, with bounds about the concept's points
+	OwnShock  JobShock     `yaml:"-"`          // the concept's, for a job that lists none
+	Positions []Position   `yaml:"-"`          // of the concept's points
+	File      *ConceptFile `yaml:"-" json:"-"` // as it was read; nil in a job that is resumed
+}
+
+// Position is a named point at top-out.
+type Position struct {
+	Name string
+	At   Point
+}
+
+// check reads the concept and lays the bounds about its points.
+func (st *JobStart) check(s *Source, path string, j *JobFile) {
+	if st.Concept == "" {
+		return // noted already
+	}
+	name := st.Concept
+	if !filepath.IsAbs(name) {
+		name = filepath.Join(folder(s.File), name)
+	}
+	in, err := os.Open(name)
+	if err != nil {
+		s.At(path+".concept", "%q could not be read: %v", st.Concept, err)
+		return
+	}
+	defer in.Close()
+	c, _, err := ReadConcept(name, in)
+	if err != nil {
+		s.At(path+".concept", "%v", err)
+		return
+	}
+	m := Compile(c.Spec)
+	for _, point := range s.Keys(path + ".points_within_mm") {
+		if _, there := c.PointsMM[point]; !there {
+			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.Given()))
+		} else if st.PointsWithinMM[point] < 0 {
+			s.At(path+".points_within_mm."+point, "%g; 0 or more is needed", st.PointsWithinMM[point])
+		}
+	}
+	for i := range j.Bikes {
+		if b := &j.Bikes[i]; math.Abs(b.AxleToCrownMM-c.Bike.AxleToCrownMM) > 0.01 || math.Abs(b.ForkOffsetMM-c.Bike.ForkOffsetMM) > 0.01 {
+			s.At(path+".concept", "%s is for an axle at [%g, %g]; %s has it at [%g, %g]", c.Concept,
+				c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM, j.BikeName(i), b.AxleToCrownMM, b.ForkOffsetMM)
+		}
+	}
+	st.Name, st.File = c.Concept, c
+	st.around(c, m)
+	if len(j.Start) == 1 && len(j.Mechanisms) == 0 {
+		j.inherit(s, c)
+	}
+}
+
+// inherit takes what a job leaves out from the one concept that it starts from: a search near a fork would
+// else judge it by another room, other loads or another sag than its own file does.
+func (j *JobFile) inherit(s *Source, c *ConceptFile) {
+	for key, take := range map[string]func(){
+		"sag_pct":             func() { j.SagPct = c.SagPct },
+		"braking_g":           func() { j.BrakingG = c.BrakingG },
+		"attitude":            func() { j.Attitude = c.Attitude },
+		"leverage_band":       func() { j.LeverageBand = c.LeverageBand },
+		"anti_dive_band":      func() { j.AntiDiveBand = c.AntiDiveBand },
+		"coil_rates_n_per_mm": func() { j.CoilRatesNPerMM = c.CoilRatesNPerMM },
+		"materials":           func() { j.Materials = []Material{c.Material} },
+		"structure":           func() { j.Structure = c.Structure },
+		"telescopic":          func() { j.Telescopic = c.Telescopic },
+	} {
+		if !s.Has(key) {
+			take()
+		}
+	}
+	if !s.Has("package") && !s.Has("packages") {
+		j.Package = c.Package
+	}
+}
+
+// around makes the bounds. One of the shock's eyes is polar, so that the shock keeps its length: the lower one,
+// or the upper one where the lower is held. Balls stay at their distance ahead, which keeps the steering axis
+// where it is.
+func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
+	st.Around = JobMechanism{Mechanism: c.Mechanism, ShockCount: 1, BoundsMM: map[string]Bounds{}, Spec: c.Spec, Across: c.Across}
+	if c.Shock != nil {
+		st.Around.ShockCount = c.Shock.Count
+	}
+	polar := st.polar(m)
+	lowerBall, upperBall, balls := m.Balls()
+	for name, p := range c.PointsMM {
+		st.Positions = append(st.Positions, Position{name, p})
+		if name == polar {
+			continue
+		}
+		by := st.reach(name)
+		b := Bounds{Along: Range{p[0] - by, p[0] + by}, Ahead: Range{p[1] - by, p[1] + by}}
+		if i := m.Point(name); balls && (i == lowerBall || i == upperBall) {
+			b.Ahead = Range{p[1], p[1]}
+		}
+		st.Around.BoundsMM[name] = b
+	}
+	slices.SortFunc(st.Positions, func(a, b Position) int { return strings.Compare(a.Name, b.Name) })
+	if !m.HasShock() {
+		return
+	}
+	upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
+	length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1])
+	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
+	turn := st.reach(polar) / length
+	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
+	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length), Spring: "coil"}
+	if k := c.Shock; k != nil {
+		own := &st.OwnShock
+		own.MassG, own.Spring, own.PreloadMM, own.BoreMM, own.ChamberMM, own.MaxBar = k.MassG, k.Spring, k.PreloadMM, k.BoreMM, k.ChamberMM, k.MaxBar
+	}
+}
+
+// polar is the eye of the shock that an angle places; empty without a shock.
+func (st *JobStart) polar(m *kinematics.Mechanism) string {
+	switch {
+	case !m.HasShock():
+		return ""
+	case st.reach(kinematics.PointShockLower) == 0 && st.reach(kinematics.PointShockUpper) > 0:
+		return kinematics.PointShockUpper
+	}
+	return kinematics.PointShockLower
+}
+
+// strokeOf is the concept's stroke, or the one that a concept without gets.
+func strokeOf(c *ConceptFile, length float64) float64 {
+	if c.Shock != nil && c.Shock.StrokeMM > 0 {
+		return c.Shock.StrokeMM
+	}
+	return StrokeShare * length
+}
+
+func (st *JobStart) reach(point string) float64 {
+	if by, there := st.PointsWithinMM[point]; there {
+		return by
+	}
+	return st.WithinMM
+}

@@ -1,0 +1,147 @@
+package files
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"forkfront/jobs/process"
+	"forkfront/jobs/words"
+)
+
+// variant is a job with one entry of each list that is swept, and what that adds to a case's name.
+type variant struct {
+	Job  JobFile
+	Name string
+}
+
+// Variants of a job that sweeps nothing more are the job itself.
+func (j *JobFile) Variants() []variant {
+	all := j.roomVariants()
+	for _, list := range j.Sweep {
+		var next []variant
+		for _, v := range all {
+			switch list {
+			case sweepShocks:
+				for _, k := range j.Shocks {
+					one := v
+					one.Job.Shocks, one.Name = []JobShock{k}, v.Name+"/"+k.Name
+					next = append(next, one)
+				}
+			case sweepMaterials:
+				for _, m := range j.Materials {
+					one := v
+					one.Job.Materials, one.Name = []Material{m}, v.Name+"/"+m.Name
+					next = append(next, one)
+				}
+			}
+		}
+		all = next
+	}
+	return all
+}
+
+// roomVariants are the job with each of its packages. The only one adds nothing to names.
+func (j *JobFile) roomVariants() []variant {
+	if len(j.Packages) == 0 {
+		return []variant{{Job: *j}}
+	}
+	var all []variant
+	for i := range j.Packages {
+		one := variant{Job: *j}
+		one.Job.Package = j.Packages[i]
+		if len(j.Packages) > 1 {
+			one.Name = "/" + j.Packages[i].Name
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// Lists that are a choice of the search unless they are swept.
+const (
+	sweepShocks    = "shocks"
+	sweepMaterials = "materials"
+)
+
+// CaseName is what a case is called: the bike, what is searched, what else is swept, and the seed.
+func (j *JobFile) CaseName(bike int, what, variant string, seed uint64) string {
+	return fmt.Sprintf("%s/%s%s/%d", j.BikeName(bike), what, variant, seed)
+}
+
+// checkCaseNames notes cases of one name: neither results nor seeds would tell them apart.
+func (j *JobFile) checkCaseNames(s *Source) {
+	if cases, _ := j.Size(); cases > j.Budget.MaxCases {
+		return // refused by its number
+	}
+	var what []string
+	for i := range j.Mechanisms {
+		what = append(what, j.Mechanisms[i].Spec.Name)
+	}
+	for i := range j.Start {
+		what = append(what, j.Start[i].Name)
+	}
+	seen := map[string]bool{}
+	for _, v := range j.Variants() {
+		for b := range j.Bikes {
+			for _, w := range what {
+				name := j.CaseName(b, w, v.Name, j.Seeds[0])
+				if seen[name] {
+					s.At("", "two cases would be called %q; give bikes, mechanisms, concepts and whatever is swept names that tell them apart", name)
+					return
+				}
+				seen[name] = true
+			}
+		}
+	}
+}
+
+// Size says how many cases a job comes to, without making them, and of what.
+func (j *JobFile) Size() (cases int, of string) {
+	cases = Product(Product(len(j.Bikes), len(j.Mechanisms)+len(j.Start)), len(j.Seeds))
+	parts := []string{words.Counted(len(j.Bikes), "bike"), j.searched(), words.Counted(len(j.Seeds), "seed")}
+	if n := len(j.Packages); n > 0 {
+		cases, parts = Product(cases, n), append(parts, words.Counted(n, "package"))
+	}
+	for _, list := range j.Sweep {
+		n := map[string]int{sweepShocks: len(j.Shocks), sweepMaterials: len(j.Materials)}[list]
+		cases, parts = Product(cases, n), append(parts, words.Counted(n, strings.TrimSuffix(list, "s")))
+	}
+	return cases, strings.Join(parts, " × ")
+}
+
+// Product stays at the largest number where the product would be larger.
+func Product(a, b int) int {
+	if b > 0 && a > math.MaxInt/b {
+		return math.MaxInt
+	}
+	return a * b
+}
+
+// searched counts what is searched with pivots of its own.
+func (j *JobFile) searched() string {
+	m, st := words.Counted(len(j.Mechanisms), "mechanism"), words.Counted(len(j.Start), "concept")
+	switch {
+	case len(j.Start) == 0:
+		return m
+	case len(j.Mechanisms) == 0:
+		return st
+	}
+	return fmt.Sprintf("(%s + %s)", m, st)
+}
+
+// Fits refuses a sweep past its limit.
+func (j *JobFile) Fits() error {
+	if cases, of := j.Size(); cases > j.Budget.MaxCases {
+		return process.BadInput(fmt.Errorf("%s: %s (%s); budget.max_cases allows %d", j.Job, words.Counted(cases, "case"), of, j.Budget.MaxCases))
+	}
+	return nil
+}
+
+// BikeName is a bike's name, or its number where it has none.
+func (j *JobFile) BikeName(i int) string {
+	if name := j.Bikes[i].Name; name != "" {
+		return name
+	}
+	return fmt.Sprintf("bike-%d", i+1)
+}

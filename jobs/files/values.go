@@ -1,0 +1,117 @@
+package files
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/invopop/jsonschema"
+	"go.yaml.in/yaml/v4"
+)
+
+// Band is a wanted range [low, high], both ends included.
+type Band [2]float64
+
+// check notes a band that is upside down.
+func (b Band) check(s *Source, path string) {
+	if b[0] > b[1] {
+		s.At(path, "lower bound %g is above upper bound %g; swap them?", b[0], b[1])
+	}
+}
+
+// checkRatio notes a band of leverage ratios, of which none is negative, that is upside down or empty.
+func (b Band) checkRatio(s *Source, path string) {
+	b.check(s, path)
+	if b[0] < 0 {
+		s.At(path, "lower bound %g; 0 or more is needed", b[0])
+	} else if b[1] == 0 && s.Has(path) {
+		s.At(path, "upper bound 0; more is needed")
+	}
+}
+
+// Point is [along, ahead] in the fork frame, in mm.
+type Point [2]float64
+
+// Range is what a variable may be: [low, high], or one number where it is fixed (low = high).
+type Range struct{ Low, High float64 }
+
+// Fixed tells whether the variable is no variable.
+func (r Range) Fixed() bool { return r.Low == r.High }
+
+func (r *Range) read(s *Source, path string, n *yaml.Node) {
+	if n.Kind != yaml.SequenceNode {
+		if n.Kind != yaml.ScalarNode {
+			s.At(path, "%s; a number, or [low, high], is needed", said(n))
+			return
+		}
+		r.Low, _ = s.number(path, n)
+		r.High = r.Low
+		return
+	}
+	if len(n.Content) != 2 {
+		s.At(path, "%d values; a number, or [low, high], is needed", len(n.Content))
+		return
+	}
+	var ok [2]bool
+	r.Low, ok[0] = s.number(path+"[0]", n.Content[0])
+	r.High, ok[1] = s.number(path+"[1]", n.Content[1])
+	if ok[0] && ok[1] && r.Low > r.High {
+		s.At(path, "lower bound %g is above upper bound %g; swap them?", r.Low, r.High)
+	}
+}
+
+// JSONSchema describes both forms.
+func (Range) JSONSchema() *jsonschema.Schema {
+	two := uint64(2)
+	number := &jsonschema.Schema{Type: "number"}
+	return &jsonschema.Schema{
+		Description: "a number where it is fixed, else [low, high]",
+		OneOf:       []*jsonschema.Schema{number, {Type: "array", Items: number, MinItems: &two, MaxItems: &two}},
+	}
+}
+
+// Duration is a length of time such as 90s, 10m or 8h.
+type Duration struct{ time.Duration }
+
+func (d *Duration) read(s *Source, path string, n *yaml.Node) {
+	v, err := time.ParseDuration(n.Value)
+	if n.Kind != yaml.ScalarNode || err != nil || v <= 0 {
+		s.At(path, "%s; a time above 0 with its unit is needed, such as 90s, 10m or 8h", said(n))
+		return
+	}
+	d.Duration = v
+}
+
+// JSONSchema describes the text form.
+func (Duration) JSONSchema() *jsonschema.Schema {
+	return &jsonschema.Schema{Type: "string", Pattern: `^([0-9]+(\.[0-9]+)?(ms|s|m|h))+$`, Description: "a time with its unit, such as 90s, 10m or 8h"}
+}
+
+// Steering is the word ground, or the two ball joints [lower, upper] that the axis runs through.
+type Steering []string
+
+func (v *Steering) read(s *Source, path string, n *yaml.Node) {
+	if n.Kind == yaml.ScalarNode && n.Value == "ground" {
+		*v = nil
+		return
+	}
+	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
+		s.At(path, "%s; allowed are ground, and [lower_ball, upper_ball]", said(n))
+		return
+	}
+	for i, c := range n.Content {
+		if c.Kind != yaml.ScalarNode || c.ShortTag() != "!!str" {
+			s.At(fmt.Sprintf("%s[%d]", path, i), "%s; the name of a point is needed", said(c))
+			return
+		}
+		*v = append(*v, c.Value)
+	}
+}
+
+// JSONSchema describes both forms.
+func (Steering) JSONSchema() *jsonschema.Schema {
+	two := uint64(2)
+	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{
+		{Type: "string", Enum: []any{"ground"}},
+		{Type: "array", Items: &jsonschema.Schema{Type: "string"}, MinItems: &two, MaxItems: &two},
+	}}
+}

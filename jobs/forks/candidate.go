@@ -1,0 +1,213 @@
+package forks
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/store"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/picks"
+	"forkfront/results/sideview"
+	"forkfront/results/table"
+)
+
+// Reader is a results folder from which candidates can be had again.
+type Reader struct {
+	dir    string
+	front  *table.Table
+	cases  map[string]*store.CaseFile
+	rows   map[string]int // of candidates
+	mu     sync.Mutex
+	common map[*store.CaseFile]*common // made when first asked for
+}
+
+// common is what all candidates of a case have in common, worked out.
+type common struct {
+	mechanism  *kinematics.Mechanism
+	points     []string // that a concept has to give, and those that it gives besides
+	conditions *objectives.Conditions
+}
+
+// Open reads front.parquet and cases.yaml of a folder.
+func Open(dir string) (*Reader, error) {
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, process.BadInput(fmt.Errorf("%s is no folder of finished results; an unfinished search goes on with `forkfront resume %s`", dir, display.ShellWord(dir)))
+	case err != nil:
+		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
+	}
+	s := &Reader{dir: dir, front: front, cases: map[string]*store.CaseFile{}, rows: map[string]int{}, common: map[*store.CaseFile]*common{}}
+	if err := store.ReadCases(filepath.Join(dir, results.CasesFile), func(c *store.CaseFile) { s.cases[c.Name] = c }); err != nil {
+		return nil, err
+	}
+	for _, name := range []string{"candidate", "case"} {
+		if col := front.Index(name); col < 0 || front.Columns[col].Kind != table.Text {
+			return nil, fmt.Errorf("%s has no column %s of texts: not a front of this forkfront", filepath.Join(dir, results.FrontFile), name)
+		}
+	}
+	for row, id := range front.Series[front.Index("candidate")].Texts {
+		s.rows[id] = row
+	}
+	return s, nil
+}
+
+// TakenFrom does what needs the candidates of results that it does not know the origin of. A folder that was
+// made up may describe a fork that no search gives, of which nothing can be worked out: an error, not a panic.
+func TakenFrom(dir string, do func() error) (err error) {
+	defer func() {
+		if trouble := recover(); trouble != nil {
+			err = fmt.Errorf("%s holds what no forkfront has written: %v", dir, trouble)
+		}
+	}()
+	return do()
+}
+
+// Row finds a candidate by its id, by the end of its id behind a slash where no other ends so, or by why
+// it is one to begin with: CASE/balanced, or best-MEASURE.
+func (s *Reader) Row(id string) (int, error) {
+	if row, ok := s.rows[id]; ok {
+		return row, nil
+	}
+	named := picks.Named(s.front)
+	if row, ok := named[id]; ok {
+		return row, nil
+	}
+	found := map[int]string{}
+	for _, names := range []map[string]int{s.rows, named} {
+		for name, row := range names {
+			if strings.HasSuffix(name, "/"+id) {
+				found[row] = name
+			}
+		}
+	}
+	if len(found) > 1 {
+		names := slices.Sorted(maps.Values(found))
+		return 0, process.BadInput(fmt.Errorf("%s has %d candidates that end in %q; say which, such as %q or %q", s.dir, len(names), id, names[0], names[1]))
+	}
+	for row := range found {
+		return row, nil
+	}
+	example := "none"
+	if s.front.Rows > 0 {
+		example = fmt.Sprintf("such as %q", s.front.Series[s.front.Index("candidate")].Texts[0])
+	}
+	return 0, process.BadInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s, and %s", s.dir, id, s.front.Rows, results.FrontFile, example,
+		strings.Join(slices.Sorted(maps.Keys(named)), ", ")))
+}
+
+// CaseOf is the case of a row.
+func (s *Reader) CaseOf(row int) (*store.CaseFile, error) {
+	name := s.front.Series[s.front.Index("case")].Texts[row]
+	if c := s.cases[name]; c != nil {
+		return c, nil
+	}
+	return nil, fmt.Errorf("%s does not have case %q, which %s names", results.CasesFile, name, results.FrontFile)
+}
+
+// Concept is the candidate of a row as a concept: what its case shares, with the points and the
+// shock of the row.
+func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
+	shared, err := s.CaseOf(row)
+	if err != nil {
+		return nil, err
+	}
+	c := shared.Concept
+	c.Concept = s.front.Series[s.front.Index("candidate")].Texts[row]
+	c.PointsMM = maps.Clone(c.PointsMM)
+	for _, b := range s.commonOf(shared).points {
+		at := c.PointsMM[b]
+		s.number(&at[0], b+"_along_mm", row)
+		s.number(&at[1], b+"_ahead_mm", row)
+		c.PointsMM[b] = at
+	}
+	if c.Shock != nil {
+		shock := *c.Shock
+		for i := range shared.Shocks {
+			if k := &shared.Shocks[i]; k.Name == s.name("shock_size", row) {
+				shock = k.Unit(shock.Count)
+			}
+		}
+		s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row)
+		s.number(&shock.StrokeMM, "shock_stroke_mm", row)
+		c.Shock = &shock
+	}
+	for _, m := range shared.Materials {
+		if m.Name == s.name("material", row) {
+			c.Material = m
+		}
+	}
+	return &c, nil
+}
+
+// name is a text of a row, empty where the front has no such column.
+func (s *Reader) name(column string, row int) string {
+	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == table.Text {
+		return s.front.Series[col].Texts[row]
+	}
+	return ""
+}
+
+// commonOf works out what the candidates of a case have in common, the first time that it is asked for.
+func (s *Reader) commonOf(c *store.CaseFile) *common {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.common[c] == nil {
+		m := files.Compile(c.Concept.Spec)
+		k := &common{mechanism: m, points: slices.Clone(m.Given()), conditions: cases.Conditions(&c.Concept)}
+		for name := range c.Concept.PointsMM {
+			if !slices.Contains(k.points, name) {
+				k.points = append(k.points, name)
+			}
+		}
+		s.common[c] = k
+	}
+	return s.common[c]
+}
+
+// number takes a value from a column, where there is one.
+func (s *Reader) number(dst *float64, column string, row int) {
+	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == table.Float && !s.front.Null(col, row) {
+		*dst = s.front.Series[col].Floats[row]
+	}
+}
+
+// Fork is the candidate of a row, ready to be moved.
+func (s *Reader) Fork(row int) (*sideview.Fork, error) {
+	shared, err := s.CaseOf(row)
+	if err != nil {
+		return nil, err
+	}
+	c, err := s.Concept(row)
+	if err != nil {
+		return nil, err
+	}
+	k := s.commonOf(shared)
+	d, err := cases.DesignOf(c, k.mechanism, k.conditions, &files.Source{File: results.CasesFile}, io.Discard)
+	if err != nil {
+		return nil, fmt.Errorf("candidate %s: %w", c.Concept, err)
+	}
+	return &sideview.Fork{ID: c.Concept, Case: shared.Name, Bike: c.Bike.Name, Conditions: k.conditions, Design: *d}, nil
+}
+
+// WriteReport makes the report of what the folder holds, with every candidate in motion, on so many processors.
+func WriteReport(folder *results.Folder, processors int) error {
+	s, err := Open(folder.Dir)
+	if err != nil {
+		return err
+	}
+	return folder.WriteReport(s.Fork, processors)
+}

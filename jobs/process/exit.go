@@ -1,0 +1,34 @@
+package process
+
+import "errors"
+
+// Exit codes.
+const (
+	Done       = 0
+	Outside    = 1  // disk, permission
+	Input      = 2  // bad input or usage
+	Nothing    = 3  // finished, but nothing feasible was found
+	Unfinished = 75 // can be continued
+)
+
+// Error is an error that knows its exit code.
+type Error struct {
+	Code int
+	Err  error
+}
+
+// BadInput is bad input or usage: what the user gave has to change.
+func BadInput(err error) error { return &Error{Input, err} }
+
+// Interrupted is an end before all is done that can be continued.
+func Interrupted(err error) error { return &Error{Unfinished, err} }
+
+// FoundNothing is the end of a command that finished without anything that works.
+func FoundNothing(err error) error { return &Error{Nothing, err} }
+
+// ErrNothing ends a command that finished but found nothing that works; its output says all.
+var ErrNothing = &Error{Nothing, errors.New("nothing feasible was found")}
+
+func (e *Error) Error() string { return e.Err.Error() }
+
+func (e *Error) Unwrap() error { return e.Err }

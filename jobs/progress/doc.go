@@ -1,0 +1,2 @@
+// Package progress tells people and log.jsonl how far a run has come.
+package progress

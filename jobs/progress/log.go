@@ -1,0 +1,136 @@
+package progress
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"sync"
+	"text/tabwriter"
+	"time"
+
+	"github.com/rs/zerolog"
+	"golang.org/x/term"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/process"
+	"forkfront/jobs/words"
+	"forkfront/optimize"
+	"forkfront/results/record"
+)
+
+// Log tells what happens: every line as JSON in the results folder for the morning after, the
+// main ones in words on standard error, and on a terminal a line of progress.
+type Log struct {
+	mu     sync.Mutex // cases at work side by side write here
+	file   *os.File
+	lines  zerolog.Logger // JSON
+	words  io.Writer
+	status *status // nil unless standard error is a terminal
+}
+
+func OpenLog(env *process.Env, path string) (*Log, error) {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o644)
+	if err != nil {
+		return nil, fmt.Errorf("open the log: %w", err)
+	}
+	l := &Log{file: f, lines: zerolog.New(f), words: env.Err}
+	if onTerminal(env.Err) {
+		l.status = &status{w: env.Err}
+	}
+	return l, nil
+}
+
+// onTerminal tells whether a person watches.
+func onTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// line starts a JSON line with the time in UTC to the millisecond.
+func (l *Log) line(level zerolog.Level) *zerolog.Event {
+	return l.lines.WithLevel(level).Str("time", time.Now().UTC().Format("2006-01-02T15:04:05.000Z"))
+}
+
+func (l *Log) say(format string, args ...any) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.status != nil {
+		l.status.clear()
+	}
+	fmt.Fprintf(l.words, format+"\n", args...)
+}
+
+// Trouble tells of something that was got over.
+func (l *Log) Trouble(err error) {
+	if err != nil {
+		l.line(zerolog.WarnLevel).Msg(err.Error())
+		l.say("%v", err)
+	}
+}
+
+func (l *Log) Resumed(c *cases.Case, generation int) {
+	l.line(zerolog.InfoLevel).Str("case", c.Name).Int("generation", generation).Msg("case resumed")
+	l.say("%s: goes on from generation %d", c.Name, generation)
+}
+
+func (l *Log) Start(r *record.Run, what string) {
+	l.line(zerolog.InfoLevel).Str("job", r.JobName).Str("job_sha256", r.JobSHA256).Str("version", r.Version).
+		Str("go_version", r.GoVersion).Str("host", r.Host).Int("workers", r.Workers).Uint64("seed", r.Seed).Msg(what)
+}
+
+// Generation tells of one, with why designs were not allowed, as counts since the one before.
+func (l *Log) Generation(c *cases.Case, g optimize.Generation, broken map[string]int, p CaseProgress) {
+	e := l.line(zerolog.DebugLevel).Str("case", c.Name).Int("generation", g.Number).Str("stage", g.Stage).
+		Int("evaluations", g.Evaluations).Int("front_size", g.ArchiveSize)
+	if g.Evaluations > 0 {
+		e = e.Float64("feasible_share", float64(g.Feasible)/float64(g.Evaluations))
+	}
+	seconds := time.Since(p.Began).Seconds()
+	e.Interface("not_allowed", broken).Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
+	if l.status != nil {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		l.status.show(c, g, p)
+	}
+}
+
+// rate is 0 before there is any time to divide by.
+func rate(evaluations int, seconds float64) float64 {
+	if seconds <= 0 {
+		return 0
+	}
+	return float64(evaluations) / seconds
+}
+
+func (l *Log) Finished(c *record.Case, byGradients int) {
+	l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
+		Int("gradient_evaluations", byGradients).Int("front_size", c.Front).Float64("elapsed_s", c.Seconds).Msg("case finished")
+	l.say("%s: %s from %s in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
+		c.Name, words.Counted(c.Front, "candidate"), words.Counted(c.Evaluations, "evaluation"), c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
+}
+
+// Summary is the table that a person reads in the morning.
+func (l *Log) Summary(cases []record.Case) {
+	t := tabwriter.NewWriter(l.words, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by\tmost failed at")
+	for _, c := range cases {
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop, c.MostViolated(2))
+	}
+	t.Flush()
+}
+
+// End writes the last line: how the run ended.
+func (l *Log) End(err error) {
+	if err == nil {
+		l.line(zerolog.InfoLevel).Str("end", "done").Msg("run ended")
+		return
+	}
+	l.line(zerolog.ErrorLevel).Str("end", err.Error()).Msg("run ended")
+}
+
+func (l *Log) Close() error {
+	if l.status != nil {
+		l.status.clear()
+	}
+	return l.file.Close()
+}

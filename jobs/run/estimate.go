@@ -1,0 +1,170 @@
+package run
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"runtime"
+	"strings"
+	"time"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/progress"
+	"forkfront/jobs/store"
+	"forkfront/jobs/tables"
+	"forkfront/optimize"
+)
+
+// kind is what cases that differ in their seed alone have in common. One is tried for all.
+type kind struct {
+	c     *cases.Case
+	count int
+	each  time.Duration // of an evaluation on one processor, search included
+}
+
+// kinds are those of a job's cases, in the order of their first.
+func kinds(cases []*cases.Case) (all []*kind) {
+	named := map[string]*kind{}
+	for _, c := range cases {
+		name := strings.TrimSuffix(c.Name, fmt.Sprintf("/%d", c.Seed))
+		if named[name] == nil {
+			named[name] = &kind{c: c}
+			all = append(all, named[name])
+		}
+		named[name].count++
+	}
+	return all
+}
+
+// How long a kind is tried for, all of them together, and how many of them: enough for the few that a job
+// mostly has, and no longer than one waits for an answer.
+const (
+	trialTime  = 50 * time.Millisecond
+	trialsTime = 1500 * time.Millisecond
+	mostTrials = 30
+)
+
+// tryKinds tries some kinds of each mechanism, spread over all of them, and takes the others to be as those on
+// average.
+func tryKinds(all []*kind) {
+	of := map[string][]*kind{}
+	for _, k := range all {
+		of[k.c.Mechanism.Name] = append(of[k.c.Mechanism.Name], k)
+	}
+	most := max(1, mostTrials/len(of))
+	tried := 0
+	for _, same := range of {
+		tried += min(most, len(same))
+	}
+	each := min(trialTime, trialsTime/time.Duration(tried))
+	for _, same := range of {
+		n := min(most, len(same))
+		var sum time.Duration
+		for i := range n {
+			k := same[i*len(same)/n]
+			k.each = trial(k.c, each)
+			sum += k.each
+		}
+		for _, k := range same {
+			if k.each == 0 {
+				k.each = sum / time.Duration(n)
+			}
+		}
+	}
+}
+
+// overhead is what a search takes beyond the evaluations themselves, as a part of them, from the
+// demo's cases.
+const overhead = 2
+
+// trial measures what an evaluation of a case takes on one processor, search included: random
+// designs, half of which stop short as they do early in a search.
+func trial(c *cases.Case, long time.Duration) time.Duration {
+	p := c.Worker()
+	o := &optimize.Outcome{F: make([]float64, len(c.Goals)), G: make([]float64, 1+len(c.Limits))}
+	r := rand.New(rand.NewPCG(1, 1))
+	x := make([]float64, len(c.Free))
+	evaluate := func() {
+		for i, f := range c.Free {
+			v := &f.Variable
+			x[i] = v.Low + r.Float64()*(v.High-v.Low)
+			if v.Levels > 0 {
+				x[i] = float64(r.IntN(v.Levels))
+			}
+		}
+		p.Evaluate(o, x)
+	}
+	evaluate() // the first one makes the worker's memory
+	began, n := time.Now(), 0
+	for n == 0 || time.Since(began) < long {
+		evaluate()
+		n++
+	}
+	return overhead * max(time.Since(began)/time.Duration(n), 1)
+}
+
+// What is beyond the search, from runs on two processors: 4000 cases of 4 evaluations took 12 s, mostly to read
+// what they share and to bring files to the disk; to score the 1000 candidates of the demo again and to write
+// them took 0.8 s, on both. A front has about one of 50 evaluations until it is full.
+const (
+	TimeOfCase      = 3 * time.Millisecond
+	timeOfCandidate = 1500 * time.Microsecond // on one processor
+	perCandidate    = 50
+)
+
+// What a candidate takes on the disk, from fronts of the demo: about 400 bytes a row of
+// front.parquet and 60 a travel step of curves.parquet.
+const (
+	bytesOfCandidate = 400
+	bytesOfStep      = 60
+)
+
+// spent is what a case comes to: evaluations, at most, and how long it keeps the machine; 0: no limit. Lanes
+// is how many cases run side by side.
+func spent(j *files.JobFile, k *kind, cases, lanes int) (evaluations int, took time.Duration) {
+	evaluations = j.Budget.CaseEvaluations(cases)
+	each := max(k.each/time.Duration(runtime.GOMAXPROCS(0)), 1)
+	took = time.Duration(files.Product(evaluations, int(each)))
+	if wall := j.Budget.CaseWall(cases, lanes) / time.Duration(lanes); wall > 0 && (evaluations == 0 || wall < took) {
+		return int(wall / each), wall
+	}
+	return evaluations, took
+}
+
+// Estimate says about how long a job takes on this machine, and how much disk. It goes to standard error: the
+// same job does not print it twice alike.
+func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
+	all, processors := kinds(cases), runtime.GOMAXPROCS(0)
+	tryKinds(all)
+	seconds, disk, endless := 0., 0., false
+	for _, k := range all {
+		evaluations, took := spent(j, k, len(cases), min(processors, len(cases)))
+		endless = endless || took == 0
+		rows, likely := j.FrontSize, j.FrontSize
+		if evaluations > 0 {
+			rows, likely = min(rows, evaluations), min(rows, evaluations/perCandidate)
+		}
+		seconds += float64(k.count) * (took.Seconds() + TimeOfCase.Seconds() + float64(likely)*timeOfCandidate.Seconds()/float64(processors))
+		disk += float64(k.count) * (float64(rows)*float64(bytesOfCandidate+k.c.Conditions.Samples*bytesOfStep) + keptBytes(j, k.c, evaluations))
+	}
+	switch {
+	case endless:
+		fmt.Fprint(env.Err, "until the fronts grow no more")
+	case seconds > 0.5:
+		total := time.Duration(min(seconds, progress.Longest.Seconds()) * float64(time.Second))
+		fmt.Fprintf(env.Err, "about %s on the %d processors of this machine", total.Round(time.Second), processors)
+	default:
+		fmt.Fprintf(env.Err, "less than a second on the %d processors of this machine", processors)
+	}
+	fmt.Fprintf(env.Err, ", up to about %.0f MB of results\n", disk/(1<<20)+1)
+}
+
+// keptBytes is what keeping every candidate of a case takes, at most: while it is written,
+// candidates.parquet stands beside the records that it is made of.
+func keptBytes(j *files.JobFile, c *cases.Case, evaluations int) float64 {
+	if j.Keep != tables.KeepAll {
+		return 0
+	}
+	return 2 * float64(evaluations) * float64(store.RecordBytes(c))
+}

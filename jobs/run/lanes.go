@@ -1,0 +1,137 @@
+package run
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"runtime"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/progress"
+	"forkfront/jobs/store"
+	"forkfront/jobs/tables"
+	"forkfront/optimize"
+	"forkfront/results/record"
+)
+
+// Processors is how many evaluations run at once.
+func (w *Work) Processors() int {
+	if w.Workers > 0 {
+		return w.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// SearchAll searches those of the listed cases that are not done, several side by side: while one
+// ranks its population the processors are with the others. Each case finds what it finds alone.
+func (r *Runner) SearchAll(ctx context.Context, listed []*cases.Case, which []int) error {
+	g := cases.NewGate(r.Work.Processors())
+	group, together := errgroup.WithContext(ctx)
+	group.SetLimit(cap(g))
+	course := progress.NewTracker(len(which), time.Now())
+	for at, i := range which {
+		if together.Err() != nil {
+			break
+		}
+		d, trouble := r.Saved.LoadCase(i)
+		if d != nil && r.Job.Keep == tables.KeepAll {
+			if trouble = store.ReadJournal(r.Saved.JournalPath(i), listed[i], d.Result.Candidates, store.Skip); trouble != nil {
+				d = nil
+			}
+		}
+		r.Log.Trouble(trouble)
+		if d != nil {
+			course.Before(at, 1)
+			course.Finished(at)
+			continue
+		}
+		listed[i].Gate = g
+		group.Go(func() error { return r.one(together, listed[i], i, progress.CaseProgress{Tracker: course, At: at}) })
+	}
+	if err := group.Wait(); err != nil {
+		return err
+	}
+	return ctx.Err()
+}
+
+// one searches case i of the job from where it was left, and keeps what it came to.
+func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress) error {
+	left, trouble := r.Saved.LoadState(i)
+	r.Log.Trouble(trouble)
+	d, err := r.search(ctx, c, i, p, left)
+	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign) || errors.Is(err, store.ErrJournal)) {
+		r.Log.Trouble(fmt.Errorf("case %s starts anew: %w", c.Name, err))
+		d, err = r.search(ctx, c, i, p, nil)
+	}
+	if err != nil {
+		return err
+	}
+	p.Tracker.Finished(p.At)
+	return r.Saved.Done(i, *d)
+}
+
+func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress, left *store.AtWork) (*store.DoneCase, error) {
+	settings := Settings(r.Job, c, r.Work.Processors())
+	p.Began, p.Budget, p.Wall = time.Now(), settings.Evaluations, settings.MaxWall
+	work := store.AtWork{Case: i, Broken: map[string]int{}}
+	c.Failures() // of a search that was given up
+	if left != nil {
+		work.Number, work.History, settings.Resume = left.Number, left.History, left.State
+		maps.Copy(work.Broken, left.Broken)
+		p.Began = p.Began.Add(-time.Duration(left.Seconds * float64(time.Second)))
+		if n := len(left.History); n > 0 {
+			p.Tracker.Before(p.At, p.Part(left.History[n-1].Evaluations, time.Now()))
+		}
+		r.Log.Resumed(c, len(left.History))
+	}
+	settings.Progress = func(g optimize.Generation) {
+		work.History = append(work.History, generation(c, g))
+		broken := c.Failures()
+		for name, n := range broken {
+			work.Broken[name] += n
+		}
+		r.Log.Generation(c, g, broken, p)
+	}
+	var kept *store.Journal
+	if r.Job.Keep == tables.KeepAll {
+		var err error
+		if kept, err = store.OpenJournal(r.Saved.JournalPath(i), c); err != nil {
+			return nil, err
+		}
+		defer kept.Close()
+		settings.Seen = kept.Add
+	}
+	settings.CheckpointEvery = r.Work.Every
+	settings.Checkpoint = func(state []byte) error {
+		if kept != nil {
+			if err := kept.Sync(); err != nil {
+				return err
+			}
+		}
+		work.Number++
+		work.State, work.Seconds = state, time.Since(p.Began).Seconds()
+		return r.Saved.Save(work)
+	}
+	result, err := optimize.Search(ctx, c.Problem(), settings)
+	if err != nil {
+		return nil, fmt.Errorf("case %s: %w", c.Name, err)
+	}
+	if kept != nil {
+		if err := kept.Finish(result.Candidates, r.Saved.Shared); err != nil {
+			return nil, err
+		}
+	}
+	if result.Stop == "" { // no generation came to ask
+		result.Stop = "evaluations"
+	}
+	record := record.Case{
+		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
+		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.Began).Seconds(), Violated: work.Broken,
+	}
+	r.Log.Finished(&record, result.GradientEvaluations)
+	return &store.DoneCase{Result: *result, History: work.History, Record: record}, nil
+}

@@ -1,0 +1,171 @@
+package run
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/forks"
+	"forkfront/jobs/process"
+	"forkfront/jobs/progress"
+	"forkfront/jobs/store"
+	"forkfront/jobs/tables"
+	"forkfront/jobs/words"
+	"forkfront/optimize"
+	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/record"
+)
+
+// Runner works a job off, case by case, into one results folder.
+type Runner struct {
+	Env    *process.Env
+	Job    *files.JobFile
+	Folder *results.Folder
+	Saved  *store.Checkpoints
+	Work   *Work
+	Log    *progress.Log
+	Record record.Run
+	Rows   int // candidates found
+}
+
+// New opens what a run writes to. A run that is resumed goes on in the same files.
+func New(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.Folder, w *Work) (*Runner, error) {
+	saved, err := store.OpenCheckpoints(folder, b.Digest)
+	if err != nil {
+		return nil, err
+	}
+	log, err := progress.OpenLog(env, folder.Path(results.LogFile))
+	if err != nil {
+		return nil, err
+	}
+	r := &Runner{Env: env, Job: job, Folder: folder, Saved: saved, Work: w, Log: log, Record: record.New(b.Started)}
+	r.Record.JobName, r.Record.JobSHA256, r.Record.Seed, r.Record.Workers = job.Job, b.Text, job.FirstSeed(), w.Processors()
+	return r, nil
+}
+
+// Begin leaves what a resume needs before the search starts.
+func (r *Runner) Begin(b *store.Begun) error {
+	if err := store.Seal(r.Saved.JobPath(), b); err != nil {
+		return err
+	}
+	r.Log.Start(&r.Record, "run started")
+	return r.Folder.WriteRun(&r.Record)
+}
+
+// All searches every case that is not done and writes what was found.
+func (r *Runner) All(ctx context.Context) error {
+	cases := cases.Cases(r.Job)
+	done := make([]store.Found, len(cases))
+	which := make([]int, len(cases))
+	for i, c := range cases {
+		which[i] = i
+		done[i] = store.Found{Case: c, Load: func() (*store.DoneCase, error) { return r.Saved.MustLoadCase(i) }, Journal: r.Saved.JournalPath(i)}
+	}
+	if err := r.SearchAll(ctx, cases, which); err != nil {
+		return r.stopped(ctx, err)
+	}
+	if err := r.Finish(done); err != nil {
+		return err
+	}
+	return r.Saved.Clear()
+}
+
+// stopped is an end before all is done. What was interrupted can be continued.
+func (r *Runner) stopped(ctx context.Context, err error) error {
+	if ctx.Err() == nil {
+		return err
+	}
+	return process.Interrupted(fmt.Errorf("interrupted; go on with `forkfront resume %s`", display.ShellWord(r.Folder.Dir)))
+}
+
+// generation is a line of the history.
+func generation(c *cases.Case, g optimize.Generation) results.HistoryRow {
+	row := results.HistoryRow{Case: c.Name, Generation: g.Number, Evaluations: g.Evaluations, Front: g.ArchiveSize}
+	if g.Evaluations > 0 {
+		row.FeasibleShare = float64(g.Feasible) / float64(g.Evaluations)
+	}
+	if g.ArchiveSize > 0 {
+		row.Hypervolume = &g.Hypervolume
+	}
+	return row
+}
+
+// Finish writes the results and sums the run up.
+func (r *Runner) Finish(done []store.Found) error {
+	s, err := tables.Summarize(done)
+	if err != nil {
+		return err
+	}
+	if err := tables.WriteAll(r.Folder, r.Job.Keep, done, s, r.Work.Processors()); err != nil {
+		return err
+	}
+	r.Rows = s.Rows
+	for i := range s.Records {
+		s.Records[i].Constraints = cases.Kept(r.Job, done[i].Case)
+	}
+	r.Record.Cases = s.Records
+	if r.Record.Finished.IsZero() { // merge knows it of its shards
+		r.Record.Finished = time.Now().UTC()
+	}
+	r.Record.Exit = record.Exit{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", words.Counted(s.Rows, "candidate"), words.Plural(len(done), "search", "searches"), len(s.Best))}
+	if s.Rows == 0 {
+		r.Record.Exit.Code = process.Nothing
+	}
+	if err := r.Folder.WriteRun(&r.Record); err != nil {
+		return err
+	}
+	var picks bytes.Buffer
+	var last errgroup.Group
+	last.SetLimit(r.Work.Processors())
+	last.Go(func() error { return forks.WriteReport(r.Folder, r.Work.Processors()) })
+	last.Go(func() error { return r.Folder.WritePicks(&picks) })
+	if err := last.Wait(); err != nil {
+		r.Record.Exit = record.Exit{Code: process.Outside, Summary: err.Error()}
+		return errors.Join(err, r.Folder.WriteRun(&r.Record))
+	}
+	fmt.Fprintf(r.Env.Out, "%s: %s\n", r.Folder.Path(results.FrontFile), r.Record.Exit.Summary)
+	if _, err := picks.WriteTo(r.Env.Out); err != nil {
+		return fmt.Errorf("print the candidates: %w", err)
+	}
+	if r.Log != nil { // merge has those of its shards
+		r.Log.Summary(s.Records)
+	}
+	fmt.Fprintf(r.Env.Err, "\n%s\n", display.Caution)
+	return nil
+}
+
+// Close ends the log with how the run ended; one that found nothing feasible says so by its exit
+// code.
+func (r *Runner) Close(err error) error {
+	if err == nil && r.Rows == 0 {
+		err = process.ErrNothing
+	}
+	r.Log.End(err)
+	if closing := r.Log.Close(); err == nil && closing != nil {
+		return fmt.Errorf("close the log: %w", closing)
+	}
+	return err
+}
+
+func Settings(j *files.JobFile, c *cases.Case, workers int) optimize.Settings {
+	cases, _ := j.Size()
+	s := optimize.Settings{Seed: c.SearchSeed(), Evaluations: optimize.Unlimited, Workers: workers, GradientShare: j.GradientShare, FrontSize: j.FrontSize}
+	if c.First != nil {
+		s.Start = [][]float64{c.First}
+	}
+	if e := j.Budget.CaseEvaluations(cases); e > 0 {
+		s.Evaluations = e
+	}
+	s.MaxWall = j.Budget.CaseWall(cases, workers)
+	if g := j.Budget.StagnationGenerations; g != nil {
+		s.StagnationGenerations = *g
+	}
+	return s
+}

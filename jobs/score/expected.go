@@ -1,0 +1,89 @@
+package score
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"forkfront/objectives"
+)
+
+// writeExpected closes a score with the limits that the fork breaks without a job that asks for them.
+func (s *Scored) writeExpected(w io.Writer) {
+	fmt.Fprintln(w)
+	var unknown []string
+	for _, b := range s.broken {
+		switch {
+		case b.name == "works":
+			fmt.Fprintln(w, "it does not work: "+s.Reasons[b.name])
+		case b.unknown:
+			unknown = append(unknown, b.name)
+		case !slices.Contains(objectives.Apart, b.name):
+			fmt.Fprintln(w, "limit broken, "+b.said)
+		}
+	}
+	s.writeOverlaps(w)
+	switch {
+	case len(unknown) > 0:
+		fmt.Fprintln(w, "without a value, so that a limit is not kept: "+strings.Join(unknown, ", "))
+	case len(s.broken) == 0 && len(s.Clearances) > 0:
+		fmt.Fprintln(w, "every limit that holds by default is kept, and no parts overlap")
+	case len(s.broken) == 0:
+		fmt.Fprintln(w, "every limit that holds by default is kept")
+	}
+	if len(s.broken) > 0 {
+		fmt.Fprintln(w, "(limits that hold unless a job says otherwise: jobs/docs/constraints.md)")
+	}
+}
+
+// writeOverlaps names the two parts that are farthest in each other's place, and how many pairs are.
+func (s *Scored) writeOverlaps(w io.Writer) {
+	pairs := 0
+	for pairs < len(s.Clearances) && s.Clearances[pairs].GapMM < 0 {
+		pairs++
+	}
+	if pairs == 0 {
+		return
+	}
+	g := &s.Clearances[0]
+	more := ""
+	if pairs > 1 {
+		more = fmt.Sprintf("; %d pairs overlap", pairs)
+	}
+	fmt.Fprintf(w, "parts overlap, %s by %.1f mm at %.1f mm of travel and %.0f degrees of steering%s\n", g.Pair, -g.GapMM, g.TravelMM, g.SteerDeg, more)
+}
+
+// limitState tells how a measure stands to its limit.
+type limitState int
+
+const (
+	noLimit limitState = iota // or no value
+	keepsLimit
+	breaksLimit
+)
+
+func (s *Scored) limitState(measure string) limitState {
+	amount, broken := s.Violations[measure]
+	switch {
+	case broken && amount != nil:
+		return breaksLimit
+	case broken, s.held[measure] == "", s.Measures[measure] == nil:
+		return noLimit
+	}
+	return keepsLimit
+}
+
+// crossed says whether a measure's limit is broken now, still, or kept where it was not; or is empty.
+func crossed(before, after *Scored, measure string) string {
+	was, is := before.limitState(measure), after.limitState(measure)
+	switch {
+	case is == breaksLimit && was == breaksLimit:
+		return "still breaks its limit, " + after.held[measure]
+	case is == breaksLimit:
+		return "now breaks its limit, " + after.held[measure]
+	case was == breaksLimit && is == keepsLimit:
+		return "now keeps its limit, " + after.held[measure]
+	}
+	return ""
+}

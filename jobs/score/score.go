@@ -1,0 +1,156 @@
+package score
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"forkfront/constraints"
+	"forkfront/jobs/words"
+	"forkfront/objectives"
+	"forkfront/results/display"
+)
+
+// Scored is the JSON of one scored fork. A measure that could not be had is null, with the reason
+// under Reasons.
+type Scored struct {
+	Concept    string                  `json:"concept"`
+	Mechanism  string                  `json:"mechanism"`
+	ReachedMM  float64                 `json:"reached_mm"`
+	Measures   map[string]*float64     `json:"measures"`
+	Reasons    map[string]string       `json:"reasons,omitempty"`
+	Curves     map[string][]float64    `json:"curves"`
+	Telescopic baseline                `json:"telescopic"`
+	Parts      []objectives.Item       `json:"parts,omitempty"`
+	Tolerances []objectives.Tolerance  `json:"tolerances,omitempty"`
+	Clearances []objectives.Gap        `json:"clearances,omitempty"`
+	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
+	Objectives map[string]*float64     `json:"objectives,omitzero"`
+	Violations map[string]*float64     `json:"violations,omitzero"` // limit → amount in the measure's unit; a job's, or those by default
+	Driver     *driverRange            `json:"driver,omitempty"`    // how far the links let it turn
+	Warnings   []string                `json:"warnings,omitempty"`
+	Caution    string                  `json:"caution"`
+
+	goals  []string          // objectives in words
+	broken []brokenLimit     // in the order of the constraints
+	held   map[string]string // measure → what a limit asks of it, in words, broken or not
+}
+
+// baseline is the telescopic fork beside which a fork is scored.
+type baseline struct {
+	Measures map[string]*float64  `json:"measures"`
+	Curves   map[string][]float64 `json:"curves"`
+}
+
+func byName(values []float64, missing []string) map[string]*float64 {
+	all := make(map[string]*float64, len(values))
+	for i := range objectives.Measures {
+		var v *float64
+		if missing[i] == "" {
+			v = &values[i]
+		}
+		all[objectives.Measures[i].Name] = v
+	}
+	return all
+}
+
+// curvesOf reads all curves that a fork has; the others are absent.
+func curvesOf(s *objectives.Subject[float64]) map[string][]float64 {
+	all := make(map[string][]float64, len(objectives.Curves))
+	for i := range objectives.Curves {
+		c := &objectives.Curves[i]
+		if values, reason := objectives.ReadCurve(nil, c, s); reason == "" {
+			all[c.Name] = values
+		}
+	}
+	return all
+}
+
+// Examine scores one design for people to read.
+func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*Scored, *objectives.Score) {
+	sc := objectives.NewScorer(c)
+	score := &objectives.Score{}
+	sc.Score(score, d)
+	sc.Complete(score, d)
+	out := &Scored{
+		Concept: concept, Mechanism: d.Mechanism.Name, ReachedMM: score.ReachedMM,
+		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(sc.Subject()),
+		Telescopic: baseline{byName(c.Baseline.Values, c.Baseline.Missing), curvesOf(c.Baseline.Subject)},
+		Parts:      objectives.Account(sc.Subject()), LoadCases: objectives.Forces(sc.Subject()), Tolerances: sc.Tolerances(d),
+		Caution: display.Caution,
+	}
+	out.Driver = RangeOf(d.Mechanism, d.Layout, c.TravelMM)
+	out.Clearances = sc.Gaps()
+	slices.SortStableFunc(out.Clearances, func(a, b objectives.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
+	for _, l := range constraints.Buildable(c.Structure, score) {
+		if l.Oversize(score) > 0 {
+			out.Warnings = append(out.Warnings, l.Violation(score))
+		}
+	}
+	for i, why := range score.Missing {
+		if why != "" {
+			out.Reasons[objectives.Measures[i].Name] = why
+		}
+	}
+	return out, score
+}
+
+func (s *Scored) WriteJSON(w io.Writer) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	return e.Encode(s)
+}
+
+// WriteTable shows every measure beside that of the telescopic fork, and why one is empty.
+func (s *Scored) WriteTable(w io.Writer) error {
+	const row = "%-33s %-7s %10s %10s\n"
+	fmt.Fprintf(w, "%s (%s)\n\n", s.Concept, s.Mechanism)
+	fmt.Fprintf(w, row, "measure", "unit", "this fork", "telescopic")
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		fmt.Fprintf(w, row, m.Name, m.Unit, words.Shown(s.Measures[m.Name]), words.Shown(s.Telescopic.Measures[m.Name]))
+	}
+	s.writeReasons(w)
+	if s.Driver != nil {
+		s.Driver.write(w)
+	}
+	for _, warning := range s.Warnings {
+		fmt.Fprintln(w, warning)
+	}
+	s.writeParts(w)
+	s.writeForces(w)
+	s.writeClearances(w)
+	s.writeTolerances(w)
+	switch {
+	case s.Objectives != nil:
+		s.writeJudgement(w)
+	case s.Violations != nil:
+		s.writeExpected(w)
+	}
+	_, err := fmt.Fprintf(w, "\n%s\n", s.Caution)
+	return err
+}
+
+// writeReasons tells why measures have no value, one line a cause.
+func (s *Scored) writeReasons(w io.Writer) {
+	of := map[string][]string{} // cause → its measures
+	var causes []string
+	for i := range objectives.Measures {
+		name := objectives.Measures[i].Name
+		why := s.Reasons[name]
+		if why != "" && of[why] == nil {
+			causes = append(causes, why)
+		}
+		of[why] = append(of[why], name)
+	}
+	for _, why := range causes {
+		if len(of[why]) == 1 {
+			fmt.Fprintf(w, "%s: %s\n", of[why][0], why)
+			continue
+		}
+		fmt.Fprintf(w, "%s; without a value: %s\n", why, strings.Join(of[why], ", "))
+	}
+}

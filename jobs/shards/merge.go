@@ -1,0 +1,166 @@
+package shards
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"time"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/run"
+	"forkfront/jobs/store"
+	"forkfront/jobs/tables"
+	"forkfront/jobs/words"
+	"forkfront/results"
+	"forkfront/results/record"
+)
+
+// Merge joins all shards case by case. It may be run as often as one likes: the same shards give
+// the same files.
+func Merge(env *process.Env, planName, out string) error {
+	in, err := env.Input(planName)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	p, job, err := ReadPlan(planName, in)
+	if err != nil {
+		return err
+	}
+	if err := p.place(out); err != nil {
+		return err
+	}
+	missing, err := p.missing(env, job, out)
+	switch {
+	case err != nil:
+		return err
+	case len(missing) > 0:
+		return process.Interrupted(fmt.Errorf("%d of %s missing; run again: --array=%s", len(missing), words.Plural(p.Shards, "shard is", "shards are"), ranges(missing, p.IndexBase)))
+	}
+	folder, err := mergeFolder(out)
+	if err != nil {
+		return store.Occupied(err)
+	}
+	defer folder.Close()
+	r := &run.Runner{Env: env, Job: job, Folder: folder, Work: &run.Work{}}
+	if r.Record, err = p.record(job, out); err != nil {
+		return err
+	}
+	if err := r.Finish(p.found(job, out)); err != nil {
+		return err
+	}
+	if err := p.mergeLogs(folder, out); err != nil {
+		return err
+	}
+	if r.Rows == 0 {
+		return process.ErrNothing
+	}
+	return nil
+}
+
+// record is that of the run that the shards are: from when the first of them began to when the last ended.
+func (p *Plan) record(job *files.JobFile, out string) (record.Run, error) {
+	var first, last time.Time
+	for shard := range p.Shards {
+		m, err := ReadManifest(ShardDir(out, shard))
+		if err != nil {
+			return record.Run{}, fmt.Errorf("shard %d: %w", shard, err)
+		}
+		if first.IsZero() || m.Started.Before(first) {
+			first = m.Started
+		}
+		if m.Ended.After(last) {
+			last = m.Ended
+		}
+	}
+	r := record.New(first)
+	r.Finished, r.Plan, r.JobName, r.JobSHA256, r.Seed = last, p.Digest, job.Job, p.JobSHA256, job.FirstSeed()
+	return r, nil
+}
+
+// mergeFolder opens the folder that the merged results go to: a new one, or one with what a merge of the same
+// plan left there, which is written over file by file.
+func mergeFolder(out string) (*results.Folder, error) {
+	folder, err := results.Reopen(out)
+	if errors.Is(err, fs.ErrNotExist) {
+		return results.Open(out, false)
+	}
+	return folder, err
+}
+
+// missing lists the shards that are not whole, and says what is wrong with those that are there. Those of
+// another plan are an error.
+func (p *Plan) missing(env *process.Env, job *files.JobFile, out string) (missing []int, err error) {
+	cases := journalled(job)
+	for shard := range p.Shards {
+		if err := p.own(out, shard); err != nil {
+			return nil, err
+		}
+		if why := p.trouble(cases, out, shard); why != nil {
+			missing = append(missing, shard)
+			fmt.Fprintf(env.Err, "shard %d: %v\n", shard, why)
+		}
+	}
+	return missing, nil
+}
+
+// journalled are the cases of a job that keeps all candidates; none of another.
+func journalled(j *files.JobFile) []*cases.Case {
+	if j.Keep != tables.KeepAll {
+		return nil
+	}
+	return cases.Cases(j)
+}
+
+// trouble tells why a shard cannot be merged; nil when it can. cases are those that journals are looked
+// through for.
+func (p *Plan) trouble(cases []*cases.Case, out string, shard int) error {
+	dir := ShardDir(out, shard)
+	if _, err := ReadManifest(dir); err != nil {
+		return fmt.Errorf("not published: %w", err)
+	}
+	saved := store.Checkpoints{Dir: dir, Digest: p.Digest}
+	for _, i := range p.casesOf(shard) {
+		d, err := saved.MustLoadCase(i)
+		if err == nil && cases != nil {
+			err = store.ReadJournal(saved.JournalPath(i), cases[i], d.Result.Candidates, store.Skip)
+		}
+		if err != nil {
+			return fmt.Errorf("case %s: %w", p.Cases[i], err)
+		}
+	}
+	return nil
+}
+
+// found are the cases of the plan, each read from its shard when it is needed.
+func (p *Plan) found(job *files.JobFile, out string) []store.Found {
+	all := make([]store.Found, len(p.Cases))
+	for i, c := range cases.Cases(job) {
+		saved := store.Checkpoints{Dir: ShardDir(out, i%p.Shards), Digest: p.Digest}
+		all[i] = store.Found{Case: c, Load: func() (*store.DoneCase, error) { return saved.MustLoadCase(i) }, Journal: saved.JournalPath(i)}
+	}
+	return all
+}
+
+// ranges writes numbers the way array engines take them: 0-2,5.
+func ranges(numbers []int, base int) string {
+	var parts []string
+	numbers = slices.Sorted(slices.Values(numbers))
+	for i := 0; i < len(numbers); {
+		j := i
+		for j+1 < len(numbers) && numbers[j+1] == numbers[j]+1 {
+			j++
+		}
+		if i == j {
+			parts = append(parts, fmt.Sprint(numbers[i]+base))
+		} else {
+			parts = append(parts, fmt.Sprintf("%d-%d", numbers[i]+base, numbers[j]+base))
+		}
+		i = j + 1
+	}
+	return strings.Join(parts, ",")
+}

@@ -1,0 +1,128 @@
+package shards
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+	"io"
+	"path/filepath"
+	"time"
+
+	"github.com/google/renameio/v2"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/jobs/store"
+)
+
+// Plan fixes how a job is spread over the tasks of an array engine. It never changes once written,
+// and every output carries its digest. A shard is a pure function of the plan and its number.
+type Plan struct {
+	Format      int             `json:"forkfront_plan"` // version of this file
+	Digest      string          `json:"digest"`         // SHA-256 of the plan with this field empty
+	JobDigest   string          `json:"job_digest"`
+	JobSHA256   string          `json:"job_sha256"` // of the job's file, as run has it
+	Shards      int             `json:"shards"`
+	IndexBase   int             `json:"index_base"` // index of the first task, as the engine counts
+	Cases       []string        `json:"cases"`      // names; case i is of shard i mod shards
+	Evaluations int             `json:"evaluations_per_case,omitempty"`
+	Program     string          `json:"program"`
+	Job         json.RawMessage `json:"job"`
+	Specs       json.RawMessage `json:"mechanisms"`
+}
+
+const planFormat = 2
+
+// NewPlan spreads the cases of a job over so many shards.
+func NewPlan(j *files.JobFile, b *store.Begun, shards, base int, program string) (*Plan, error) {
+	p := &Plan{Format: planFormat, JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
+	for _, c := range cases.Cases(j) {
+		p.Cases = append(p.Cases, c.Name)
+	}
+	p.Evaluations = j.Budget.CaseEvaluations(len(p.Cases))
+	var err error
+	if p.Specs, err = json.Marshal(b.Specs); err != nil {
+		return nil, fmt.Errorf("pack the job's mechanisms: %w", err)
+	}
+	p.Digest, err = p.digest()
+	return p, err
+}
+
+func (p *Plan) digest() (string, error) {
+	bare := *p
+	bare.Digest = ""
+	text, err := json.Marshal(&bare)
+	return fmt.Sprintf("%x", sha256.Sum256(text)), err
+}
+
+// casesOf lists the cases of a shard by their number in the job.
+func (p *Plan) casesOf(shard int) []int {
+	var of []int
+	for i := shard; i < len(p.Cases); i += p.Shards {
+		of = append(of, i)
+	}
+	return of
+}
+
+func (p *Plan) Write(path string) error {
+	text, err := json.Marshal(p)
+	if err == nil {
+		err = renameio.WriteFile(path, append(text, '\n'), 0o644, renameio.WithTempDir(filepath.Dir(path)))
+	}
+	if err != nil {
+		return fmt.Errorf("write the plan: %w", err)
+	}
+	return nil
+}
+
+// maxPlanBytes bounds what is read of a plan.
+const maxPlanBytes = 64 << 20
+
+// ReadPlan reads a plan and the job in it, and checks that neither was changed.
+func ReadPlan(name string, in io.Reader) (*Plan, *files.JobFile, error) {
+	text, err := io.ReadAll(io.LimitReader(in, maxPlanBytes+1))
+	if err != nil {
+		return nil, nil, fmt.Errorf("read the plan: %w", err)
+	}
+	if len(text) > maxPlanBytes {
+		return nil, nil, process.BadInput(fmt.Errorf("%s: more than %d MiB; a plan is smaller", name, maxPlanBytes>>20))
+	}
+	p := new(Plan)
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(p); err != nil {
+		return nil, nil, process.BadInput(fmt.Errorf("%s is no plan: %w", name, err))
+	}
+	if err := p.sound(name); err != nil {
+		return nil, nil, process.BadInput(err)
+	}
+	b := &store.Begun{Job: p.Job}
+	if err := json.Unmarshal(p.Specs, &b.Specs); err != nil {
+		return nil, nil, process.BadInput(fmt.Errorf("%s: its mechanisms cannot be read: %w", name, err))
+	}
+	job, err := b.Unpack()
+	if err != nil {
+		return nil, nil, process.BadInput(fmt.Errorf("%s: %w", name, err))
+	}
+	if again, err := store.Pack(job, "", "", 0, time.Time{}); err != nil || again.Digest != p.JobDigest {
+		return nil, nil, process.BadInput(fmt.Errorf("%s: its job is not the one that this forkfront would pack; make the plan anew", name))
+	}
+	return p, job, nil
+}
+
+func (p *Plan) sound(name string) error {
+	digest, err := p.digest()
+	switch {
+	case err != nil:
+		return err
+	case p.Format != planFormat:
+		return fmt.Errorf("%s is a plan of version %d; this forkfront reads version %d", name, p.Format, planFormat)
+	case digest != p.Digest:
+		return fmt.Errorf("%s was changed after it was made; make the plan anew", name)
+	case p.Shards < 1 || p.Shards > len(p.Cases):
+		return fmt.Errorf("%s: %d shards of %d cases", name, p.Shards, len(p.Cases))
+	}
+	return nil
+}

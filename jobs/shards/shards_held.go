@@ -1,0 +1,139 @@
+package shards
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"forkfront/jobs/process"
+	"forkfront/jobs/store"
+	"forkfront/jobs/words"
+	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/record"
+)
+
+// ShardsDir is the subfolder of a results folder that shards publish in.
+const ShardsDir = "shards"
+
+// ShardDir is where a shard publishes. No more than 64 shards share a folder of folders.
+func ShardDir(out string, shard int) string {
+	return filepath.Join(out, ShardsDir, fmt.Sprintf("%03d", shard/64), fmt.Sprintf("%05d", shard))
+}
+
+// shardFiles are the names that forkfront gives to files of a shard, those of a kill among them.
+var shardFiles = []string{ManifestFile, results.LogFile, results.CheckpointFiles, "." + ManifestFile + "[0-9]*", "." + results.CheckpointFiles + "[0-9]*"}
+
+// ShardsHeld lists the folders of a results folder in which shards have left files, relative to it.
+func ShardsHeld(out string) []string {
+	held, _ := fs.Glob(os.DirFS(out), ShardsDir+"/[0-9]*/[0-9]*") // the pattern is sound, and nothing else fails
+	return slices.DeleteFunc(held, func(shard string) bool { return len(filesOfShard(out, shard)) == 0 })
+}
+
+// filesOfShard lists the files in a shard's folder that are ours.
+func filesOfShard(out, shard string) (files []string) {
+	dir := filepath.Join(out, shard)
+	for _, pattern := range shardFiles {
+		ours, _ := fs.Glob(os.DirFS(dir), pattern)
+		for _, name := range ours {
+			files = append(files, filepath.Join(dir, name))
+		}
+	}
+	return files
+}
+
+// OpenUnsharded opens a folder for a run. Shards there are as much in its way as results: the run would be
+// joined with none of them, and they could not be joined there any more.
+func OpenUnsharded(out string, replace bool) (*results.Folder, error) {
+	folder, err := results.Open(out, replace)
+	if err != nil {
+		return nil, store.Occupied(err)
+	}
+	held := ShardsHeld(out)
+	switch {
+	case len(held) > 0 && !replace:
+		err = process.BadInput(fmt.Errorf("%s already holds %s of a plan; join them with `forkfront merge --plan PLAN --out %s`, choose another folder, or remove them with --replace",
+			out, words.Counted(len(held), "shard"), display.ShellWord(out)))
+	case len(held) > 0:
+		err = removeShards(out, held)
+	}
+	if err != nil {
+		return nil, errors.Join(err, folder.Close())
+	}
+	return folder, nil
+}
+
+// removeShards removes what shards have left, and of everything else nothing: a folder in which something of
+// another kind lies stays.
+func removeShards(out string, held []string) error {
+	for _, shard := range held {
+		for _, f := range filesOfShard(out, shard) {
+			if err := store.Gone(os.Remove(f)); err != nil {
+				return fmt.Errorf("remove the shards that are in the way: %w", err)
+			}
+		}
+		_ = os.Remove(filepath.Join(out, shard)) // not empty: not ours
+		_ = os.Remove(filepath.Join(out, filepath.Dir(shard)))
+	}
+	_ = os.Remove(filepath.Join(out, ShardsDir))
+	return nil
+}
+
+// place refuses a folder that shards of the plan cannot be joined in: it holds a run of its own, or what was
+// joined of another plan.
+func (p *Plan) place(out string) error {
+	done, err := record.Read(filepath.Join(out, results.RunFile))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return err
+	case done.Plan == "":
+		return process.BadInput(fmt.Errorf("%s holds a run of its own; shards need another folder", out))
+	case done.Plan != p.Digest:
+		return process.BadInput(fmt.Errorf("%s holds results of another plan; shards of this one need another folder", out))
+	}
+	return nil
+}
+
+// own refuses a shard's folder with what a shard of another plan has published or left unfinished there. One
+// file tells for all, as none was put to those of another plan. What cannot be read is no reason: it is
+// searched again.
+func (p *Plan) own(out string, shard int) error {
+	dir := ShardDir(out, shard)
+	if m, err := ReadManifest(dir); err == nil {
+		return p.same(dir, m.Plan)
+	}
+	files, _ := fs.Glob(os.DirFS(dir), results.CheckpointFiles)
+	for _, f := range files {
+		var of struct{ Digest string }
+		if err := store.Unseal(filepath.Join(dir, f), &of); err == nil { // the records of candidates are not sealed
+			return p.same(dir, of.Digest)
+		}
+	}
+	return nil
+}
+
+func (p *Plan) same(dir, digest string) error {
+	if digest == p.Digest {
+		return nil
+	}
+	return process.BadInput(fmt.Errorf("%s is of another plan; shards of this one need another folder", dir))
+}
+
+// unmixed refuses to put a shard where shards of another plan are, as far as one can tell cheaply: by its own
+// folder and by that of the first shard, which every plan has.
+func (p *Plan) unmixed(out string, shard int) error {
+	if err := p.place(out); err != nil {
+		return err
+	}
+	for _, s := range slices.Compact([]int{shard, 0}) {
+		if err := p.own(out, s); err != nil {
+			return err
+		}
+	}
+	return nil
+}

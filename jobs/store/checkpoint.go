@@ -1,0 +1,240 @@
+package store
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/kinematics"
+	"forkfront/optimize"
+	"forkfront/results"
+	"forkfront/results/record"
+)
+
+// Checkpoints are what a run leaves to go on from: the job as it began, a file for every case that
+// is done, and the last two states of the one at work.
+type Checkpoints struct {
+	Dir    string
+	Digest string // of the job; every file carries it
+	Shared bool   // another copy may be at work in the same folder
+}
+
+// Begun is the job as it was when the run began, mechanisms included.
+type Begun struct {
+	Digest  string
+	Name    string // the file it came from, as it was called
+	Text    string // SHA-256 of that file
+	Job     []byte // JSON
+	Specs   []kinematics.MechanismSpec
+	Workers int
+	Started time.Time
+}
+
+// DoneCase is a case whose search is over.
+type DoneCase struct {
+	Digest  string
+	Result  optimize.Result
+	History []results.HistoryRow
+	Record  record.Case
+}
+
+// AtWork is a case between two generations.
+type AtWork struct {
+	Digest  string
+	Number  int // counts the states of a case up
+	Case    int
+	State   []byte
+	History []results.HistoryRow
+	Broken  map[string]int // see record.Case
+	Seconds float64        // spent on the case so far
+}
+
+func OpenCheckpoints(f *results.Folder, digest string) (*Checkpoints, error) {
+	c := &Checkpoints{Dir: f.Path(results.CheckpointDir), Digest: digest}
+	if err := os.MkdirAll(c.Dir, 0o755); err != nil {
+		return nil, fmt.Errorf("make the folder of checkpoints: %w", err)
+	}
+	return c, nil
+}
+
+func (c *Checkpoints) path(name string) string { return filepath.Join(c.Dir, name+".checkpoint") }
+
+func (c *Checkpoints) JobPath() string       { return c.path("job") }
+func (c *Checkpoints) casePath(i int) string { return c.path(fmt.Sprintf("case-%05d", i)) }
+func (c *Checkpoints) JournalPath(i int) string {
+	return c.path(fmt.Sprintf("candidates-%05d", i))
+}
+
+func (c *Checkpoints) Done(i int, d DoneCase) error {
+	d.Digest = c.Digest
+	if c.Shared {
+		if there, _ := c.LoadCase(i); there != nil {
+			return nil // another copy was first; it found the same
+		}
+	}
+	if err := Seal(c.casePath(i), &d); err != nil {
+		return err
+	}
+	if !c.Shared { // another copy may be reading its states
+		return errors.Join(Gone(os.Remove(c.statePath(i, 0))), Gone(os.Remove(c.statePath(i, 1))))
+	}
+	return nil
+}
+
+// Gone is no error for what was not there.
+func Gone(err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+func (c *Checkpoints) statePath(i, n int) string {
+	return c.path(fmt.Sprintf("state-%05d-%d", i, n%2))
+}
+
+// Save keeps a state beside the one before it, never over it.
+func (c *Checkpoints) Save(w AtWork) error {
+	w.Digest = c.Digest
+	return Seal(c.statePath(w.Case, w.Number), &w)
+}
+
+// LoadCase reads a case that is done; nil when there is none. A file that cannot be used is told
+// of, and the case is searched again: it gives the same front.
+func (c *Checkpoints) LoadCase(i int) (d *DoneCase, trouble error) {
+	d = new(DoneCase)
+	err := Unseal(c.casePath(i), d)
+	if err == nil && d.Digest != c.Digest {
+		err = fmt.Errorf("%s belongs to another job", c.casePath(i))
+	}
+	if err != nil {
+		d = nil
+	}
+	if Unreadable(err) {
+		trouble = err
+	}
+	return d, trouble
+}
+
+// MustLoadCase reads a case that was done a moment ago.
+func (c *Checkpoints) MustLoadCase(i int) (*DoneCase, error) {
+	d, trouble := c.LoadCase(i)
+	switch {
+	case trouble != nil:
+		return nil, trouble
+	case d == nil:
+		return nil, fmt.Errorf("the case is not there any more: %w", fs.ErrNotExist)
+	}
+	return d, nil
+}
+
+// LoadState reads the last state of a case that can be used, the one before it where that is
+// damaged; nil when there is none.
+func (c *Checkpoints) LoadState(i int) (w *AtWork, trouble error) {
+	for n := range 2 {
+		one := new(AtWork)
+		err := Unseal(c.statePath(i, n), one)
+		switch {
+		case Unreadable(err):
+			trouble = errors.Join(trouble, err)
+			continue
+		case err != nil:
+			continue
+		case one.Digest != c.Digest:
+			trouble = errors.Join(trouble, fmt.Errorf("%s belongs to another job", c.statePath(i, n)))
+			continue
+		}
+		if one.Case == i && (w == nil || one.Number > w.Number) {
+			w = one
+		}
+	}
+	return w, trouble
+}
+
+// Open tells whether there is a job to go on with. A run that was killed between its record and its
+// report still has one.
+func (c *Checkpoints) Open() bool {
+	_, err := os.Stat(c.JobPath())
+	return err == nil
+}
+
+// Clear removes the checkpoints of a run that is done, the job first: with it gone, nobody goes on with
+// what a kill may leave of the others.
+func (c *Checkpoints) Clear() error {
+	files, err := filepath.Glob(filepath.Join(c.Dir, results.CheckpointFiles))
+	if err != nil {
+		return err
+	}
+	if c.Open() { // a disk that is read alone refuses to remove even what is not there
+		files = append([]string{c.JobPath()}, files...)
+	}
+	for _, f := range files {
+		if err := Gone(os.Remove(f)); err != nil {
+			return fmt.Errorf("remove a checkpoint that is not needed any more: %w", err)
+		}
+	}
+	return nil
+}
+
+// Pack makes the job as it begins. The digest is over what the job means, mechanisms included, not
+// over how its file is laid out.
+func Pack(j *files.JobFile, name, text string, workers int, now time.Time) (*Begun, error) {
+	b := &Begun{Name: name, Text: text, Workers: workers, Started: now}
+	for _, spec := range j.Specs() {
+		b.Specs = append(b.Specs, *spec)
+	}
+	var err error
+	if b.Job, err = json.Marshal(j); err != nil {
+		return nil, fmt.Errorf("pack the job: %w", err)
+	}
+	specs, err := json.Marshal(b.Specs)
+	if err != nil {
+		return nil, fmt.Errorf("pack the job's mechanisms: %w", err)
+	}
+	b.Digest = fmt.Sprintf("%x", sha256.Sum256(append(b.Job, specs...)))
+	return b, nil
+}
+
+// Unpack gives the job back. Its seal only says that the bytes are those that somebody wrote, so a job that
+// makes no cases is refused here.
+func (b *Begun) Unpack() (*files.JobFile, error) {
+	j := new(files.JobFile)
+	d := json.NewDecoder(bytes.NewReader(b.Job))
+	d.DisallowUnknownFields()
+	if err := d.Decode(j); err != nil {
+		return nil, fmt.Errorf("unpack the job: %w", err)
+	}
+	specs := j.Specs()
+	if len(specs) != len(b.Specs) {
+		return nil, fmt.Errorf("unpack the job: %d mechanisms, %d of them known", len(specs), len(b.Specs))
+	}
+	for i := range specs {
+		*specs[i] = b.Specs[i]
+	}
+	if err := tryCases(j); err != nil {
+		return nil, fmt.Errorf("unpack the job: %w", err)
+	}
+	return j, nil
+}
+
+// tryCases builds the cases of a job that did not come through ReadJob, and what evaluates them. All that this
+// relies on was checked there and here was not, so a panic on the way is the fault of the file.
+func tryCases(j *files.JobFile) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("no cases can be made of it: %v", p)
+		}
+	}()
+	for _, c := range cases.Cases(j) {
+		c.Problem()
+	}
+	return nil
+}

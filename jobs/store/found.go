@@ -1,0 +1,11 @@
+package store
+
+import "forkfront/jobs/cases"
+
+// Found is a case whose search is over. What it came to is read when it is needed, so that a sweep
+// of many cases needs the memory of one.
+type Found struct {
+	Case    *cases.Case
+	Load    func() (*DoneCase, error)
+	Journal string // path of its candidates, for a job that keeps all
+}

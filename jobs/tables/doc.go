@@ -1,0 +1,2 @@
+// Package tables turns finished cases into the rows of front, curves, candidates and telescopic tables.
+package tables

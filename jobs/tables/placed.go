@@ -1,0 +1,100 @@
+package tables
+
+import (
+	"slices"
+	"strings"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/store"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/results/table"
+)
+
+// placedFields are columns that follow from the variables: where an eye of the shock comes to lie when an
+// angle places it, the size of the shock chosen, and whether every measure has a value.
+func placedFields(all []store.Found) []frontField {
+	var fields []frontField
+	for _, eye := range []string{kinematics.PointShockLower, kinematics.PointShockUpper} {
+		if slices.ContainsFunc(all, func(f store.Found) bool { return places(f.Case, eye) }) {
+			fields = append(fields, eyeField(eye, "along"), eyeField(eye, "ahead"))
+		}
+	}
+	return append(
+		fields,
+		shockField("shock_eye_to_eye_mm", "length of the shock chosen at top-out", func(k cases.ShockSize) float64 { return k.EyeToEyeMM }),
+		shockField("shock_stroke_mm", "stroke of the shock chosen", func(k cases.ShockSize) float64 { return k.StrokeMM }),
+		text("status", "complete: every measure has a value, but for what springs of the other kind have; partial: reason says which have none", statusOf),
+		frontField{table.Column{Name: "reason", Doc: "measures without a value, each with why; NULL when status is complete", Kind: table.Text, Optional: true}, setReason},
+	)
+}
+
+// places tells whether an angle places this eye of the shock.
+func places(c *cases.Case, eye string) bool {
+	if !c.Polar() {
+		return false
+	}
+	_, hung, _ := c.ShockEyes()
+	return c.Mechanism.Points[hung] == eye
+}
+
+// eyeField is an eye's variable, or NULL, for a case in which that eye is no matter of an angle.
+func eyeField(eye, axis string) frontField {
+	column := table.Column{
+		Name: eye + "_" + axis + "_mm", Unit: "mm", Kind: table.Float, Optional: true,
+		Doc: "place of the shock's " + strings.TrimPrefix(eye, "shock_") + " eye at top-out, from its angle", Source: "placed",
+	}
+	variable := variableField(column.Name)
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
+		if !places(r.c, eye) {
+			variable.set(w, col, r)
+			return
+		}
+		var d objectives.Design
+		r.c.Design(&d, r.candidate.X)
+		at := d.Layout[r.c.Mechanism.Point(eye)]
+		if axis == "along" {
+			w.Float(col, at.Along)
+		} else {
+			w.Float(col, at.Ahead)
+		}
+	}}
+}
+
+func shockField(name, doc string, of func(cases.ShockSize) float64) frontField {
+	column := table.Column{Name: name, Unit: "mm", Doc: doc, Kind: table.Float, Optional: true, Source: "placed"}
+	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
+		if r.c.Mechanism.HasShock() {
+			w.Float(col, of(r.c.ShockOf(r.candidate.X)))
+		} else {
+			w.Null(col)
+		}
+	}}
+}
+
+func statusOf(r *frontRow) string {
+	if reason(r) == "" {
+		return "complete"
+	}
+	return "partial"
+}
+
+func setReason(w *table.Writer, col int, r *frontRow) {
+	if why := reason(r); why != "" {
+		w.Text(col, why)
+	} else {
+		w.Null(col)
+	}
+}
+
+// reason lists the measures that have no value, each with why, but for those of springs of the other kind.
+func reason(r *frontRow) string {
+	var all []string
+	shock := objectives.Shock{Air: r.c.ShockOf(r.candidate.X).Air}
+	for i, why := range r.score.Missing {
+		if why != "" && objectives.Measures[i].Speaks(&shock) {
+			all = append(all, objectives.Measures[i].Name+": "+why)
+		}
+	}
+	return strings.Join(all, "; ")
+}

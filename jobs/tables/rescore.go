@@ -1,0 +1,118 @@
+package tables
+
+import (
+	"context"
+	"slices"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/store"
+	"forkfront/objectives"
+	"forkfront/optimize"
+)
+
+// atOnce is how many candidates are scored before any is written: enough to keep all processors busy,
+// and little to hold.
+const atOnce = 128
+
+// eachScored scores every candidate again, on so many processors, and gives them on in their order; with more
+// than one, some are scored while those before are given on. A row is overwritten by a later one.
+func eachScored(all []store.Found, sv *Summary, processors int, do func(*frontRow) error) error {
+	free, ready := make(chan []frontRow, 2), make(chan []frontRow)
+	for range min(processors, cap(free)) {
+		free <- newRows()
+	}
+	group, together := errgroup.WithContext(context.Background())
+	group.Go(func() error {
+		defer close(ready)
+		for at := range all {
+			if err := scoreCase(together, all, at, sv, processors, free, ready); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	group.Go(func() error {
+		for rows := range ready {
+			for i := range rows {
+				if err := do(&rows[i]); err != nil {
+					return err
+				}
+			}
+			free <- rows[:cap(rows)]
+		}
+		return nil
+	})
+	return group.Wait()
+}
+
+func newRows() []frontRow {
+	rows := make([]frontRow, atOnce)
+	for i := range rows {
+		rows[i].score, rows[i].curves = &objectives.Score{}, make([][]float64, len(objectives.Curves))
+	}
+	return rows
+}
+
+// scoreCase scores the candidates of a case into rows that are free, until the context ends.
+func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, processors int, free <-chan []frontRow, ready chan<- []frontRow) error {
+	f := &all[at]
+	d, err := f.Load()
+	if err != nil {
+		return err
+	}
+	workers := make([]rescorer, processors)
+	for i := range workers {
+		workers[i] = rescorer{c: f.Case, scorer: objectives.NewScorer(f.Case.Conditions)}
+	}
+	for chunk := range slices.Chunk(d.Result.Front, atOnce) {
+		var rows []frontRow
+		select {
+		case rows = <-free:
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+		rescore(rows, chunk, workers)
+		for i := range chunk {
+			rows[i].best = sv.Best[who{at, chunk[i].Number}]
+		}
+		select {
+		case ready <- rows[:len(chunk)]:
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+	return nil
+}
+
+// rescorer is what one worker scores the candidates of a case with.
+type rescorer struct {
+	c      *cases.Case
+	scorer *objectives.Scorer
+	design objectives.Design
+}
+
+// rescore fills a row for each candidate; every worker takes its share of them.
+func rescore(rows []frontRow, candidates []optimize.Candidate, workers []rescorer) {
+	var group sync.WaitGroup
+	for k := range workers {
+		group.Go(func() {
+			for i := k; i < len(candidates); i += len(workers) {
+				workers[k].fill(&rows[i], &candidates[i])
+			}
+		})
+	}
+	group.Wait()
+}
+
+func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) {
+	r.c, r.candidate = w.c, candidate
+	w.c.Design(&w.design, candidate.X)
+	w.scorer.Score(r.score, &w.design)
+	w.scorer.Complete(r.score, &w.design)
+	for k := range r.curves {
+		r.curves[k], _ = objectives.ReadCurve(r.curves[k][:0], &objectives.Curves[k], w.scorer.Subject())
+	}
+}

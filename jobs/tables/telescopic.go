@@ -1,0 +1,62 @@
+package tables
+
+import (
+	"fmt"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/store"
+	"forkfront/objectives"
+	"forkfront/results/table"
+)
+
+// writeTelescopic writes the curves of the telescopic fork that each bike's candidates stand beside:
+// one row a bike and travel step, at the travels of curves.parquet.
+func writeTelescopic(path string, all []store.Found, meta map[string]string) error {
+	columns := []table.Column{{Name: "bike", Doc: "bike", Kind: table.Text}}
+	for i := range objectives.Curves {
+		c := &objectives.Curves[i]
+		columns = append(columns, table.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc + ", of the telescopic fork", Kind: table.Float, Optional: true})
+	}
+	w, err := table.Create(path, columns, meta)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	written := map[string]bool{}
+	for _, f := range all {
+		if written[f.Case.Bike] {
+			continue
+		}
+		written[f.Case.Bike] = true
+		if err := telescopicRows(w, f.Case); err != nil {
+			return fmt.Errorf("write %s: %w", path, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+func telescopicRows(w *table.Writer, c *cases.Case) error {
+	base := c.Conditions.Baseline.Subject
+	values := make([][]float64, len(objectives.Curves))
+	for k := range values {
+		values[k], _ = objectives.ReadCurve(nil, &objectives.Curves[k], base)
+	}
+	for i := range c.Conditions.Samples {
+		w.Text(0, c.Bike)
+		for k := range values {
+			// The telescopic spring goes with the axle: it has no leverage to speak of.
+			if i < len(values[k]) && objectives.Curves[k].Name != "leverage_ratio" {
+				w.Float(1+k, values[k][i])
+			} else {
+				w.Null(1 + k)
+			}
+		}
+		if err := w.EndRow(); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,2 @@
+// Package words turns counts, lists and numbers into the words of messages and tables.
+package words
