@@ -14,6 +14,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/run"
 	"forkfront/optimize"
+	"forkfront/optimize/volume"
 )
 
 var worth = flag.Int("worth", 0, "seeds on which to measure what the gradient stage is worth on the demo; 0: not at all")
@@ -65,7 +66,7 @@ func TestWorthOfTheSearch(t *testing.T) {
 		for i, rival := range rivals {
 			var shares []float64
 			for _, f := range fronts[i] {
-				shares = append(shares, volume(f, low, high))
+				shares = append(shares, shareOf(f, low, high))
 			}
 			slices.Sort(shares)
 			n := len(shares)
@@ -93,7 +94,7 @@ func span(points [][]float64) (low, high []float64) {
 }
 
 // volume is the share of the box from the ideal to 1.1 of the way to the nadir.
-func volume(front [][]float64, low, high []float64) float64 {
+func shareOf(front [][]float64, low, high []float64) float64 {
 	var scaled [][]float64
 	reference := make([]float64, len(low))
 	box := 1.0
@@ -108,5 +109,5 @@ func volume(front [][]float64, low, high []float64) float64 {
 		}
 		scaled = append(scaled, q)
 	}
-	return optimize.Hypervolume(scaled, reference) / box
+	return volume.Hypervolume(scaled, reference) / box
 }

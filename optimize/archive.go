@@ -1,25 +1,26 @@
 package optimize
 
 import (
+	"forkfront/optimize/dominance"
+	"forkfront/optimize/spacing"
 	"math"
 	"slices"
 	"sort"
 )
 
-// archive holds the feasible candidates that no other one found dominates, at most one a
+// archive holds the feasible candidates that no other one found dominates, at most one in each
 // box of resolutions. It may grow to twice its limit before it is thinned.
 //
 // With two objectives the members are kept in the order of the first, so an insertion
 // costs a binary search; otherwise a tree finds those that matter. The order of members
-// follows from what was offered alone, not from the tree's shape.
+// follows only from what was offered, not from the tree's shape.
 type archive struct {
 	objectives []Objective
 	limit      int
 	members    []*member
-	keys       [][]float64 // parallel to members: box numbers, plain values where resolution is 0
-	key        []float64
-	tree       *region // not with two objectives
-	beaten     []int   // members that the one offered dominates
+	sorted     [][]float64    // with two objectives: keys of the members
+	tree       dominance.Tree // otherwise: keys of the members, by their places
+	key        []float64      // scratch
 }
 
 func newArchive(objectives []Objective, limit int) *archive {
@@ -61,102 +62,54 @@ func (a *archive) add(m *member) bool {
 	if len(a.objectives) == 2 {
 		return a.addSorted(m)
 	}
-	if a.tree == nil {
-		a.plant()
-	}
-	a.beaten = a.beaten[:0]
-	switch at, found := a.tree.compare(a, a.key); {
-	case found == worse:
+	at, found, beaten := a.tree.Compare(a.key)
+	switch found {
+	case dominance.Worse:
 		return false
-	case found == equal:
-		if a.prefer(m, a.members[at]) {
-			a.members[at] = m
-			return true
-		}
-		return false
+	case dominance.Equal:
+		return a.replace(at, m)
 	}
-	slices.Sort(a.beaten)
-	for i := len(a.beaten) - 1; i >= 0; i-- {
-		a.remove(a.beaten[i])
+	slices.Sort(beaten)
+	for _, at := range slices.Backward(beaten) {
+		a.tree.Remove(at)
+		last := len(a.members) - 1
+		a.members[at], a.members[last] = a.members[last], nil
+		a.members = a.members[:last]
 	}
-	a.members, a.keys = append(a.members, m), append(a.keys, slices.Clone(a.key))
-	a.tree.insert(a, len(a.members)-1)
+	a.members = append(a.members, m)
+	a.tree.Add(a.key)
 	return true
 }
 
-// remove takes out a member; the last one takes its place.
-func (a *archive) remove(at int) {
-	last := len(a.members) - 1
-	a.tree.forget(a.keys[at], at, -1)
-	if at != last {
-		a.tree.forget(a.keys[last], last, at)
+// replace puts m in place of the member that shares its box if it is to be preferred.
+func (a *archive) replace(at int, m *member) bool {
+	if !a.prefer(m, a.members[at]) {
+		return false
 	}
-	a.members[at], a.keys[at] = a.members[last], a.keys[last]
-	a.members[last] = nil
-	a.members, a.keys = a.members[:last], a.keys[:last]
-}
-
-// plant makes the tree anew from the members.
-func (a *archive) plant() {
-	a.tree = &region{}
-	for i := range a.members {
-		a.tree.insert(a, i)
-	}
+	a.members[at] = m
+	return true
 }
 
 func (a *archive) addSorted(m *member) bool {
-	at := sort.Search(len(a.keys), func(i int) bool { return a.keys[i][0] >= a.key[0] })
-	if at > 0 && a.keys[at-1][1] <= a.key[1] {
+	at := sort.Search(len(a.sorted), func(i int) bool { return a.sorted[i][0] >= a.key[0] })
+	if at > 0 && a.sorted[at-1][1] <= a.key[1] {
 		return false
 	}
-	if at < len(a.keys) {
-		switch relation(a.key, a.keys[at]) {
-		case worse:
+	if at < len(a.sorted) {
+		switch dominance.Compare(a.key, a.sorted[at]) {
+		case dominance.Worse:
 			return false
-		case equal:
-			if a.prefer(m, a.members[at]) {
-				a.members[at] = m
-				return true
-			}
-			return false
+		case dominance.Equal:
+			return a.replace(at, m)
 		}
 	}
 	end := at
-	for end < len(a.keys) && a.keys[end][1] >= a.key[1] {
+	for end < len(a.sorted) && a.sorted[end][1] >= a.key[1] {
 		end++
 	}
-	a.keys = slices.Replace(a.keys, at, end, slices.Clone(a.key))
+	a.sorted = slices.Replace(a.sorted, at, end, slices.Clone(a.key))
 	a.members = slices.Replace(a.members, at, end, m)
 	return true
-}
-
-const (
-	neither = iota
-	superior
-	worse
-	equal
-)
-
-// relation compares two vectors by domination.
-func relation(a, b []float64) int {
-	less, more := false, false
-	for i, v := range a {
-		if v < b[i] {
-			less = true
-		} else if v > b[i] {
-			more = true
-		}
-		if less && more {
-			return neither
-		}
-	}
-	switch {
-	case less:
-		return superior
-	case more:
-		return worse
-	}
-	return equal
 }
 
 // tidy thins an archive that has reached twice its limit.
@@ -171,12 +124,20 @@ func (a *archive) thin(n int) {
 	if len(a.members) <= n {
 		return
 	}
-	keep := spread(points(a.members), n)
-	members, keys := make([]*member, n), make([][]float64, n)
-	for i, k := range keep {
-		members[i], keys[i] = a.members[k], a.keys[k]
+	a.fill(pick(a.members, spacing.Spread(points(a.members), n)))
+}
+
+// fill puts in members none of which dominates another, in their order.
+func (a *archive) fill(members []*member) {
+	a.members, a.sorted, a.tree = members, nil, dominance.Tree{}
+	for _, m := range members {
+		a.box(a.key, m.out.F)
+		if len(a.objectives) == 2 {
+			a.sorted = append(a.sorted, slices.Clone(a.key))
+		} else {
+			a.tree.Add(a.key)
+		}
 	}
-	a.members, a.keys, a.tree = members, keys, nil
 }
 
 // points returns the objective vectors of members.

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"forkfront/optimize/dominance"
 	"math/rand/v2"
 	"testing"
 )
@@ -25,7 +26,7 @@ func TestComparisonsAreStrictOrders(t *testing.T) {
 	for name, less := range map[string]func(x, y *member) bool{
 		"better":    better,
 		"prefer":    a.prefer,
-		"dominates": func(x, y *member) bool { return dominates(x.out.F, y.out.F) },
+		"dominates": func(x, y *member) bool { return dominance.Dominates(x.out.F, y.out.F) },
 	} {
 		for range 20000 {
 			x, y, z := random(), random(), random()
@@ -64,13 +65,13 @@ func TestArchiveHoldsTheNondominated(t *testing.T) {
 			a.box(keys[k], m.out.F)
 			a.add(m)
 		}
-		want := len(nondominated(keys))
+		want := len(dominance.Nondominated(keys))
 		if len(a.members) != want {
 			t.Errorf("%v: %d members, want %d", objectives, len(a.members), want)
 		}
 		for _, m := range a.members {
 			for _, k := range keys {
-				if dominates(k, keys[m.number]) {
+				if dominance.Dominates(k, keys[m.number]) {
 					t.Errorf("%v: a dominated member", objectives)
 				}
 			}

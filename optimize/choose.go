@@ -1,35 +1,52 @@
 package optimize
 
-import "math"
+import (
+	"forkfront/optimize/spacing"
+	"forkfront/optimize/volume"
+)
 
 // choose picks the n members to report; 0: all of them. Two objectives: the subset with
 // the largest volume. Three: those that add least are dropped one by one,
 // and the rest exchanged where another adds more. More: the
 // volume is sampled, and each choice is revised until none improves, twice at most.
-func choose(members []*member, n int, seed uint64, by *pool) []*member {
+func choose(members []*member, n int, seed uint64, by volume.Parallel) []*member {
 	if n == 0 || len(members) <= n {
 		return append([]*member(nil), members...)
 	}
 	switch len(members[0].out.F) {
 	case 1:
-		return pick(members, spread(points(members), n))
+		return pick(members, spacing.Spread(points(members), n))
 	case 2:
-		return pick(members, bestSubset(normalised(points(members)), n))
+		return pick(members, volume.BestSubset(spacing.Normalised(points(members)), n))
 	case 3:
 		few := members
 		if most := max(800, 2*n); len(members) > most {
-			few = pick(members, spread(points(members), most))
+			few = pick(members, spacing.Spread(points(members), most))
 		}
-		return refine(members, cutByVolume(few, n, false))
+		chosen := pick(few, volume.Cut(points(few), n, false))
+		return pick(members, volume.Refine(points(members), places(members, chosen)))
 	}
-	c := newCoverage(normalised(points(members)), newRand(seed, streamChoice), by)
-	chosen := c.greedy(n)
+	c := volume.NewCoverage(spacing.Normalised(points(members)), newRand(seed, streamChoice), by)
+	chosen := c.Greedy(n)
 	for range 2 {
-		if !c.exchange(chosen) {
+		if !c.Exchange(chosen) {
 			break
 		}
 	}
 	return pick(members, chosen)
+}
+
+// places returns where some of the members are among all of them.
+func places(members, some []*member) []int {
+	index := make(map[*member]int, len(members))
+	for i, m := range members {
+		index[m] = i
+	}
+	at := make([]int, len(some))
+	for k, m := range some {
+		at[k] = index[m]
+	}
+	return at
 }
 
 func pick(members []*member, at []int) []*member {
@@ -38,59 +55,4 @@ func pick(members []*member, at []int) []*member {
 		out[i] = members[k]
 	}
 	return out
-}
-
-// bestSubset returns the n of the points, in ascending order of the first column and
-// descending order of the second, that together dominate the most below (1.1, 1.1).
-//
-// Dynamic programming over how many are chosen and which is the last. The best predecessor
-// moves right with the last point, so each row is filled by halving: n·N·log N steps.
-func bestSubset(points [][]float64, n int) []int {
-	const ref = 1.1
-	total := len(points)
-	value := make([]float64, total)
-	for j, p := range points {
-		value[j] = (ref - p[0]) * (ref - p[1])
-	}
-	from := make([][]int32, n)
-	for k := 1; k < n; k++ {
-		next := make([]float64, total)
-		from[k] = make([]int32, total)
-		var fill func(low, high, first, last int)
-		fill = func(low, high, first, last int) {
-			if low > high {
-				return
-			}
-			mid := (low + high) / 2
-			best, at := math.Inf(-1), first
-			for i := first; i <= min(last, mid-1); i++ {
-				v := value[i] + (ref-points[mid][0])*(points[i][1]-points[mid][1])
-				if v > best {
-					best, at = v, i
-				}
-			}
-			next[mid], from[k][mid] = best, int32(at)
-			fill(low, mid-1, first, at)
-			fill(mid+1, high, at, last)
-		}
-		fill(k, total-1, k-1, total-1)
-		for j := range k {
-			next[j] = math.Inf(-1)
-		}
-		value = next
-	}
-	last := 0
-	for j, v := range value {
-		if v > value[last] {
-			last = j
-		}
-	}
-	chosen := make([]int, n)
-	for k := n - 1; k >= 0; k-- {
-		chosen[k] = last
-		if k > 0 {
-			last = int(from[k][last])
-		}
-	}
-	return chosen
 }

@@ -4,7 +4,11 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"forkfront/optimize/dominance"
+	"forkfront/optimize/spacing"
+	"forkfront/optimize/workers"
 	"math"
+	"runtime"
 	"slices"
 	"time"
 )
@@ -23,11 +27,11 @@ type engine struct {
 	space      space
 	objectives []Objective
 	constraint int // number of constraints
-	pool       *pool
+	pool       *workers.Pool[Problem]
 	breeder    breeder
-	directions directions
-	ranker     ranker
-	intercepts intercepts
+	directions spacing.Directions
+	sorter     dominance.Sorter
+	intercepts spacing.Intercepts
 	archive    *archive
 	scaling    scaling
 	shares     shares
@@ -43,7 +47,7 @@ type engine struct {
 func newEngine(p Problem, s Settings) *engine {
 	e := &engine{
 		identity: identity(p, &s), began: time.Now(), saved: time.Now(), problem: p, settings: s, space: space{p.Variables()}, objectives: p.Objectives(),
-		constraint: len(p.Constraints()), pool: newPool(p, s.Workers), size: s.Population,
+		constraint: len(p.Constraints()), pool: workers.New(forks(p, s.Workers)), size: s.Population,
 	}
 	m := len(e.objectives)
 	if e.size == 0 {
@@ -56,7 +60,7 @@ func newEngine(p Problem, s Settings) *engine {
 	}
 	e.breeder = newBreeder(&e.space, m, s.Seed, streamSearch)
 	e.gradient = newGradientStage(s.Seed)
-	e.directions = newDirections(m, e.size)
+	e.directions = spacing.NewDirections(m, e.size)
 	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
 	e.scaling = make(scaling, e.constraint)
 	e.frame.Least = math.Inf(1)
@@ -128,9 +132,28 @@ func (e *engine) begin() error {
 	return nil
 }
 
+// forks returns a problem for each worker.
+func forks(p Problem, workers int) []Problem {
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	problems := make([]Problem, workers)
+	for i := range problems {
+		problems[i] = p
+		if f, ok := p.(Forker); ok {
+			problems[i] = f.Fork()
+		}
+	}
+	return problems
+}
+
 // evaluate numbers, evaluates and takes in members in their order.
 func (e *engine) evaluate(members []*member) error {
-	if err := e.pool.evaluate(e.ctx, members); err != nil {
+	err := e.pool.Each(e.ctx, len(members), func(problem Problem, i int) {
+		problem.Evaluate(&members[i].out, members[i].x)
+		members[i].settle()
+	})
+	if err != nil {
 		return err
 	}
 	e.used += len(members)

@@ -1,19 +1,22 @@
 package optimize
 
 import (
+	"forkfront/optimize/spacing"
+	"forkfront/optimize/volume"
+	"forkfront/optimize/wire"
 	"math"
 )
 
 // frame is the normalisation that hypervolumes of one search share; see Generation.
 type frame struct {
 	Low, Span []float64
-	Link      float64  // what volumes in this frame are multiplied by to go on from the frame before
-	Best      float64  // largest volume so far
-	Since     int      // generation that reached it
-	Least     float64  // smallest violation while nothing is feasible
-	samples   samples  // four objectives and more
-	open      []uint64 // of each 64 samples those not yet dominated
-	seen      int      // members with a lower number have struck out theirs
+	Link      float64        // what volumes in this frame are multiplied by to go on from the frame before
+	Best      float64        // largest volume so far
+	Since     int            // generation that reached it
+	Least     float64        // smallest violation while nothing is feasible
+	samples   volume.Samples // four objectives and more
+	open      []uint64       // of each 64 samples those not yet dominated
+	seen      int            // members with a lower number have struck out theirs
 }
 
 const (
@@ -24,7 +27,7 @@ const (
 
 // set fixes the frame from the archive's first members.
 func (f *frame) set(members []*member, seed uint64) {
-	low, high := bounds(points(members))
+	low, high := spacing.Bounds(points(members))
 	f.Low, f.Span = low, high
 	f.Link = 1
 	for i := range high {
@@ -41,7 +44,7 @@ const outgrown = 0.25
 
 // follow links a new frame to this one where members found since the last look have outgrown it, so that
 // the volume goes on from where it was.
-func (f *frame) follow(members, latest []*member, seed uint64, volume float64, by *pool) float64 {
+func (f *frame) follow(members, latest []*member, seed uint64, volume float64, by volume.Parallel) float64 {
 	for _, m := range latest {
 		for i, v := range m.out.F {
 			if v >= f.Low[i]-outgrown*f.Span[i] {
@@ -79,7 +82,7 @@ func (f *frame) draw(seed uint64) {
 	if m < 4 {
 		return
 	}
-	f.samples = newSamples(frameSamples, m, sampleLow, frameReference, newRand(seed, streamVolume))
+	f.samples = volume.NewSamples(frameSamples, m, sampleLow, frameReference, newRand(seed, streamVolume))
 	f.open = make([]uint64, len(f.samples))
 	for w := range f.open {
 		f.open[w] = math.MaxUint64
@@ -88,7 +91,7 @@ func (f *frame) draw(seed uint64) {
 
 // volume returns the hypervolume of the archive in the frame: exact up to three
 // objectives, else sampled. latest are the members not yet counted.
-func (f *frame) volume(members, latest []*member, by *pool) float64 {
+func (f *frame) volume(members, latest []*member, by volume.Parallel) float64 {
 	if f.Low == nil {
 		return 0
 	}
@@ -103,7 +106,7 @@ func (f *frame) volume(members, latest []*member, by *pool) float64 {
 	for i := range reference {
 		reference[i] = frameReference
 	}
-	return f.Link * Hypervolume(scaled, reference) / math.Pow(frameReference, float64(len(reference)))
+	return f.Link * volume.Hypervolume(scaled, reference) / math.Pow(frameReference, float64(len(reference)))
 }
 
 func (f *frame) scale(m *member) []float64 {
@@ -116,54 +119,53 @@ func (f *frame) scale(m *member) []float64 {
 
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
-func (f *frame) sampled(latest []*member, by *pool) float64 {
+func (f *frame) sampled(latest []*member, by volume.Parallel) float64 {
 	places := make([][]float64, len(latest))
 	for i, m := range latest {
 		places[i] = f.scale(m)
 	}
-	by.parts(len(f.open), func(from, to int) {
+	by(len(f.open), func(from, to int) {
 		for w := from; w < to; w++ {
 			for _, p := range places {
-				f.open[w] &^= f.samples[w].dominated(p, f.open[w])
+				f.open[w] &^= f.samples[w].Dominated(p, f.open[w])
 			}
 		}
 	})
 	box := math.Pow((frameReference-sampleLow)/frameReference, float64(len(f.Low)))
-	return f.Link * box * float64(frameSamples-ones(f.open)) / frameSamples
+	return f.Link * box * float64(frameSamples-volume.Ones(f.open)) / frameSamples
 }
 
-func (f *frame) pack(w *packer) {
-	w.float(f.Least)
-	w.int(f.Since)
-	w.bool(f.Low != nil)
+func (f *frame) pack(w *wire.Writer) {
+	w.Float(f.Least)
+	w.Int(f.Since)
+	w.Bool(f.Low != nil)
 	if f.Low == nil {
 		return
 	}
-	w.floats(f.Low)
-	w.floats(f.Span)
-	w.float(f.Link)
-	w.float(f.Best)
-	w.int(f.seen)
+	w.Floats(f.Low)
+	w.Floats(f.Span)
+	w.Float(f.Link)
+	w.Float(f.Best)
+	w.Int(f.seen)
 	for _, set := range f.open {
-		w.word(set)
+		w.Word(set)
 	}
 }
 
-func (f *frame) unpack(u *unpacker, objectives int, seed uint64) {
+func (f *frame) unpack(u *wire.Reader, objectives int, seed uint64) {
 	least := []float64{0}
-	u.floats(least, true)
-	f.Least, f.Since = least[0], u.int(0, math.MaxInt)
-	if !u.bool() {
+	u.Floats(least, true)
+	f.Least, f.Since = least[0], u.Int(0, math.MaxInt)
+	if !u.Bool() {
 		return
 	}
 	f.Low, f.Span = make([]float64, objectives), make([]float64, objectives)
-	u.floats(f.Low, false)
-	u.floats(f.Span, false)
-	f.Link = u.float()
-	f.Best = u.float()
-	f.seen = u.int(0, math.MaxInt)
+	u.Floats(f.Low, false)
+	u.Floats(f.Span, false)
+	f.Link, f.Best = u.Finite(), u.Finite()
+	f.seen = u.Int(0, math.MaxInt)
 	f.draw(seed)
 	for w := range f.open {
-		f.open[w] = u.word()
+		f.open[w] = u.Word()
 	}
 }

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"cmp"
+	"forkfront/optimize/spacing"
 	randv2 "math/rand/v2"
 	"slices"
 )
@@ -86,7 +87,7 @@ func (g *gradientStage) burst(e *engine) error {
 		g.learn(0, 1)
 		return e.breed()
 	}
-	err := e.pool.each(e.ctx, len(runs), func(p Problem, i int) { runs[i].do(e.ctx, p) })
+	err := e.pool.Each(e.ctx, len(runs), func(p Problem, i int) { runs[i].do(e.ctx, p) })
 	if err != nil {
 		return err
 	}
@@ -128,7 +129,7 @@ func (g *gradientStage) learn(paid, runs int) {
 // plan chooses the runs: first each objective's best end, which nothing else reaches, then
 // members not yet polished and midpoints of polished neighbours, widest gap first.
 func (g *gradientStage) plan(e *engine) []*run {
-	low, high := bounds(points(e.archive.members))
+	low, high := spacing.Bounds(points(e.archive.members))
 	span := make([]float64, len(low))
 	for i := range span {
 		if span[i] = high[i] - low[i]; !(span[i] > 0) {
@@ -147,7 +148,7 @@ func (g *gradientStage) plan(e *engine) []*run {
 		return true
 	}
 	for g.ended < len(e.objectives) {
-		r := e.newRun(e.archive.members[bestOf(points(e.archive.members), g.ended)], span)
+		r := e.newRun(e.archive.members[spacing.BestOf(points(e.archive.members), g.ended)], span)
 		r.end, r.corner = g.ended, nil
 		if !add(r, int(evalsPerEnd+10*r.cost)) {
 			return runs
@@ -205,9 +206,9 @@ func (g *gradientStage) starts(e *engine, span []float64) []start {
 				places[i][j] = f / span[j]
 			}
 		}
-		near := newTree(places)
+		near := spacing.NewNeighbours(places)
 		for _, i := range g.sample(len(members), 200) {
-			if k, gap := near.nearest(i); k != i {
+			if k, gap := near.Nearest(i); k != i {
 				consider(members[i], members[k], gap)
 			} else {
 				consider(members[i], nil, 0)

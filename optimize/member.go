@@ -1,6 +1,9 @@
 package optimize
 
-import "math"
+import (
+	"forkfront/optimize/dominance"
+	"math"
+)
 
 // member is a candidate while the search works on it. One that is in a population or in
 // the archive is never changed again, but for violation and polished.
@@ -55,18 +58,6 @@ func (m *member) candidate() Candidate {
 	return Candidate{Number: m.number, X: m.x, Outcome: m.out}
 }
 
-// dominates reports whether a is nowhere worse than b and somewhere better.
-func dominates(a, b []float64) bool {
-	better := false
-	for i, v := range a {
-		if v > b[i] {
-			return false
-		}
-		better = better || v < b[i]
-	}
-	return better
-}
-
 // better reports whether a is to be preferred: feasible before infeasible, then less
 // violation, then domination. It is a strict partial order.
 func better(a, b *member) bool {
@@ -76,7 +67,7 @@ func better(a, b *member) bool {
 	case !a.feasible:
 		return a.violation < b.violation
 	}
-	return dominates(a.out.F, b.out.F)
+	return dominance.Dominates(a.out.F, b.out.F)
 }
 
 // scaling is the largest finite violation of each constraint seen so far, so that

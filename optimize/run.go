@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"math"
+	"slices"
 
 	gonum "gonum.org/v1/gonum/optimize"
 )
@@ -225,7 +226,7 @@ func (r *run) at(from *member, t []float64) float64 {
 func (r *run) slopeAt(g []float64, from *member, t []float64) {
 	clear(g)
 	m := r.last
-	if m == nil || !same(r.lastT, t) {
+	if m == nil || !slices.Equal(r.lastT, t) {
 		if math.IsInf(r.at(from, t), 1) {
 			return
 		}

@@ -56,8 +56,8 @@ func (e *engine) report(stage string) {
 		e.frame.set(e.archive.members, s.Seed)
 	}
 	latest := e.frame.latest(e.archive.members)
-	v := e.frame.volume(e.archive.members, latest, e.pool)
-	v = e.frame.follow(e.archive.members, latest, s.Seed, v, e.pool)
+	v := e.frame.volume(e.archive.members, latest, e.pool.Parts)
+	v = e.frame.follow(e.archive.members, latest, s.Seed, v, e.pool.Parts)
 	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil && e.lessViolated() {
 		e.frame.Best, e.frame.Since = v, e.generations
 	}
@@ -115,7 +115,7 @@ func (e *engine) result(stop string) *Result {
 	if e.settings.Plain {
 		members = nondominatedMembers(e.population)
 	}
-	chosen := choose(members, e.settings.FrontSize, e.settings.Seed, e.pool)
+	chosen := choose(members, e.settings.FrontSize, e.settings.Seed, e.pool.Parts)
 	slices.SortFunc(chosen, func(a, b *member) int { return cmp.Compare(a.number, b.number) })
 	r := &Result{
 		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,

@@ -1,6 +1,10 @@
 package optimize
 
-import "math"
+import (
+	"forkfront/optimize/dominance"
+	"forkfront/optimize/spacing"
+	"math"
+)
 
 // edgesMost is the number of objectives up to which points are taken at crossings. A member that lies on an
 // edge already gives one that is nearly itself. That polishes a curve or a surface; a front of five
@@ -17,7 +21,7 @@ func (b *breeder) segment(child *member, s *stock) *member {
 	other, least := s.infeasible[b.rng.IntN(len(s.infeasible))], math.Inf(1)
 	for range 8 {
 		m := b.pick(s.infeasible)
-		if d := distance2(m.u, base.u); d < least && !dominates(base.out.F, m.out.F) {
+		if d := spacing.Distance2(m.u, base.u); d < least && !dominance.Dominates(base.out.F, m.out.F) {
 			other, least = m, d
 		}
 	}

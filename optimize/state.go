@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"forkfront/optimize/wire"
 	"math"
 	"time"
 )
@@ -25,36 +26,36 @@ const (
 // identity is a digest over everything that decides what a search finds: the problem's
 // definition and the settings. Workers, times and callbacks do not.
 func identity(p Problem, s *Settings) [sha256.Size]byte {
-	var w packer
+	var w wire.Writer
 	for _, v := range p.Variables() {
-		w.text(v.Name)
-		w.floats([]float64{v.Low, v.High})
-		w.int(v.Levels)
-		w.bool(v.Categorical)
+		w.Text(v.Name)
+		w.Floats([]float64{v.Low, v.High})
+		w.Int(v.Levels)
+		w.Bool(v.Categorical)
 	}
-	w.text("objectives")
+	w.Text("objectives")
 	for _, o := range p.Objectives() {
-		w.text(o.Name)
-		w.float(o.Resolution)
+		w.Text(o.Name)
+		w.Float(o.Resolution)
 	}
-	w.text("constraints")
+	w.Text("constraints")
 	for _, c := range p.Constraints() {
-		w.text(c)
+		w.Text(c)
 	}
 	_, differentiable := p.(Differentiable)
-	w.bool(differentiable)
-	w.bool(s.Plain)
-	w.text("settings")
+	w.Bool(differentiable)
+	w.Bool(s.Plain)
+	w.Text("settings")
 	for _, v := range []int{
 		int(s.Seed), s.Evaluations, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, len(s.Start),
 	} {
-		w.int(v)
+		w.Int(v)
 	}
-	w.floats([]float64{s.GradientShare, s.GradientCost})
+	w.Floats([]float64{s.GradientShare, s.GradientCost})
 	for _, x := range s.Start {
-		w.floats(x)
+		w.Floats(x)
 	}
-	return sha256.Sum256(w.b)
+	return sha256.Sum256(w.Encoded())
 }
 
 // state writes the search down as it stands between two generations:
@@ -64,12 +65,13 @@ func identity(p Problem, s *Settings) [sha256.Size]byte {
 // Its size follows from the limits of archive and populations, not from how long the search
 // has run.
 func (e *engine) state() []byte {
-	w := packer{[]byte(stateMagic)}
-	w.int(stateVersion)
-	w.b = append(w.b, e.identity[:]...)
+	var w wire.Writer
+	w.Raw([]byte(stateMagic))
+	w.Int(stateVersion)
+	w.Raw(e.identity[:])
 	e.pack(&w)
-	sum := sha256.Sum256(w.b)
-	return append(w.b, sum[:]...)
+	sum := sha256.Sum256(w.Encoded())
+	return append(w.Encoded(), sum[:]...)
 }
 
 // restore takes a state that state wrote, of the same search, or says why it cannot.
@@ -81,81 +83,92 @@ func (e *engine) restore(state []byte) error {
 	if sum := sha256.Sum256(body); !bytes.Equal(sum[:], state[len(body):]) {
 		return fmt.Errorf("optimize: resume: %w: its checksum does not fit", ErrStateDamaged)
 	}
-	u := unpacker{b: body[len(stateMagic):]}
-	if v := u.word(); v != stateVersion {
+	u := wire.NewReader(body[len(stateMagic):])
+	if v := u.Word(); v != stateVersion {
 		return fmt.Errorf("optimize: resume: %w: version %d, this program reads %d", ErrStateVersion, v, stateVersion)
 	}
-	if !bytes.Equal(u.take(sha256.Size), e.identity[:]) {
+	if !bytes.Equal(u.Raw(sha256.Size), e.identity[:]) {
 		return fmt.Errorf("optimize: resume: %w: variables, objectives, constraints or settings differ", ErrStateForeign)
 	}
-	e.unpack(&u)
-	if u.bad || len(u.b) > 0 {
+	e.unpack(u)
+	if u.Failed() || u.Left() > 0 {
 		return fmt.Errorf("optimize: resume: %w: its contents do not fit together", ErrStateDamaged)
 	}
 	return nil
 }
 
-func (e *engine) pack(w *packer) {
+func (e *engine) pack(w *wire.Writer) {
 	for _, v := range []int{int(e.elapsed()), e.used, e.number, e.feasible, e.generations} {
-		w.int(v)
+		w.Int(v)
 	}
-	w.floats(e.scaling)
+	w.Floats(e.scaling)
 	table := newTable(e.population, e.archive.members, e.infeasible)
 	table.pack(w, &e.space)
 	e.breeder.source.pack(w)
 	for _, list := range [][]*member{e.population, e.archive.members, e.infeasible} {
 		table.packList(w, list)
 	}
-	w.floats(e.shares.Made[:])
-	w.floats(e.shares.Survived[:])
-	e.intercepts.pack(w)
+	w.Floats(e.shares.Made[:])
+	w.Floats(e.shares.Survived[:])
+	e.intercepts.Pack(w)
 	e.gradient.pack(w)
 	e.frame.pack(w)
 }
 
-func (e *engine) unpack(u *unpacker) {
-	e.before = time.Duration(u.int(0, math.MaxInt))
-	e.used = u.int(0, e.settings.Evaluations)
-	e.number = u.int(0, math.MaxInt)
-	e.feasible = u.int(0, math.MaxInt)
-	e.generations = u.int(0, math.MaxInt)
-	u.floats(e.scaling, false)
+func (e *engine) unpack(u *wire.Reader) {
+	e.before = time.Duration(u.Int(0, math.MaxInt))
+	e.used = u.Int(0, e.settings.Evaluations)
+	e.number = u.Int(0, math.MaxInt)
+	e.feasible = u.Int(0, math.MaxInt)
+	e.generations = u.Int(0, math.MaxInt)
+	u.Floats(e.scaling, false)
 	table := e.unpackTable(u)
 	e.breeder.source.unpack(u)
 	e.population = table.unpackList(u)
-	e.archive.fill(table.unpackList(u), u)
+	e.archive.fill(feasibleOnly(table.unpackList(u), u))
 	e.infeasible = table.unpackList(u)
-	u.floats(e.shares.Made[:], false)
-	u.floats(e.shares.Survived[:], false)
-	e.intercepts.unpack(u, len(e.objectives))
+	u.Floats(e.shares.Made[:], false)
+	u.Floats(e.shares.Survived[:], false)
+	e.intercepts.Unpack(u, len(e.objectives))
 	e.gradient.unpack(u)
 	e.frame.unpack(u, len(e.objectives), e.settings.Seed)
 }
 
-func (s source) pack(w *packer) {
+// feasibleOnly refuses members that an archive cannot hold.
+func feasibleOnly(members []*member, u *wire.Reader) []*member {
+	for _, m := range members {
+		if !m.feasible {
+			u.Refuse()
+			return nil
+		}
+	}
+	return members
+}
+
+func (s source) pack(w *wire.Writer) {
 	b, err := s.MarshalBinary()
 	if err != nil {
 		panic("optimize: a generator that cannot be written: " + err.Error())
 	}
-	w.bytes(b)
+	w.Bytes(b)
 }
 
-func (s source) unpack(u *unpacker) {
-	if b := u.bytes(); !u.bad && s.UnmarshalBinary(b) != nil {
-		u.bad = true
+func (s source) unpack(u *wire.Reader) {
+	if b := u.Bytes(); !u.Failed() && s.UnmarshalBinary(b) != nil {
+		u.Refuse()
 	}
 }
 
-func (g *gradientStage) pack(w *packer) {
+func (g *gradientStage) pack(w *wire.Writer) {
 	for _, v := range []int{g.used, g.ended, g.pause, g.backoff} {
-		w.int(v)
+		w.Int(v)
 	}
 	g.source.pack(w)
 }
 
-func (g *gradientStage) unpack(u *unpacker) {
+func (g *gradientStage) unpack(u *wire.Reader) {
 	for _, v := range []*int{&g.used, &g.ended, &g.pause, &g.backoff} {
-		*v = u.int(0, math.MaxInt)
+		*v = u.Int(0, math.MaxInt)
 	}
 	g.source.unpack(u)
 }

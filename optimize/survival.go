@@ -1,6 +1,9 @@
 package optimize
 
-import "math"
+import (
+	"forkfront/optimize/volume"
+	"slices"
+)
 
 // survive returns the n members that go on, best layers first. The layer that does not fit
 // is cut by what its members add to the volume (two and three objectives) or by how they
@@ -10,9 +13,9 @@ func (e *engine) survive(members []*member, n int) []*member {
 		return members
 	}
 	kept := make([]*member, 0, n)
-	layers := e.ranker.fronts(members)
+	layers := layersOf(&e.sorter, members)
 	if e.directed() && layers[0][0].feasible {
-		e.intercepts.see(points(layers[0]))
+		e.intercepts.See(points(layers[0]))
 	}
 	for _, layer := range layers {
 		room := n - len(kept)
@@ -41,36 +44,13 @@ func (e *engine) cut(layer, kept []*member, n int, first []*member) []*member {
 		return layer[:n]
 	case e.directed():
 	case m == 2:
-		return cutAlongCurve(layer, n, len(kept) == 0)
+		return pick(layer, volume.CutCurve(points(layer), n, len(kept) == 0))
 	case len(layer) <= volumeCutMost:
-		return cutByVolume(layer, n, len(kept) == 0)
+		return pick(layer, volume.Cut(points(layer), n, len(kept) == 0))
 	}
 	if !e.directed() {
-		e.intercepts.see(points(first))
+		e.intercepts.See(points(first))
 	}
-	return e.directions.cut(layer, kept, func(p [][]float64) [][]float64 {
-		return e.intercepts.scaled(p, points(first))
-	}, n)
-}
-
-// cutByVolume drops the member that adds least to the volume until n are left. The reach
-// of the layer is 1 in each objective and the reference 1.1.
-func cutByVolume(layer []*member, n int, keepEnds bool) []*member {
-	scaled := normalised(points(layer))
-	c := newContributions(scaled, chosenReference)
-	if keepEnds && n > len(scaled[0]) {
-		for column := range scaled[0] {
-			c.value[bestOf(scaled, column)] = math.Inf(1)
-		}
-	}
-	for c.left > n {
-		c.drop(c.least())
-	}
-	kept := make([]*member, 0, n)
-	for i, m := range layer {
-		if c.alive[i] {
-			kept = append(kept, m)
-		}
-	}
-	return kept
+	all := append(slices.Clone(kept), layer...)
+	return pick(all, e.directions.Cut(e.intercepts.Scaled(points(all), points(first)), len(kept), n))
 }

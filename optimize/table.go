@@ -1,6 +1,10 @@
 package optimize
 
-import "math"
+import (
+	"forkfront/optimize/wire"
+	"math"
+	"slices"
+)
 
 // table numbers the members that several lists share, so that after a resume they are
 // shared again: the search tells members apart by which they are, not by their values.
@@ -24,48 +28,48 @@ func newTable(lists ...[]*member) *table {
 
 // pack writes the members. The values in natural units are left out where they follow from
 // the scaled ones, as they nearly always do.
-func (t *table) pack(w *packer, s *space) {
-	w.int(len(t.members))
+func (t *table) pack(w *wire.Writer, s *space) {
+	w.Int(len(t.members))
 	x := make([]float64, len(s.variables))
 	for _, m := range t.members {
 		s.natural(x, m.u)
-		follows := same(x, m.x)
-		w.int(m.number)
-		w.int(m.by + 1)
-		w.bool(m.polished)
-		w.bool(follows)
-		w.float(m.violation)
-		w.floats(m.u)
+		follows := slices.Equal(x, m.x)
+		w.Int(m.number)
+		w.Int(m.by + 1)
+		w.Bool(m.polished)
+		w.Bool(follows)
+		w.Float(m.violation)
+		w.Floats(m.u)
 		if !follows {
-			w.floats(m.x)
+			w.Floats(m.x)
 		}
-		w.floats(m.out.F)
-		w.floats(m.out.G)
+		w.Floats(m.out.F)
+		w.Floats(m.out.G)
 	}
 }
 
-func (e *engine) unpackTable(u *unpacker) *table {
+func (e *engine) unpackTable(u *wire.Reader) *table {
 	each := 8 * (5 + len(e.space.variables) + len(e.objectives) + e.constraint)
-	t := &table{members: e.fresh(u.count(each))}
+	t := &table{members: e.fresh(u.Count(each))}
 	for _, m := range t.members {
-		m.number = u.int(0, e.number)
-		m.by = u.int(0, operators) - 1
-		m.polished = u.bool()
-		follows := u.bool()
-		m.violation = u.float()
-		u.floats(m.u, false)
+		m.number = u.Int(0, e.number)
+		m.by = u.Int(0, operators) - 1
+		m.polished = u.Bool()
+		follows := u.Bool()
+		m.violation = u.Finite()
+		u.Floats(m.u, false)
 		if follows {
 			e.space.natural(m.x, m.u)
 		} else {
-			u.floats(m.x, false)
+			u.Floats(m.x, false)
 		}
-		u.floats(m.out.F, true)
-		u.floats(m.out.G, true)
+		u.Floats(m.out.F, true)
+		u.Floats(m.out.G, true)
 		m.feasible = m.out.Feasible()
-		if math.IsNaN(m.violation) || !e.space.holds(m) {
-			u.bad = true
+		if !e.space.holds(m) {
+			u.Refuse()
 		}
-		if u.bad {
+		if u.Failed() {
 			return t
 		}
 	}
@@ -83,38 +87,25 @@ func (s *space) holds(m *member) bool {
 	return true
 }
 
-func (t *table) packList(w *packer, list []*member) {
-	w.int(len(list))
+func (t *table) packList(w *wire.Writer, list []*member) {
+	w.Int(len(list))
 	for _, m := range list {
-		w.int(t.index[m])
+		w.Int(t.index[m])
 	}
 }
 
-func (t *table) unpackList(u *unpacker) []*member {
-	n := u.count(8)
+func (t *table) unpackList(u *wire.Reader) []*member {
+	n := u.Count(8)
 	if n == 0 {
 		return nil
 	}
 	list := make([]*member, 0, n)
 	for range n {
-		k := u.int(0, len(t.members)-1)
-		if u.bad {
+		k := u.Int(0, len(t.members)-1)
+		if u.Failed() {
 			return nil
 		}
 		list = append(list, t.members[k])
 	}
 	return list
-}
-
-// fill puts back the members of an archive in their order.
-func (a *archive) fill(members []*member, u *unpacker) {
-	a.members, a.keys = members, make([][]float64, len(members))
-	for i, m := range members {
-		if !m.feasible {
-			u.bad = true
-			return
-		}
-		a.keys[i] = make([]float64, len(a.objectives))
-		a.box(a.keys[i], m.out.F)
-	}
 }

@@ -1,6 +1,9 @@
 package optimize
 
-import randv2 "math/rand/v2"
+import (
+	randv2 "math/rand/v2"
+	"slices"
+)
 
 // breeder makes offspring. It owns nothing but the generator and scratch memory.
 type breeder struct {
@@ -98,20 +101,11 @@ func (b *breeder) distinguish(child *member, from ...*member) {
 
 func copyOf(child *member, from []*member) bool {
 	for _, m := range from {
-		if same(child.u, m.u) {
+		if slices.Equal(child.u, m.u) {
 			return true
 		}
 	}
 	return false
-}
-
-func same(a, b []float64) bool {
-	for i, v := range a {
-		if v != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // hypercube fills members with a Latin hypercube: every variable's range is cut into as

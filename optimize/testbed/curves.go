@@ -1,10 +1,9 @@
 package testbed
 
 import (
+	"forkfront/optimize/volume"
 	"math"
 	"slices"
-
-	"forkfront/optimize"
 )
 
 // curve is the normalised volume of a front in two objectives given as a dense curve of
@@ -57,5 +56,5 @@ func normalised(points [][]float64, ideal, nadir []float64) float64 {
 			scaled[i] = append(scaled[i], (f-ideal[j])/(nadir[j]-ideal[j]))
 		}
 	}
-	return optimize.Hypervolume(scaled, fill(len(ideal), 1.1))
+	return volume.Hypervolume(scaled, fill(len(ideal), 1.1))
 }

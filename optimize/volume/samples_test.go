@@ -1,4 +1,4 @@
-package optimize
+package volume
 
 import (
 	"math"
@@ -11,7 +11,7 @@ import (
 func TestSamplesDominated(t *testing.T) {
 	const n, columns = 100, 4
 	rng := rand.New(rand.NewPCG(1, 2))
-	s := newSamples(n, columns, -0.5, 1.1, rand.New(rand.NewPCG(3, 4)))
+	s := NewSamples(n, columns, -0.5, 1.1, rand.New(rand.NewPCG(3, 4)))
 	drawn := rand.New(rand.NewPCG(3, 4))
 	places := make([][]float64, n)
 	for k := range places {
@@ -35,7 +35,7 @@ func TestSamplesDominated(t *testing.T) {
 					want |= 1 << k
 				}
 			}
-			if got := b.dominated(p, set); got != want {
+			if got := b.Dominated(p, set); got != want {
 				t.Fatalf("%v dominates %b of %b in block %d, want %b", p, got, set, at, want)
 			}
 		}
@@ -67,7 +67,7 @@ func TestExchangeAgainstCountingAnew(t *testing.T) {
 		}
 		points[i] = p
 	}
-	c := newCoverage(points, rand.New(rand.NewPCG(7, 8)), newPool(nil, 2))
+	c := NewCoverage(points, rand.New(rand.NewPCG(7, 8)), func(n int, do func(from, to int)) { do(0, n/2); do(n/2, n) })
 	covers := func(chosen []int) int {
 		all := make([]uint64, len(c.covered))
 		for _, i := range chosen {
@@ -75,9 +75,9 @@ func TestExchangeAgainstCountingAnew(t *testing.T) {
 				all[w] |= set
 			}
 		}
-		return ones(all)
+		return Ones(all)
 	}
-	chosen := c.greedy(12)
+	chosen := c.Greedy(12)
 	passes := 0
 	for ; ; passes++ {
 		want := slices.Clone(chosen)
@@ -90,7 +90,7 @@ func TestExchangeAgainstCountingAnew(t *testing.T) {
 			}
 			want[k] = best
 		}
-		changed := c.exchange(chosen)
+		changed := c.Exchange(chosen)
 		if !slices.Equal(chosen, want) {
 			t.Fatalf("pass %d chose %v, want %v", passes, chosen, want)
 		}

@@ -1,19 +1,21 @@
-package optimize
+package spacing
 
 import (
+	"cmp"
+	"container/heap"
 	"math"
 	"slices"
 )
 
 // directions are unit vectors spread over the positive orthant.
-type directions [][]float64
+type Directions [][]float64
 
-// newDirections returns at least n directions: the points of a simplex lattice (Das and
+// NewDirections returns at least n directions: the points of a simplex lattice (Das and
 // Dennis 1998), two lattices one inside the other where a single one with inner points
 // would be far too many.
-func newDirections(objectives, n int) directions {
+func NewDirections(objectives, n int) Directions {
 	if objectives == 1 {
-		return directions{{1}} // the lattice has one point, however fine it is
+		return Directions{{1}} // the lattice has one point, however fine it is
 	}
 	outer, inner := 1, 0
 	for lattice(objectives, outer)+lattice(objectives, inner) < n {
@@ -26,7 +28,7 @@ func newDirections(objectives, n int) directions {
 			inner = 0
 		}
 	}
-	var all directions
+	var all Directions
 	simplex(objectives, outer, func(w []float64) { all = append(all, unit(w)) })
 	if inner > 0 {
 		simplex(objectives, inner, func(w []float64) {
@@ -42,12 +44,12 @@ func newDirections(objectives, n int) directions {
 // farthestFirst orders the directions so that any number of the first ones are spread over
 // all: each is the one farthest from those before it. A population smaller than the lattice
 // would otherwise leave one corner of the front empty.
-func (d directions) farthestFirst() directions {
+func (d Directions) farthestFirst() Directions {
 	near := make([]float64, len(d)) // cosine to the nearest one before
 	for i := range near {
 		near[i] = math.Inf(-1)
 	}
-	ordered := make(directions, 0, len(d))
+	ordered := make(Directions, 0, len(d))
 	next := 0
 	for len(ordered) < len(d) {
 		w := d[next]
@@ -109,64 +111,56 @@ func unit(w []float64) []float64 {
 	return w
 }
 
-// cut keeps n of a layer, by the niche count of reference-direction survival (Deb and Jain,
-// IEEE Trans. Evol. Comput. 18, 2014): the direction with the fewest survivors takes its
-// nearest candidate next. Ties go to the earlier direction, so nothing is drawn.
-func (d directions) cut(layer, kept []*member, scale func([][]float64) [][]float64, n int) []*member {
-	d = d[:min(len(d), len(kept)+n)]
-	all := append(slices.Clone(kept), layer...)
-	at, off := d.assign(scale(points(all)))
+// Cut returns the indices of n of the points behind the first kept, by the niche count of reference-direction
+// survival (Deb and Jain, IEEE Trans. Evol. Comput. 18, 2014): the direction with the fewest survivors takes
+// its nearest candidate next. The first kept points survive already. Ties go to the earlier direction, so
+// nothing is drawn.
+func (d Directions) Cut(points [][]float64, kept, n int) []int {
+	d = d[:min(len(d), kept+n)]
+	at, off := d.assign(points)
 	count := make([]int, len(d))
 	for i := range kept {
 		count[at[i]]++
 	}
 	waiting := make([][]int, len(d)) // candidates of each direction, nearest first
-	for i := len(kept); i < len(all); i++ {
+	for i := kept; i < len(points); i++ {
 		waiting[at[i]] = append(waiting[at[i]], i)
 	}
 	for _, w := range waiting {
-		slices.SortStableFunc(w, func(a, b int) int { return compareFloat(off[a], off[b]) })
+		slices.SortStableFunc(w, func(a, b int) int { return cmp.Compare(off[a], off[b]) })
 	}
-	return d.fill(all, count, waiting, n)
-}
-
-func compareFloat(a, b float64) int {
-	if a < b {
-		return -1
-	} else if a > b {
-		return 1
-	}
-	return 0
+	return fill(count, waiting, n)
 }
 
 // fill takes n of the candidates that wait, always for the direction that has the fewest.
-func (d directions) fill(all []*member, count []int, waiting [][]int, n int) []*member {
-	var q gaps
+func fill(count []int, waiting [][]int, n int) []int {
+	var q Queue
 	for k, w := range waiting {
 		if len(w) > 0 {
-			q = append(q, gap{near: float64(count[k]), point: k})
+			q = append(q, Entry{float64(count[k]), k})
 		}
 	}
-	q.order()
-	chosen := make([]*member, 0, n)
+	heap.Init(&q)
+	chosen := make([]int, 0, n)
 	for len(chosen) < n {
-		k := q[0].point
-		chosen = append(chosen, all[waiting[k][0]])
+		k := q[0].Point
+		chosen = append(chosen, waiting[k][0])
 		waiting[k] = waiting[k][1:]
-		if q[0].near++; len(waiting[k]) == 0 {
-			q[0] = q[len(q)-1]
-			q = q[:len(q)-1]
+		if len(waiting[k]) == 0 {
+			heap.Pop(&q)
+			continue
 		}
-		q.down(0)
+		q[0].Key++
+		heap.Fix(&q, 0)
 	}
 	return chosen
 }
 
 // assign gives each point the direction with the least perpendicular distance, and that
 // distance squared. On the unit sphere it is the nearest one, so a tree finds it.
-func (d directions) assign(points [][]float64) (at []int, off []float64) {
+func (d Directions) assign(points [][]float64) (at []int, off []float64) {
 	at, off = make([]int, len(points)), make([]float64, len(points))
-	t := newTree(d)
+	t := NewNeighbours(d)
 	onSphere := make([]float64, len(d[0]))
 	for i, p := range points {
 		norm := 0.0

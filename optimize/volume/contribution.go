@@ -1,7 +1,8 @@
-package optimize
+package volume
 
 import (
 	"cmp"
+	"forkfront/optimize/spacing"
 	"math"
 	"slices"
 )
@@ -15,7 +16,7 @@ type contributions struct {
 	value  []float64
 	left   int
 	order  []int // alive points by the last column
-	stairs staircase
+	below  dominatedArea
 	corner []float64
 }
 
@@ -57,7 +58,7 @@ func (c *contributions) alone(corner []float64, a, b int) float64 {
 	if len(corner) == 2 {
 		return c.alone2(corner, a, b)
 	}
-	c.stairs.reset(c.ref, c.ref)
+	c.below.reset(c.ref, c.ref)
 	box := (c.ref - corner[0]) * (c.ref - corner[1])
 	free, height := 0.0, corner[2]
 	for _, i := range c.order {
@@ -66,15 +67,15 @@ func (c *contributions) alone(corner []float64, a, b int) float64 {
 		}
 		p := c.points[i]
 		if p[2] > height {
-			free += (box - c.stairs.area) * (p[2] - height)
+			free += (box - c.below.area) * (p[2] - height)
 			height = p[2]
 		}
-		c.stairs.add(max(p[0], corner[0]), max(p[1], corner[1]))
-		if c.stairs.area >= box {
+		c.below.add(max(p[0], corner[0]), max(p[1], corner[1]))
+		if c.below.area >= box {
 			return free
 		}
 	}
-	return free + (box-c.stairs.area)*(c.ref-height)
+	return free + (box-c.below.area)*(c.ref-height)
 }
 
 func (c *contributions) alone2(corner []float64, a, b int) float64 {
@@ -142,4 +143,27 @@ func (c *contributions) covered(p int) bool {
 		}
 	}
 	return false
+}
+
+// Cut returns the indices of n points, two or three columns wide: the one that adds least to the volume of the
+// others is dropped until n are left. Each column is scaled to its range and the reference is 1.1. With
+// keepEnds the best point of each column stays, if n allows.
+func Cut(points [][]float64, n int, keepEnds bool) []int {
+	scaled := spacing.Normalised(points)
+	c := newContributions(scaled, Reference)
+	if keepEnds && n > len(scaled[0]) {
+		for column := range scaled[0] {
+			c.value[spacing.BestOf(scaled, column)] = math.Inf(1)
+		}
+	}
+	for c.left > n {
+		c.drop(c.least())
+	}
+	kept := make([]int, 0, n)
+	for i, alive := range c.alive {
+		if alive {
+			kept = append(kept, i)
+		}
+	}
+	return kept
 }

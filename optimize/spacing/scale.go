@@ -1,4 +1,4 @@
-package optimize
+package spacing
 
 import "slices"
 
@@ -15,7 +15,7 @@ const (
 // range, all good points would lie on top of each other in the columns where it is bad. Two
 // objectives have no such points, but fronts with far pieces.
 func reach(points [][]float64) (low, high []float64) {
-	low, high = bounds(points)
+	low, high = Bounds(points)
 	if len(low) < 3 || len(points) < bulkLeast {
 		return low, high
 	}

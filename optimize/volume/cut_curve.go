@@ -1,47 +1,47 @@
-package optimize
+package volume
 
 import (
+	"container/heap"
+	"forkfront/optimize/spacing"
 	"math"
 	"slices"
 )
 
-// cutAlongCurve is cutByVolume for a layer of two objectives: in the order of the first one
-// a member's contribution is a rectangle between its neighbours, so a drop costs no more
-// than setting a heap right.
-func cutAlongCurve(layer []*member, n int, keepEnds bool) []*member {
-	c := newChain(layer)
+// CutCurve is Cut for two columns: in the order of the first one a point's contribution is a rectangle
+// between its neighbours, so a drop costs no more than fixing a heap.
+func CutCurve(points [][]float64, n int, keepEnds bool) []int {
+	c := newChain(points)
 	if keepEnds && n > 2 {
-		c.fixed[c.order[0]], c.fixed[c.order[len(layer)-1]] = true, true
+		c.fixed[c.order[0]], c.fixed[c.order[len(points)-1]] = true, true
 	}
-	q := make(gaps, len(layer))
-	for i := range layer {
-		q[i] = gap{near: c.value(i), point: i}
+	q := make(spacing.Queue, len(points))
+	for i := range points {
+		q[i] = spacing.Entry{Key: c.value(i), Point: i}
 	}
-	q.order()
-	gone := make([]bool, len(layer))
-	for left := len(layer); left > n; {
-		i := q[0].point
-		if v := c.value(i); v > q[0].near { // a neighbour went: contributions only grow
-			q[0].near = v
-		} else {
-			gone[i] = true
-			c.drop(i)
-			left--
-			q[0] = q[len(q)-1]
-			q = q[:len(q)-1]
+	heap.Init(&q)
+	gone := make([]bool, len(points))
+	for left := len(points); left > n; {
+		i := q[0].Point
+		if v := c.value(i); v > q[0].Key { // a neighbour was dropped: contributions only grow
+			q[0].Key = v
+			heap.Fix(&q, 0)
+			continue
 		}
-		q.down(0)
+		gone[i] = true
+		c.drop(i)
+		left--
+		heap.Pop(&q)
 	}
-	kept := make([]*member, 0, n)
-	for i, m := range layer {
+	kept := make([]int, 0, n)
+	for i := range points {
 		if !gone[i] {
-			kept = append(kept, m)
+			kept = append(kept, i)
 		}
 	}
 	return kept
 }
 
-// chain links the points of a layer in the order of the first objective.
+// chain links points in the order of the first column.
 type chain struct {
 	points         [][]float64 // scaled to 0..1
 	order          []int
@@ -49,10 +49,10 @@ type chain struct {
 	fixed          []bool
 }
 
-func newChain(layer []*member) *chain {
-	n := len(layer)
+func newChain(points [][]float64) *chain {
+	n := len(points)
 	c := &chain{
-		points: normalised(points(layer)), order: make([]int, n),
+		points: spacing.Normalised(points), order: make([]int, n),
 		before: make([]int, n), behind: make([]int, n), fixed: make([]bool, n),
 	}
 	for i := range c.order {

@@ -1,6 +1,7 @@
-package optimize
+package volume
 
 import (
+	"forkfront/optimize/dominance"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -66,7 +67,7 @@ func TestContributionsStayExact(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	for _, m := range []int{2, 3} {
 		for range 30 {
-			points := nondominated(randomPoints(rng, 40, m))
+			points := dominance.Nondominated(randomPoints(rng, 40, m))
 			c := newContributions(points, 1.1)
 			for c.left > 1 {
 				checkContributions(t, c, m)
@@ -80,11 +81,11 @@ func TestContributionsStayExact(t *testing.T) {
 func TestContributionsOfOutliers(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	for range 100 {
-		points := nondominated(randomPoints(rng, 40, 3))
+		points := dominance.Nondominated(randomPoints(rng, 40, 3))
 		for _, p := range points[:min(3, len(points))] {
 			p[rng.IntN(3)] += 2
 		}
-		c := newContributions(nondominated(points), 1.1)
+		c := newContributions(dominance.Nondominated(points), 1.1)
 		for c.left > 1 {
 			checkContributions(t, c, 3)
 			c.drop(c.least())

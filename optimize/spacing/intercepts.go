@@ -1,22 +1,25 @@
-package optimize
+package spacing
 
 import (
+	"forkfront/optimize/wire"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/mat"
 )
 
-// intercepts scale a front for reference directions: the best value ever seen of each
+// Intercepts scale a front for reference directions: the best value ever seen of each
 // objective is 0, and where the plane through the extreme points meets its axis is 1 (Deb
 // and Jain 2014). The extreme points are remembered, or the scale would jump about with
 // every generation and each jump would prefer points that lie better over better points.
-type intercepts struct {
+type Intercepts struct {
 	ideal   []float64
 	extreme [][]float64 // one per objective
 }
 
-// see takes in a front.
-func (t *intercepts) see(points [][]float64) {
-	low, _ := bounds(points)
+// See takes in a front.
+func (t *Intercepts) See(points [][]float64) {
+	low, _ := Bounds(points)
 	if t.ideal == nil {
 		t.ideal, t.extreme = low, make([][]float64, len(low))
 	}
@@ -38,7 +41,7 @@ func (t *intercepts) see(points [][]float64) {
 }
 
 // achievement is small for a point near an axis.
-func (t *intercepts) achievement(p []float64, axis int) float64 {
+func (t *Intercepts) achievement(p []float64, axis int) float64 {
 	worst := 0.0
 	for j, v := range p {
 		d := v - t.ideal[j]
@@ -50,10 +53,10 @@ func (t *intercepts) achievement(p []float64, axis int) float64 {
 	return worst
 }
 
-// scaled returns the points scaled. Where there is no plane, or it meets an axis beyond the
+// Scaled returns the points scaled. Where there is no plane, or it meets an axis beyond the
 // front, the front's own largest value is 1.
-func (t *intercepts) scaled(points, front [][]float64) [][]float64 {
-	_, high := bounds(front)
+func (t *Intercepts) Scaled(points, front [][]float64) [][]float64 {
+	_, high := Bounds(front)
 	reach := make([]float64, len(high))
 	for i, v := range high {
 		if reach[i] = v - t.ideal[i]; !(reach[i] > 0) {
@@ -80,71 +83,43 @@ func (t *intercepts) scaled(points, front [][]float64) [][]float64 {
 
 // spans returns where the plane meets each axis, from the ideal and in units of reach; zeros
 // when there is none.
-func (t *intercepts) spans(reach []float64) []float64 {
+func (t *Intercepts) spans(reach []float64) []float64 {
 	m := len(t.ideal)
-	rows := grid(m, m+1)
+	a, ones := mat.NewDense(m, m, nil), mat.NewVecDense(m, nil)
 	for axis, p := range t.extreme {
 		for j, v := range p {
-			rows[axis][j] = (v - t.ideal[j]) / reach[j]
+			a.Set(axis, j, (v-t.ideal[j])/reach[j])
 		}
-		rows[axis][m] = 1
+		ones.SetVec(axis, 1)
 	}
-	span := make([]float64, m)
-	if eliminate(rows) {
-		for i := range span {
-			if rows[i][m] > 0 {
-				span[i] = 1 / rows[i][m]
-			}
+	span, inverse := make([]float64, m), mat.NewVecDense(m, nil)
+	if inverse.SolveVec(a, ones) != nil {
+		return span
+	}
+	for i := range span {
+		if v := inverse.AtVec(i); v > 0 {
+			span[i] = 1 / v
 		}
 	}
 	return span
 }
 
-// eliminate solves the augmented rows in place, the solution in the last column.
-func eliminate(rows [][]float64) bool {
-	n := len(rows)
-	for c := range n {
-		p := c
-		for r := c; r < n; r++ {
-			if math.Abs(rows[r][c]) > math.Abs(rows[p][c]) {
-				p = r
-			}
-		}
-		rows[c], rows[p] = rows[p], rows[c]
-		if math.Abs(rows[c][c]) < 1e-12 {
-			return false
-		}
-		for r := range n {
-			if r == c {
-				continue
-			}
-			k := rows[r][c] / rows[c][c]
-			for j := c; j <= n; j++ {
-				rows[r][j] -= k * rows[c][j]
-			}
-		}
-	}
-	for i := range rows {
-		rows[i][n] /= rows[i][i]
-	}
-	return true
-}
-
-func (t *intercepts) pack(w *packer) {
-	w.bool(t.ideal != nil)
-	w.floats(t.ideal)
+func (t *Intercepts) Pack(w *wire.Writer) {
+	w.Bool(t.ideal != nil)
+	w.Floats(t.ideal)
 	for _, p := range t.extreme {
-		w.floats(p)
+		w.Floats(p)
 	}
 }
 
-func (t *intercepts) unpack(u *unpacker, objectives int) {
-	if !u.bool() {
+func (t *Intercepts) Unpack(u *wire.Reader, objectives int) {
+	if !u.Bool() {
 		return
 	}
-	t.ideal, t.extreme = make([]float64, objectives), grid(objectives, objectives)
-	u.floats(t.ideal, false)
-	for _, p := range t.extreme {
-		u.floats(p, false)
+	t.ideal, t.extreme = make([]float64, objectives), make([][]float64, objectives)
+	u.Floats(t.ideal, false)
+	for i := range t.extreme {
+		t.extreme[i] = make([]float64, objectives)
+		u.Floats(t.extreme[i], false)
 	}
 }

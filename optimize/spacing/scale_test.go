@@ -1,6 +1,7 @@
-package optimize
+package spacing
 
 import (
+	"math/rand/v2"
 	"slices"
 	"testing"
 )
@@ -8,7 +9,7 @@ import (
 // simplexFront has n points on the plane Σf = 1 and, where bad is not 0, one that only a rounding error
 // keeps from being dominated.
 func simplexFront(objectives, n int, bad float64) [][]float64 {
-	rng := newRand(5, streamSearch)
+	rng := rand.New(rand.NewPCG(5, 2))
 	points := make([][]float64, n)
 	for i := range points {
 		sum := 0.0
@@ -32,7 +33,7 @@ func simplexFront(objectives, n int, bad float64) [][]float64 {
 func TestReachIsTheRangeOfAnEvenFront(t *testing.T) {
 	for objectives := 2; objectives <= 8; objectives++ {
 		points := simplexFront(objectives, 500, 0)
-		_, want := bounds(points)
+		_, want := Bounds(points)
 		if _, got := reach(points); !slices.Equal(got, want) {
 			t.Errorf("%d objectives: reach %v of a front that goes to %v", objectives, got, want)
 		}
@@ -42,19 +43,19 @@ func TestReachIsTheRangeOfAnEvenFront(t *testing.T) {
 // One outlier does not change which members are kept, except for one place that it takes itself.
 func TestOutliersDoNotCrowdTheOthers(t *testing.T) {
 	with, without := simplexFront(5, 500, 1e4), simplexFront(5, 500, 0)
-	kept := spread(with, 100)
+	kept := Spread(with, 100)
 	least := 1.0
 	for _, i := range kept {
 		for _, k := range kept {
 			if i < k {
-				least = min(least, distance2(without[i], without[k]))
+				least = min(least, Distance2(without[i], without[k]))
 			}
 		}
 	}
 	best := 1.0
-	for n, kept := 0, spread(without, 100); n < len(kept); n++ {
+	for n, kept := 0, Spread(without, 100); n < len(kept); n++ {
 		for _, k := range kept[n+1:] {
-			best = min(best, distance2(without[kept[n]], without[k]))
+			best = min(best, Distance2(without[kept[n]], without[k]))
 		}
 	}
 	if least < 0.8*best {

@@ -1,4 +1,4 @@
-package optimize
+package volume
 
 import (
 	"math"
@@ -8,33 +8,36 @@ import (
 
 // coverage holds, for each of a set of points, which of some random samples it dominates,
 // as a bit set: the samples stand for the volume where the exact one is too dear.
-type coverage struct {
+type Coverage struct {
 	sets    [][]uint64
 	covered []uint64 // by those chosen
-	by      *pool
+	by      Parallel
 }
+
+// Parallel calls do for parts of 0..n−1, some of them at once, and returns when all are done.
+type Parallel func(n int, do func(from, to int))
 
 const coverageSamples = 20000
 
 // newCoverage draws the samples from the box between 0 and 1.1; points are scaled to 0..1.
-func newCoverage(points [][]float64, rng *randv2.Rand, by *pool) *coverage {
-	s := newSamples(coverageSamples, len(points[0]), 0, 1.1, rng)
+func NewCoverage(points [][]float64, rng *randv2.Rand, by Parallel) *Coverage {
+	s := NewSamples(coverageSamples, len(points[0]), 0, 1.1, rng)
 	slab := make([]uint64, len(s)*len(points))
-	c := &coverage{sets: make([][]uint64, len(points)), covered: make([]uint64, len(s)), by: by}
+	c := &Coverage{sets: make([][]uint64, len(points)), covered: make([]uint64, len(s)), by: by}
 	for i := range points {
 		c.sets[i] = slab[i*len(s) : (i+1)*len(s)]
 	}
-	by.parts(len(s), func(from, to int) {
+	by(len(s), func(from, to int) {
 		for w := from; w < to; w++ {
 			for i, p := range points {
-				c.sets[i][w] = s[w].dominated(p, math.MaxUint64)
+				c.sets[i][w] = s[w].Dominated(p, math.MaxUint64)
 			}
 		}
 	})
 	return c
 }
 
-func (c *coverage) gain(i int) int {
+func (c *Coverage) gain(i int) int {
 	n := 0
 	for w, set := range c.sets[i] {
 		n += bits.OnesCount64(set &^ c.covered[w])
@@ -42,9 +45,9 @@ func (c *coverage) gain(i int) int {
 	return n
 }
 
-// greedy chooses n points, each the one that adds most. A gain only ever shrinks, so the
+// Greedy chooses n points, each the one that adds most. A gain only ever shrinks, so the
 // last one known is an upper bound and most points need no look.
-func (c *coverage) greedy(n int) []int {
+func (c *Coverage) Greedy(n int) []int {
 	bound, taken := make([]int, len(c.sets)), make([]bool, len(c.sets))
 	for i := range bound {
 		bound[i] = math.MaxInt
@@ -70,12 +73,12 @@ func (c *coverage) greedy(n int) []int {
 	return chosen
 }
 
-// exchange goes over the chosen once and puts in place of each the point that adds most to
+// Exchange goes over the chosen once and puts in place of each the point that adds most to
 // the others, and reports whether any changed.
 //
 // What each point would add to all that are chosen is kept. With one of them gone it is more by what it covers
 // of the samples that only that one covered, which are few.
-func (c *coverage) exchange(chosen []int) bool {
+func (c *Coverage) Exchange(chosen []int) bool {
 	counts := make([]uint16, 64*len(c.covered)) // how many chosen cover a sample
 	taken := make([]bool, len(c.sets))
 	for _, i := range chosen {
@@ -83,7 +86,7 @@ func (c *coverage) exchange(chosen []int) bool {
 		c.count(counts, i, 1)
 	}
 	gains, without := make([]int, len(c.sets)), make([]int, len(c.sets))
-	c.by.parts(len(gains), func(from, to int) {
+	c.by(len(gains), func(from, to int) {
 		for j := from; j < to; j++ {
 			gains[j] = c.gain(j)
 		}
@@ -92,7 +95,7 @@ func (c *coverage) exchange(chosen []int) bool {
 	var lost, won []patch
 	for k, i := range chosen {
 		lost = c.alone(lost[:0], i, counts)
-		c.by.parts(len(gains), func(from, to int) {
+		c.by(len(gains), func(from, to int) {
 			for j := from; j < to; j++ {
 				without[j] = gains[j] + c.common(j, lost)
 			}
@@ -134,7 +137,7 @@ type patch struct {
 }
 
 // count adds d to the counts of what i covers.
-func (c *coverage) count(counts []uint16, i int, d uint16) {
+func (c *Coverage) count(counts []uint16, i int, d uint16) {
 	for w, set := range c.sets[i] {
 		for ; set != 0; set &= set - 1 {
 			counts[64*w+bits.TrailingZeros64(set)] += d
@@ -143,7 +146,7 @@ func (c *coverage) count(counts []uint16, i int, d uint16) {
 }
 
 // alone appends the samples that i covers and no other one that is chosen.
-func (c *coverage) alone(dst []patch, i int, counts []uint16) []patch {
+func (c *Coverage) alone(dst []patch, i int, counts []uint16) []patch {
 	for w, set := range c.sets[i] {
 		only := uint64(0)
 		for ; set != 0; set &= set - 1 {
@@ -159,7 +162,7 @@ func (c *coverage) alone(dst []patch, i int, counts []uint16) []patch {
 }
 
 // common is how many of some samples j covers.
-func (c *coverage) common(j int, some []patch) int {
+func (c *Coverage) common(j int, some []patch) int {
 	n := 0
 	for _, p := range some {
 		n += bits.OnesCount64(c.sets[j][p.word] & p.set)

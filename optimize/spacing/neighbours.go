@@ -1,10 +1,10 @@
-package optimize
+package spacing
 
 import "math"
 
 // tree finds the nearest of a set of points, some of which may have been dropped. It halves
 // the points by their widest column down to a few a leaf.
-type tree struct {
+type Neighbours struct {
 	points [][]float64
 	gone   []bool
 	order  []int // points, each node's side by side
@@ -21,8 +21,8 @@ type node struct {
 
 const leafPoints = 8
 
-func newTree(points [][]float64) *tree {
-	t := &tree{points: points, gone: make([]bool, len(points)), order: make([]int, len(points)), leaf: make([]int, len(points))}
+func NewNeighbours(points [][]float64) *Neighbours {
+	t := &Neighbours{points: points, gone: make([]bool, len(points)), order: make([]int, len(points)), leaf: make([]int, len(points))}
 	for i := range points {
 		t.order[i] = i
 	}
@@ -32,7 +32,7 @@ func newTree(points [][]float64) *tree {
 	return t
 }
 
-func (t *tree) build(from, to, parent int) int {
+func (t *Neighbours) build(from, to, parent int) int {
 	at := len(t.nodes)
 	low, high := t.box(from, to)
 	t.nodes = append(t.nodes, node{from: from, to: to, living: to - from, parent: parent, left: -1, right: -1, low: low, high: high})
@@ -56,7 +56,7 @@ func (t *tree) build(from, to, parent int) int {
 	return at
 }
 
-func (t *tree) box(from, to int) (low, high []float64) {
+func (t *Neighbours) box(from, to int) (low, high []float64) {
 	m := len(t.points[0])
 	both := make([]float64, 2*m)
 	low, high = both[:m], both[m:]
@@ -71,7 +71,7 @@ func (t *tree) box(from, to int) (low, high []float64) {
 }
 
 // halve moves the lower half by a column to the front (Hoare's selection).
-func (t *tree) halve(from, to, mid, column int) {
+func (t *Neighbours) halve(from, to, mid, column int) {
 	key := func(k int) float64 { return t.points[t.order[k]][column] }
 	for to-from > 1 {
 		pivot := key((from + to) / 2)
@@ -100,24 +100,24 @@ func (t *tree) halve(from, to, mid, column int) {
 	}
 }
 
-func (t *tree) drop(i int) {
+func (t *Neighbours) drop(i int) {
 	t.gone[i] = true
 	for k := t.leaf[i]; k >= 0; k = t.nodes[k].parent {
 		t.nodes[k].living--
 	}
 }
 
-// nearest returns the living point nearest to point i but not i itself, and its squared
+// Nearest returns the living point nearest to point i but not i itself, and its squared
 // distance; i and +Inf when there is none. Of equally near ones it is the lowest number, so
 // that the answer does not depend on how the tree was cut.
-func (t *tree) nearest(i int) (int, float64) {
+func (t *Neighbours) Nearest(i int) (int, float64) {
 	s := seeking{t, t.points[i], i, i, math.Inf(1)}
 	s.visit(0, 0)
 	return s.at, s.near
 }
 
 // nearestTo returns the living point nearest to any place.
-func (t *tree) nearestTo(place []float64) int {
+func (t *Neighbours) nearestTo(place []float64) int {
 	s := seeking{t, place, -1, -1, math.Inf(1)}
 	s.visit(0, 0)
 	return s.at
@@ -125,7 +125,7 @@ func (t *tree) nearestTo(place []float64) int {
 
 // seeking is one search for the nearest.
 type seeking struct {
-	*tree
+	*Neighbours
 	from    []float64
 	not, at int
 	near    float64
@@ -141,7 +141,7 @@ func (s *seeking) visit(k int, away float64) {
 			if s.gone[i] || i == s.not {
 				continue
 			}
-			if d := distance2(s.from, s.points[i]); d < s.near || d == s.near && i < s.at {
+			if d := Distance2(s.from, s.points[i]); d < s.near || d == s.near && i < s.at {
 				s.at, s.near = i, d
 			}
 		}

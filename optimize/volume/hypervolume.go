@@ -1,7 +1,8 @@
-package optimize
+package volume
 
 import (
 	"cmp"
+	"forkfront/optimize/dominance"
 	"slices"
 )
 
@@ -41,7 +42,7 @@ func volume(inside [][]float64, reference []float64) float64 {
 	case 3:
 		return volume3(inside, reference)
 	}
-	front := nondominated(inside)
+	front := dominance.Nondominated(inside)
 	last := len(reference) - 1
 	slices.SortFunc(front, func(a, b []float64) int { return cmp.Compare(b[last], a[last]) })
 	sum := 0.0
@@ -71,26 +72,6 @@ func exclusive(p []float64, others [][]float64, reference []float64) float64 {
 	return (reference[last] - p[last]) * (base - volume(clipped, reference[:last]))
 }
 
-// nondominated returns the points that no other dominates, one of each equal set.
-func nondominated(points [][]float64) [][]float64 {
-	var front [][]float64
-next:
-	for _, p := range points {
-		kept := 0
-		for i, q := range front {
-			switch relation(p, q) {
-			case worse, equal:
-				continue next
-			case neither:
-				front[kept] = front[i]
-				kept++
-			}
-		}
-		front = append(front[:kept], p)
-	}
-	return front
-}
-
 func volume1(inside [][]float64, reference float64) float64 {
 	best := reference
 	for _, p := range inside {
@@ -115,56 +96,50 @@ func volume2(inside [][]float64, reference []float64) float64 {
 // staircase in the first two.
 func volume3(inside [][]float64, reference []float64) float64 {
 	slices.SortFunc(inside, func(a, b []float64) int { return cmp.Compare(a[2], b[2]) })
-	var stairs staircase
-	stairs.reset(reference[0], reference[1])
+	var below dominatedArea
+	below.reset(reference[0], reference[1])
 	sum := 0.0
 	for i, p := range inside {
-		stairs.add(p[0], p[1])
+		below.add(p[0], p[1])
 		top := reference[2]
 		if i+1 < len(inside) {
 			top = inside[i+1][2]
 		}
-		sum += stairs.area * (top - p[2])
+		sum += below.area * (top - p[2])
 	}
 	return sum
 }
 
-// staircase is the area dominated by points of the plane below a reference.
-type staircase struct {
-	x, y   []float64 // x ascending, y descending
+// dominatedArea is the area dominated by points of the plane below a reference.
+type dominatedArea struct {
+	dominance.Staircase
 	rx, ry float64
 	area   float64
 }
 
-func (s *staircase) reset(rx, ry float64) {
-	s.x, s.y, s.rx, s.ry, s.area = s.x[:0], s.y[:0], rx, ry, 0
+func (s *dominatedArea) reset(rx, ry float64) {
+	s.X, s.Y, s.rx, s.ry, s.area = s.X[:0], s.Y[:0], rx, ry, 0
 }
 
 // add puts in a point; one that is dominated changes nothing.
-func (s *staircase) add(x, y float64) {
-	at, _ := slices.BinarySearch(s.x, x)
-	if at > 0 && s.y[at-1] <= y || at < len(s.x) && s.x[at] == x && s.y[at] <= y {
+func (s *dominatedArea) add(x, y float64) {
+	from, to, covered := s.Place(x, y)
+	if covered {
 		return
 	}
 	top := s.ry
-	if at > 0 {
-		top = s.y[at-1]
+	if from > 0 {
+		top = s.Y[from-1]
 	}
-	end, left := at, x
-	for end < len(s.x) && s.y[end] >= y {
-		s.area += (s.x[end] - left) * (top - y)
-		left, top = s.x[end], s.y[end]
-		end++
+	left := x
+	for i := from; i < to; i++ {
+		s.area += (s.X[i] - left) * (top - y)
+		left, top = s.X[i], s.Y[i]
 	}
 	right := s.rx
-	if end < len(s.x) {
-		right = s.x[end]
+	if to < len(s.X) {
+		right = s.X[to]
 	}
 	s.area += (right - left) * (top - y)
-	if end > at {
-		s.x[at], s.y[at] = x, y
-		s.x, s.y = slices.Delete(s.x, at+1, end), slices.Delete(s.y, at+1, end)
-		return
-	}
-	s.x, s.y = slices.Insert(s.x, at, x), slices.Insert(s.y, at, y)
+	s.Put(from, to, x, y)
 }

@@ -1,11 +1,11 @@
-package optimize
+package dominance
 
 import (
 	"cmp"
 	"slices"
 )
 
-// dominators holds for each of a list of members, in lexicographic order, which earlier
+// dominators holds for each of a list of points, in lexicographic order, which earlier
 // ones are nowhere worse, as bit sets. It is scratch memory that one sorting leaves to the
 // next.
 type dominators struct {
@@ -17,12 +17,12 @@ type dominators struct {
 
 const word = 64
 
-// fill goes along each objective and takes from each row those members that come later in
-// it; members of equal value come at once.
-func (d *dominators) fill(members []*member) {
-	d.clear(len(members))
-	for column := 1; column < len(members[0].out.F); column++ {
-		value := func(i int) float64 { return members[i].out.F[column] }
+// fill goes along each objective and takes from each row those points that come later in
+// it; points of equal value come at once.
+func (d *dominators) fill(points [][]float64) {
+	d.clear(len(points))
+	for column := 1; column < len(points[0]); column++ {
+		value := func(i int) float64 { return points[i][column] }
 		for i := range d.order {
 			d.order[i] = i
 		}
@@ -40,7 +40,7 @@ func (d *dominators) fill(members []*member) {
 	}
 }
 
-// clear sets every row to all members before it.
+// clear sets every row to all points before it.
 func (d *dominators) clear(n int) {
 	words := 0
 	for i := range n {
@@ -70,21 +70,21 @@ func and(row, with []uint64) {
 	}
 }
 
-// bitLayers holds each layer's members as a bit set.
+// bitLayers holds each layer's points as a bit set.
 type bitLayers struct {
 	all    *dominators
 	layers [][]uint64
 }
 
-func (l *bitLayers) put(layer, member int) {
+func (l *bitLayers) put(layer, point int) {
 	if layer == len(l.layers) {
 		l.layers = append(l.layers, make([]uint64, len(l.all.seen)))
 	}
-	l.layers[layer][member/word] |= 1 << (member % word)
+	l.layers[layer][point/word] |= 1 << (point % word)
 }
 
-func (l *bitLayers) dominated(layer, member int) bool {
-	row := l.all.rows[member]
+func (l *bitLayers) dominated(layer, point int) bool {
+	row := l.all.rows[point]
 	in := l.layers[layer][:len(row)]
 	for k := len(row) - 1; k >= 0; k-- { // the latest are the nearest
 		if row[k]&in[k] != 0 {

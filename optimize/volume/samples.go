@@ -1,4 +1,4 @@
-package optimize
+package volume
 
 import (
 	"cmp"
@@ -10,20 +10,20 @@ import (
 
 // samples are random places that stand for a volume where the exact one is too dear. They are held by 64,
 // so that those that a point dominates are one word: of each column a bit set, found by bisection.
-type samples []block
+type Samples []Block
 
-// block is 64 places. A column's values are in ascending order; behind[r] is the set of places from the r-th
+// Block is 64 places. A column's values are in ascending order; behind[r] is the set of places from the r-th
 // in that order on.
-type block []struct {
+type Block []struct {
 	value  [64]float64
 	behind [65]uint64
 }
 
 // newSamples draws n places with values between low and high.
-func newSamples(n, columns int, low, high float64, rng *randv2.Rand) samples {
-	s := make(samples, (n+63)/64)
+func NewSamples(n, columns int, low, high float64, rng *randv2.Rand) Samples {
+	s := make(Samples, (n+63)/64)
 	for at := range s {
-		s[at] = make(block, columns)
+		s[at] = make(Block, columns)
 		for k := range 64 {
 			for j := range columns {
 				v := math.Inf(-1) // dominated by nothing: fills up the last block
@@ -38,7 +38,7 @@ func newSamples(n, columns int, low, high float64, rng *randv2.Rand) samples {
 	return s
 }
 
-func (b block) sort() {
+func (b Block) sort() {
 	for j := range b {
 		c := &b[j]
 		var order [64]int
@@ -54,8 +54,8 @@ func (b block) sort() {
 	}
 }
 
-// dominated returns which of the places in the set are nowhere better than p.
-func (b block) dominated(p []float64, set uint64) uint64 {
+// Dominated returns which of the places in the set are nowhere better than p.
+func (b Block) Dominated(p []float64, set uint64) uint64 {
 	for j, v := range p {
 		c := &b[j]
 		r := 0
@@ -70,7 +70,7 @@ func (b block) dominated(p []float64, set uint64) uint64 {
 	return set
 }
 
-func ones(set []uint64) int {
+func Ones(set []uint64) int {
 	n := 0
 	for _, w := range set {
 		n += bits.OnesCount64(w)

@@ -1,0 +1,100 @@
+package spacing
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+)
+
+// Spread returns the indices, ascending, of n of the points: the one nearest to another is
+// dropped until n are left. Distances are Euclidean with every column scaled to its range.
+// The best point of every column stays as long as n allows.
+func Spread(points [][]float64, n int) []int {
+	scaled := Normalised(points)
+	t := NewNeighbours(scaled)
+	fixed := make([]bool, len(points))
+	if n > len(points[0]) {
+		for c := range points[0] {
+			fixed[BestOf(points, c)] = true
+		}
+	}
+	q := make(Queue, len(points))
+	nearest := make([]int, len(points)) // when last looked at
+	for i := range points {
+		at, near := t.Nearest(i)
+		q[i], nearest[i] = Entry{near, i}, at
+	}
+	heap.Init(&q)
+	for left := len(points); left > n; {
+		switch i := q[0].Point; {
+		case fixed[i]:
+			q[0].Key = math.Inf(1) // only fixed ones would be left before it comes up again
+			heap.Fix(&q, 0)
+		case t.gone[nearest[i]] && nearest[i] != i:
+			// Its neighbour was dropped: distances only grow, so it is enough to look again.
+			nearest[i], q[0].Key = t.Nearest(i)
+			heap.Fix(&q, 0)
+		default:
+			t.drop(i)
+			left--
+			heap.Pop(&q)
+		}
+	}
+	alive := make([]int, 0, n)
+	for i := range points {
+		if !t.gone[i] {
+			alive = append(alive, i)
+		}
+	}
+	return alive
+}
+
+func Distance2(a, b []float64) float64 {
+	sum := 0.0
+	for i, v := range a {
+		d := v - b[i]
+		sum += d * d
+	}
+	return sum
+}
+
+func BestOf(points [][]float64, column int) int {
+	best := 0
+	for i, p := range points {
+		if p[column] < points[best][column] {
+			best = i
+		}
+	}
+	return best
+}
+
+// Bounds returns the least and the largest value of every column.
+func Bounds(points [][]float64) (low, high []float64) {
+	low, high = slices.Clone(points[0]), slices.Clone(points[0])
+	for _, p := range points {
+		for i, v := range p {
+			low[i], high[i] = min(low[i], v), max(high[i], v)
+		}
+	}
+	return low, high
+}
+
+// Normalised returns copies of the points with every column scaled to 0..1, outliers beyond; a column
+// without range becomes 0.
+func Normalised(points [][]float64) [][]float64 {
+	if len(points) == 0 {
+		return nil
+	}
+	low, high := reach(points)
+	m := len(low)
+	slab, out := make([]float64, len(points)*m), make([][]float64, len(points))
+	for i, p := range points {
+		out[i] = slab[i*m : (i+1)*m : (i+1)*m]
+		for j, v := range p {
+			if high[j] > low[j] {
+				out[i][j] = (v - low[j]) / (high[j] - low[j])
+			}
+		}
+	}
+	return out
+}
