@@ -1,5 +1,5 @@
-"""Stands in for DuckDB's Python package where that is not to be had: passes SQL to the command sql beside
-it, which asks DuckDB itself. It knows what the notebook uses: connect, execute and df."""
+"""Stand-in for DuckDB's Python package where it is not available: passes SQL to the command sql next to
+it, which queries DuckDB. It implements what the notebook uses: connect, execute and df."""
 
 import json
 import os
