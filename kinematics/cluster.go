@@ -76,12 +76,12 @@ func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
 			c.add(k, i, c.mode(l, g, i, at).times(-1))
 		}
 	}
-	spread := c.spread()
+	spread := c.spread(len(g.limbs))
 	if !c.a.factor() {
 		c.sine = 0
 		return false
 	}
-	c.measure(spread)
+	c.measure(spread, len(g.limbs)/2)
 	return true
 }
 
@@ -91,11 +91,11 @@ func (c *cluster[T]) add(loop, limb int, v Vec[T]) {
 }
 
 // spread is the product of the squared lengths of the matrix' columns.
-func (c *cluster[T]) spread() T {
+func (c *cluster[T]) spread(n int) T {
 	all := Lift[T](1)
-	for i := range c.a.n {
+	for i := range n {
 		var square T
-		for r := range c.a.n {
+		for r := range n {
 			square += *c.a.at(r, i) * *c.a.at(r, i)
 		}
 		all *= square
@@ -107,12 +107,12 @@ func (c *cluster[T]) spread() T {
 // over the product of their lengths, as a mean of pairs. For two pinned links it is the sine of
 // the angle between them, for a slide that between the link and the slide's normal; 0 is a
 // position in which the group is not held.
-func (c *cluster[T]) measure(spread T) {
+func (c *cluster[T]) measure(spread T, pairs int) {
 	c.sine = 0
 	if Real(spread) > 0 {
 		c.sine = Abs(c.a.det()) * Inverse(Sqrt(spread))
 	}
-	if pairs := c.a.n / 2; pairs > 1 && Real(c.sine) > 0 {
+	if pairs > 1 && Real(c.sine) > 0 {
 		c.sine = root(c.sine, pairs)
 	}
 }
@@ -143,18 +143,6 @@ func (c *cluster[T]) hang(l *linkage[T], g *group, x []T) {
 		p.turn(c.turn[i])
 		p.At = l.at(place{b.parent, b.point})
 	}
-}
-
-// turn turns a pose by a small angle, exactly a rotation and the angle to its fifth power. What
-// rounding made of its length is set right.
-func (p *Pose[T]) turn(by T) {
-	half := by * (1 + by*by/12) / 2
-	square := half * half
-	scale := Inverse(1 + square)
-	cos, sin := (1-square)*scale, 2*half*scale
-	cos, sin = p.Cos*cos-p.Sin*sin, p.Sin*cos+p.Cos*sin
-	fix := (3 - cos*cos - sin*sin) / 2
-	p.Cos, p.Sin = cos*fix, sin*fix
 }
 
 // gaps fills the unknowns with what is left open at the loops, the sign turned.

@@ -19,6 +19,9 @@ func (d *dense[T]) size(n int) {
 	clear(d.a)
 }
 
+// use takes memory of the caller's for n equations, which has to be clear: n² entries and n pivots.
+func (d *dense[T]) use(n int, a []T, pivot []int) { d.n, d.a, d.pivot = n, a, pivot }
+
 func (d *dense[T]) at(row, column int) *T { return &d.a[row*d.n+column] }
 
 // factor splits the matrix into triangles. It is false where a pivot vanishes exactly, or is no
@@ -94,4 +97,12 @@ func (d *dense[T]) det() T {
 		det *= *d.at(i, i)
 	}
 	return det
+}
+
+// resize is a slice of n entries in the memory of s where that is enough; the entries are not cleared.
+func resize[E any](s []E, n int) []E {
+	if cap(s) < n {
+		return make([]E, n)
+	}
+	return s[:n]
 }

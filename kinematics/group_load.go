@@ -11,11 +11,14 @@ func holdGroup[T Scalar](m *Mechanism, g *group, dst, loads []Load[T], places []
 	var pivots [small]int
 	var unknowns [small]T
 	n := len(g.limbs)
-	d, x := dense[T]{n: n}, unknowns[:]
+	var d dense[T]
+	x := unknowns[:]
 	if n <= small {
-		d.a, d.pivot, x = matrix[:n*n], pivots[:n], x[:n]
+		d.use(n, matrix[:n*n], pivots[:n])
+		x = x[:n]
 	} else {
-		d.a, d.pivot, x = make([]T, n*n), make([]int, n), make([]T, n)
+		d.use(n, make([]T, n*n), make([]int, n))
+		x = make([]T, n)
 	}
 	pushes(g, x, loads, places)
 	for k := range g.loops {

@@ -105,13 +105,6 @@ func (t *triangle[T]) set(layout []Vec[T], s *step) string {
 	return ""
 }
 
-func resize[E any](s []E, n int) []E {
-	if cap(s) < n {
-		return make([]E, n)
-	}
-	return s[:n]
-}
-
 // arm is from a body's anchor to one of its points, now.
 func (l *linkage[T]) arm(p place) Vec[T] {
 	return l.pose[p.body].turned(l.offset[p.body*len(l.m.Points)+p.point])

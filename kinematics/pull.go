@@ -17,9 +17,15 @@ type Pull struct {
 	at    []arrow // by body: its anchor
 	loads []pulled
 	work  []arrow // by point
-	now   struct{ axle, upper, lower, shock arrow }
-	rate  struct{ ahead, brake, shock dual } // velocities per mm of travel
+	now   loadPoints
+	rate  outputRates
 }
+
+// loadPoints is where forces act: the axle, the eyes of the shock, and the unit vector between these.
+type loadPoints struct{ axle, upper, lower, line arrow }
+
+// outputRates are velocities per mm of travel: of the axle ahead, the caliper's body and the shock's length.
+type outputRates struct{ ahead, brake, shock dual }
 
 // pulled is the load on a body: a force, and its moment about the origin.
 type pulled struct {
@@ -67,10 +73,10 @@ func (p *Pull) stand(s *State[float64]) {
 	if m.HasShock() {
 		p.now.upper, p.now.lower = p.place(m.shock[0]), p.place(m.shock[1])
 		gap := p.now.lower.minus(p.now.upper)
-		p.now.shock = gap.times(dual{s.ShockMM, -s.ShockRate}.inverse())
+		p.now.line = gap.times(dual{s.ShockMM, -s.ShockRate}.inverse())
 		apart := l.acceleration(m.shock[1]).minus(l.acceleration(m.shock[0]))
 		drift := Vec[float64]{gap.along.dx, gap.ahead.dx}
-		unit := Vec[float64]{p.now.shock.along.x, p.now.shock.ahead.x}
+		unit := Vec[float64]{p.now.line.along.x, p.now.line.ahead.x}
 		second := apart.dot(unit) + (drift.dot(drift)-s.ShockRate*s.ShockRate)/s.ShockMM
 		p.rate.shock = dual{-s.ShockRate, second - s.ShockRate*axle.Along}
 	}
@@ -168,7 +174,7 @@ func (p *Pull) pull(ahead, turn, apart dual) {
 	p.begin(place{m.wheel, m.axle}, arrow{hold, ahead}, p.now.axle)
 	p.loads[m.brake].moment = p.loads[m.brake].moment.plus(turn)
 	if apart != (dual{}) {
-		force := p.now.shock.times(apart)
+		force := p.now.line.times(apart)
 		p.load(m.shock[1], force, p.now.lower)
 		p.load(m.shock[0], arrow{}.minus(force), p.now.upper)
 	}

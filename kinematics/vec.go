@@ -26,6 +26,18 @@ func (p Pose[T]) turned(r Vec[T]) Vec[T] {
 	return Vec[T]{p.Cos*r.Along - p.Sin*r.Ahead, p.Sin*r.Along + p.Cos*r.Ahead}
 }
 
+// turn rotates a pose by a small angle: exactly a rotation, and the angle correct to its fifth power.
+// The length of (cos, sin) is brought back to 1 to rounding.
+func (p *Pose[T]) turn(by T) {
+	half := by * (1 + by*by/12) / 2
+	square := half * half
+	scale := Inverse(1 + square)
+	cos, sin := (1-square)*scale, 2*half*scale
+	cos, sin = p.Cos*cos-p.Sin*sin, p.Sin*cos+p.Cos*sin
+	fix := (3 - cos*cos - sin*sin) / 2
+	p.Cos, p.Sin = cos*fix, sin*fix
+}
+
 // Rate is how a body moves: the velocity of its anchor and its angular rate, both per unit of what
 // drives the mechanism, or per mm of travel where a State says so. It also serves for second
 // derivatives.
