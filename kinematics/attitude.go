@@ -1,12 +1,15 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // attitude holds what the chassis fixes for every travel: the rear axle in the fork frame and how
 // far the front axle stands above the rear one.
 type attitude struct {
 	chassis  *Chassis
-	rear     Vec[float64]
+	rear     plane.Vec[float64]
 	rise     float64 // front minus rear radius, mm
 	sin, cos float64 // of the head angle at top-out
 }
@@ -16,26 +19,26 @@ func (c *Chassis) attitude() attitude {
 	rise := c.FrontRadiusMM - c.RearRadiusMM
 	along := c.WheelbaseMM*cos - rise*sin
 	ahead := c.WheelbaseMM*sin + rise*cos
-	return attitude{chassis: c, rear: Vec[float64]{c.AxleToCrownMM - along, c.ForkOffsetMM - ahead}, rise: rise, sin: sin, cos: cos}
+	return attitude{chassis: c, rear: plane.Vec[float64]{Along: c.AxleToCrownMM - along, Ahead: c.ForkOffsetMM - ahead}, rise: rise, sin: sin, cos: cos}
 }
 
 // stand fills in head angle, wheelbase and trail of a state from its axle position: pitching, both
 // wheels stay on level ground; level, the head angle stays as given.
-func stand[T Scalar](a *attitude, s *State[T]) {
-	between := Vec[T]{s.Along - Lift[T](a.rear.Along), s.Ahead - Lift[T](a.rear.Ahead)}
-	s.SinHead, s.CosHead = Lift[T](a.sin), Lift[T](a.cos)
+func stand[T plane.Scalar](a *attitude, s *State[T]) {
+	between := plane.Vec[T]{Along: s.Along - plane.Lift[T](a.rear.Along), Ahead: s.Ahead - plane.Lift[T](a.rear.Ahead)}
+	s.SinHead, s.CosHead = plane.Lift[T](a.sin), plane.Lift[T](a.cos)
 	if a.chassis.Level {
 		s.WheelbaseMM = between.Along*s.CosHead + between.Ahead*s.SinHead
 	} else {
-		rise := Lift[T](a.rise)
-		square := between.dot(between)
-		s.WheelbaseMM = Sqrt(square - rise*rise)
-		inverse := Inverse(square)
+		rise := plane.Lift[T](a.rise)
+		square := between.Dot(between)
+		s.WheelbaseMM = plane.Sqrt(square - rise*rise)
+		inverse := plane.Inverse(square)
 		s.CosHead = (between.Along*s.WheelbaseMM + between.Ahead*rise) * inverse
 		s.SinHead = (between.Ahead*s.WheelbaseMM - between.Along*rise) * inverse
 	}
 	s.SinSteer, s.CosSteer, s.OffsetMM = s.SinHead, s.CosHead, s.Ahead
-	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * Inverse(s.SinHead)
+	s.TrailMM = (plane.Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * plane.Inverse(s.SinHead)
 }
 
 // standAll is stand for many states, in plain numbers alone, with the velocities that follow from the

@@ -1,6 +1,9 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // Between two samples a linkage may pass through what cannot be driven: a gap in which some links
 // do not reach, or a stretch in which the axle turns back. Both ends are then solved, and on the
@@ -20,7 +23,7 @@ func (mo *Motion) joined(i int) bool {
 	if mo.plain(a, b) {
 		return true
 	}
-	mo.between = resize(mo.between, halvings)
+	mo.between = plane.Resize(mo.between, halvings)
 	ok := mo.walk(a, b, 0)
 	if ok {
 		mo.stand(b)
@@ -85,7 +88,7 @@ func (mo *Motion) slopeOf(s *State[float64]) float64 {
 	first := &mo.link.m.steps[0]
 	r := &s.Rate[first.body[0]]
 	if first.kind == slideDrive {
-		return r.At.dot(mo.link.slide)
+		return r.At.Dot(mo.link.slide)
 	}
 	return r.Turn
 }
@@ -93,7 +96,7 @@ func (mo *Motion) slopeOf(s *State[float64]) float64 {
 // cut names the bodies that do not reach each other somewhere between two states, as far as the
 // ends tell; it is empty where none do.
 func (l *linkage[T]) cut(a, b *State[T]) string {
-	way := Real(b.TravelMM - a.TravelMM)
+	way := plane.Real(b.TravelMM - a.TravelMM)
 	for i := range l.m.steps {
 		s := &l.m.steps[i]
 		if s.kind < dyad {
@@ -136,8 +139,8 @@ func (l *linkage[T]) room(i int, s *State[T]) (float64, float64) {
 	case st.kind == dyad:
 		t := &l.dyads[i]
 		gap, closing := l.between(s, st.on[0], st.on[1])
-		square, slope := gap.dot(gap), 2*gap.dot(closing)
-		sum, product := Real(t.square[0]+t.square[1]), 4*Real(t.square[0]*t.square[1])
+		square, slope := gap.Dot(gap), 2*gap.Dot(closing)
+		sum, product := plane.Real(t.square[0]+t.square[1]), 4*plane.Real(t.square[0]*t.square[1])
 		off := square - sum
 		return (product - off*off) / product, -2 * off * slope / product
 	case st.group.form == slideOuter:
@@ -145,24 +148,24 @@ func (l *linkage[T]) room(i int, s *State[T]) (float64, float64) {
 	case st.group.form == slideInner:
 		d := &l.groups[i].inner
 		gap, closing := l.between(s, place{st.group.limbs[0].parent, st.group.limbs[0].point}, d.far)
-		across := Real(d.across * d.across)
-		scale := math.Max(across, Real(d.along*d.along))
-		return (gap.dot(gap) - across) / scale, 2 * gap.dot(closing) / scale
+		across := plane.Real(d.across * d.across)
+		scale := math.Max(across, plane.Real(d.along*d.along))
+		return (gap.Dot(gap) - across) / scale, 2 * gap.Dot(closing) / scale
 	}
 	return 1, 0
 }
 
 // between is the way from one place to another at a state, and its rate per mm of travel.
-func (l *linkage[T]) between(s *State[T], from, to place) (way, rate Vec[float64]) {
+func (l *linkage[T]) between(s *State[T], from, to place) (way, rate plane.Vec[float64]) {
 	at, v := l.seen(s, to)
 	back, w := l.seen(s, from)
-	return at.minus(back), v.minus(w)
+	return at.Minus(back), v.Minus(w)
 }
 
 // seen is where a place is at a state, and its velocity per mm of travel.
-func (l *linkage[T]) seen(s *State[T], p place) (at, v Vec[float64]) {
-	arm := s.Pose[p.body].turned(l.offset[p.body*len(l.m.Points)+p.point])
-	x, r := s.Pose[p.body].At.plus(arm), &s.Rate[p.body]
-	u := r.At.plus(arm.quarter().times(r.Turn))
-	return Vec[float64]{Real(x.Along), Real(x.Ahead)}, Vec[float64]{Real(u.Along), Real(u.Ahead)}
+func (l *linkage[T]) seen(s *State[T], p place) (at, v plane.Vec[float64]) {
+	arm := s.Pose[p.body].Turned(l.offset[p.body*len(l.m.Points)+p.point])
+	x, r := s.Pose[p.body].At.Plus(arm), &s.Rate[p.body]
+	u := r.At.Plus(arm.Quarter().Times(r.Turn))
+	return plane.Vec[float64]{Along: plane.Real(x.Along), Ahead: plane.Real(x.Ahead)}, plane.Vec[float64]{Along: plane.Real(u.Along), Ahead: plane.Real(u.Ahead)}
 }

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -67,14 +68,14 @@ func TestAFourBarStopsAtItsToggle(t *testing.T) {
 		for _, b := range []string{"blade", "upper_link"} {
 			p := &mo.link.kept[index(m.Bodies, b)]
 			by := mo.link.rate[index(m.Bodies, b)].Turn * mo.perMM()
-			p.turn(math.Copysign(0.02, by))
+			p.Rotate(math.Copysign(0.02, by))
 		}
 		if pose, ok := newton(m, layout, c.AxleToCrownMM-mo.ReachedMM-0.05, mo.link.kept); ok {
-			tip := func(b string) Vec[float64] {
+			tip := func(b string) plane.Vec[float64] {
 				i := index(m.Bodies, b)
-				return pose[i].turned(layout[m.Point("upper_front")].minus(layout[m.anchor[i]]))
+				return pose[i].Turned(layout[m.Point("upper_front")].Minus(layout[m.anchor[i]]))
 			}
-			if side := tip("blade").cross(tip("upper_link")); side*mo.link.dyads[1].side < 0 {
+			if side := tip("blade").Cross(tip("upper_link")); side*mo.link.dyads[1].side < 0 {
 				drawn++
 			}
 		}
@@ -89,21 +90,21 @@ func TestAFourBarStopsAtItsToggle(t *testing.T) {
 // stands in line with the anchor to a little after: their lengths add up to the distance of the
 // held pivots at the travel given, plus slack.
 func gapped(c *Chassis, inLine, cut float64) map[string][2]float64 {
-	axle := Vec[float64]{c.AxleToCrownMM, c.ForkOffsetMM}
-	pivot := Vec[float64]{370, -130}
-	radius := Distance(axle, pivot)
-	up := func(travel float64) Vec[float64] { // the axle at a travel
+	axle := plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}
+	pivot := plane.Vec[float64]{Along: 370, Ahead: -130}
+	radius := plane.Distance(axle, pivot)
+	up := func(travel float64) plane.Vec[float64] { // the axle at a travel
 		along := axle.Along - travel - pivot.Along
-		return Vec[float64]{pivot.Along + along, pivot.Ahead + math.Sqrt(radius*radius-along*along)}
+		return plane.Vec[float64]{Along: pivot.Along + along, Ahead: pivot.Ahead + math.Sqrt(radius*radius-along*along)}
 	}
 	mid := up(inLine)
-	anchor := pivot.minus(mid.minus(pivot).times(0.6))
-	sum := Distance(up(cut), anchor)
+	anchor := pivot.Minus(mid.Minus(pivot).Times(0.6))
+	sum := plane.Distance(up(cut), anchor)
 	// The pin of carrier and link on the ellipse about both held pivots, in a direction from the axle.
-	e := Vec[float64]{-0.8, -0.6}
-	w := axle.minus(anchor)
-	carrier := (sum*sum - w.dot(w)) / (2 * (sum + w.dot(e)))
-	at := axle.plus(e.times(carrier))
+	e := plane.Vec[float64]{Along: -0.8, Ahead: -0.6}
+	w := axle.Minus(anchor)
+	carrier := (sum*sum - w.Dot(w)) / (2 * (sum + w.Dot(e)))
+	at := axle.Plus(e.Times(carrier))
 	return map[string][2]float64{
 		"arm_pivot": {pivot.Along, pivot.Ahead}, "reaction_anchor": {anchor.Along, anchor.Ahead}, "carrier_pin": {at.Along, at.Ahead},
 		"shock_upper": {200, -80}, "shock_lower": {370, -40},
@@ -122,7 +123,7 @@ func TestAGapBetweenTwoSamples(t *testing.T) {
 			if mo.Sweep(m, c, layout, 50, 3); mo.Fault != "" {
 				t.Fatalf("the lower part does not move: %s", mo.Fault)
 			}
-			pose := append([]Pose[float64](nil), mo.States[2].Pose...)
+			pose := append([]plane.Pose[float64](nil), mo.States[2].Pose...)
 			if _, ok := newton(m, layout, c.AxleToCrownMM-travel, pose); !ok {
 				t.Errorf("the position at %g mm cannot be drawn", travel)
 			}
@@ -141,10 +142,10 @@ func TestLinksThatJustReach(t *testing.T) {
 	m := mustCompile(t, floatingSpec)
 	at := gapped(c, 51.6, 51.6)
 	// A hair longer than the held pivots are ever apart.
-	axle := Vec[float64]{c.AxleToCrownMM, c.ForkOffsetMM}
-	pin := Vec[float64]{at["carrier_pin"][0], at["carrier_pin"][1]}
+	axle := plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}
+	pin := plane.Vec[float64]{Along: at["carrier_pin"][0], Ahead: at["carrier_pin"][1]}
 	for _, by := range []float64{1.0001, 1.01} {
-		longer := axle.plus(pin.minus(axle).times(by))
+		longer := axle.Plus(pin.Minus(axle).Times(by))
 		at["carrier_pin"] = [2]float64{longer.Along, longer.Ahead}
 		var mo Motion
 		if mo.Sweep(m, c, laidOut(m, c, at), 100, 33); mo.Fault != "" {
@@ -163,12 +164,12 @@ func TestAnAxleThatTurnsBackBetweenTwoSamples(t *testing.T) {
 	}{{0, true}, {0.2, true}, {1.5, false}, {-0.9, true}, {3, false}} {
 		var mo Motion
 		mo.link.m = m
-		mo.link.slide = Vec[float64]{-1, 0}
+		mo.link.slide = plane.Vec[float64]{Along: -1, Ahead: 0}
 		ends := [2]State[float64]{}
 		for i := range ends {
 			ends[i].TravelMM, ends[i].Drive.Way = float64(i), float64(i)
-			ends[i].Rate = make([]Rate[float64], len(m.Bodies))
-			ends[i].Rate[m.wheel].At = Vec[float64]{-1 / (1 + x.k), 0}
+			ends[i].Rate = make([]plane.Rate[float64], len(m.Bodies))
+			ends[i].Rate[m.wheel].At = plane.Vec[float64]{Along: -1 / (1 + x.k), Ahead: 0}
 		}
 		if got := mo.forward(&ends[0], &ends[1]); got != x.plain {
 			t.Errorf("k %g: forward is %v", x.k, got)

@@ -1,16 +1,19 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // cluster is a group with coordinates, and one worker's memory of its equations. Position is the
 // business of slide_dyad.go and newton.go; rates and accelerations are linear and the same for all.
-type cluster[T Scalar] struct {
-	unit  []Vec[T] // by limb: direction of its slide at top-out
-	base  []Vec[T] // by limb that slides: its anchor from the parent's, at top-out
-	way   []T      // by limb: along its slide
-	turn  []T      // by limb: how far it turns in the step at hand
-	x     []T      // unknowns or right-hand sides
-	a     dense[T]
+type cluster[T plane.Scalar] struct {
+	unit  []plane.Vec[T] // by limb: direction of its slide at top-out
+	base  []plane.Vec[T] // by limb that slides: its anchor from the parent's, at top-out
+	way   []T            // by limb: along its slide
+	turn  []T            // by limb: how far it turns in the step at hand
+	x     []T            // unknowns or right-hand sides
+	a     plane.LU[T]
 	size  float64 // largest arm, mm: by it ways are compared with turns
 	side  float64 // sign of the determinant, or of the root, at top-out
 	sine  T       // see measure
@@ -21,29 +24,29 @@ type cluster[T Scalar] struct {
 // set takes the coordinates of a group; all bodies of the linkage stand at top-out.
 func (c *cluster[T]) set(l *linkage[T], g *group) string {
 	n := len(g.limbs)
-	c.unit, c.base = resize(c.unit, n), resize(c.base, n)
-	c.way, c.turn, c.x = resize(c.way, n), resize(c.turn, n), resize(c.x, n)
+	c.unit, c.base = plane.Resize(c.unit, n), plane.Resize(c.base, n)
+	c.way, c.turn, c.x = plane.Resize(c.way, n), plane.Resize(c.turn, n), plane.Resize(c.x, n)
 	c.size = 1
 	for i := range g.limbs {
 		b := &g.limbs[i]
 		if b.slides() {
-			line := l.layout[b.through[1]].minus(l.layout[b.through[0]])
-			length := Sqrt(line.dot(line))
-			if !(Real(length) > 1e-6) {
+			line := l.layout[b.through[1]].Minus(l.layout[b.through[0]])
+			length := plane.Sqrt(line.Dot(line))
+			if !(plane.Real(length) > 1e-6) {
 				return "the two points of a slide coincide"
 			}
-			c.unit[i] = line.times(Inverse(length))
-			c.base[i] = l.pose[b.body].At.minus(l.pose[b.parent].At)
+			c.unit[i] = line.Times(plane.Inverse(length))
+			c.base[i] = l.pose[b.body].At.Minus(l.pose[b.parent].At)
 		}
 		for k := range g.loops {
-			arm := l.layout[g.loops[k].point].minus(l.layout[b.anchor()])
-			c.size = math.Max(c.size, math.Hypot(Real(arm.Along), Real(arm.Ahead)))
+			arm := l.layout[g.loops[k].point].Minus(l.layout[b.anchor()])
+			c.size = math.Max(c.size, math.Hypot(plane.Real(arm.Along), plane.Real(arm.Ahead)))
 		}
 	}
-	if !c.factor(l, g) || !(Real(c.sine) > straight) {
+	if !c.factor(l, g) || !(plane.Real(c.sine) > straight) {
 		return "some links stand so at top-out that their motion is not determined"
 	}
-	c.side = math.Copysign(1, Real(c.a.det()))
+	c.side = math.Copysign(1, plane.Real(c.a.Det()))
 	switch g.form {
 	case slideOuter:
 		c.outer.set(l, g, c.unit)
@@ -54,18 +57,18 @@ func (c *cluster[T]) set(l *linkage[T], g *group) string {
 }
 
 // mode is the velocity of a point at P of what hangs on limb i, per unit of its unknown.
-func (c *cluster[T]) mode(l *linkage[T], g *group, i int, at Vec[T]) Vec[T] {
+func (c *cluster[T]) mode(l *linkage[T], g *group, i int, at plane.Vec[T]) plane.Vec[T] {
 	b := &g.limbs[i]
 	if b.slides() {
-		return l.pose[b.parent].turned(c.unit[i])
+		return l.pose[b.parent].Turned(c.unit[i])
 	}
-	return at.minus(l.pose[b.body].At).quarter()
+	return at.Minus(l.pose[b.body].At).Quarter()
 }
 
 // factor sets up how the gaps of the loops change with the unknowns, where the linkage stands, and
 // factors it. It is false where that cannot be solved.
 func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
-	c.a.size(len(g.limbs))
+	c.a.Reset(len(g.limbs))
 	for k := range g.loops {
 		lp := &g.loops[k]
 		at := l.at(place{lp.a, lp.point})
@@ -73,11 +76,11 @@ func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
 			c.add(k, i, c.mode(l, g, i, at))
 		}
 		for i := lp.lb; i >= 0; i = g.limbs[i].up {
-			c.add(k, i, c.mode(l, g, i, at).times(-1))
+			c.add(k, i, c.mode(l, g, i, at).Times(-1))
 		}
 	}
 	spread := c.spread(len(g.limbs))
-	if !c.a.factor() {
+	if !c.a.Factor() {
 		c.sine = 0
 		return false
 	}
@@ -85,18 +88,18 @@ func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
 	return true
 }
 
-func (c *cluster[T]) add(loop, limb int, v Vec[T]) {
-	*c.a.at(2*loop, limb) += v.Along
-	*c.a.at(2*loop+1, limb) += v.Ahead
+func (c *cluster[T]) add(loop, limb int, v plane.Vec[T]) {
+	*c.a.At(2*loop, limb) += v.Along
+	*c.a.At(2*loop+1, limb) += v.Ahead
 }
 
 // spread is the product of the squared lengths of the matrix' columns.
 func (c *cluster[T]) spread(n int) T {
-	all := Lift[T](1)
+	all := plane.Lift[T](1)
 	for i := range n {
 		var square T
 		for r := range n {
-			square += *c.a.at(r, i) * *c.a.at(r, i)
+			square += *c.a.At(r, i) * *c.a.At(r, i)
 		}
 		all *= square
 	}
@@ -109,19 +112,19 @@ func (c *cluster[T]) spread(n int) T {
 // position in which the group is not held.
 func (c *cluster[T]) measure(spread T, pairs int) {
 	c.sine = 0
-	if Real(spread) > 0 {
-		c.sine = Abs(c.a.det()) * Inverse(Sqrt(spread))
+	if plane.Real(spread) > 0 {
+		c.sine = plane.Abs(c.a.Det()) * plane.Inverse(plane.Sqrt(spread))
 	}
-	if pairs > 1 && Real(c.sine) > 0 {
+	if pairs > 1 && plane.Real(c.sine) > 0 {
 		c.sine = root(c.sine, pairs)
 	}
 }
 
 // root is the nth root of x > 0.
-func root[T Scalar](x T, n int) T {
-	value := math.Pow(Real(x), 1/float64(n))
-	slope := Lift[T](value / (float64(n) * Real(x)))
-	return Lift[T](value) + slope*(x-Lift[T](Real(x)))
+func root[T plane.Scalar](x T, n int) T {
+	value := math.Pow(plane.Real(x), 1/float64(n))
+	slope := plane.Lift[T](value / (float64(n) * plane.Real(x)))
+	return plane.Lift[T](value) + slope*(x-plane.Lift[T](plane.Real(x)))
 }
 
 // hang places all limbs from the known bodies on, moved by steps of the unknowns.
@@ -136,11 +139,11 @@ func (c *cluster[T]) hang(l *linkage[T], g *group, x []T) {
 		if b.slides() {
 			c.way[i] += x[i]
 			p.Cos, p.Sin = parent.Cos, parent.Sin
-			p.At = parent.At.plus(parent.turned(c.base[i].plus(c.unit[i].times(c.way[i]))))
+			p.At = parent.At.Plus(parent.Turned(c.base[i].Plus(c.unit[i].Times(c.way[i]))))
 			continue
 		}
 		c.turn[i] += x[i]
-		p.turn(c.turn[i])
+		p.Rotate(c.turn[i])
 		p.At = l.at(place{b.parent, b.point})
 	}
 }
@@ -149,7 +152,7 @@ func (c *cluster[T]) hang(l *linkage[T], g *group, x []T) {
 func (c *cluster[T]) gaps(l *linkage[T], g *group) {
 	for k := range g.loops {
 		lp := &g.loops[k]
-		gap := l.at(place{lp.b, lp.point}).minus(l.at(place{lp.a, lp.point}))
+		gap := l.at(place{lp.b, lp.point}).Minus(l.at(place{lp.a, lp.point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
 }
@@ -162,10 +165,10 @@ func (c *cluster[T]) rates(l *linkage[T], g *group) {
 	c.flow(l, g)
 	for k := range g.loops {
 		lp := &g.loops[k]
-		gap := l.velocity(place{lp.b, lp.point}).minus(l.velocity(place{lp.a, lp.point}))
+		gap := l.velocity(place{lp.b, lp.point}).Minus(l.velocity(place{lp.a, lp.point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
-	c.a.solve(c.x)
+	c.a.Solve(c.x)
 	c.flow(l, g)
 }
 
@@ -175,12 +178,12 @@ func (c *cluster[T]) flow(l *linkage[T], g *group) {
 		b := &g.limbs[i]
 		r, parent := &l.rate[b.body], &l.rate[b.parent]
 		if b.slides() {
-			arm := l.pose[b.body].At.minus(l.pose[b.parent].At)
-			along := l.pose[b.parent].turned(c.unit[i]).times(c.x[i])
-			*r = Rate[T]{parent.At.plus(arm.quarter().times(parent.Turn)).plus(along), parent.Turn}
+			arm := l.pose[b.body].At.Minus(l.pose[b.parent].At)
+			along := l.pose[b.parent].Turned(c.unit[i]).Times(c.x[i])
+			*r = plane.Rate[T]{At: parent.At.Plus(arm.Quarter().Times(parent.Turn)).Plus(along), Turn: parent.Turn}
 			continue
 		}
-		*r = Rate[T]{l.velocity(place{b.parent, b.point}), parent.Turn + c.x[i]}
+		*r = plane.Rate[T]{At: l.velocity(place{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
 	}
 }
 
@@ -190,10 +193,10 @@ func (c *cluster[T]) accelerations(l *linkage[T], g *group) {
 	c.surge(l, g)
 	for k := range g.loops {
 		lp := &g.loops[k]
-		gap := l.acceleration(place{lp.b, lp.point}).minus(l.acceleration(place{lp.a, lp.point}))
+		gap := l.acceleration(place{lp.b, lp.point}).Minus(l.acceleration(place{lp.a, lp.point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
-	c.a.solve(c.x)
+	c.a.Solve(c.x)
 	c.surge(l, g)
 }
 
@@ -203,15 +206,15 @@ func (c *cluster[T]) surge(l *linkage[T], g *group) {
 		b := &g.limbs[i]
 		s, parent := &l.accel[b.body], &l.accel[b.parent]
 		if !b.slides() {
-			*s = Rate[T]{l.acceleration(place{b.parent, b.point}), parent.Turn + c.x[i]}
+			*s = plane.Rate[T]{At: l.acceleration(place{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
 			continue
 		}
 		spin := l.rate[b.parent].Turn
-		arm := l.pose[b.body].At.minus(l.pose[b.parent].At)
-		unit := l.pose[b.parent].turned(c.unit[i])
+		arm := l.pose[b.body].At.Minus(l.pose[b.parent].At)
+		unit := l.pose[b.parent].Turned(c.unit[i])
 		// The sliding velocity is what the anchor has beyond the guide; turned, it gives Coriolis.
-		sliding := l.rate[b.body].At.minus(l.rate[b.parent].At).minus(arm.quarter().times(spin))
-		at := parent.At.plus(arm.quarter().times(parent.Turn)).minus(arm.times(spin * spin))
-		*s = Rate[T]{at.plus(sliding.quarter().times(2 * spin)).plus(unit.times(c.x[i])), parent.Turn}
+		sliding := l.rate[b.body].At.Minus(l.rate[b.parent].At).Minus(arm.Quarter().Times(spin))
+		at := parent.At.Plus(arm.Quarter().Times(parent.Turn)).Minus(arm.Times(spin * spin))
+		*s = plane.Rate[T]{At: at.Plus(sliding.Quarter().Times(2 * spin)).Plus(unit.Times(c.x[i])), Turn: parent.Turn}
 	}
 }

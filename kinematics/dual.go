@@ -1,5 +1,7 @@
 package kinematics
 
+import "forkfront/kinematics/plane"
+
 // dual is a number with its derivative by the travel.
 type dual struct{ x, dx float64 }
 
@@ -24,13 +26,15 @@ func (a arrow) times(k dual) arrow { return arrow{a.along.times(k), a.ahead.time
 func (a arrow) cross(b arrow) dual { return a.along.times(b.ahead).minus(a.ahead.times(b.along)) }
 
 // value is an arrow without its derivative.
-func (a arrow) value() Vec[float64] { return Vec[float64]{a.along.x, a.ahead.x} }
+func (a arrow) value() plane.Vec[float64] {
+	return plane.Vec[float64]{Along: a.along.x, Ahead: a.ahead.x}
+}
 
 // turning is how far a body has turned: turned takes an offset from top-out to now, back a force the
 // other way.
 type turning struct{ cos, sin dual }
 
-func (t turning) turned(r Vec[float64]) arrow {
+func (t turning) turned(r plane.Vec[float64]) arrow {
 	c, s := t.cos, t.sin
 	return arrow{
 		dual{c.x*r.Along - s.x*r.Ahead, c.dx*r.Along - s.dx*r.Ahead},

@@ -1,32 +1,35 @@
 package kinematics
 
-import "slices"
+import (
+	"forkfront/kinematics/plane"
+	"slices"
+)
 
 // Load is what acts on a body in the plane: a force in N, and its moment in N·mm about the origin
 // of the fork frame, positive from along to ahead.
-type Load[T Scalar] struct {
-	Force  Vec[T]
+type Load[T plane.Scalar] struct {
+	Force  plane.Vec[T]
 	Moment T
 }
 
 // Push adds a force that acts at a place.
-func (l *Load[T]) Push(force, at Vec[T]) {
-	l.Force = l.Force.plus(force)
-	l.Moment += at.cross(force)
+func (l *Load[T]) Push(force, at plane.Vec[T]) {
+	l.Force = l.Force.Plus(force)
+	l.Moment += at.Cross(force)
 }
 
 // Add puts another load on top.
 func (l *Load[T]) Add(by Load[T]) {
-	l.Force = l.Force.plus(by.Force)
+	l.Force = l.Force.Plus(by.Force)
 	l.Moment += by.Moment
 }
 
 // About is the moment about a place, in N·mm.
-func (l *Load[T]) About(at Vec[T]) T { return l.Moment - at.cross(l.Force) }
+func (l *Load[T]) About(at plane.Vec[T]) T { return l.Moment - at.Cross(l.Force) }
 
 // minus is the load turned round.
 func (l Load[T]) minus() Load[T] {
-	return Load[T]{Vec[T]{-l.Force.Along, -l.Force.Ahead}, -l.Moment}
+	return Load[T]{plane.Vec[T]{Along: -l.Force.Along, Ahead: -l.Force.Ahead}, -l.Moment}
 }
 
 // held tells which joints a step solves: from the held pivots to its bodies, and the tip's.
@@ -43,14 +46,14 @@ func (m *Mechanism) Joint(i int) (a, b, point int) {
 	return m.joints[i].a, m.joints[i].b, m.joints[i].point
 }
 
-// Hold finds the loads in all joints from the planar equilibrium of every body that moves. loads has
+// JointLoads finds the loads in all joints from the planar equilibrium of every body that moves. loads has
 // an entry a body: what acts on it from outside, the shock included, whose force has to balance the
 // rest. dst has an entry a joint: the load on its second body. places are where the points are.
 //
 // Dyads are solved in the reverse of the order in which they are placed, each from the moments about
 // its two held pivots. What loads become is the resultant on each body: nothing but rounding on one
 // that moves, and on the ground all that the frame has to hold.
-func Hold[T Scalar](m *Mechanism, dst, loads []Load[T], places []Vec[T]) {
+func JointLoads[T plane.Scalar](m *Mechanism, dst, loads []Load[T], places []plane.Vec[T]) {
 	for i := len(m.steps) - 1; i >= 0; i-- {
 		s, h := &m.steps[i], &m.holds[i]
 		if s.group != nil {
@@ -65,7 +68,7 @@ func Hold[T Scalar](m *Mechanism, dst, loads []Load[T], places []Vec[T]) {
 		if s.kind == dyad {
 			a, b, tip := places[s.on[0].point], places[s.on[1].point], places[s.tip]
 			var by Load[T]
-			by.Push(tipForce(tip.minus(a), tip.minus(b), loads[s.body[0]].About(a), loads[s.body[1]].About(b)), tip)
+			by.Push(tipForce(tip.Minus(a), tip.Minus(b), loads[s.body[0]].About(a), loads[s.body[1]].About(b)), tip)
 			give(m, dst, loads, h.tip, s.body[0], &by)
 			hang(m, dst, loads, h.on[1], s.body[1], b)
 		}
@@ -75,21 +78,21 @@ func Hold[T Scalar](m *Mechanism, dst, loads []Load[T], places []Vec[T]) {
 
 // tipForce is the force on a dyad's first body at its tip, from the moments of the loads on both
 // bodies about their held pivots: r0 × X = −m0, r1 × X = m1.
-func tipForce[T Scalar](r0, r1 Vec[T], m0, m1 T) Vec[T] {
-	inverse := Inverse(r0.cross(r1))
-	return r0.times(-m1 * inverse).minus(r1.times(m0 * inverse))
+func tipForce[T plane.Scalar](r0, r1 plane.Vec[T], m0, m1 T) plane.Vec[T] {
+	inverse := plane.Inverse(r0.Cross(r1))
+	return r0.Times(-m1 * inverse).Minus(r1.Times(m0 * inverse))
 }
 
 // hang has the pin at a place bear the force on a body.
-func hang[T Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, at Vec[T]) {
+func hang[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, at plane.Vec[T]) {
 	f := &loads[body].Force
-	by := Load[T]{Force: Vec[T]{-f.Along, -f.Ahead}}
+	by := Load[T]{Force: plane.Vec[T]{Along: -f.Along, Ahead: -f.Ahead}}
 	by.Moment = at.Along*by.Force.Ahead - at.Ahead*by.Force.Along
 	give(m, dst, loads, joint, body, &by)
 }
 
 // give lets a joint bear on a body, and as much the other way on the other one.
-func give[T Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by *Load[T]) {
+func give[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by *Load[T]) {
 	j := &m.joints[joint]
 	other, on := j.a, &dst[joint]
 	on.Force.Along, on.Force.Ahead, on.Moment = by.Force.Along, by.Force.Ahead, by.Moment

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -9,7 +10,7 @@ import (
 // outright solves the equilibrium of every moving body at once by elimination: the two components of
 // each pin force, a normal force and a couple a slide, and the force of the shock in compression.
 // This way knows nothing of dyads.
-func outright(m *Mechanism, loads []Load[float64], places []Vec[float64]) []float64 {
+func outright(m *Mechanism, loads []Load[float64], places []plane.Vec[float64]) []float64 {
 	n := 2*len(m.joints) + 1
 	rows := make([][]float64, 0, n)
 	for b := range m.Bodies {
@@ -17,10 +18,10 @@ func outright(m *Mechanism, loads []Load[float64], places []Vec[float64]) []floa
 			continue
 		}
 		eq := [3][]float64{make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)}
-		put := func(col int, force Vec[float64], at Vec[float64], couple float64) {
+		put := func(col int, force plane.Vec[float64], at plane.Vec[float64], couple float64) {
 			eq[0][col] += force.Along
 			eq[1][col] += force.Ahead
-			eq[2][col] += at.cross(force) + couple
+			eq[2][col] += at.Cross(force) + couple
 		}
 		for i, j := range m.joints {
 			sign := 1.0
@@ -30,21 +31,21 @@ func outright(m *Mechanism, loads []Load[float64], places []Vec[float64]) []floa
 				continue
 			}
 			if j.slides() {
-				line := places[j.through[1]].minus(places[j.through[0]])
-				put(2*i, line.quarter().times(sign), places[j.through[0]], 0)
-				put(2*i+1, Vec[float64]{}, Vec[float64]{}, sign)
+				line := places[j.through[1]].Minus(places[j.through[0]])
+				put(2*i, line.Quarter().Times(sign), places[j.through[0]], 0)
+				put(2*i+1, plane.Vec[float64]{}, plane.Vec[float64]{}, sign)
 				continue
 			}
-			put(2*i, Vec[float64]{Along: sign}, places[j.point], 0)
-			put(2*i+1, Vec[float64]{Ahead: sign}, places[j.point], 0)
+			put(2*i, plane.Vec[float64]{Along: sign}, places[j.point], 0)
+			put(2*i+1, plane.Vec[float64]{Ahead: sign}, places[j.point], 0)
 		}
 		upper, lower := places[m.shock[0].point], places[m.shock[1].point]
-		push := lower.minus(upper).times(1 / Distance(upper, lower))
+		push := lower.Minus(upper).Times(1 / plane.Distance(upper, lower))
 		if m.shock[1].body == b {
 			put(n-1, push, lower, 0)
 		}
 		if m.shock[0].body == b {
-			put(n-1, push.times(-1), upper, 0)
+			put(n-1, push.Times(-1), upper, 0)
 		}
 		eq[0][n], eq[1][n], eq[2][n] = -loads[b].Force.Along, -loads[b].Force.Ahead, -loads[b].Moment
 		rows = append(rows, eq[0], eq[1], eq[2])
@@ -79,11 +80,11 @@ func gauss(a [][]float64) []float64 {
 }
 
 // power is the work of loads per mm of travel.
-func power(m *Mechanism, s *State[float64], layout []Vec[float64], loads []Load[float64]) float64 {
+func power(m *Mechanism, s *State[float64], layout []plane.Vec[float64], loads []Load[float64]) float64 {
 	sum := 0.0
 	for b := range loads {
 		anchor := s.Pose[b].At
-		sum += loads[b].Force.dot(s.Rate[b].At) + loads[b].About(anchor)*s.Rate[b].Turn
+		sum += loads[b].Force.Dot(s.Rate[b].At) + loads[b].About(anchor)*s.Rate[b].Turn
 	}
 	return sum
 }
@@ -121,13 +122,13 @@ func TestHoldAgreesWithEliminationAndVirtualWork(t *testing.T) {
 	}
 }
 
-func checkHold(t *testing.T, m *Mechanism, s *State[float64], layout []Vec[float64], r *rand.Rand) {
+func checkHold(t *testing.T, m *Mechanism, s *State[float64], layout []plane.Vec[float64], r *rand.Rand) {
 	t.Helper()
-	places := m.Places(nil, s, layout)
+	places := m.Positions(nil, s, layout)
 	loads := make([]Load[float64], len(m.Bodies))
 	for b := range loads {
 		if b != m.ground {
-			loads[b].Push(Vec[float64]{1e3 * r.NormFloat64(), 1e3 * r.NormFloat64()}, places[m.axle])
+			loads[b].Push(plane.Vec[float64]{Along: 1e3 * r.NormFloat64(), Ahead: 1e3 * r.NormFloat64()}, places[m.axle])
 			loads[b].Moment += 1e5 * r.NormFloat64()
 		}
 	}
@@ -142,11 +143,11 @@ func checkHold(t *testing.T, m *Mechanism, s *State[float64], layout []Vec[float
 		t.Fatalf("%s: shock force by virtual work %.12g, by equilibrium %.12g", m.Name, shock, want[len(want)-1])
 	}
 	upper, lower := places[m.shock[0].point], places[m.shock[1].point]
-	push := lower.minus(upper).times(shock / s.ShockMM)
+	push := lower.Minus(upper).Times(shock / s.ShockMM)
 	loads[m.shock[1].body].Push(push, lower)
-	loads[m.shock[0].body].Push(push.times(-1), upper)
+	loads[m.shock[0].body].Push(push.Times(-1), upper)
 	got := make([]Load[float64], len(m.joints))
-	Hold(m, got, loads, places)
+	JointLoads(m, got, loads, places)
 	for i := range got {
 		if off := math.Hypot(got[i].Force.Along-want[2*i], got[i].Force.Ahead-want[2*i+1]); off > 1e-9*size {
 			t.Fatalf("%s: pin %s bears %v, want %g %g", m.Name, m.joints[i].name, got[i].Force, want[2*i], want[2*i+1])
@@ -168,15 +169,15 @@ func TestHoldOfASlide(t *testing.T) {
 	})
 	var mo Motion
 	mo.Sweep(m, c, layout, 100, 3)
-	places := m.Places(nil, &mo.States[1], layout)
+	places := m.Positions(nil, &mo.States[1], layout)
 	loads := make([]Load[float64], 2)
 	body := m.wheel
-	loads[body].Push(Vec[float64]{0, 100}, places[m.axle]) // across
+	loads[body].Push(plane.Vec[float64]{Along: 0, Ahead: 100}, places[m.axle]) // across
 	got := make([]Load[float64], 1)
-	Hold(m, got, loads, places)
+	JointLoads(m, got, loads, places)
 	// closed form: 100 N across at the axle, held at the lower bush with a couple of 100 × the lever
 	lever := places[m.axle].Along - 300
-	if about := got[0].About(Vec[float64]{300, 38}); math.Abs(got[0].Force.Ahead+100) > 1e-12 || math.Abs(about+100*lever) > 1e-9 {
+	if about := got[0].About(plane.Vec[float64]{Along: 300, Ahead: 38}); math.Abs(got[0].Force.Ahead+100) > 1e-12 || math.Abs(about+100*lever) > 1e-9 {
 		t.Errorf("the slide bears %v and a couple of %g, want −100 and %g", got[0].Force, about, -100*lever)
 	}
 }
@@ -188,7 +189,7 @@ func TestHoldAllocatesNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	layout := laidOut(m, c, randomGirder(r))
 	loads, dst := make([]Load[float64], len(m.Bodies)), make([]Load[float64], len(m.joints))
-	if n := testing.AllocsPerRun(100, func() { Hold(m, dst, loads, layout) }); n != 0 {
+	if n := testing.AllocsPerRun(100, func() { JointLoads(m, dst, loads, layout) }); n != 0 {
 		t.Errorf("%g allocations", n)
 	}
 }

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -54,12 +55,12 @@ func mustCompile(t *testing.T, s MechanismSpec) *Mechanism {
 }
 
 // laidOut puts named coordinates into a mechanism's order.
-func laidOut(m *Mechanism, c *Chassis, at map[string][2]float64) []Vec[float64] {
-	layout := make([]Vec[float64], len(m.Points))
+func laidOut(m *Mechanism, c *Chassis, at map[string][2]float64) []plane.Vec[float64] {
+	layout := make([]plane.Vec[float64], len(m.Points))
 	for name, p := range at {
-		layout[m.Point(name)] = Vec[float64]{p[0], p[1]}
+		layout[m.Point(name)] = plane.Vec[float64]{Along: p[0], Ahead: p[1]}
 	}
-	layout[m.axle] = Vec[float64]{c.AxleToCrownMM, c.ForkOffsetMM}
+	layout[m.axle] = plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}
 	return layout
 }
 

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"testing"
 )
@@ -19,19 +20,19 @@ func fourBar(t *testing.T, l1, l2, l3, l4, crank float64, open bool) *linkage[fl
 		},
 	})
 	sin, cos := math.Sincos(crank * deg)
-	b := Vec[float64]{l2 * cos, l2 * sin}
-	line := Vec[float64]{l1, 0}.minus(b)
+	b := plane.Vec[float64]{Along: l2 * cos, Ahead: l2 * sin}
+	line := plane.Vec[float64]{Along: l1, Ahead: 0}.Minus(b)
 	d := math.Hypot(line.Along, line.Ahead)
 	u := (l3*l3 - l4*l4 + d*d) / (2 * d)
 	h := math.Sqrt(l3*l3 - u*u)
 	if !open {
 		h = -h
 	}
-	unit := line.times(1 / d)
-	layout := make([]Vec[float64], len(m.Points))
+	unit := line.Times(1 / d)
+	layout := make([]plane.Vec[float64], len(m.Points))
 	layout[m.Point("b_coupler")] = b
-	layout[m.Point("d_ground")] = Vec[float64]{l1, 0}
-	layout[m.Point("c_rocker")] = b.plus(unit.times(u)).plus(unit.quarter().times(h))
+	layout[m.Point("d_ground")] = plane.Vec[float64]{Along: l1, Ahead: 0}
+	layout[m.Point("c_rocker")] = b.Plus(unit.Times(u)).Plus(unit.Quarter().Times(h))
 	var l linkage[float64]
 	if reason := l.set(m, layout); reason != "" {
 		t.Fatal(reason)
@@ -42,7 +43,7 @@ func fourBar(t *testing.T, l1, l2, l3, l4, crank float64, open bool) *linkage[fl
 func angle(l *linkage[float64], from, to, body string) float64 {
 	m := l.m
 	b := index(m.Bodies, body)
-	v := l.at(place{b, m.Point(to)}).minus(l.at(place{b, m.Point(from)}))
+	v := l.at(place{b, m.Point(to)}).Minus(l.at(place{b, m.Point(from)}))
 	return math.Atan2(v.Ahead, v.Along) / deg
 }
 
@@ -81,7 +82,7 @@ func TestFourBarRatesOfATextbook(t *testing.T) {
 		check("coupler acceleration", 625*l.accel[coupler].Turn+15*l.rate[coupler].Turn, x.ac, 1e-5)
 		check("rocker acceleration", 625*l.accel[rocker].Turn+15*l.rate[rocker].Turn, x.a, 1e-5)
 		if x.open {
-			v := l.velocity(place{rocker, l.m.Point("c_rocker")}).times(25)
+			v := l.velocity(place{rocker, l.m.Point("c_rocker")}).Times(25)
 			check("pin velocity x", v.Along, -471.241693, 1e-5)
 			check("pin velocity y", v.Ahead, 302.242900, 1e-5)
 			if got := math.Asin(l.sineMin()) / deg; math.Abs(got-37.026997) > 1e-6 {

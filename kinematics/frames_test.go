@@ -1,18 +1,19 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"testing"
 )
 
 // lever is a body on one pin at the origin, the textbooks' x along and y ahead.
-func lever(t *testing.T) (*Mechanism, []Vec[float64]) {
+func lever(t *testing.T) (*Mechanism, []plane.Vec[float64]) {
 	t.Helper()
 	m := mustCompile(t, MechanismSpec{
 		Name: "lever", Ground: "ground", Bodies: []string{"ground", "lever"}, Axle: "lever",
 		Pivots: []PivotSpec{{"a", []string{"ground", "lever"}}},
 	})
-	return m, make([]Vec[float64], len(m.Points))
+	return m, make([]plane.Vec[float64], len(m.Points))
 }
 
 // Toggle clamp of Baker and Haynes, Engineering Statics (open text), 6.6, in inches: the lever from
@@ -20,14 +21,14 @@ func lever(t *testing.T) (*Mechanism, []Vec[float64]) {
 // at C towards (−cos 60°, −sin 60°) presses the link by 2.5190779 F and clamps by 2.4183147 F.
 func TestToggleClamp(t *testing.T) {
 	m, places := lever(t)
-	b, c, d := Vec[float64]{7, -24}, Vec[float64]{16, -40}, Vec[float64]{0, -48}
-	link := b.minus(d).times(1 / Distance(b, d)) // pushes the lever at B
+	b, c, d := plane.Vec[float64]{Along: 7, Ahead: -24}, plane.Vec[float64]{Along: 16, Ahead: -40}, plane.Vec[float64]{Along: 0, Ahead: -48}
+	link := b.Minus(d).Times(1 / plane.Distance(b, d)) // pushes the lever at B
 	loads := make([]Load[float64], 2)
 	body := m.wheel
-	loads[body].Push(Vec[float64]{-math.Cos(60 * deg), -math.Sin(60 * deg)}, c)
-	pressed := -loads[body].About(Vec[float64]{}) / b.cross(link)
-	loads[body].Push(link.times(pressed), b)
-	Hold(m, make([]Load[float64], 1), loads, places)
+	loads[body].Push(plane.Vec[float64]{Along: -math.Cos(60 * deg), Ahead: -math.Sin(60 * deg)}, c)
+	pressed := -loads[body].About(plane.Vec[float64]{}) / b.Cross(link)
+	loads[body].Push(link.Times(pressed), b)
+	JointLoads(m, make([]Load[float64], 1), loads, places)
 	if clamp := pressed * link.Ahead; math.Abs(pressed-2.5190779) > 5e-8 || math.Abs(clamp-2.4183147) > 5e-8 {
 		t.Errorf("link %.7f, clamp %.7f, want 2.5190779, 2.4183147", pressed, clamp)
 	}
@@ -43,22 +44,22 @@ func TestFrameWithALink(t *testing.T) {
 	m, places := lever(t)
 	loads := make([]Load[float64], 2)
 	body := m.wheel
-	link := Vec[float64]{-150. / 170, -80. / 170}
-	at := Vec[float64]{-250, 0}
-	loads[body].Push(Vec[float64]{0, -480}, Vec[float64]{-100, 0})
-	loads[body].Push(Vec[float64]{300, 0}, Vec[float64]{0, -60})
-	force := -loads[body].About(Vec[float64]{}) / at.cross(link)
-	loads[body].Push(link.times(force), at)
+	link := plane.Vec[float64]{Along: -150. / 170, Ahead: -80. / 170}
+	at := plane.Vec[float64]{Along: -250, Ahead: 0}
+	loads[body].Push(plane.Vec[float64]{Along: 0, Ahead: -480}, plane.Vec[float64]{Along: -100, Ahead: 0})
+	loads[body].Push(plane.Vec[float64]{Along: 300, Ahead: 0}, plane.Vec[float64]{Along: 0, Ahead: -60})
+	force := -loads[body].About(plane.Vec[float64]{}) / at.Cross(link)
+	loads[body].Push(link.Times(force), at)
 	pins := make([]Load[float64], 1)
-	Hold(m, pins, loads, places)
+	JointLoads(m, pins, loads, places)
 	on := pins[0].Force
 	if m.joints[0].b != body {
-		on = on.times(-1)
+		on = on.Times(-1)
 	}
 	if math.Abs(force+561) > 0.05 {
 		t.Errorf("link %.2f N, want −561.0", force)
 	}
-	if want := (Vec[float64]{-795, 216}); math.Abs(on.Along-want.Along) > 0.05 || math.Abs(on.Ahead-want.Ahead) > 0.05 {
+	if want := (plane.Vec[float64]{Along: -795, Ahead: 216}); math.Abs(on.Along-want.Along) > 0.05 || math.Abs(on.Ahead-want.Ahead) > 0.05 {
 		t.Errorf("pin %v, want %v", on, want)
 	}
 }
@@ -67,15 +68,15 @@ func TestFrameWithALink(t *testing.T) {
 // B(24,0), corners C(0,12) and D(24,12), hinge E(12,24), 20 to the right at C, 1.5 per length of CE and
 // DE downward. A −8.636, 15.456, B −11.364, 35.456. A dyad is such a frame.
 func TestThreeHingedFrame(t *testing.T) {
-	a, b, e := Vec[float64]{0, 0}, Vec[float64]{24, 0}, Vec[float64]{12, 24}
+	a, b, e := plane.Vec[float64]{Along: 0, Ahead: 0}, plane.Vec[float64]{Along: 24, Ahead: 0}, plane.Vec[float64]{Along: 12, Ahead: 24}
 	weight := 1.5 * math.Hypot(12, 12)
 	var left, right Load[float64]
-	left.Push(Vec[float64]{20, 0}, Vec[float64]{0, 12})
-	left.Push(Vec[float64]{0, -weight}, Vec[float64]{6, 18})
-	right.Push(Vec[float64]{0, -weight}, Vec[float64]{18, 18})
-	tip := tipForce(e.minus(a), e.minus(b), left.About(a), right.About(b))
-	atA := left.Force.plus(tip).times(-1)
-	atB := right.Force.minus(tip).times(-1)
+	left.Push(plane.Vec[float64]{Along: 20, Ahead: 0}, plane.Vec[float64]{Along: 0, Ahead: 12})
+	left.Push(plane.Vec[float64]{Along: 0, Ahead: -weight}, plane.Vec[float64]{Along: 6, Ahead: 18})
+	right.Push(plane.Vec[float64]{Along: 0, Ahead: -weight}, plane.Vec[float64]{Along: 18, Ahead: 18})
+	tip := tipForce(e.Minus(a), e.Minus(b), left.About(a), right.About(b))
+	atA := left.Force.Plus(tip).Times(-1)
+	atB := right.Force.Minus(tip).Times(-1)
 	for _, x := range []struct {
 		what      string
 		got, want float64

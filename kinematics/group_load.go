@@ -1,23 +1,25 @@
 package kinematics
 
+import "forkfront/kinematics/plane"
+
 // small is how many bodies of a group the loads are found of without memory of their own.
 const small = 8
 
 // holdGroup finds the loads in the joints of a group. The forces at its loops are those with which
 // no part that hangs on a limb moves it: the equations are those of the rates, transposed (virtual
 // work). What each limb bears follows from its end inwards.
-func holdGroup[T Scalar](m *Mechanism, g *group, dst, loads []Load[T], places []Vec[T]) {
+func holdGroup[T plane.Scalar](m *Mechanism, g *group, dst, loads []Load[T], places []plane.Vec[T]) {
 	var matrix [small * small]T
 	var pivots [small]int
 	var unknowns [small]T
 	n := len(g.limbs)
-	var d dense[T]
+	var d plane.LU[T]
 	x := unknowns[:]
 	if n <= small {
-		d.use(n, matrix[:n*n], pivots[:n])
+		d = plane.LUOver(n, matrix[:n*n], pivots[:n])
 		x = x[:n]
 	} else {
-		d.use(n, make([]T, n*n), make([]int, n))
+		d = plane.LUOver(n, make([]T, n*n), make([]int, n))
 		x = make([]T, n)
 	}
 	pushes(g, x, loads, places)
@@ -28,16 +30,16 @@ func holdGroup[T Scalar](m *Mechanism, g *group, dst, loads []Load[T], places []
 			yields(&d, k, i, motion(&g.limbs[i], places, at))
 		}
 		for i := lp.lb; i >= 0; i = g.limbs[i].up {
-			yields(&d, k, i, motion(&g.limbs[i], places, at).times(-1))
+			yields(&d, k, i, motion(&g.limbs[i], places, at).Times(-1))
 		}
 	}
-	if d.factor() {
-		d.solve(x)
+	if d.Factor() {
+		d.Solve(x)
 	}
 	for k := range g.loops {
 		lp := &g.loops[k]
 		var by Load[T]
-		by.Push(Vec[T]{x[2*k], x[2*k+1]}, places[lp.point])
+		by.Push(plane.Vec[T]{Along: x[2*k], Ahead: x[2*k+1]}, places[lp.point])
 		give(m, dst, loads, lp.joint, lp.a, &by)
 	}
 	for i := len(g.limbs) - 1; i >= 0; i-- {
@@ -52,14 +54,14 @@ func holdGroup[T Scalar](m *Mechanism, g *group, dst, loads []Load[T], places []
 }
 
 // yields adds how limb i moves the gap of a loop.
-func yields[T Scalar](d *dense[T], loop, limb int, v Vec[T]) {
-	*d.at(limb, 2*loop) += v.Along
-	*d.at(limb, 2*loop+1) += v.Ahead
+func yields[T plane.Scalar](d *plane.LU[T], loop, limb int, v plane.Vec[T]) {
+	*d.At(limb, 2*loop) += v.Along
+	*d.At(limb, 2*loop+1) += v.Ahead
 }
 
 // pushes fills x with what the loads do against the motion of each limb and of all that hangs on
 // it: a moment about its pin, or a force along its slide, the sign turned.
-func pushes[T Scalar](g *group, x []T, loads []Load[T], places []Vec[T]) {
+func pushes[T plane.Scalar](g *group, x []T, loads []Load[T], places []plane.Vec[T]) {
 	var sums [small]Load[T]
 	all := sums[:]
 	if len(g.limbs) > small {
@@ -75,7 +77,7 @@ func pushes[T Scalar](g *group, x []T, loads []Load[T], places []Vec[T]) {
 			all[b.up].Add(all[i])
 		}
 		if b.slides() {
-			x[i] = -all[i].Force.dot(motion(b, places, Vec[T]{}))
+			x[i] = -all[i].Force.Dot(motion(b, places, plane.Vec[T]{}))
 			continue
 		}
 		x[i] = -all[i].About(places[b.point])
@@ -83,10 +85,10 @@ func pushes[T Scalar](g *group, x []T, loads []Load[T], places []Vec[T]) {
 }
 
 // motion is the velocity of a place of what hangs on a limb, per unit of its unknown.
-func motion[T Scalar](b *limb, places []Vec[T], at Vec[T]) Vec[T] {
+func motion[T plane.Scalar](b *limb, places []plane.Vec[T], at plane.Vec[T]) plane.Vec[T] {
 	if !b.slides() {
-		return at.minus(places[b.point]).quarter()
+		return at.Minus(places[b.point]).Quarter()
 	}
-	line := places[b.through[1]].minus(places[b.through[0]])
-	return line.times(Inverse(Sqrt(line.dot(line))))
+	line := places[b.through[1]].Minus(places[b.through[0]])
+	return line.Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
 }

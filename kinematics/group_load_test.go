@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -15,14 +16,14 @@ func balanced(m *Mechanism, s *State[float64], r *rand.Rand) []Load[float64] {
 		if b == m.ground {
 			continue
 		}
-		force, moment := Vec[float64]{r.NormFloat64(), r.NormFloat64()}, 100*r.NormFloat64()
+		force, moment := plane.Vec[float64]{Along: r.NormFloat64(), Ahead: r.NormFloat64()}, 100*r.NormFloat64()
 		rate, pose := &s.Rate[b], &s.Pose[b]
 		loads[b].Push(force, pose.At)
 		loads[b].Moment += moment
-		work += force.dot(rate.At) + moment*rate.Turn
+		work += force.Dot(rate.At) + moment*rate.Turn
 	}
 	// The axle goes back along the axis by 1 per mm of travel.
-	loads[m.wheel].Push(Vec[float64]{work, 0}, Vec[float64]{s.Along, s.Ahead})
+	loads[m.wheel].Push(plane.Vec[float64]{Along: work, Ahead: 0}, plane.Vec[float64]{Along: s.Along, Ahead: s.Ahead})
 	return loads
 }
 
@@ -30,13 +31,13 @@ func balanced(m *Mechanism, s *State[float64], r *rand.Rand) []Load[float64] {
 // moment and no slide a force along itself.
 func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 2))
-	every(t, 20, func(t *testing.T, m *Mechanism, _ *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, _ *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		for _, i := range []int{0, 13, 32} {
 			s := &mo.States[i]
 			loads := balanced(m, s, r)
-			places := m.Places(nil, s, layout)
+			places := m.Positions(nil, s, layout)
 			dst := make([]Load[float64], m.Joints())
-			Hold(m, dst, loads, places)
+			JointLoads(m, dst, loads, places)
 			for b := range loads {
 				if l := loads[b]; b != m.ground && math.Hypot(l.Force.Along, l.Force.Ahead)+math.Abs(l.Moment)/100 > 1e-8 {
 					t.Fatalf("%v is left on %s", l, m.Bodies[b])
@@ -46,7 +47,7 @@ func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
 				size := 1 + math.Hypot(dst[k].Force.Along, dst[k].Force.Ahead)
 				off := 0.0
 				if j.slides() {
-					off = dst[k].Force.dot(motion(&limb{point: -1, through: j.through}, places, Vec[float64]{}))
+					off = dst[k].Force.Dot(motion(&limb{point: -1, through: j.through}, places, plane.Vec[float64]{}))
 				} else {
 					off = dst[k].About(places[j.point]) / 100
 				}
@@ -60,10 +61,10 @@ func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
 
 func TestLoadsOfNoKindAllocate(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 3))
-	every(t, 4, func(t *testing.T, m *Mechanism, _ *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 4, func(t *testing.T, m *Mechanism, _ *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		s := &mo.States[5]
-		loads, dst, places := balanced(m, s, r), make([]Load[float64], m.Joints()), m.Places(nil, s, layout)
-		if n := testing.AllocsPerRun(5, func() { Hold(m, dst, loads, places) }); n != 0 {
+		loads, dst, places := balanced(m, s, r), make([]Load[float64], m.Joints()), m.Positions(nil, s, layout)
+		if n := testing.AllocsPerRun(5, func() { JointLoads(m, dst, loads, places) }); n != 0 {
 			t.Fatalf("%g allocations", n)
 		}
 	})

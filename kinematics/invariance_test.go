@@ -1,22 +1,23 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
 )
 
 // sweptScaled sweeps a fork whose chassis and coordinates are those of c and layout times scale.
-func sweptScaled(t *testing.T, m *Mechanism, c Chassis, layout []Vec[float64], scale float64) *Motion {
+func sweptScaled(t *testing.T, m *Mechanism, c Chassis, layout []plane.Vec[float64], scale float64) *Motion {
 	t.Helper()
 	c.WheelbaseMM *= scale
 	c.FrontRadiusMM *= scale
 	c.RearRadiusMM *= scale
 	c.AxleToCrownMM *= scale
 	c.ForkOffsetMM *= scale
-	grown := make([]Vec[float64], len(layout))
+	grown := make([]plane.Vec[float64], len(layout))
 	for i, p := range layout {
-		grown[i] = p.times(scale)
+		grown[i] = p.Times(scale)
 	}
 	var mo Motion
 	mo.Sweep(m, &c, grown, 100*scale, 33)
@@ -79,9 +80,9 @@ func TestAForkMovedAlongItsAxis(t *testing.T) {
 		layout := laidOut(m, c, randomGirder(r))
 		longer := *c
 		longer.AxleToCrownMM += 35
-		shifted := make([]Vec[float64], len(layout))
+		shifted := make([]plane.Vec[float64], len(layout))
 		for i, p := range layout {
-			shifted[i] = p.plus(Vec[float64]{Along: 35})
+			shifted[i] = p.Plus(plane.Vec[float64]{Along: 35})
 		}
 		var a, b Motion
 		a.Sweep(m, c, layout, 100, 33)

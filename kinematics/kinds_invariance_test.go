@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -22,14 +23,14 @@ func same(t *testing.T, a, b *Motion, what string, number, want func(*State[floa
 
 // A fork moved in its own plane, the axle with it, keeps all that is relative.
 func TestEveryKindMovedAsAWhole(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion) {
-		by := Vec[float64]{35, -12}
+	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
+		by := plane.Vec[float64]{Along: 35, Ahead: -12}
 		moved := *c
 		moved.AxleToCrownMM += by.Along
 		moved.ForkOffsetMM += by.Ahead
-		shifted := make([]Vec[float64], len(layout))
+		shifted := make([]plane.Vec[float64], len(layout))
 		for i, p := range layout {
-			shifted[i] = p.plus(by)
+			shifted[i] = p.Plus(by)
 		}
 		var b Motion
 		if b.Sweep(m, &moved, shifted, kindTravel, 33); b.Fault != "" {
@@ -56,12 +57,12 @@ var relative = []struct {
 
 // Mirrored about the steering axis, path and turns change sides and the shock does not notice.
 func TestEveryKindMirrored(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		other := *c
 		other.ForkOffsetMM = -c.ForkOffsetMM
-		mirrored := make([]Vec[float64], len(layout))
+		mirrored := make([]plane.Vec[float64], len(layout))
 		for i, p := range layout {
-			mirrored[i] = Vec[float64]{p.Along, -p.Ahead}
+			mirrored[i] = plane.Vec[float64]{Along: p.Along, Ahead: -p.Ahead}
 		}
 		var b Motion
 		if b.Sweep(m, &other, mirrored, kindTravel, 33); b.Fault != "" {
@@ -81,14 +82,14 @@ func TestEveryKindMirrored(t *testing.T) {
 
 // Twice the size gives twice the lengths and the same ratios.
 func TestEveryKindOfTwiceTheSize(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		grown := *c
 		for _, x := range []*float64{&grown.WheelbaseMM, &grown.FrontRadiusMM, &grown.RearRadiusMM, &grown.AxleToCrownMM, &grown.ForkOffsetMM} {
 			*x *= 2
 		}
-		twice := make([]Vec[float64], len(layout))
+		twice := make([]plane.Vec[float64], len(layout))
 		for i, p := range layout {
-			twice[i] = p.times(2)
+			twice[i] = p.Times(2)
 		}
 		var b Motion
 		if b.Sweep(m, &grown, twice, 2*kindTravel, 33); b.Fault != "" {
@@ -120,7 +121,7 @@ func shuffled(s MechanismSpec, r *rand.Rand) MechanismSpec {
 // The order of a file's lists changes no bit of any number.
 func TestTheOrderInAFileDoesNotMatterToAnyKind(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 14))
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		other := mustCompile(t, shuffled(m.Spec, r))
 		var b Motion
 		b.Sweep(other, c, layout, kindTravel, 33)
@@ -134,7 +135,7 @@ func TestTheOrderInAFileDoesNotMatterToAnyKind(t *testing.T) {
 }
 
 func TestNoKindAllocates(t *testing.T) {
-	every(t, 4, func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 4, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		var s State[float64]
 		var d Second[float64]
 		mo.Solve(&s, &d, 20)

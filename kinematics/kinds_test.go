@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -154,7 +155,7 @@ func (k *kind) drawn(r *rand.Rand, by float64) map[string][2]float64 {
 const kindTravel = 60
 
 // every draws designs of every kind and hands on those that move through.
-func every(t *testing.T, draws int, check func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion)) {
+func every(t *testing.T, draws int, check func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion)) {
 	t.Helper()
 	c := cargo()
 	for i := range kinds {
@@ -191,7 +192,7 @@ func TestTheWordsOfASolution(t *testing.T) {
 }
 
 func TestEveryKindAgreesWithNewtonOnAllJoints(t *testing.T) {
-	every(t, 60, func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 60, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		for i := range mo.States {
 			s := &mo.States[i]
 			want, ok := newton(m, layout, c.AxleToCrownMM-s.TravelMM, s.Pose)
@@ -199,7 +200,7 @@ func TestEveryKindAgreesWithNewtonOnAllJoints(t *testing.T) {
 				t.Fatal("Newton does not converge")
 			}
 			for b := range want {
-				gap := want[b].At.minus(s.Pose[b].At)
+				gap := want[b].At.Minus(s.Pose[b].At)
 				// 1e-9 mm is what the search's derivatives need.
 				if d := math.Hypot(gap.Along, gap.Ahead) + 400*math.Abs(want[b].Sin-s.Pose[b].Sin); !(d < 1e-9) {
 					t.Fatalf("at %g mm body %s is %g mm off", s.TravelMM, m.Bodies[b], d)
@@ -210,7 +211,7 @@ func TestEveryKindAgreesWithNewtonOnAllJoints(t *testing.T) {
 }
 
 func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
-	every(t, 40, func(t *testing.T, m *Mechanism, _ *Chassis, _ []Vec[float64], mo *Motion) {
+	every(t, 40, func(t *testing.T, m *Mechanism, _ *Chassis, _ []plane.Vec[float64], mo *Motion) {
 		const h = 1e-3
 		var low, mid, high State[float64]
 		var d Second[float64]
@@ -242,17 +243,17 @@ func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 func TestDerivativesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 	const step = 1e-40
 	r := rand.New(rand.NewPCG(7, 7))
-	every(t, 30, func(t *testing.T, m *Mechanism, c *Chassis, layout []Vec[float64], mo *Motion) {
+	every(t, 30, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		const h = 1e-4
-		lifted := make([]Vec[complex128], len(layout))
-		low, high := make([]Vec[float64], len(layout)), make([]Vec[float64], len(layout))
+		lifted := make([]plane.Vec[complex128], len(layout))
+		low, high := make([]plane.Vec[float64], len(layout)), make([]plane.Vec[float64], len(layout))
 		for i, p := range layout {
-			var d Vec[float64]
+			var d plane.Vec[float64]
 			if i != m.axle {
-				d = Vec[float64]{r.Float64() - 0.5, r.Float64() - 0.5}
+				d = plane.Vec[float64]{Along: r.Float64() - 0.5, Ahead: r.Float64() - 0.5}
 			}
-			lifted[i] = Vec[complex128]{complex(p.Along, d.Along*step), complex(p.Ahead, d.Ahead*step)}
-			low[i], high[i] = p.minus(d.times(h)), p.plus(d.times(h))
+			lifted[i] = plane.Vec[complex128]{Along: complex(p.Along, d.Along*step), Ahead: complex(p.Ahead, d.Ahead*step)}
+			low[i], high[i] = p.Minus(d.Times(h)), p.Plus(d.Times(h))
 		}
 		var a, b Motion
 		a.Sweep(m, c, low, kindTravel, 33)
@@ -260,11 +261,11 @@ func TestDerivativesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 		if a.Fault != "" || b.Fault != "" {
 			return
 		}
-		var sh Shadow
+		var sh Tangent
 		sh.Set(mo, m, lifted)
 		var s State[complex128]
 		for _, i := range []int{3, 20, 31} {
-			sh.Follow(&s, nil, &mo.States[i], complex(mo.States[i].TravelMM, 0))
+			sh.Differentiate(&s, nil, &mo.States[i], complex(mo.States[i].TravelMM, 0))
 			x, y := &a.States[i], &b.States[i]
 			for _, v := range []struct {
 				what   string

@@ -65,9 +65,9 @@ func (m *Mechanism) PointBodies(point int) []string {
 	return names
 }
 
-// Given lists the points that a concept has to give coordinates for: all but the axle, whose
+// RequiredPoints lists the points that a concept has to give coordinates for: all but the axle, whose
 // place the chassis gives, and the crown root, which has a default.
-func (m *Mechanism) Given() []string {
+func (m *Mechanism) RequiredPoints() []string {
 	var names []string
 	for _, p := range m.Points {
 		if p != PointAxle && p != PointRoot {

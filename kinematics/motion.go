@@ -1,6 +1,9 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // Motion is one solved sweep, and one worker's memory: Sweep reuses its slices.
 type Motion struct {
@@ -25,9 +28,9 @@ const (
 // Sweep moves the mechanism through samples equally spaced travels from 0 to travelMM. The layout
 // has one top-out position a point of the mechanism. A fork that stops short is no error: Fault
 // and ReachedMM say so.
-func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []Vec[float64], travelMM float64, samples int) {
+func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []plane.Vec[float64], travelMM float64, samples int) {
 	mo.attitude = c.attitude()
-	mo.States = resize(mo.States, samples)
+	mo.States = plane.Resize(mo.States, samples)
 	mo.turns = mo.turns[:0]
 	mo.ReachedMM, mo.strip.plain = 0, false
 	if mo.Fault = mo.link.set(m, layout); mo.Fault != "" {

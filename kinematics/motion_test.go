@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -8,8 +9,8 @@ import (
 
 // newton solves all pin equations of a mechanism together, as an independent check of the dyads:
 // three unknowns a moving body, the Jacobian by elimination, from a nearby start.
-func newton(m *Mechanism, layout []Vec[float64], along float64, start []Pose[float64]) ([]Pose[float64], bool) {
-	pose := append([]Pose[float64](nil), start...)
+func newton(m *Mechanism, layout []plane.Vec[float64], along float64, start []plane.Pose[float64]) ([]plane.Pose[float64], bool) {
+	pose := append([]plane.Pose[float64](nil), start...)
 	var moving []int
 	for b := range m.Bodies {
 		if b != m.ground {
@@ -25,13 +26,13 @@ func newton(m *Mechanism, layout []Vec[float64], along float64, start []Pose[flo
 		}
 		return -1
 	}
-	at := func(b, p int) (Vec[float64], Vec[float64]) {
-		arm := pose[b].turned(layout[p].minus(layout[m.anchor[b]]))
-		return pose[b].At.plus(arm), arm
+	at := func(b, p int) (plane.Vec[float64], plane.Vec[float64]) {
+		arm := pose[b].Turned(layout[p].Minus(layout[m.anchor[b]]))
+		return pose[b].At.Plus(arm), arm
 	}
 	for range 50 {
 		a := make([][]float64, 0, n)
-		add := func(b int, row []float64, axis int, sign float64, arm Vec[float64]) {
+		add := func(b int, row []float64, axis int, sign float64, arm plane.Vec[float64]) {
 			if c := column(b); c >= 0 {
 				row[c+axis] += sign
 				row[c+2] += sign * [2]float64{-arm.Ahead, arm.Along}[axis]
@@ -56,26 +57,26 @@ func newton(m *Mechanism, layout []Vec[float64], along float64, start []Pose[flo
 				push(row, 400*(tb.Sin*ta.Cos-tb.Cos*ta.Sin))
 				pa, ra := at(j.a, j.through[0])
 				pb, rb := at(j.b, j.through[0])
-				line := layout[j.through[1]].minus(layout[j.through[0]])
-				normal := ta.turned(line.quarter().times(1 / math.Hypot(line.Along, line.Ahead)))
-				gap := pb.minus(pa)
+				line := layout[j.through[1]].Minus(layout[j.through[0]])
+				normal := ta.Turned(line.Quarter().Times(1 / math.Hypot(line.Along, line.Ahead)))
+				gap := pb.Minus(pa)
 				row = make([]float64, n+1)
 				if c := column(j.a); c >= 0 {
 					row[c] -= normal.Along
 					row[c+1] -= normal.Ahead
-					row[c+2] += normal.quarter().dot(gap) - normal.dot(ra.quarter())
+					row[c+2] += normal.Quarter().Dot(gap) - normal.Dot(ra.Quarter())
 				}
 				if c := column(j.b); c >= 0 {
 					row[c] += normal.Along
 					row[c+1] += normal.Ahead
-					row[c+2] += normal.dot(rb.quarter())
+					row[c+2] += normal.Dot(rb.Quarter())
 				}
-				push(row, normal.dot(gap))
+				push(row, normal.Dot(gap))
 				continue
 			}
 			pa, ra := at(j.a, j.point)
 			pb, rb := at(j.b, j.point)
-			gap := pa.minus(pb)
+			gap := pa.Minus(pb)
 			for axis, g := range []float64{gap.Along, gap.Ahead} {
 				row := make([]float64, n+1)
 				add(j.a, row, axis, 1, ra)
@@ -97,7 +98,7 @@ func newton(m *Mechanism, layout []Vec[float64], along float64, start []Pose[flo
 		for i, b := range moving {
 			turn := pose[b]
 			s, c := math.Sincos(d[3*i+2])
-			pose[b] = Pose[float64]{turn.At.plus(Vec[float64]{d[3*i], d[3*i+1]}), turn.Cos*c - turn.Sin*s, turn.Sin*c + turn.Cos*s}
+			pose[b] = plane.Pose[float64]{At: turn.At.Plus(plane.Vec[float64]{Along: d[3*i], Ahead: d[3*i+1]}), Cos: turn.Cos*c - turn.Sin*s, Sin: turn.Sin*c + turn.Cos*s}
 		}
 	}
 	return pose, true
@@ -156,7 +157,7 @@ func TestClosedFormAgreesWithNewtonOnAllPins(t *testing.T) {
 					continue
 				}
 				for b := range want {
-					gap := want[b].At.minus(s.Pose[b].At)
+					gap := want[b].At.Minus(s.Pose[b].At)
 					// 1e-9 mm is what the search's derivatives need.
 					if d := math.Hypot(gap.Along, gap.Ahead) + 400*math.Abs(want[b].Sin-s.Pose[b].Sin); d > 1e-9 {
 						t.Fatalf("%s at %g mm: body %s is %g mm off", m.Name, s.TravelMM, m.Bodies[b], d)

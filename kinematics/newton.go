@@ -1,6 +1,9 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 const (
 	largestTurn = 0.3  // rad: a first correction beyond this may be on its way to another branch
@@ -26,7 +29,7 @@ func (c *cluster[T]) close(l *linkage[T], g *group, by T) bool {
 			return false
 		}
 		c.gaps(l, g)
-		c.a.solve(c.x)
+		c.a.Solve(c.x)
 		size := c.correction(g)
 		if !(size < leastPull*last) && size > closedTurn || g.form == iterated && size > largestTurn {
 			return false
@@ -43,7 +46,7 @@ func (c *cluster[T]) close(l *linkage[T], g *group, by T) bool {
 // held tells whether the group is still on the branch of top-out: where two branches meet the
 // determinant vanishes, and beyond it has the other sign.
 func (c *cluster[T]) held() bool {
-	return Real(c.sine) > straight && Real(c.a.det())*c.side > 0
+	return plane.Real(c.sine) > straight && plane.Real(c.a.Det())*c.side > 0
 }
 
 // guess moves the group along its rates, and hangs it on the known bodies where they are now.
@@ -51,12 +54,12 @@ func (c *cluster[T]) guess(l *linkage[T], g *group, by T) {
 	for i := range g.limbs {
 		b := &g.limbs[i]
 		p, r := &l.pose[b.body], &l.rate[b.body]
-		p.At = p.At.plus(r.At.times(by))
-		p.turn(r.Turn * by)
+		p.At = p.At.Plus(r.At.Times(by))
+		p.Rotate(r.Turn * by)
 		if b.slides() {
 			guide := &l.pose[b.parent]
-			off := p.At.minus(guide.At).minus(guide.turned(c.base[i]))
-			c.way[i] = off.dot(guide.turned(c.unit[i]))
+			off := p.At.Minus(guide.At).Minus(guide.Turned(c.base[i]))
+			c.way[i] = off.Dot(guide.Turned(c.unit[i]))
 		}
 	}
 	clear(c.x)
@@ -67,7 +70,7 @@ func (c *cluster[T]) guess(l *linkage[T], g *group, by T) {
 func (c *cluster[T]) correction(g *group) float64 {
 	worst := 0.0
 	for i := range g.limbs {
-		by := math.Abs(Real(c.x[i]))
+		by := math.Abs(plane.Real(c.x[i]))
 		if g.limbs[i].slides() {
 			by /= c.size
 		}

@@ -1,9 +1,9 @@
 package kinematics
 
-// Follow fills in a state whose numbers have derivatives, from a solved one, and a derivative of its
+// Differentiate fills in a state whose numbers have derivatives, from a solved one, and a derivative of its
 // travel. It has no poses, no rates of bodies and no SineMin; the steering axis is the fork frame's.
 // The derivatives are times step, in the imaginary parts.
-func (c *Chassis) Follow(dst *State[complex128], from *State[float64], by *Numbers, travel, step float64) {
+func (c *Chassis) Differentiate(dst *State[complex128], from *State[float64], by *Quantities, travel, step float64) {
 	sin, cos := from.SinHead, from.CosHead
 	forward, up := sin*by.Ahead-cos*travel, cos*by.Ahead+sin*travel // of the axle, in the ground frame as it stands
 	rise := c.FrontRadiusMM - c.RearRadiusMM
@@ -31,24 +31,24 @@ func (c *Chassis) tilt(s *State[float64]) float64 {
 	return 1 / s.WheelbaseMM
 }
 
-// Weigh gives the weights of a state's numbers in a sum of its ContactVX and VZ, weighed themselves, to
+// Weights gives the weights of a state's numbers in a sum of its ContactVX and VZ, weighed themselves, to
 // the first order.
-func (c *Chassis) Weigh(s *State[float64], contact, vz float64) Numbers {
-	return Numbers{
+func (c *Chassis) Weights(s *State[float64], contact, vz float64) Quantities {
+	return Quantities{
 		Ahead:     c.tilt(s) * s.CosHead * (contact*s.VZ - vz*s.VX),
 		AheadRate: contact*s.SinHead + vz*s.CosHead,
 		BrakeRate: contact * c.FrontRadiusMM,
 	}
 }
 
-// Onward is how the numbers of a state change per mm of travel.
-func (c *Chassis) Onward(s *State[float64], d *Second[float64]) Numbers {
+// QuantityRates is how the numbers of a state change per mm of travel.
+func (c *Chassis) QuantityRates(s *State[float64], d *Second[float64]) Quantities {
 	vx := s.SinHead*d.Ahead + s.VZ*d.HeadTurn
-	return Numbers{s.AheadRate, d.Ahead, (d.ContactVX - vx) / c.FrontRadiusMM, -s.ShockRate, d.ShockMM}
+	return Quantities{s.AheadRate, d.Ahead, (d.ContactVX - vx) / c.FrontRadiusMM, -s.ShockRate, d.ShockMM}
 }
 
-// Plus adds other numbers, so many times.
-func (n *Numbers) Plus(by *Numbers, times float64) {
+// AddScaled adds other numbers, so many times.
+func (n *Quantities) AddScaled(by *Quantities, times float64) {
 	n.Ahead += by.Ahead * times
 	n.AheadRate += by.AheadRate * times
 	n.BrakeRate += by.BrakeRate * times

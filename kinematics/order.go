@@ -2,6 +2,7 @@ package kinematics
 
 import (
 	"cmp"
+	"forkfront/kinematics/plane"
 	"slices"
 	"strings"
 )
@@ -223,19 +224,19 @@ func (m *Mechanism) axleMoves() bool {
 	}
 	l.rates()
 	v := l.velocity(place{m.wheel, m.axle})
-	return v.dot(v) > 1e-12
+	return v.Dot(v) > 1e-12
 }
 
 // generic is a layout in which no two lines are parallel and no three points in line.
-func (m *Mechanism) generic() []Vec[float64] {
-	layout := make([]Vec[float64], len(m.Points))
+func (m *Mechanism) generic() []plane.Vec[float64] {
+	layout := make([]plane.Vec[float64], len(m.Points))
 	state := uint32(12345)
 	next := func() float64 {
 		state = state*1664525 + 1013904223 // a linear congruential generator (Numerical Recipes)
 		return float64(state>>8) / (1 << 16)
 	}
 	for i := range layout {
-		layout[i] = Vec[float64]{next(), next()}
+		layout[i] = plane.Vec[float64]{Along: next(), Ahead: next()}
 	}
 	return layout
 }

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"testing"
 )
@@ -16,11 +17,11 @@ func TestPlacesKeepLengths(t *testing.T) {
 		t.Fatal(faults)
 	}
 	// The cargo girder of the examples, invented.
-	named := map[string]Vec[float64]{
-		"o1": {27.9, 50}, "p1": {107.6, 195.2}, "p2": {-90.6, 190.5}, "o2": {-156.5, 90}, "axle": {408, 38}, "root": {25, 0},
-		"shock_upper": {-150.2, 137.9}, "shock_lower": {59, 119.1},
+	named := map[string]plane.Vec[float64]{
+		"o1": {Along: 27.9, Ahead: 50}, "p1": {Along: 107.6, Ahead: 195.2}, "p2": {Along: -90.6, Ahead: 190.5}, "o2": {Along: -156.5, Ahead: 90}, "axle": {Along: 408, Ahead: 38}, "root": {Along: 25, Ahead: 0},
+		"shock_upper": {Along: -150.2, Ahead: 137.9}, "shock_lower": {Along: 59, Ahead: 119.1},
 	}
-	layout := make([]Vec[float64], len(m.Points))
+	layout := make([]plane.Vec[float64], len(m.Points))
 	for i, name := range m.Points {
 		layout[i] = named[name]
 	}
@@ -33,23 +34,23 @@ func TestPlacesKeepLengths(t *testing.T) {
 	links := [][2]string{{"o1", "p1"}, {"p1", "p2"}, {"p2", "o2"}, {"p2", "axle"}, {"o1", "shock_lower"}}
 	for i := range mo.States {
 		s := &mo.States[i]
-		at := m.Places(nil, s, layout)
+		at := m.Positions(nil, s, layout)
 		for _, l := range links {
-			want := Distance(named[l[0]], named[l[1]])
-			if got := Distance(at[m.Point(l[0])], at[m.Point(l[1])]); math.Abs(got-want) > 1e-9 {
+			want := plane.Distance(named[l[0]], named[l[1]])
+			if got := plane.Distance(at[m.Point(l[0])], at[m.Point(l[1])]); math.Abs(got-want) > 1e-9 {
 				t.Errorf("travel %g: %s to %s %g, a rigid link keeps %g", s.TravelMM, l[0], l[1], got, want)
 			}
 		}
 		if axle := at[m.Point("axle")]; math.Hypot(axle.Along-s.Along, axle.Ahead-s.Ahead) > 1e-9 {
 			t.Errorf("axle at %v, the state says %g, %g", axle, s.Along, s.Ahead)
 		}
-		if eyes := Distance(at[m.Point("shock_upper")], at[m.Point("shock_lower")]); math.Abs(eyes-s.ShockMM) > 1e-9 {
+		if eyes := plane.Distance(at[m.Point("shock_upper")], at[m.Point("shock_lower")]); math.Abs(eyes-s.ShockMM) > 1e-9 {
 			t.Errorf("eyes %g apart, the state says %g", eyes, s.ShockMM)
 		}
 	}
 	// Level wheels of one radius at 70 degrees: the rear axle is the wheelbase behind the front one,
 	// along the ground: (408 − 1300 cos 70°, 38 − 1300 sin 70°), closed form.
-	rear := c.Rear()
+	rear := c.RearAxle()
 	if math.Abs(rear.Along-(408-1300*math.Cos(c.HeadAngle))) > 1e-9 || math.Abs(rear.Ahead-(38-1300*math.Sin(c.HeadAngle))) > 1e-9 {
 		t.Errorf("rear axle %v", rear)
 	}

@@ -1,8 +1,11 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
-// Pull finds how the numbers of a solved state change with the layout at the same travel, by virtual
+// Adjoint finds how the numbers of a solved state change with the layout at the same travel, by virtual
 // work, for mechanisms that are solved by a driver and dyads and steer about the fork frame's axis. A
 // number is pulled at as if by a force: the forces that this puts into the pins are what each pivot,
 // moved on its two bodies, works against:
@@ -11,7 +14,7 @@ import "math"
 //
 // T turns from top-out to now. All forces carry their derivative by the travel, so the same pull at a
 // number tells of its rate, too. It is one worker's memory.
-type Pull struct {
+type Adjoint struct {
 	link  *linkage[float64]
 	turns []turning
 	at    []arrow // by body: its anchor
@@ -38,24 +41,24 @@ func (l *pulled) push(force, at arrow) {
 	l.moment = l.moment.plus(at.cross(force))
 }
 
-// Numbers has an entry for each number of a state from which all others follow at a given travel:
+// Quantities has an entry for each number of a state from which all others follow at a given travel:
 // weights or derivatives.
-type Numbers struct{ Ahead, AheadRate, BrakeRate, ShockMM, ShockRate float64 }
+type Quantities struct{ Ahead, AheadRate, BrakeRate, ShockMM, ShockRate float64 }
 
-// Row is how the numbers of a state change with the two coordinates of a point, per mm.
-type Row struct{ Along, Across Numbers }
+// Sensitivity is how the numbers of a state change with the two coordinates of a point, per mm.
+type Sensitivity struct{ Along, Ahead Quantities }
 
 // Set takes a motion that was swept through. It is false for a mechanism that it cannot deal with.
-func (p *Pull) Set(mo *Motion) bool {
+func (p *Adjoint) Set(mo *Motion) bool {
 	m := mo.link.m
 	p.link = &mo.link
-	p.turns, p.at, p.loads = resize(p.turns, len(m.Bodies)), resize(p.at, len(m.Bodies)), resize(p.loads, len(m.Bodies))
-	p.work = resize(p.work, len(m.Points))
+	p.turns, p.at, p.loads = plane.Resize(p.turns, len(m.Bodies)), plane.Resize(p.at, len(m.Bodies)), plane.Resize(p.loads, len(m.Bodies))
+	p.work = plane.Resize(p.work, len(m.Points))
 	return m.dyads() && m.steps[0].kind == turnDrive && m.balls[0].body < 0
 }
 
 // stand takes a state.
-func (p *Pull) stand(s *State[float64]) {
+func (p *Adjoint) stand(s *State[float64]) {
 	l := p.link
 	m := l.m
 	for b := range p.at {
@@ -74,29 +77,29 @@ func (p *Pull) stand(s *State[float64]) {
 		p.now.upper, p.now.lower = p.place(m.shock[0]), p.place(m.shock[1])
 		gap := p.now.lower.minus(p.now.upper)
 		p.now.line = gap.times(dual{s.ShockMM, -s.ShockRate}.inverse())
-		apart := l.acceleration(m.shock[1]).minus(l.acceleration(m.shock[0]))
-		drift := Vec[float64]{gap.along.dx, gap.ahead.dx}
-		unit := Vec[float64]{p.now.line.along.x, p.now.line.ahead.x}
-		second := apart.dot(unit) + (drift.dot(drift)-s.ShockRate*s.ShockRate)/s.ShockMM
+		apart := l.acceleration(m.shock[1]).Minus(l.acceleration(m.shock[0]))
+		drift := plane.Vec[float64]{Along: gap.along.dx, Ahead: gap.ahead.dx}
+		unit := plane.Vec[float64]{Along: p.now.line.along.x, Ahead: p.now.line.ahead.x}
+		second := apart.Dot(unit) + (drift.Dot(drift)-s.ShockRate*s.ShockRate)/s.ShockMM
 		p.rate.shock = dual{-s.ShockRate, second - s.ShockRate*axle.Along}
 	}
 }
 
-func (p *Pull) place(at place) arrow {
+func (p *Adjoint) place(at place) arrow {
 	return p.at[at.body].plus(p.turns[at.body].turned(p.link.offset[at.body*len(p.link.m.Points)+at.point]))
 }
 
-// Rows gives the derivatives of the numbers of a state, one row a point.
-func (p *Pull) Rows(dst []Row, s *State[float64]) {
+// Sensitivities gives the derivatives of the numbers of a state, one row a point.
+func (p *Adjoint) Sensitivities(dst []Sensitivity, s *State[float64]) {
 	p.stand(s)
 	one := dual{x: 1}
 	p.pull(one, dual{}, dual{})
 	for i, w := range p.work {
-		dst[i] = Row{Numbers{Ahead: w.along.x, AheadRate: w.along.dx}, Numbers{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
+		dst[i] = Sensitivity{Quantities{Ahead: w.along.x, AheadRate: w.along.dx}, Quantities{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
 	}
 	p.pull(dual{}, one, dual{})
 	for i, w := range p.work {
-		dst[i].Along.BrakeRate, dst[i].Across.BrakeRate = w.along.dx, w.ahead.dx
+		dst[i].Along.BrakeRate, dst[i].Ahead.BrakeRate = w.along.dx, w.ahead.dx
 	}
 	if !p.link.m.HasShock() {
 		return
@@ -105,12 +108,12 @@ func (p *Pull) Rows(dst []Row, s *State[float64]) {
 	for i, w := range p.work {
 		r := &dst[i]
 		r.Along.ShockMM, r.Along.ShockRate = w.along.x, -w.along.dx
-		r.Across.ShockMM, r.Across.ShockRate = w.ahead.x, -w.ahead.dx
+		r.Ahead.ShockMM, r.Ahead.ShockRate = w.ahead.x, -w.ahead.dx
 	}
 }
 
 // Add adds the derivative of a weighted sum of the numbers of a state to dst, which has an entry a point.
-func (p *Pull) Add(dst []Vec[float64], s *State[float64], w *Numbers) {
+func (p *Adjoint) Add(dst []plane.Vec[float64], s *State[float64], w *Quantities) {
 	p.stand(s)
 	p.pull(dual{w.AheadRate, w.Ahead}, dual{x: w.BrakeRate}, dual{-w.ShockRate, w.ShockMM})
 	for i, w := range p.work {
@@ -121,7 +124,7 @@ func (p *Pull) Add(dst []Vec[float64], s *State[float64], w *Numbers) {
 
 // Sine gives the derivative of the smallest sine of the angle between the links of a dyad, which is the
 // angle at top-out and what one link has turned against the other since.
-func (p *Pull) Sine(dst []Vec[float64], s *State[float64]) {
+func (p *Adjoint) Sine(dst []plane.Vec[float64], s *State[float64]) {
 	p.stand(s)
 	l := p.link
 	least, at := 2.0, 0
@@ -139,26 +142,26 @@ func (p *Pull) Sine(dst []Vec[float64], s *State[float64]) {
 	p.loads[st.body[1]].moment.x++
 	p.loads[st.body[0]].moment.x--
 	p.end()
-	slope := t.reach[0].dot(t.reach[1]) * t.scale * math.Copysign(1, t.cross)
+	slope := t.reach[0].Dot(t.reach[1]) * t.scale * math.Copysign(1, t.cross)
 	for i, w := range p.work {
-		dst[i] = w.value().times(slope)
+		dst[i] = w.value().Times(slope)
 	}
 	for i, sign := range [2]float64{-slope, slope} {
-		turn := t.arm[i].quarter().times(t.inverse[i] * sign)
-		dst[st.tip] = dst[st.tip].plus(turn)
-		dst[st.on[i].point] = dst[st.on[i].point].minus(turn)
+		turn := t.arm[i].Quarter().Times(t.inverse[i] * sign)
+		dst[st.tip] = dst[st.tip].Plus(turn)
+		dst[st.on[i].point] = dst[st.on[i].point].Minus(turn)
 	}
 }
 
 // begin clears the mechanism of loads but one on a point of a body.
-func (p *Pull) begin(on place, force, at arrow) {
+func (p *Adjoint) begin(on place, force, at arrow) {
 	clear(p.loads)
 	clear(p.work)
 	p.load(on, force, at)
 }
 
 // end takes all loads to the ground.
-func (p *Pull) end() {
+func (p *Adjoint) end() {
 	m := p.link.m
 	for i := len(m.steps) - 1; i > 0; i-- {
 		p.dyad(&m.steps[i], &p.link.dyads[i])
@@ -168,7 +171,7 @@ func (p *Pull) end() {
 
 // pull loads the axle ahead, the caliper's body with a moment and the shock's eyes apart, and finds
 // what every point of the layout works against, in work.
-func (p *Pull) pull(ahead, turn, apart dual) {
+func (p *Adjoint) pull(ahead, turn, apart dual) {
 	m := p.link.m
 	hold := p.rate.ahead.times(ahead).plus(p.rate.brake.times(turn)).plus(p.rate.shock.times(apart)) // keeps the travel
 	p.begin(place{m.wheel, m.axle}, arrow{hold, ahead}, p.now.axle)
@@ -182,14 +185,14 @@ func (p *Pull) pull(ahead, turn, apart dual) {
 }
 
 // load puts a force on a point of a body.
-func (p *Pull) load(on place, force, at arrow) {
+func (p *Adjoint) load(on place, force, at arrow) {
 	p.loads[on.body].push(force, at)
 	w := &p.work[on.point]
 	*w = w.plus(p.turns[on.body].back(force))
 }
 
 // dyad takes the loads on both bodies of a dyad to its held pivots.
-func (p *Pull) dyad(s *step, t *triangle[float64]) {
+func (p *Adjoint) dyad(s *step, t *triangle[float64]) {
 	b0, b1 := s.body[0], s.body[1]
 	r0 := p.turns[b0].turned(t.arm[0])
 	tip := p.at[b0].plus(r0)
@@ -206,13 +209,13 @@ func (p *Pull) dyad(s *step, t *triangle[float64]) {
 }
 
 // about is the moment of the load on a body about its anchor.
-func (p *Pull) about(body int) dual {
+func (p *Adjoint) about(body int) dual {
 	l := &p.loads[body]
 	return l.moment.minus(p.at[body].cross(l.force))
 }
 
 // hang passes the force on a body on at its held pivot, which bears no moment.
-func (p *Pull) hang(s *step, i int) {
+func (p *Adjoint) hang(s *step, i int) {
 	body, on := s.body[i], s.on[i]
 	force := p.loads[body].force
 	p.loads[on.body].push(force, p.at[body])

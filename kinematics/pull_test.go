@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -20,7 +21,7 @@ func TestPullAgreesWithTheShadow(t *testing.T) {
 		for range 60 {
 			layout := laidOut(m, c, kind.random(r))
 			var mo Motion
-			var pl Pull
+			var pl Adjoint
 			mo.Sweep(m, c, layout, 100, 33)
 			if mo.Fault != "" {
 				continue
@@ -29,17 +30,17 @@ func TestPullAgreesWithTheShadow(t *testing.T) {
 			if travel := 100 * r.Float64(); !mo.Solve(&s, nil, travel) || !pl.Set(&mo) {
 				t.Fatal("no state, or not a driver and dyads")
 			}
-			rows := make([]Row, len(m.Points))
-			pl.Rows(rows, &s)
-			wish := Numbers{r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}
-			sum, sine := make([]Vec[float64], len(m.Points)), make([]Vec[float64], len(m.Points))
+			rows := make([]Sensitivity, len(m.Points))
+			pl.Sensitivities(rows, &s)
+			wish := Quantities{r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}
+			sum, sine := make([]plane.Vec[float64], len(m.Points)), make([]plane.Vec[float64], len(m.Points))
 			pl.Sine(sine, &s)
 			pl.Add(sum, &s, &wish)
 			for point := range m.Points {
 				for k := range 2 {
 					d := shadowed(&mo, m, layout, &s, point, k)
-					pick := func(v Vec[float64]) float64 { return [2]float64{v.Along, v.Ahead}[k] }
-					row := [2]Numbers{rows[point].Along, rows[point].Across}[k]
+					pick := func(v plane.Vec[float64]) float64 { return [2]float64{v.Along, v.Ahead}[k] }
+					row := [2]Quantities{rows[point].Along, rows[point].Ahead}[k]
 					got := [6]float64{row.Ahead, row.AheadRate, row.BrakeRate, row.ShockMM, row.ShockRate, pick(sine[point])}
 					total := 0.0
 					for i, w := range [6]float64{wish.Ahead, wish.AheadRate, wish.BrakeRate, wish.ShockMM, wish.ShockRate, 0} {
@@ -62,7 +63,7 @@ func TestPullAgreesWithTheShadow(t *testing.T) {
 }
 
 // shadowed are the derivatives of a state's numbers by one coordinate of a point.
-func shadowed(mo *Motion, m *Mechanism, layout []Vec[float64], s *State[float64], point, coordinate int) [6]float64 {
+func shadowed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[float64], point, coordinate int) [6]float64 {
 	d := followed(mo, m, layout, s, point, coordinate, 0)
 	return [6]float64{imag(d.Ahead) / tiny, imag(d.AheadRate) / tiny, imag(d.BrakeRate) / tiny, imag(d.ShockMM) / tiny, imag(d.ShockRate) / tiny, imag(d.SineMin) / tiny}
 }
@@ -71,20 +72,20 @@ func shadowed(mo *Motion, m *Mechanism, layout []Vec[float64], s *State[float64]
 const tiny = 1e-40
 
 // followed is the shadow of a state along one coordinate of a point, and travel on the way.
-func followed(mo *Motion, m *Mechanism, layout []Vec[float64], s *State[float64], point, coordinate int, travel float64) *State[complex128] {
-	moved := make([]Vec[complex128], len(layout))
+func followed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[float64], point, coordinate int, travel float64) *State[complex128] {
+	moved := make([]plane.Vec[complex128], len(layout))
 	for i, p := range layout {
-		moved[i] = Vec[complex128]{complex(p.Along, 0), complex(p.Ahead, 0)}
+		moved[i] = plane.Vec[complex128]{Along: complex(p.Along, 0), Ahead: complex(p.Ahead, 0)}
 	}
 	if coordinate == 0 {
 		moved[point].Along += complex(0, tiny)
 	} else {
 		moved[point].Ahead += complex(0, tiny)
 	}
-	var sh Shadow
+	var sh Tangent
 	var d State[complex128]
 	sh.Set(mo, m, moved)
-	sh.Follow(&d, nil, s, complex(s.TravelMM, travel*tiny))
+	sh.Differentiate(&d, nil, s, complex(s.TravelMM, travel*tiny))
 	return &d
 }
 
@@ -98,20 +99,20 @@ func TestFollowAgreesWithTheShadow(t *testing.T) {
 		c.Level, c.RearRadiusMM = r.IntN(2) == 0, 258+40*r.Float64()
 		layout := laidOut(m, c, randomGirder(r))
 		var mo Motion
-		var pl Pull
+		var pl Adjoint
 		var s State[float64]
 		var second Second[float64]
 		mo.Sweep(m, c, layout, 100, 33)
 		if mo.Fault != "" || !mo.Solve(&s, &second, 100*r.Float64()) || !pl.Set(&mo) {
 			continue
 		}
-		rows := make([]Row, len(m.Points))
-		pl.Rows(rows, &s)
+		rows := make([]Sensitivity, len(m.Points))
+		pl.Sensitivities(rows, &s)
 		point, travel := m.Point("upper_front"), r.NormFloat64()
-		by, on := rows[point].Along, c.Onward(&s, &second)
-		by.Plus(&on, travel)
+		by, on := rows[point].Along, c.QuantityRates(&s, &second)
+		by.AddScaled(&on, travel)
 		var got State[complex128]
-		c.Follow(&got, &s, &by, travel, tiny)
+		c.Differentiate(&got, &s, &by, travel, tiny)
 		want := followed(&mo, m, layout, &s, point, 0, travel)
 		for i, p := range [][2]complex128{
 			{got.TravelMM, want.TravelMM},
@@ -138,8 +139,8 @@ func TestFollowAgreesWithTheShadow(t *testing.T) {
 			}
 		}
 		by = rows[point].Along
-		c.Follow(&got, &s, &by, 0, tiny)
-		w := c.Weigh(&s, 0.7, -0.3)
+		c.Differentiate(&got, &s, &by, 0, tiny)
+		w := c.Weights(&s, 0.7, -0.3)
 		weighed := w.Ahead*by.Ahead + w.AheadRate*by.AheadRate + w.BrakeRate*by.BrakeRate
 		if sum := (0.7*imag(got.ContactVX) - 0.3*imag(got.VZ)) / tiny; math.Abs(weighed-sum) > 1e-12*(1+math.Abs(sum)) {
 			t.Fatalf("weighed %g, want %g", weighed, sum)

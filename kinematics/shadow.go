@@ -1,5 +1,7 @@
 package kinematics
 
+import "forkfront/kinematics/plane"
+
 // Telescopic fills in the state of the telescopic fork that a linkage would replace: its axle goes
 // straight up along the steering axis, its spring with it.
 func (c *Chassis) Telescopic(dst *State[float64], second *Second[float64], travelMM float64) {
@@ -21,10 +23,10 @@ func (c *Chassis) Telescopic(dst *State[float64], second *Second[float64], trave
 	}
 }
 
-// Shadow is a solved motion with one directional derivative: it goes along with a Motion whose
+// Tangent is a solved motion with one directional derivative: it goes along with a Motion whose
 // layout is the real part of its own. The derivative comes from the closure equations themselves,
 // since one Newton step from a closed position moves the imaginary part alone.
-type Shadow struct {
+type Tangent struct {
 	link   linkage[complex128]
 	motion *Motion
 	real   State[float64]
@@ -32,13 +34,13 @@ type Shadow struct {
 
 // Set takes the layout with its derivative in the imaginary parts. The motion must have been swept
 // through with the same mechanism and the real parts.
-func (sh *Shadow) Set(mo *Motion, m *Mechanism, layout []Vec[complex128]) {
+func (sh *Tangent) Set(mo *Motion, m *Mechanism, layout []plane.Vec[complex128]) {
 	sh.motion = mo
 	sh.link.set(m, layout)
 }
 
-// Follow gives the derivative to a state that the motion has solved.
-func (sh *Shadow) Follow(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
+// Differentiate gives the derivative to a state that the motion has solved.
+func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
 	l, a := &sh.link, &sh.motion.attitude
 	l.recall(from)
 	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
@@ -54,16 +56,16 @@ func (sh *Shadow) Follow(dst *State[complex128], second *Second[complex128], fro
 }
 
 // Solve finds the state at any travel, as Motion.Solve does.
-func (sh *Shadow) Solve(dst *State[complex128], second *Second[complex128], travelMM complex128) bool {
+func (sh *Tangent) Solve(dst *State[complex128], second *Second[complex128], travelMM complex128) bool {
 	if !sh.motion.Solve(&sh.real, nil, real(travelMM)) {
 		return false
 	}
-	sh.Follow(dst, second, &sh.real, travelMM)
+	sh.Differentiate(dst, second, &sh.real, travelMM)
 	return true
 }
 
 // drift moves the derivatives of all poses by a way in travel. The reaches of the dyads follow.
-func drift(l *linkage[complex128], way float64, perMM []Rate[float64]) {
+func drift(l *linkage[complex128], way float64, perMM []plane.Rate[float64]) {
 	for b := range l.pose {
 		p, r := &l.pose[b], &perMM[b]
 		turn := r.Turn * way

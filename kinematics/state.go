@@ -1,8 +1,10 @@
 package kinematics
 
+import "forkfront/kinematics/plane"
+
 // State is a fork at one travel. Rates are per mm of travel; velocities are relative to the frame
 // and lie in the ground frame at the current head angle.
-type State[T Scalar] struct {
+type State[T plane.Scalar] struct {
 	TravelMM         T
 	Along, Ahead     T // axle in the fork frame, mm
 	AheadRate        T // d ahead / d travel
@@ -19,12 +21,12 @@ type State[T Scalar] struct {
 	ShockRate        T // compression per mm of travel
 	SineMin          T // sine of the smallest angle between the two links of any dyad; 1 without dyads
 	Drive            Drive
-	Pose             []Pose[T] // by body
-	Rate             []Rate[T] // by body
+	Pose             []plane.Pose[T] // by body
+	Rate             []plane.Rate[T] // by body
 }
 
 // Second holds second derivatives per mm of travel squared, at one state.
-type Second[T Scalar] struct {
+type Second[T plane.Scalar] struct {
 	Ahead     T // d² ahead / d travel²
 	VZ        T // d VZ / d travel, the turning of the head angle included
 	ShockMM   T // d² compression / d travel²
@@ -34,8 +36,8 @@ type Second[T Scalar] struct {
 
 // Lift takes over plain second derivatives, without derivatives of their own.
 func (d *Second[T]) Lift(from *Second[float64]) {
-	d.Ahead, d.VZ, d.ShockMM = Lift[T](from.Ahead), Lift[T](from.VZ), Lift[T](from.ShockMM)
-	d.HeadTurn, d.ContactVX = Lift[T](from.HeadTurn), Lift[T](from.ContactVX)
+	d.Ahead, d.VZ, d.ShockMM = plane.Lift[T](from.Ahead), plane.Lift[T](from.VZ), plane.Lift[T](from.ShockMM)
+	d.HeadTurn, d.ContactVX = plane.Lift[T](from.HeadTurn), plane.Lift[T](from.ContactVX)
 }
 
 // Copy takes over all of another state; the two share no memory.
@@ -46,7 +48,7 @@ func (s *State[T]) Copy(from *State[T]) {
 }
 
 // HeadAngle is the angle of the steering axis from the ground, rear side, in radians.
-func (s *State[T]) HeadAngle() T { return Atan2(s.SinHead, s.CosHead) }
+func (s *State[T]) HeadAngle() T { return plane.Atan2(s.SinHead, s.CosHead) }
 
 // read fills a state from the linkage, whose bodies and rates are those of travel.
 func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
@@ -54,7 +56,7 @@ func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 	s.TravelMM = travel
 	axle := place{m.wheel, m.axle}
 	at, v := l.at(axle), l.velocity(axle)
-	perMM := -Inverse(v.Along)
+	perMM := -plane.Inverse(v.Along)
 	s.Along, s.Ahead = at.Along, at.Ahead
 	s.AheadRate = v.Ahead * perMM
 	stand(a, s)
@@ -64,25 +66,25 @@ func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 	s.VX = s.AheadRate*s.SinHead - s.CosHead
 	s.VZ = s.AheadRate*s.CosHead + s.SinHead
 	s.BrakeRate = l.rate[m.brake].Turn * perMM
-	s.ContactVX = s.VX + s.BrakeRate*Lift[T](a.chassis.FrontRadiusMM)
-	s.Drive = Drive{Real(l.drive.cos), Real(l.drive.sin), Real(l.drive.way)}
+	s.ContactVX = s.VX + s.BrakeRate*plane.Lift[T](a.chassis.FrontRadiusMM)
+	s.Drive = Drive{plane.Real(l.drive.cos), plane.Real(l.drive.sin), plane.Real(l.drive.way)}
 	s.Pose = append(s.Pose[:0], l.pose...)
-	s.Rate = resize(s.Rate, len(l.rate))
+	s.Rate = plane.Resize(s.Rate, len(l.rate))
 	for b := range l.rate {
-		s.Rate[b] = Rate[T]{l.rate[b].At.times(perMM), l.rate[b].Turn * perMM}
+		s.Rate[b] = plane.Rate[T]{At: l.rate[b].At.Times(perMM), Turn: l.rate[b].Turn * perMM}
 	}
 	s.SineMin = l.sineMin()
 	if m.HasShock() {
-		gap := l.at(m.shock[1]).minus(l.at(m.shock[0]))
-		closing := l.velocity(m.shock[0]).minus(l.velocity(m.shock[1]))
-		s.ShockMM = Sqrt(gap.dot(gap))
-		s.ShockRate = closing.dot(gap) * Inverse(s.ShockMM) * perMM
+		gap := l.at(m.shock[1]).Minus(l.at(m.shock[0]))
+		closing := l.velocity(m.shock[0]).Minus(l.velocity(m.shock[1]))
+		s.ShockMM = plane.Sqrt(gap.Dot(gap))
+		s.ShockRate = closing.Dot(gap) * plane.Inverse(s.ShockMM) * perMM
 	}
 }
 
 // sineMin is the sine of the smallest angle between the links of a dyad, folded to 0..90 degrees.
 func (l *linkage[T]) sineMin() T {
-	least := Lift[T](1)
+	least := plane.Lift[T](1)
 	for i := range l.m.steps {
 		s := &l.m.steps[i]
 		if s.kind < dyad {
@@ -90,9 +92,9 @@ func (l *linkage[T]) sineMin() T {
 		}
 		sine := l.groups[i].sine
 		if s.kind == dyad {
-			sine = Abs(l.dyads[i].cross) * l.dyads[i].scale
+			sine = plane.Abs(l.dyads[i].cross) * l.dyads[i].scale
 		}
-		if Real(sine) < Real(least) {
+		if plane.Real(sine) < plane.Real(least) {
 			least = sine
 		}
 	}
@@ -105,7 +107,7 @@ func (l *linkage[T]) second(s *State[T], a *attitude) Second[T] {
 	m := l.m
 	axle := place{m.wheel, m.axle}
 	v, acc := l.velocity(axle), l.acceleration(axle)
-	perMM := -Inverse(v.Along)
+	perMM := -plane.Inverse(v.Along)
 	// f'' per travel² = (f_qq + f_t · along_qq) / along_q², since t = const − along
 	perSquare := perMM * perMM
 	var d Second[T]
@@ -115,14 +117,14 @@ func (l *linkage[T]) second(s *State[T], a *attitude) Second[T] {
 	}
 	d.VZ = s.CosHead*d.Ahead + (s.CosHead-s.AheadRate*s.SinHead)*d.HeadTurn
 	brake := (l.accel[m.brake].Turn + s.BrakeRate*acc.Along) * perSquare
-	d.ContactVX = s.SinHead*d.Ahead + (s.AheadRate*s.CosHead+s.SinHead)*d.HeadTurn + brake*Lift[T](a.chassis.FrontRadiusMM)
+	d.ContactVX = s.SinHead*d.Ahead + (s.AheadRate*s.CosHead+s.SinHead)*d.HeadTurn + brake*plane.Lift[T](a.chassis.FrontRadiusMM)
 	if m.HasShock() {
-		gap := l.at(m.shock[1]).minus(l.at(m.shock[0]))
-		w := l.velocity(m.shock[1]).minus(l.velocity(m.shock[0]))
-		accGap := l.acceleration(m.shock[1]).minus(l.acceleration(m.shock[0]))
+		gap := l.at(m.shock[1]).Minus(l.at(m.shock[0]))
+		w := l.velocity(m.shock[1]).Minus(l.velocity(m.shock[0]))
+		accGap := l.acceleration(m.shock[1]).Minus(l.acceleration(m.shock[0]))
 		length := s.ShockMM
-		lengthQ := w.dot(gap) / length
-		lengthQQ := (accGap.dot(gap) + w.dot(w) - lengthQ*lengthQ) / length
+		lengthQ := w.Dot(gap) / length
+		lengthQQ := (accGap.Dot(gap) + w.Dot(w) - lengthQ*lengthQ) / length
 		d.ShockMM = (-lengthQQ + s.ShockRate*acc.Along) * perSquare
 	}
 	return d

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"slices"
 	"strings"
@@ -83,28 +84,28 @@ func (m *Mechanism) Steers(body int) bool { return m.steered[body] }
 // much flatter.
 func (l *linkage[T]) steer(s *State[T], a *attitude) {
 	lower, upper := l.at(l.m.balls[0]), l.at(l.m.balls[1])
-	down := lower.minus(upper)
-	down = down.times(Inverse(Sqrt(down.dot(down))))
+	down := lower.Minus(upper)
+	down = down.Times(plane.Inverse(plane.Sqrt(down.Dot(down))))
 	s.SinSteer = s.SinHead*down.Along - s.CosHead*down.Ahead
 	s.CosSteer = s.CosHead*down.Along + s.SinHead*down.Ahead
-	s.OffsetMM = down.cross(Vec[T]{s.Along, s.Ahead}.minus(lower))
-	s.TrailMM = (Lift[T](a.chassis.FrontRadiusMM)*s.CosSteer - s.OffsetMM) * Inverse(s.SinSteer)
+	s.OffsetMM = down.Cross(plane.Vec[T]{Along: s.Along, Ahead: s.Ahead}.Minus(lower))
+	s.TrailMM = (plane.Lift[T](a.chassis.FrontRadiusMM)*s.CosSteer - s.OffsetMM) * plane.Inverse(s.SinSteer)
 }
 
 // SteeringAngle is the angle of the steering axis from the ground, rear side, in radians: the head
 // angle unless the axis runs through ball joints.
-func (s *State[T]) SteeringAngle() T { return Atan2(s.SinSteer, s.CosSteer) }
+func (s *State[T]) SteeringAngle() T { return plane.Atan2(s.SinSteer, s.CosSteer) }
 
-// SteeringOff tells how far the axis through the balls is off that of the chassis at top-out: the
+// SteeringDeviation tells how far the axis through the balls is off that of the chassis at top-out: the
 // angle of the axis minus the head angle, in radians, and the axle's distance ahead of it minus the
 // fork offset, in mm. Both are 0 where the axis is the fork frame's.
-func (m *Mechanism) SteeringOff(c *Chassis, layout []Vec[float64]) (angle, offsetMM float64) {
+func (m *Mechanism) SteeringDeviation(c *Chassis, layout []plane.Vec[float64]) (angle, offsetMM float64) {
 	lower, upper, ok := m.Balls()
 	if !ok {
 		return 0, 0
 	}
-	down := layout[lower].minus(layout[upper])
+	down := layout[lower].Minus(layout[upper])
 	length := math.Hypot(down.Along, down.Ahead)
-	axle := Vec[float64]{c.AxleToCrownMM, c.ForkOffsetMM}.minus(layout[lower])
-	return -math.Atan2(down.Ahead, down.Along), down.cross(axle)/length - c.ForkOffsetMM
+	axle := plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}.Minus(layout[lower])
+	return -math.Atan2(down.Ahead, down.Along), down.Cross(axle)/length - c.ForkOffsetMM
 }

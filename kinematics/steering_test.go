@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"strings"
 	"testing"
@@ -27,7 +28,7 @@ func TestTrailOfAnAxisThroughBalls(t *testing.T) {
 			sin, cos := math.Sincos(s.HeadAngle())
 			ground := func(point string) (x, z float64) {
 				b := index(m.Bodies, "upright")
-				d := s.Pose[b].At.plus(s.Pose[b].turned(k.offset(m, c, point, m.anchor[b]))).minus(Vec[float64]{s.Along, s.Ahead})
+				d := s.Pose[b].At.Plus(s.Pose[b].Turned(k.offset(m, c, point, m.anchor[b]))).Minus(plane.Vec[float64]{Along: s.Along, Ahead: s.Ahead})
 				return d.Along*cos + d.Ahead*sin, -d.Along*sin + d.Ahead*cos + c.FrontRadiusMM
 			}
 			xl, zl := ground("lower_ball")
@@ -51,9 +52,9 @@ func TestTrailOfAnAxisThroughBalls(t *testing.T) {
 }
 
 // offset of a point from an anchor at top-out.
-func (k *kind) offset(m *Mechanism, c *Chassis, point string, anchor int) Vec[float64] {
+func (k *kind) offset(m *Mechanism, c *Chassis, point string, anchor int) plane.Vec[float64] {
 	layout := laidOut(m, c, k.at)
-	return layout[m.Point(point)].minus(layout[anchor])
+	return layout[m.Point(point)].Minus(layout[anchor])
 }
 
 func TestWhatSteers(t *testing.T) {
@@ -78,11 +79,11 @@ func TestAnAxisThatIsOff(t *testing.T) {
 	k := wishbone()
 	m := mustCompile(t, k.spec)
 	layout := laidOut(m, c, k.at)
-	if angle, offset := m.SteeringOff(c, layout); angle != 0 || offset != 0 {
+	if angle, offset := m.SteeringDeviation(c, layout); angle != 0 || offset != 0 {
 		t.Errorf("off by %g and %g", angle, offset)
 	}
 	layout[m.Point("upper_ball")].Ahead = 5
-	angle, offset := m.SteeringOff(c, layout)
+	angle, offset := m.SteeringDeviation(c, layout)
 	if want := math.Atan2(5, 180); math.Abs(angle-want) > 1e-12 {
 		t.Errorf("the axis is off by %g, want %g", angle, want)
 	}

@@ -1,6 +1,9 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // stop records where the motion ends, and why: the axle comes to a dead point, or some links come
 // to the end of their reach, whichever would be first by how fast either approaches.
@@ -8,7 +11,7 @@ func (mo *Motion) stop(at float64) {
 	mo.ReachedMM = at
 	mo.Fault = "the axle comes to a dead point and would turn back"
 	l := &mo.link
-	mo.between = resize(mo.between, halvings)
+	mo.between = plane.Resize(mo.between, halvings)
 	s := &mo.between[0]
 	l.read(s, &mo.attitude, at)
 	l.accelerations()

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/plane"
 	"math"
 	"testing"
 )
@@ -27,7 +28,7 @@ func TestHoekensLinkage(t *testing.T) {
 		l3 := (3*x[1] - 1) / 2
 		l := fourBar(t, x[1], 1, l3, l3, 180-x[0]/2, true)
 		coupler := index(l.m.Bodies, "coupler")
-		low, high := Vec[float64]{math.Inf(1), math.Inf(1)}, Vec[float64]{math.Inf(-1), math.Inf(-1)}
+		low, high := plane.Vec[float64]{Along: math.Inf(1), Ahead: math.Inf(1)}, plane.Vec[float64]{Along: math.Inf(-1), Ahead: math.Inf(-1)}
 		const steps = 2000
 		for i := range steps + 1 {
 			sin, cos := math.Sincos(x[0] * deg * float64(i) / steps)
@@ -35,9 +36,9 @@ func TestHoekensLinkage(t *testing.T) {
 				t.Fatalf("%v does not close", x)
 			}
 			a, b := l.at(place{coupler, l.m.Point("b_coupler")}), l.at(place{coupler, l.m.Point("c_rocker")})
-			tracer := b.plus(b.minus(a))
-			low = Vec[float64]{math.Min(low.Along, tracer.Along), math.Min(low.Ahead, tracer.Ahead)}
-			high = Vec[float64]{math.Max(high.Along, tracer.Along), math.Max(high.Ahead, tracer.Ahead)}
+			tracer := b.Plus(b.Minus(a))
+			low = plane.Vec[float64]{Along: math.Min(low.Along, tracer.Along), Ahead: math.Min(low.Ahead, tracer.Ahead)}
+			high = plane.Vec[float64]{Along: math.Max(high.Along, tracer.Along), Ahead: math.Max(high.Ahead, tracer.Ahead)}
 		}
 		// The line runs along the ground link by symmetry, so the minimum zone is the box's height.
 		stroke, deviation := high.Along-low.Along, 100*(high.Ahead-low.Ahead)/(high.Along-low.Along)

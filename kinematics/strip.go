@@ -1,6 +1,9 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // strip solves all samples of a sweep side by side, step by step of the mechanism instead of sample
 // by sample, for mechanisms whose steps are a driver and dyads. What is not plain (a dyad that does
@@ -14,14 +17,14 @@ type strip struct {
 	samples int
 	bodies  int
 	stages  []stage
-	drive   []float64       // by sample
-	slope   []float64       // by sample: rate of the drive per sample
-	sines   []float64       // by sample: smallest sine of the angle between the links of a dyad
-	poses   []Pose[float64] // by sample and body
-	rates   []Rate[float64] // by sample and body; per unit of drive (radian or mm) until read, then per mm of travel
-	perMM   []float64       // by sample: drive per mm of travel
-	off     []float64       // by sample: how far the axle still has to go along, mm
-	late    []int           // samples to be placed again
+	drive   []float64             // by sample
+	slope   []float64             // by sample: rate of the drive per sample
+	sines   []float64             // by sample: smallest sine of the angle between the links of a dyad
+	poses   []plane.Pose[float64] // by sample and body
+	rates   []plane.Rate[float64] // by sample and body; per unit of drive (radian or mm) until read, then per mm of travel
+	perMM   []float64             // by sample: drive per mm of travel
+	off     []float64             // by sample: how far the axle still has to go along, mm
+	late    []int                 // samples to be placed again
 	one     [1]int
 	asked   float64           // the travel of solved
 	solved  [1]State[float64] // of a travel between samples, which comes after all samples
@@ -35,7 +38,7 @@ type strip struct {
 type standing struct {
 	known bool
 	body  int
-	at    Vec[float64]
+	at    plane.Vec[float64]
 }
 
 // size makes room for a number of samples and bodies, and lends the states their part of it.
@@ -52,7 +55,7 @@ func (st *strip) size(states []State[float64], bodies int) {
 		return
 	}
 	st.stood = standing{}
-	st.poses, st.rates = resize(st.poses, n*bodies), resize(st.rates, n*bodies)
+	st.poses, st.rates = plane.Resize(st.poses, n*bodies), plane.Resize(st.rates, n*bodies)
 	lend := func(s *State[float64], i int) {
 		from, to := i*bodies, (i+1)*bodies
 		s.Pose, s.Rate = st.poses[from:to:to], st.rates[from:to:to]
@@ -129,7 +132,7 @@ func (st *strip) ground() {
 		return
 	}
 	for i := st.fixed; i < len(st.poses); i += st.bodies {
-		st.poses[i], st.rates[i] = Pose[float64]{At: st.root, Cos: 1}, Rate[float64]{}
+		st.poses[i], st.rates[i] = plane.Pose[float64]{At: st.root, Cos: 1}, plane.Rate[float64]{}
 	}
 	st.stood = now
 }

@@ -1,6 +1,9 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // parts are what a strip needs of a linkage and its chassis.
 type parts struct {
@@ -10,9 +13,9 @@ type parts struct {
 	shock    [2]spot // upper and lower eye
 	sprung   bool    // has a shock
 	brake    int
-	fixed    int          // the ground
-	root     Vec[float64] // its anchor
-	long     float64      // of the axle along at top-out, mm
+	fixed    int                // the ground
+	root     plane.Vec[float64] // its anchor
+	long     float64            // of the axle along at top-out, mm
 	attitude *attitude
 	link     *linkage[float64]
 }
@@ -80,7 +83,7 @@ func (st *strip) perTravel(states []State[float64], first int) {
 	}
 }
 
-func goOn(poses []Pose[float64], rates []Rate[float64], off float64) {
+func goOn(poses []plane.Pose[float64], rates []plane.Rate[float64], off float64) {
 	for b := range poses {
 		p, r := &poses[b], &rates[b]
 		turn := r.Turn * off

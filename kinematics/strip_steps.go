@@ -1,18 +1,21 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // The steps of a strip. They compute what linkage.locate and linkage.rates do, in plain numbers and
 // in loops over samples: that halves the time, and a test holds them against each other.
 
 // seen is where a point of a body is, and its velocity.
-type seen struct{ at, v Vec[float64] }
+type seen struct{ at, v plane.Vec[float64] }
 
 // spot is a point of a body.
 type spot struct {
 	body  int
-	arm   Vec[float64] // from the body's anchor at top-out; of the ground, from the origin
-	fixed bool         // on the ground
+	arm   plane.Vec[float64] // from the body's anchor at top-out; of the ground, from the origin
+	fixed bool               // on the ground
 }
 
 func newSpot(l *linkage[float64], p place) spot {
@@ -23,19 +26,19 @@ func newSpot(l *linkage[float64], p place) spot {
 }
 
 // see finds a spot that moves from its body's pose and rate.
-func (s *spot) see(p *Pose[float64], r *Rate[float64]) seen {
+func (s *spot) see(p *plane.Pose[float64], r *plane.Rate[float64]) seen {
 	x, y := p.Cos*s.arm.Along-p.Sin*s.arm.Ahead, p.Sin*s.arm.Along+p.Cos*s.arm.Ahead
 	return seen{
-		Vec[float64]{p.At.Along + x, p.At.Ahead + y},
-		Vec[float64]{r.At.Along - y*r.Turn, r.At.Ahead + x*r.Turn},
+		plane.Vec[float64]{Along: p.At.Along + x, Ahead: p.At.Ahead + y},
+		plane.Vec[float64]{Along: r.At.Along - y*r.Turn, Ahead: r.At.Ahead + x*r.Turn},
 	}
 }
 
 // lead is the driver.
 type lead struct {
 	body  int
-	at    Vec[float64]
-	slide Vec[float64]
+	at    plane.Vec[float64]
+	slide plane.Vec[float64]
 	turns bool
 	scale float64 // unit of drive that is a large step: 1 rad, or 100 mm
 }
@@ -63,14 +66,14 @@ func (d *lead) place(st *strip, list []int) {
 		b, count := k*st.bodies+d.body, drive[k]
 		sines[k] = 1
 		if !d.turns {
-			poses[b] = Pose[float64]{At: at.plus(d.slide.times(count)), Cos: 1}
-			rates[b] = Rate[float64]{At: d.slide}
+			poses[b] = plane.Pose[float64]{At: at.Plus(d.slide.Times(count)), Cos: 1}
+			rates[b] = plane.Rate[float64]{At: d.slide}
 			continue
 		}
 		square := count * count
 		scale := 1 / (1 + square)
-		poses[b] = Pose[float64]{At: at, Cos: (1 - square) * scale, Sin: 2 * count * scale}
-		rates[b] = Rate[float64]{Turn: 1}
+		poses[b] = plane.Pose[float64]{At: at, Cos: (1 - square) * scale, Sin: 2 * count * scale}
+		rates[b] = plane.Rate[float64]{Turn: 1}
 	}
 }
 
@@ -78,9 +81,9 @@ func (d *lead) place(st *strip, list []int) {
 type pair struct {
 	on           [2]spot
 	body         [2]int
-	square, less float64         // squared length of the first link, and by how much the second one's is less
-	swing        [2]Vec[float64] // from the held pivot to the tip at top-out, over the squared length
-	side, scale  float64         // as triangle's
+	square, less float64               // squared length of the first link, and by how much the second one's is less
+	swing        [2]plane.Vec[float64] // from the held pivot to the tip at top-out, over the squared length
+	side, scale  float64               // as triangle's
 }
 
 func newPair(l *linkage[float64], step int) pair {
@@ -88,7 +91,7 @@ func newPair(l *linkage[float64], step int) pair {
 	return pair{
 		[2]spot{newSpot(l, s.on[0]), newSpot(l, s.on[1])},
 		s.body, t.square[0], t.square[0] - t.square[1],
-		[2]Vec[float64]{t.arm[0].times(t.inverse[0]), t.arm[1].times(t.inverse[1])},
+		[2]plane.Vec[float64]{t.arm[0].Times(t.inverse[0]), t.arm[1].Times(t.inverse[1])},
 		t.side, t.scale,
 	}
 }
@@ -119,11 +122,11 @@ func (p *pair) place(st *strip, list []int) bool {
 		across := cross * inverse
 		x0, y0 := x*along-y*across, y*along+x*across
 		x1, y1 := x0-x, y0-y
-		poses[p.body[0]] = Pose[float64]{a.at, arm0.Along*x0 + arm0.Ahead*y0, arm0.Along*y0 - arm0.Ahead*x0}
-		poses[p.body[1]] = Pose[float64]{b.at, arm1.Along*x1 + arm1.Ahead*y1, arm1.Along*y1 - arm1.Ahead*x1}
+		poses[p.body[0]] = plane.Pose[float64]{At: a.at, Cos: arm0.Along*x0 + arm0.Ahead*y0, Sin: arm0.Along*y0 - arm0.Ahead*x0}
+		poses[p.body[1]] = plane.Pose[float64]{At: b.at, Cos: arm1.Along*x1 + arm1.Ahead*y1, Sin: arm1.Along*y1 - arm1.Ahead*x1}
 		u, v := b.v.Along-a.v.Along, b.v.Ahead-a.v.Ahead
-		rates[p.body[0]] = Rate[float64]{a.v, (u*x1 + v*y1) * open}
-		rates[p.body[1]] = Rate[float64]{b.v, (u*x0 + v*y0) * open}
+		rates[p.body[0]] = plane.Rate[float64]{At: a.v, Turn: (u*x1 + v*y1) * open}
+		rates[p.body[1]] = plane.Rate[float64]{At: b.v, Turn: (u*x0 + v*y0) * open}
 		if sine *= p.scale; sine < st.sines[k] {
 			st.sines[k] = sine
 		}

@@ -1,11 +1,14 @@
 package kinematics
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // Tracer moves a mechanism by its driver instead of by its travel, one worker's memory: for how far the
 // links themselves let it go, and for a point that has to pass through given places at given angles of a
 // crank.
-type Tracer[T Scalar] struct{ link linkage[T] }
+type Tracer[T plane.Scalar] struct{ link linkage[T] }
 
 // Driver names the body that drives: the one that is turned, or pushed along its slide.
 func (m *Mechanism) Driver() string { return m.Bodies[m.steps[0].body[0]] }
@@ -16,7 +19,7 @@ func (m *Mechanism) DriverTurns() bool { return m.steps[0].kind == turnDrive }
 // Trace gives where the axle is when the driver has been turned from where it stands in the layout
 // by each of the turns, in radians (or pushed by mm along its slide), in the order given. dst has an
 // entry a turn that was reached; it ends where the linkage does not close on its branch.
-func (tr *Tracer[T]) Trace(dst []Vec[T], m *Mechanism, layout []Vec[T], turns []float64) []Vec[T] {
+func (tr *Tracer[T]) Trace(dst []plane.Vec[T], m *Mechanism, layout []plane.Vec[T], turns []float64) []plane.Vec[T] {
 	dst = dst[:0]
 	l := &tr.link
 	if l.set(m, layout) != "" {
@@ -25,10 +28,10 @@ func (tr *Tracer[T]) Trace(dst []Vec[T], m *Mechanism, layout []Vec[T], turns []
 	l.rates()
 	axle := place{m.wheel, m.axle}
 	for _, by := range turns {
-		d := drive[T]{cos: 1, way: Lift[T](by)}
+		d := drive[T]{cos: 1, way: plane.Lift[T](by)}
 		if m.steps[0].kind == turnDrive {
 			sin, cos := math.Sincos(by)
-			d = drive[T]{cos: Lift[T](cos), sin: Lift[T](sin)}
+			d = drive[T]{cos: plane.Lift[T](cos), sin: plane.Lift[T](sin)}
 		}
 		if l.locate(d) >= 0 {
 			return dst

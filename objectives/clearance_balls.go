@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // ballRoom is what a room has beside the pairs of others where a fork steers about two ball joints:
@@ -116,8 +117,8 @@ func (b *ballRoom) add(r *Room, i, k int, p, q *part) {
 }
 
 // axis is the steering axis where the points are.
-func axisOf[T kinematics.Scalar](b *ballRoom, places []vec[T]) kinematics.Axis[T] {
-	return kinematics.AxisThrough(places[b.lower], places[b.upper])
+func axisOf[T kinematics.Scalar](b *ballRoom, places []vec[T]) solid.Axis[T] {
+	return solid.AxisThrough(places[b.lower], places[b.upper])
 }
 
 // swung is where two parts of a ball pair come closest.
@@ -139,13 +140,13 @@ func swungGap[T kinematics.Scalar](r *Room, c *swung, places []vec[T], cos, sin,
 	b = axis.Turned(&b, cos, -sin)
 	radii += kinematics.Lift[T](r.thick(p.kind))
 	if p.kind == ballSolid {
-		return kinematics.Apart(&a, &b, c.on[0], c.on[1]) - radii
+		return solid.SegmentDistance(&a, &b, c.on[0], c.on[1]) - radii
 	}
 	g := b.FromAxle(places[r.parts[0].ends[0].point])
 	if p.kind == ballWeb {
-		return kinematics.WebApart(r.ring, &g, c.on[1]) - radii
+		return solid.DiscDistance(r.ring, &g, c.on[1]) - radii
 	}
-	return kinematics.RingApart(r.ring, &g, c.on[1]) - radii
+	return solid.RingDistance(r.ring, &g, c.on[1]) - radii
 }
 
 // nearest is the closest pair of all.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 var wishboneSpec = kinematics.MechanismSpec{
@@ -84,7 +85,7 @@ func everywhere(sc *Scorer, d *Design, i, travels, angles int) float64 {
 	var st kinematics.State[float64]
 	for n := range travels {
 		sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(n)/float64(travels-1))
-		places := d.Mechanism.Places(nil, &st, d.Layout)
+		places := d.Mechanism.Positions(nil, &st, d.Layout)
 		lower, upper := places[r.balls.lower], places[r.balls.upper]
 		length := kinematics.Distance(lower, upper)
 		down := vec[float64]{Along: (lower.Along - upper.Along) / length, Ahead: (lower.Ahead - upper.Ahead) / length}
@@ -96,7 +97,7 @@ func everywhere(sc *Scorer, d *Design, i, travels, angles int) float64 {
 				for k := range one {
 					one[k] = aboutLine(one[k], lower, down, steer)
 				}
-				_, _, square := kinematics.Closest(&one, &two)
+				_, _, square := solid.Closest(&one, &two)
 				least = min(least, math.Sqrt(square)-radii)
 				continue
 			}
@@ -106,7 +107,7 @@ func everywhere(sc *Scorer, d *Design, i, travels, angles int) float64 {
 			g := two.FromAxle(vec[float64]{Along: one[0].Along, Ahead: one[0].Ahead})
 			on, square := r.ring.Closest(&g)
 			if p.kind == ballWeb {
-				_, square = r.ring.Web(&g, on)
+				_, square = r.ring.ClosestOnDisc(&g, on)
 				least = min(least, math.Sqrt(square)-radii-r.web)
 			} else {
 				least = min(least, math.Sqrt(square)-radii-r.tube)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // nook is where a smaller gap is looked for: between two samples that follow each other, and between
@@ -148,7 +149,7 @@ func (p *part) moves(rates []vec[float64], on float64) vec[float64] {
 
 // measure finds where a pair is closest where spots are, at the steering angle of a contact, and returns
 // the axis of its second part.
-func (k *clearing) measure(c *contact, spots []vec[float64]) kinematics.Segment[float64] {
+func (k *clearing) measure(c *contact, spots []vec[float64]) solid.Segment[float64] {
 	p := &k.room.pairs[c.pair]
 	b := k.room.parts[p.b].axis(spots)
 	if c.swept {
@@ -159,14 +160,14 @@ func (k *clearing) measure(c *contact, spots []vec[float64]) kinematics.Segment[
 }
 
 // gap finds where a pair is closest, its second part at b.
-func (k *clearing) gap(c *contact, spots []vec[float64], b *kinematics.Segment[float64]) {
+func (k *clearing) gap(c *contact, spots []vec[float64], b *solid.Segment[float64]) {
 	r := k.room
 	p := &r.pairs[c.pair]
 	radii := k.radii[p.a] + k.radii[p.b] + p.thick
 	var square float64
 	if p.kind == solidPair {
 		a := r.parts[p.a].axis(spots)
-		c.on[0], c.on[1], square = kinematics.Closest(&a, b)
+		c.on[0], c.on[1], square = solid.Closest(&a, b)
 		c.gap = math.Sqrt(square) - radii
 		return
 	}
@@ -178,35 +179,35 @@ func (k *clearing) gap(c *contact, spots []vec[float64], b *kinematics.Segment[f
 	}
 	c.on[1], square = r.ring.Closest(&g)
 	if p.kind == webPair {
-		c.on[1], square = r.ring.Web(&g, c.on[1])
+		c.on[1], square = r.ring.ClosestOnDisc(&g, c.on[1])
 	}
 	c.gap = math.Sqrt(square) - radii
 }
 
 // normal is the direction in which a contact's gap grows when its second part moves, and the spot on
 // that which is closest. Where the axes cross there is none.
-func (k *clearing) normal(c *contact, spots []vec[float64], b *kinematics.Segment[float64]) (n, onB kinematics.Spot[float64]) {
+func (k *clearing) normal(c *contact, spots []vec[float64], b *solid.Segment[float64]) (n, onB solid.Spot[float64]) {
 	r := k.room
 	p := &r.pairs[c.pair]
 	onB = b.At(c.on[1])
-	var onA kinematics.Spot[float64]
+	var onA solid.Spot[float64]
 	if p.kind == solidPair {
 		a := r.parts[p.a].axis(spots)
 		onA = a.At(c.on[0])
 	} else {
 		onA = r.spotOnWheel(p.kind, spots[r.parts[0].spots[0]], onB)
 	}
-	n = kinematics.Spot[float64]{Along: onB.Along - onA.Along, Ahead: onB.Ahead - onA.Ahead, Left: onB.Left - onA.Left}
+	n = solid.Spot[float64]{Along: onB.Along - onA.Along, Ahead: onB.Ahead - onA.Ahead, Left: onB.Left - onA.Left}
 	if length := math.Sqrt(n.Along*n.Along + n.Ahead*n.Ahead + n.Left*n.Left); length > 1e-9 {
 		n.Along, n.Ahead, n.Left = n.Along/length, n.Ahead/length, n.Left/length
 		return n, onB
 	}
-	return kinematics.Spot[float64]{}, onB
+	return solid.Spot[float64]{}, onB
 }
 
 // spotOnWheel is the spot of the wheel that is closest to one of a part: on the ring of the tyre, on the
 // disc, or on the face of hub and rotor.
-func (r *Room) spotOnWheel(kind pairKind, axle vec[float64], spot kinematics.Spot[float64]) kinematics.Spot[float64] {
+func (r *Room) spotOnWheel(kind pairKind, axle vec[float64], spot solid.Spot[float64]) solid.Spot[float64] {
 	x, y := spot.Along-axle.Along, spot.Ahead-axle.Ahead
 	q := math.Hypot(x, y)
 	reach, left := r.ring.RadiusMM, 0.0
@@ -214,7 +215,7 @@ func (r *Room) spotOnWheel(kind pairKind, axle vec[float64], spot kinematics.Spo
 		reach, left = r.rotor, max(-r.hub, min(r.hub, spot.Left))
 	}
 	if q == 0 || kind != ringPair && q <= reach {
-		return kinematics.Spot[float64]{Along: spot.Along, Ahead: spot.Ahead, Left: left}
+		return solid.Spot[float64]{Along: spot.Along, Ahead: spot.Ahead, Left: left}
 	}
-	return kinematics.Spot[float64]{Along: axle.Along + x*reach/q, Ahead: axle.Ahead + y*reach/q, Left: left}
+	return solid.Spot[float64]{Along: axle.Along + x*reach/q, Ahead: axle.Ahead + y*reach/q, Left: left}
 }

@@ -4,11 +4,12 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // overHub is where a part that lies beside the wheel, or square to it, comes nearest to the axle in
 // the mid-plane, as a part of its way.
-func overHub(g *kinematics.Segment[float64]) float64 {
+func overHub(g *solid.Segment[float64]) float64 {
 	x, y := g[1].Along-g[0].Along, g[1].Ahead-g[0].Ahead
 	square := x*x + y*y
 	if square == 0 {
@@ -19,7 +20,7 @@ func overHub(g *kinematics.Segment[float64]) float64 {
 
 // hubGap is how far the axis of a part stays from hub and rotor, a drum about the axle: from its face
 // or, farther out, around it. Within the drum's width and reach it is less than nothing.
-func hubGap[T kinematics.Scalar](r *Room, g *kinematics.Segment[T], on float64) T {
+func hubGap[T kinematics.Scalar](r *Room, g *solid.Segment[T], on float64) T {
 	p := g.At(on)
 	beside := lower(kinematics.Abs(g[0].Left), kinematics.Abs(g[1].Left)) - kinematics.Lift[T](r.hub)
 	if kinematics.Real(g[0].Left)*kinematics.Real(g[1].Left) < 0 { // a through shaft

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // part is one capsule of a fork, or its wheel. Its ends ride on points of the mechanism or stay where
@@ -30,15 +31,15 @@ const onCrown = -1
 // end is one end of a part: at a point of the mechanism, if any, plus a shift.
 type end struct {
 	point int // −1: none
-	shift kinematics.Spot[float64]
+	shift solid.Spot[float64]
 }
 
 // segmentOf is the axis of a part where the points of the mechanism are.
-func segmentOf[T kinematics.Scalar](p *part, places []kinematics.Vec[T]) kinematics.Segment[T] {
-	var g kinematics.Segment[T]
+func segmentOf[T kinematics.Scalar](p *part, places []kinematics.Vec[T]) solid.Segment[T] {
+	var g solid.Segment[T]
 	for i := range p.ends {
 		e := &p.ends[i]
-		g[i] = kinematics.Spot[T]{Along: kinematics.Lift[T](e.shift.Along), Ahead: kinematics.Lift[T](e.shift.Ahead), Left: kinematics.Lift[T](e.shift.Left)}
+		g[i] = solid.Spot[T]{Along: kinematics.Lift[T](e.shift.Along), Ahead: kinematics.Lift[T](e.shift.Ahead), Left: kinematics.Lift[T](e.shift.Left)}
 		if e.point >= 0 {
 			g[i].Along += places[e.point].Along
 			g[i].Ahead += places[e.point].Ahead
@@ -100,7 +101,7 @@ func (p *Package) parts(m *kinematics.Mechanism, x *Across, shock *Shock) []part
 			bodies: []int{mb.Body}, points: []int{mb.From, mb.To}, still: mb.Body == m.Ground(), twin: !x.OneSide[mb.Body] && half > 0,
 		}
 		for k, point := range q.points {
-			q.ends[k] = end{point, kinematics.Spot[float64]{Left: half}}
+			q.ends[k] = end{point, solid.Spot[float64]{Left: half}}
 		}
 		all = append(all, q)
 	}
@@ -115,7 +116,7 @@ func (p *Package) shockBody(m *kinematics.Mechanism, x *Across, shock *Shock) pa
 	q := part{name: "shock", radius: p.ShockRadiusMM, member: -1, twin: shock.Count > 1}
 	q.points = []int{m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)}
 	for k, point := range q.points {
-		q.ends[k] = end{point, kinematics.Spot[float64]{Left: x.shockHalf(shock)}}
+		q.ends[k] = end{point, solid.Spot[float64]{Left: x.shockHalf(shock)}}
 	}
 	return q
 }
@@ -145,7 +146,7 @@ func (p *Package) shafts(m *kinematics.Mechanism, x *Across, shock *Shock) []par
 			inner = -outer
 		}
 		q.twin = inner >= 0 && outer > 0 && !oneSide
-		q.ends = [2]end{{point, kinematics.Spot[float64]{Left: inner}}, {point, kinematics.Spot[float64]{Left: outer}}}
+		q.ends = [2]end{{point, solid.Spot[float64]{Left: inner}}, {point, solid.Spot[float64]{Left: outer}}}
 		all = append(all, q)
 	}
 	return all
@@ -157,7 +158,7 @@ func (p *Package) fixed(m *kinematics.Mechanism) []part {
 		name: "crown", radius: p.CrownRadiusMM, member: -1, still: true, joined: true,
 		bodies: []int{m.Ground(), onCrown}, points: []int{m.Point(kinematics.PointRoot)},
 	}
-	crown.ends = [2]end{{point: -1}, {m.Point(kinematics.PointRoot), kinematics.Spot[float64]{Along: -p.CrownRadiusMM}}}
+	crown.ends = [2]end{{point: -1}, {m.Point(kinematics.PointRoot), solid.Spot[float64]{Along: -p.CrownRadiusMM}}}
 	all := []part{crown}
 	for _, c := range p.Steered {
 		all = append(all, c.part())

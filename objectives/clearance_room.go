@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // steerSteps is the number of steps from lock to lock in which gaps are looked for, before the
@@ -16,7 +17,7 @@ const steerSteps = 32
 type Room struct {
 	Missing string // why there can be no clearance; empty: there can
 
-	ring    kinematics.Ring
+	ring    solid.Ring
 	tube    float64 // radius of the tyre
 	web     float64 // half the width of rim and spokes
 	hub     float64 // half the width of the hub
@@ -37,10 +38,10 @@ type Room struct {
 
 // turnedFrame is a part of the frame as what steers sees it.
 type turnedFrame struct {
-	part   int                                         // in parts
-	atLock int                                         // the same at the lock to the left
-	at     [steerSteps + 1]kinematics.Segment[float64] // from lock to the right to lock to the left
-	reach  float64                                     // farthest from the steering axis
+	part   int                                    // in parts
+	atLock int                                    // the same at the lock to the left
+	at     [steerSteps + 1]solid.Segment[float64] // from lock to the right to lock to the left
+	reach  float64                                // farthest from the steering axis
 }
 
 // NewRoom makes a package ready for a mechanism. The shock tells how many stand side by side.
@@ -49,7 +50,7 @@ func NewRoom(p *Package, m *kinematics.Mechanism, x *Across, c *kinematics.Chass
 		tube: p.TyreWidthMM / 2, web: p.RimWidthMM / 2, hub: p.HubWidthMM / 2, lock: p.LockRad,
 		rotor: p.RotorRadiusMM, members: p.Members, wheel: m.Wheel(), points: len(m.Points),
 	}
-	r.ring = kinematics.Ring{RadiusMM: c.FrontRadiusMM - r.tube}
+	r.ring = solid.Ring{RadiusMM: c.FrontRadiusMM - r.tube}
 	if r.Missing = m.Unsized(); r.Missing != "" {
 		return r
 	}
@@ -121,7 +122,7 @@ func (r *Room) place(p *part) {
 		e := p.ends[k]
 		e.shift.Left = 0
 		switch {
-		case e.point >= 0 && e.shift == kinematics.Spot[float64]{}:
+		case e.point >= 0 && e.shift == solid.Spot[float64]{}:
 			p.spots[k] = e.point
 		case slices.Contains(r.aloof, e):
 			p.spots[k] = r.points + slices.Index(r.aloof, e)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 func clearanceSlope(s *Subject[complex128]) complex128 {
@@ -24,11 +25,11 @@ func (s *Subject[T]) gapSlope(c *contact) complex128 {
 		return 0
 	}
 	if from := &tr.plain.States[c.sample]; from.TravelMM == c.travelMM {
-		tr.shadow.Follow(&tangent.near, nil, from, complex(c.travelMM, 0))
+		tr.shadow.Differentiate(&tangent.near, nil, from, complex(c.travelMM, 0))
 	} else if !tr.shadow.Solve(&tangent.near, nil, complex(c.travelMM, 0)) {
 		return 0
 	}
-	tr.places = kinematics.Places(tangent.design.Mechanism, tr.places[:0], &tangent.near, tr.layout)
+	tr.places = kinematics.Positions(tangent.design.Mechanism, tr.places[:0], &tangent.near, tr.layout)
 	return gapOf(tangent, c, tr.places)
 }
 
@@ -45,8 +46,8 @@ func gapOf(s *Subject[complex128], c *contact, places []vec[complex128]) complex
 	radii := radiusOf(s, &r.parts[p.a]) + radiusOf(s, &r.parts[p.b]) + complex(p.thick, 0)
 	plain := valueOf(&b)
 	if p.kind == solidPair {
-		onA, onB, _ := kinematics.Closest(valueOf(&a), plain)
-		return kinematics.Apart(&a, &b, onA, onB) - radii
+		onA, onB, _ := solid.Closest(valueOf(&a), plain)
+		return solid.SegmentDistance(&a, &b, onA, onB) - radii
 	}
 	g := b.FromAxle(places[r.parts[0].ends[0].point])
 	plain = valueOf(&g)
@@ -55,18 +56,18 @@ func gapOf(s *Subject[complex128], c *contact, places []vec[complex128]) complex
 		return hubGap(r, &g, overHub(plain)) - radii
 	case webPair:
 		on, _ := r.ring.Closest(plain)
-		on, _ = r.ring.Web(plain, on)
-		return kinematics.WebApart(r.ring, &g, on) - radii
+		on, _ = r.ring.ClosestOnDisc(plain, on)
+		return solid.DiscDistance(r.ring, &g, on) - radii
 	}
 	on, _ := r.ring.Closest(plain)
-	return kinematics.RingApart(r.ring, &g, on) - radii
+	return solid.RingDistance(r.ring, &g, on) - radii
 }
 
 // valueOf is a segment without its derivative.
-func valueOf(g *kinematics.Segment[complex128]) *kinematics.Segment[float64] {
-	var v kinematics.Segment[float64]
+func valueOf(g *solid.Segment[complex128]) *solid.Segment[float64] {
+	var v solid.Segment[float64]
 	for i := range g {
-		v[i] = kinematics.Spot[float64]{Along: real(g[i].Along), Ahead: real(g[i].Ahead), Left: real(g[i].Left)}
+		v[i] = solid.Spot[float64]{Along: real(g[i].Along), Ahead: real(g[i].Ahead), Left: real(g[i].Left)}
 	}
 	return &v
 }

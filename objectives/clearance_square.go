@@ -3,7 +3,7 @@ package objectives
 import (
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // square is the square of the distance of the pair at a sample: in the plane alone where both parts are
@@ -20,7 +20,7 @@ func (k *clearing) square(sample int) float64 {
 		b := q.axis(spots)
 		return k.solid(spots, &b)
 	case n.kind == solidPair:
-		return kinematics.PlanarSquare(spots[p.spots[0]], spots[p.spots[1]], spots[q.spots[0]], spots[q.spots[1]])
+		return solid.PlanarDistanceSquared(spots[p.spots[0]], spots[p.spots[1]], spots[q.spots[0]], spots[q.spots[1]])
 	}
 	return k.aroundAxle(spots[p.spots[0]], spots[q.spots[0]], spots[q.spots[1]])
 }
@@ -30,11 +30,11 @@ func (k *clearing) aroundAxle(axle, from, to vec[float64]) float64 {
 	n := &k.now
 	switch {
 	case n.kind == ringPair:
-		return k.room.ring.PlanarSquare(axle, from, to)
+		return k.room.ring.PlanarDistanceSquared(axle, from, to)
 	case n.kind == webPair || n.aside > 0:
-		return pastRadius(kinematics.PlanarSquare(axle, axle, from, to), n.around)
+		return pastRadius(solid.PlanarDistanceSquared(axle, axle, from, to), n.around)
 	}
-	return kinematics.PlanarSquare(axle, axle, from, to)
+	return solid.PlanarDistanceSquared(axle, axle, from, to)
 }
 
 // pastRadius is the square of what a distance, whose square is given, is more than a radius.
@@ -44,11 +44,11 @@ func pastRadius(square, radius float64) float64 {
 }
 
 // solid is the square of the distance in three dimensions, the axis of the second part given.
-func (k *clearing) solid(spots []vec[float64], b *kinematics.Segment[float64]) float64 {
+func (k *clearing) solid(spots []vec[float64], b *solid.Segment[float64]) float64 {
 	n, p := &k.now, &k.room.parts[k.now.a]
 	if n.kind == solidPair {
 		a := p.axis(spots)
-		_, _, square := kinematics.Closest(&a, b)
+		_, _, square := solid.Closest(&a, b)
 		return square
 	}
 	axle := spots[p.spots[0]]
@@ -60,15 +60,15 @@ func (k *clearing) solid(spots []vec[float64], b *kinematics.Segment[float64]) f
 	g := b.FromAxle(axle)
 	on, square := k.room.ring.Closest(&g)
 	if n.kind == webPair {
-		_, square = k.room.ring.Web(&g, on)
+		_, square = k.room.ring.ClosestOnDisc(&g, on)
 	}
 	return square
 }
 
 // axis is that of a part where the spots are.
-func (p *part) axis(spots []vec[float64]) kinematics.Segment[float64] {
+func (p *part) axis(spots []vec[float64]) solid.Segment[float64] {
 	a, b := spots[p.spots[0]], spots[p.spots[1]]
-	return kinematics.Segment[float64]{
+	return solid.Segment[float64]{
 		{Along: a.Along, Ahead: a.Ahead, Left: p.ends[0].shift.Left},
 		{Along: b.Along, Ahead: b.Ahead, Left: p.ends[1].shift.Left},
 	}

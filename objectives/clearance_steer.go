@@ -3,7 +3,7 @@ package objectives
 import (
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // sweep looks at a pair over travel and steering angle, where neither is known beforehand.
@@ -104,10 +104,10 @@ func (k *clearing) reach() float64 {
 }
 
 // turnedBy is a part of the frame as what steers sees it.
-func (r *Room) turnedBy(p *pair, steer float64) kinematics.Segment[float64] {
+func (r *Room) turnedBy(p *pair, steer float64) solid.Segment[float64] {
 	sin, cos := math.Sincos(steer)
 	ends := &r.parts[r.turned[p.frame].part].ends
-	g := kinematics.Segment[float64]{ends[0].shift, ends[1].shift}
+	g := solid.Segment[float64]{ends[0].shift, ends[1].shift}
 	return g.Turned(cos, -sin)
 }
 

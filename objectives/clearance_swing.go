@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // swinging is one worker's memory for looking through the pairs of a ball room.
@@ -12,7 +13,7 @@ type swinging struct {
 	subj   *Subject[float64]
 	motion *kinematics.Motion
 	places [][]vec[float64] // by sample, where filled
-	axes   []kinematics.Axis[float64]
+	axes   []solid.Axis[float64]
 	filled []bool
 	last   int // sample
 	now    int // pair that is looked at
@@ -119,7 +120,7 @@ func (k *swinging) between(i int, c corners) {
 // at is where all points are at a sample.
 func (k *swinging) at(sample int) []vec[float64] {
 	if !k.filled[sample] {
-		k.places[sample] = k.room.balls.m.Places(k.places[sample][:0], &k.subj.States[sample], k.subj.layout)
+		k.places[sample] = k.room.balls.m.Positions(k.places[sample][:0], &k.subj.States[sample], k.subj.layout)
 		k.axes[sample] = axisOf(k.room.balls, k.places[sample])
 		k.filled[sample] = true
 	}
@@ -178,15 +179,15 @@ func (k *swinging) aroundWheel(lo, hi, from, to int, travel, turn float64) float
 	for _, sample := range [2]int{lo, hi} {
 		places, axis := k.at(sample), &k.axes[sample]
 		at := places[k.room.parts[0].ends[0].point]
-		axle := kinematics.Spot[float64]{Along: at.Along, Ahead: at.Ahead}
+		axle := solid.Spot[float64]{Along: at.Along, Ahead: at.Ahead}
 		g := segmentOf(&k.room.parts[p.b], places)
 		for _, step := range [2]int{from, to} {
 			b := axis.Turned(&g, k.cos[step], -k.sin[step])
-			_, _, square := kinematics.Closest(&b, &kinematics.Segment[float64]{axle, axle})
+			_, _, square := solid.Closest(&b, &solid.Segment[float64]{axle, axle})
 			least = min(least, square)
 		}
 		for _, e := range g {
-			reach = max(reach, math.Abs(axis.Off(axle))*math.Hypot(axis.Off(e), e.Left))
+			reach = max(reach, math.Abs(axis.Offset(axle))*math.Hypot(axis.Offset(e), e.Left))
 		}
 	}
 	least -= (travel + 2*turn*turn*reach) / 8
@@ -258,7 +259,7 @@ func (k *swinging) offAxis(i, sample int) float64 {
 	p, axis := &k.room.parts[i], &k.axes[sample]
 	far := 0.0
 	for _, e := range segmentOf(p, k.at(sample)) {
-		off := axis.Off(e)
+		off := axis.Offset(e)
 		far = max(far, off*off+e.Left*e.Left)
 	}
 	*known = math.Sqrt(far)
@@ -281,18 +282,18 @@ func (k *swinging) look(sample, step int) float64 {
 }
 
 // swungSquare finds where a pair is closest at a steering angle, and the square of the distance there.
-func (r *Room) swungSquare(c *swung, places []vec[float64], axis *kinematics.Axis[float64], cos, sin float64) (square float64) {
+func (r *Room) swungSquare(c *swung, places []vec[float64], axis *solid.Axis[float64], cos, sin float64) (square float64) {
 	p := &r.balls.pairs[c.pair]
 	b := segmentOf(&r.parts[p.b], places)
 	b = axis.Turned(&b, cos, -sin)
 	if p.kind == ballSolid {
 		a := segmentOf(&r.parts[p.a], places)
-		c.on[0], c.on[1], square = kinematics.Closest(&a, &b)
+		c.on[0], c.on[1], square = solid.Closest(&a, &b)
 		return square
 	}
 	g := b.FromAxle(places[r.parts[0].ends[0].point])
 	if c.on[1], square = r.ring.Closest(&g); p.kind == ballWeb {
-		c.on[1], square = r.ring.Web(&g, c.on[1])
+		c.on[1], square = r.ring.ClosestOnDisc(&g, c.on[1])
 	}
 	return square
 }

@@ -31,7 +31,7 @@ func (k *swinging) polish() {
 			return 0
 		}
 		c := k.best
-		k.tried = k.room.balls.m.Places(k.tried[:0], &k.trial, s.layout)
+		k.tried = k.room.balls.m.Positions(k.tried[:0], &k.trial, s.layout)
 		rate := k.stand(&c, &k.trial, k.tried)
 		if c.gap <= k.best.gap {
 			k.best = c
@@ -109,8 +109,8 @@ func (s *Subject[T]) swungSlope() complex128 {
 	tr := tangent.trace
 	plain := tr.plain
 	c := &plain.swung
-	tr.shadow.Follow(&tangent.atSwung, nil, &plain.atSwung, complex(c.travelMM, 0))
-	tr.places = kinematics.Places(tangent.design.Mechanism, tr.places[:0], &tangent.atSwung, tr.layout)
+	tr.shadow.Differentiate(&tangent.atSwung, nil, &plain.atSwung, complex(c.travelMM, 0))
+	tr.places = kinematics.Positions(tangent.design.Mechanism, tr.places[:0], &tangent.atSwung, tr.layout)
 	p := &tangent.room.balls.pairs[c.pair]
 	sin, cos := math.Sincos(c.steer)
 	radii := radiusOf(tangent, &tangent.room.parts[p.a]) + radiusOf(tangent, &tangent.room.parts[p.b])

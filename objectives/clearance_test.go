@@ -7,11 +7,12 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 type (
-	spot    = kinematics.Spot[float64]
-	segment = kinematics.Segment[float64]
+	spot    = solid.Spot[float64]
+	segment = solid.Segment[float64]
 )
 
 // demoPackage is that of the demo's cargo bike.

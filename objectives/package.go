@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 )
 
 // Package is the room that a fork takes and finds, for one mechanism. Lengths in mm.
@@ -53,7 +54,7 @@ func (p *Package) withinWheel(m *kinematics.Mechanism, c *Conditions, layout []k
 // Capsule is a round part that stays where it is: on the frame, or on what steers.
 type Capsule struct {
 	Name     string
-	Ends     kinematics.Segment[float64]
+	Ends     solid.Segment[float64]
 	RadiusMM float64
 	Joined   bool // head tube, down tube, stem, handlebar: what is built together is not held against each other
 }

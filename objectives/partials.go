@@ -6,11 +6,11 @@ import "forkfront/kinematics"
 // directions: a direction is then a sum over the points that it moves. Each is found when it is asked
 // for. It serves mechanisms that kinematics.Pull deals with.
 type partials struct {
-	pull  kinematics.Pull
+	pull  kinematics.Adjoint
 	apt   bool
-	known bool               // pull knows the design
-	rows  [][]kinematics.Row // by state: the samples, sag, rest
-	have  []bool             // by state
+	known bool                       // pull knows the design
+	rows  [][]kinematics.Sensitivity // by state: the samples, sag, rest
+	have  []bool                     // by state
 	sine  partial
 	ratio partial // of leverageError, see there
 	dive  partial // of antiDiveError
@@ -27,7 +27,7 @@ type partial struct {
 type goesOn struct {
 	have   bool
 	rate   float64 // derivative of the unbalance with travel, N/mm
-	onward kinematics.Numbers
+	onward kinematics.Quantities
 	state  kinematics.State[float64]
 }
 
@@ -45,9 +45,9 @@ func (v *partials) learn(mo *kinematics.Motion, samples, points int) {
 	}
 	v.known, v.apt = true, v.pull.Set(mo)
 	if len(v.rows) != samples+2 || len(v.rows[0]) != points {
-		v.rows, v.have = make([][]kinematics.Row, samples+2), make([]bool, samples+2)
+		v.rows, v.have = make([][]kinematics.Sensitivity, samples+2), make([]bool, samples+2)
 		for i := range v.rows {
-			v.rows[i] = make([]kinematics.Row, points)
+			v.rows[i] = make([]kinematics.Sensitivity, points)
 		}
 	}
 	for _, l := range []*partial{&v.sine, &v.ratio, &v.dive} {
@@ -58,9 +58,9 @@ func (v *partials) learn(mo *kinematics.Motion, samples, points int) {
 }
 
 // of are the rows of a state.
-func (v *partials) of(i int, s *kinematics.State[float64]) []kinematics.Row {
+func (v *partials) of(i int, s *kinematics.State[float64]) []kinematics.Sensitivity {
 	if !v.have[i] {
-		v.pull.Rows(v.rows[i], s)
+		v.pull.Sensitivities(v.rows[i], s)
 		v.have[i] = true
 	}
 	return v.rows[i]
@@ -82,11 +82,11 @@ func (tr *trace) along(l *partial) float64 {
 }
 
 // numbers is how those of a state change along the direction at hand.
-func (tr *trace) numbers(rows []kinematics.Row) (n kinematics.Numbers) {
+func (tr *trace) numbers(rows []kinematics.Sensitivity) (n kinematics.Quantities) {
 	for _, m := range tr.moved {
 		row := &rows[m.point]
-		n.Plus(&row.Along, m.by.Along)
-		n.Plus(&row.Across, m.by.Ahead)
+		n.AddScaled(&row.Along, m.by.Along)
+		n.AddScaled(&row.Ahead, m.by.Ahead)
 	}
 	return n
 }
@@ -106,7 +106,7 @@ func (tr *trace) leveragePartial() *partial {
 			off /= 2
 		}
 		if off != 0 {
-			tr.partials.pull.Add(l.by, &plain.States[i], &kinematics.Numbers{ShockRate: -off * ratio * ratio})
+			tr.partials.pull.Add(l.by, &plain.States[i], &kinematics.Quantities{ShockRate: -off * ratio * ratio})
 		}
 	}
 	l.have = true
@@ -124,7 +124,7 @@ func (tr *trace) antiDivePartial() *partial {
 	scale := antiDiveScale(chassis)
 	eachOutside(tr.plain, func(weight float64, st *kinematics.State[float64], _ int) {
 		contact := weight * scale / st.VZ
-		n := chassis.Weigh(st, contact, -contact*st.ContactVX/st.VZ)
+		n := chassis.Weights(st, contact, -contact*st.ContactVX/st.VZ)
 		tr.partials.pull.Add(l.by, st, &n)
 	})
 	l.have = true

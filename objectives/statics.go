@@ -43,7 +43,7 @@ func grown[E any](s []E, n int) []E {
 // at places a fork. lengths are the inverse lengths of the members in mm.
 func (sd *stand[T]) at(p *loadPath, state *kinematics.State[T], layout []vec[T], lengths []T) {
 	sd.state = state
-	sd.places = kinematics.Places(p.m, sd.places[:0], state, layout)
+	sd.places = kinematics.Positions(p.m, sd.places[:0], state, layout)
 	sd.along = grown(sd.along, len(p.members))
 	for i, mb := range p.members {
 		sd.along[i] = times(less(sd.places[mb.To], sd.places[mb.From]), lengths[i])
@@ -61,7 +61,7 @@ func (st *statics[T]) solve(sd *stand[T], a *applied[T]) T {
 	st.outside(p.m.Brake(), p.caliper, kinematics.Load[T]{Moment: a.couple})
 	push := shockPush(a, sd.state)
 	st.shock(sd, push)
-	kinematics.Hold(p.m, st.pins, st.loads, sd.places)
+	kinematics.JointLoads(p.m, st.pins, st.loads, sd.places)
 	for i, n := range p.joints {
 		by := st.pins[i]
 		st.node(n[1], by)

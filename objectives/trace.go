@@ -10,7 +10,7 @@ import (
 // looks at: an extreme needs the one sample at which it is reached. Where measures look at motion
 // alone, that comes from partials; a shadow has the bodies' derivatives as well.
 type trace struct {
-	shadow   kinematics.Shadow
+	shadow   kinematics.Tangent
 	partials partials
 	built    bool // with sizes: top-out, sag and full travel by the shadow
 	curved   bool // with second derivatives at sag, by the shadow
@@ -38,11 +38,11 @@ func (tr *trace) follow(i int) {
 	tr.fresh[i] = true
 	from, dst := &tr.plain.States[i], &tr.states[i]
 	if !tr.partials.apt || tr.built && (i == 0 || i == len(tr.states)-1) {
-		tr.shadow.Follow(dst, nil, from, complex(from.TravelMM, 0))
+		tr.shadow.Differentiate(dst, nil, from, complex(from.TravelMM, 0))
 		return
 	}
 	by := tr.numbers(tr.partials.of(i, from))
-	tr.plain.Conditions.Chassis.Follow(dst, from, &by, 0, step)
+	tr.plain.Conditions.Chassis.Differentiate(dst, from, &by, 0, step)
 	if i == tr.plain.peaks.sine.low {
 		tr.sine(dst, from)
 	}
@@ -155,25 +155,25 @@ func (sc *Scorer) rests(s *Subject[complex128], plain *Subject[float64]) {
 // sag carries the state at sag over. Without third derivatives the second ones stay as they are.
 func (tr *trace) sag(s *Subject[complex128], plain *Subject[float64]) {
 	if tr.curved || !tr.partials.apt {
-		tr.shadow.Follow(&s.Sag, &s.sagSecond, &plain.Sag, complex(plain.Sag.TravelMM, 0))
+		tr.shadow.Differentiate(&s.Sag, &s.sagSecond, &plain.Sag, complex(plain.Sag.TravelMM, 0))
 		return
 	}
 	s.sagSecond.Lift(&plain.sagSecond)
 	if tr.built {
-		tr.shadow.Follow(&s.Sag, nil, &plain.Sag, complex(plain.Sag.TravelMM, 0))
+		tr.shadow.Differentiate(&s.Sag, nil, &plain.Sag, complex(plain.Sag.TravelMM, 0))
 		return
 	}
 	by := tr.numbers(tr.partials.of(len(plain.States), &plain.Sag))
-	plain.Conditions.Chassis.Follow(&s.Sag, &plain.Sag, &by, 0, step)
+	plain.Conditions.Chassis.Differentiate(&s.Sag, &plain.Sag, &by, 0, step)
 }
 
 // restShadowed moves the rest to where the unbalance vanishes with its derivative, by a Newton step that is
 // zero in value.
 func (tr *trace) restShadowed(s *Subject[complex128], plain *Subject[float64]) {
 	travel := complex(plain.dived.TravelMM, 0)
-	tr.shadow.Follow(&s.dived, &s.atRest, &plain.dived, travel)
+	tr.shadow.Differentiate(&s.dived, &s.atRest, &plain.dived, travel)
 	travel -= s.unbalance(&s.dived) / s.unbalanceRate(&s.dived, &s.atRest)
-	tr.shadow.Follow(&s.dived, nil, &plain.dived, travel)
+	tr.shadow.Differentiate(&s.dived, nil, &plain.dived, travel)
 }
 
 // rest does the same by partials.
@@ -184,12 +184,12 @@ func (sc *Scorer) rest(s *Subject[complex128], plain *Subject[float64]) {
 		if !sc.motion.Solve(&r.state, &plain.atRest, plain.dived.TravelMM) {
 			panic("objectives: a rest that was solved cannot be solved again")
 		}
-		r.rate, r.onward = plain.unbalanceRate(&plain.dived, &plain.atRest), chassis.Onward(&plain.dived, &plain.atRest)
+		r.rate, r.onward = plain.unbalanceRate(&plain.dived, &plain.atRest), chassis.QuantityRates(&plain.dived, &plain.atRest)
 		r.have = true
 	}
 	by := tr.numbers(tr.partials.of(len(plain.States)+1, &plain.dived))
-	chassis.Follow(&s.dived, &plain.dived, &by, 0, step)
+	chassis.Differentiate(&s.dived, &plain.dived, &by, 0, step)
 	travel := -imag(s.unbalance(&s.dived)) / step / r.rate
-	by.Plus(&r.onward, travel)
-	chassis.Follow(&s.dived, &plain.dived, &by, travel, step)
+	by.AddScaled(&r.onward, travel)
+	chassis.Differentiate(&s.dived, &plain.dived, &by, travel, step)
 }

@@ -146,7 +146,7 @@ func checkRates(s *Source, rates []float64) {
 
 // checkPoints holds the points given against those that the mechanism has.
 func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
-	given := m.Given()
+	given := m.RequiredPoints()
 	for _, name := range given {
 		if !s.Has("points_mm." + name) {
 			s.At("points_mm."+name, "missing; mechanism %q needs it", m.Name)

@@ -106,7 +106,7 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	}
 	jm.Across.check(s, path+".across", m)
 	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
-	free := slices.DeleteFunc(m.Given(), func(name string) bool { return name == kinematics.PointShockLower })
+	free := slices.DeleteFunc(m.RequiredPoints(), func(name string) bool { return name == kinematics.PointShockLower })
 	for _, name := range free {
 		if !s.Has(bounds + "." + name) {
 			s.At(bounds+"."+name, "missing; mechanism %q needs it", m.Name)

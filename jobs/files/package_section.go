@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/solid"
 	"forkfront/objectives"
 )
 
@@ -143,13 +144,13 @@ func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions,
 func (t *TubePart) capsule(name string) objectives.Capsule {
 	return objectives.Capsule{
 		Name: name, RadiusMM: t.DiameterMM / 2, Joined: true,
-		Ends: kinematics.Segment[float64]{{Along: t.From[0], Ahead: t.From[1]}, {Along: t.To[0], Ahead: t.To[1]}},
+		Ends: solid.Segment[float64]{{Along: t.From[0], Ahead: t.From[1]}, {Along: t.To[0], Ahead: t.To[1]}},
 	}
 }
 
 func (k *KeepOut) capsule() objectives.Capsule {
-	end := func(p [3]float64) kinematics.Spot[float64] {
-		return kinematics.Spot[float64]{Along: p[0], Ahead: p[1], Left: p[2]}
+	end := func(p [3]float64) solid.Spot[float64] {
+		return solid.Spot[float64]{Along: p[0], Ahead: p[1], Left: p[2]}
 	}
-	return objectives.Capsule{Name: k.Name, RadiusMM: k.RadiusMM, Ends: kinematics.Segment[float64]{end(k.From), end(k.To)}}
+	return objectives.Capsule{Name: k.Name, RadiusMM: k.RadiusMM, Ends: solid.Segment[float64]{end(k.From), end(k.To)}}
 }

@@ -54,7 +54,7 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 	m := Compile(c.Spec)
 	for _, point := range s.Keys(path + ".points_within_mm") {
 		if _, there := c.PointsMM[point]; !there {
-			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.Given()))
+			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.RequiredPoints()))
 		} else if st.PointsWithinMM[point] < 0 {
 			s.At(path+".points_within_mm."+point, "%g; 0 or more is needed", st.PointsWithinMM[point])
 		}

@@ -167,7 +167,7 @@ func (s *Reader) commonOf(c *store.CaseFile) *common {
 	defer s.mu.Unlock()
 	if s.common[c] == nil {
 		m := files.Compile(c.Concept.Spec)
-		k := &common{mechanism: m, points: slices.Clone(m.Given()), conditions: cases.Conditions(&c.Concept)}
+		k := &common{mechanism: m, points: slices.Clone(m.RequiredPoints()), conditions: cases.Conditions(&c.Concept)}
 		for name := range c.Concept.PointsMM {
 			if !slices.Contains(k.points, name) {
 				k.points = append(k.points, name)

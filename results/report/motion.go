@@ -106,7 +106,7 @@ func (p *packed) joined(all []movement) []byte {
 // prepare fills in what the first candidate of a case tells of all.
 func (c *packedCase) prepare(s *sideview.Solved, curves []sideview.Curve) {
 	m, chassis := s.Design.Mechanism, &s.Conditions.Chassis
-	rear := chassis.Rear()
+	rear := chassis.RearAxle()
 	c.Mechanism, c.Bike, c.Points = m.Name, s.Bike, m.Points
 	c.Axle, c.Rear = m.Point(kinematics.PointAxle), [2]float64{rear.Along, rear.Ahead}
 	c.FrontMM, c.RearMM, c.TravelMM, c.SagMM = chassis.FrontRadiusMM, chassis.RearRadiusMM, s.Conditions.TravelMM, s.Conditions.SagMM()
@@ -181,7 +181,7 @@ func (m *mover) append(dst []byte, s *sideview.Solved) []byte {
 	points := len(s.Design.Mechanism.Points)
 	m.places = m.places[:0]
 	for i := range s.Subject.States {
-		m.places = s.Design.Mechanism.Places(m.places, &s.Subject.States[i], s.Design.Layout)
+		m.places = s.Design.Mechanism.Positions(m.places, &s.Subject.States[i], s.Design.Layout)
 	}
 	for point := range points {
 		for _, of := range []func(kinematics.Vec[float64]) float64{along, ahead} {

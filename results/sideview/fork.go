@@ -57,7 +57,7 @@ type XZ struct{ X, Z float64 }
 // the ground, and the frame turns about it to the state's head angle.
 func (s *Solved) Ground(st *kinematics.State[float64], p kinematics.Vec[float64]) XZ {
 	chassis := &s.Conditions.Chassis
-	rear := chassis.Rear()
+	rear := chassis.RearAxle()
 	along, ahead := p.Along-rear.Along, p.Ahead-rear.Ahead
 	return XZ{
 		X: along*st.CosHead + ahead*st.SinHead,
@@ -68,7 +68,7 @@ func (s *Solved) Ground(st *kinematics.State[float64], p kinematics.Vec[float64]
 // Places are all points of the mechanism over the ground, in its order.
 func (s *Solved) Places(st *kinematics.State[float64]) []XZ {
 	var all []XZ
-	for _, p := range s.Design.Mechanism.Places(nil, st, s.Design.Layout) {
+	for _, p := range s.Design.Mechanism.Positions(nil, st, s.Design.Layout) {
 		all = append(all, s.Ground(st, p))
 	}
 	return all

@@ -1,11 +1,13 @@
-package kinematics
+package solid
 
-// Web finds where a segment comes closest to the flat disc within the ring: the part of the way from
+import "forkfront/kinematics/plane"
+
+// ClosestOnDisc finds where a segment comes closest to the flat disc within the ring: the part of the way from
 // its first end, and the square of the distance in mm². onRing is where it comes closest to the ring.
 //
 // A disc is convex, so the distance is smallest at an end, where the segment passes through the disc,
 // or abreast of the ring: between these it is that of a line over a plane.
-func (r Ring) Web(g *Segment[float64], onRing float64) (on, square float64) {
+func (r Ring) ClosestOnDisc(g *Segment[float64], onRing float64) (on, square float64) {
 	c := r.across(g)
 	through := onRing
 	if c.left*(c.left+c.rise) < 0 {
@@ -26,13 +28,13 @@ func (c *across) overWeb(s float64) float64 {
 	return off*off + left*left
 }
 
-// WebApart is the distance in mm of a spot of a segment from the disc, at the part of the way that
+// DiscDistance is the distance in mm of a spot of a segment from the disc, at the part of the way that
 // Web found.
-func WebApart[T Scalar](r Ring, g *Segment[T], on float64) T {
+func DiscDistance[T plane.Scalar](r Ring, g *Segment[T], on float64) T {
 	p := g.At(on)
 	square := p.Left * p.Left
-	if planar := p.Along*p.Along + p.Ahead*p.Ahead; Real(planar) > r.RadiusMM*r.RadiusMM {
-		off := length(planar) - Lift[T](r.RadiusMM)
+	if planar := p.Along*p.Along + p.Ahead*p.Ahead; plane.Real(planar) > r.RadiusMM*r.RadiusMM {
+		off := length(planar) - plane.Lift[T](r.RadiusMM)
 		square += off * off
 	}
 	return length(square)

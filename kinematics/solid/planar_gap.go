@@ -1,11 +1,14 @@
-package kinematics
+package solid
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
-// PlanarSquare is the square of the distance in mm² between two segments in the plane, from a0 to a1
+// PlanarDistanceSquared is the square of the distance in mm² between two segments in the plane, from a0 to a1
 // and from b0 to b1. Where they cross it is 0; elsewhere an end of one of them is closest. Segments
 // without length are spots.
-func PlanarSquare(a0, a1, b0, b1 Vec[float64]) float64 {
+func PlanarDistanceSquared(a0, a1, b0, b1 plane.Vec[float64]) float64 {
 	ax, ay := a1.Along-a0.Along, a1.Ahead-a0.Ahead
 	bx, by := b1.Along-b0.Along, b1.Ahead-b0.Ahead
 	x, y := b0.Along-a0.Along, b0.Ahead-a0.Ahead
@@ -37,9 +40,9 @@ func squareBeside(x, y, alongX, alongY, over float64) float64 {
 	return x*x + y*y
 }
 
-// PlanarSquare is the square of the distance in mm² between the ring about an axle and a segment in its
+// PlanarDistanceSquared is the square of the distance in mm² between the ring about an axle and a segment in its
 // plane.
-func (r Ring) PlanarSquare(axle, from, to Vec[float64]) float64 {
+func (r Ring) PlanarDistanceSquared(axle, from, to plane.Vec[float64]) float64 {
 	x, y := axle.Along-from.Along, axle.Ahead-from.Ahead
 	dx, dy := to.Along-from.Along, to.Ahead-from.Ahead
 	if near := squareBeside(x, y, dx, dy, perLength(dx, dy)); near >= r.RadiusMM*r.RadiusMM {

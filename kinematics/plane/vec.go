@@ -1,18 +1,18 @@
-package kinematics
+package plane
 
 import "math"
 
 // Vec is a position or a direction in the fork frame.
 type Vec[T Scalar] struct{ Along, Ahead T }
 
-func (a Vec[T]) plus(b Vec[T]) Vec[T]  { return Vec[T]{a.Along + b.Along, a.Ahead + b.Ahead} }
-func (a Vec[T]) minus(b Vec[T]) Vec[T] { return Vec[T]{a.Along - b.Along, a.Ahead - b.Ahead} }
-func (a Vec[T]) times(k T) Vec[T]      { return Vec[T]{a.Along * k, a.Ahead * k} }
-func (a Vec[T]) dot(b Vec[T]) T        { return a.Along*b.Along + a.Ahead*b.Ahead }
-func (a Vec[T]) cross(b Vec[T]) T      { return a.Along*b.Ahead - a.Ahead*b.Along }
+func (a Vec[T]) Plus(b Vec[T]) Vec[T]  { return Vec[T]{a.Along + b.Along, a.Ahead + b.Ahead} }
+func (a Vec[T]) Minus(b Vec[T]) Vec[T] { return Vec[T]{a.Along - b.Along, a.Ahead - b.Ahead} }
+func (a Vec[T]) Times(k T) Vec[T]      { return Vec[T]{a.Along * k, a.Ahead * k} }
+func (a Vec[T]) Dot(b Vec[T]) T        { return a.Along*b.Along + a.Ahead*b.Ahead }
+func (a Vec[T]) Cross(b Vec[T]) T      { return a.Along*b.Ahead - a.Ahead*b.Along }
 
-// quarter is a turned by a right angle from along to ahead.
-func (a Vec[T]) quarter() Vec[T] { return Vec[T]{-a.Ahead, a.Along} }
+// Quarter is a turned by a right angle from along to ahead.
+func (a Vec[T]) Quarter() Vec[T] { return Vec[T]{-a.Ahead, a.Along} }
 
 // Pose is where a body is: its anchor's position, and the cosine and sine of how far it has turned
 // since top-out, positive from along to ahead.
@@ -21,14 +21,14 @@ type Pose[T Scalar] struct {
 	Cos, Sin T
 }
 
-// turned is r, an offset at top-out, as the pose turns it.
-func (p Pose[T]) turned(r Vec[T]) Vec[T] {
+// Turned is r, an offset at top-out, as the pose turns it.
+func (p Pose[T]) Turned(r Vec[T]) Vec[T] {
 	return Vec[T]{p.Cos*r.Along - p.Sin*r.Ahead, p.Sin*r.Along + p.Cos*r.Ahead}
 }
 
-// turn rotates a pose by a small angle: exactly a rotation, and the angle correct to its fifth power.
+// Rotate rotates a pose by a small angle: exactly a rotation, and the angle correct to its fifth power.
 // The length of (cos, sin) is brought back to 1 to rounding.
-func (p *Pose[T]) turn(by T) {
+func (p *Pose[T]) Rotate(by T) {
 	half := by * (1 + by*by/12) / 2
 	square := half * half
 	scale := Inverse(1 + square)

@@ -1,4 +1,6 @@
-package kinematics
+package solid
+
+import "forkfront/kinematics/plane"
 
 // parallel is the square of the sine of the angle between two segments below which they count as
 // parallel: then a closest pair of spots lies at an end of one of them, as exactly as can be told.
@@ -57,13 +59,13 @@ func nearest(g *Segment[float64], to Spot[float64]) float64 {
 }
 
 // squareApart is the square of the distance of two spots on segments.
-func squareApart[T Scalar](a, b *Segment[T], onA, onB float64) T {
+func squareApart[T plane.Scalar](a, b *Segment[T], onA, onB float64) T {
 	d := a.At(onA).minus(b.At(onB))
 	return d.dot(d)
 }
 
-// Apart is the distance in mm of two spots on segments, the parts of the way that Closest found. At
+// SegmentDistance is the distance in mm of two spots on segments, the parts of the way that Closest found. At
 // a smallest distance the parts need no derivative (envelope theorem).
-func Apart[T Scalar](a, b *Segment[T], onA, onB float64) T {
+func SegmentDistance[T plane.Scalar](a, b *Segment[T], onA, onB float64) T {
 	return length(squareApart(a, b, onA, onB))
 }

@@ -1,4 +1,4 @@
-package kinematics
+package solid
 
 import (
 	"math"
@@ -60,7 +60,7 @@ func TestSegmentsAgainstSampling(t *testing.T) {
 			p := a.At(s)
 			return lowest(func(u float64) float64 { d := p.minus(b.At(u)); return d.dot(d) }, 8)
 		}, 20)
-		if got := Apart(a, b, s, u); math.Abs(got-math.Sqrt(want)) > 1e-4 || math.Abs(got*got-square) > 1e-6 {
+		if got := SegmentDistance(a, b, s, u); math.Abs(got-math.Sqrt(want)) > 1e-4 || math.Abs(got*got-square) > 1e-6 {
 			t.Fatalf("%v and %v: %g, by sampling %g", a, b, got, math.Sqrt(want))
 		}
 	}
@@ -93,7 +93,7 @@ func TestSegmentsInExactCases(t *testing.T) {
 	} {
 		for _, pair := range [][2]*Segment[float64]{{x.a, x.b}, {x.b, x.a}} {
 			s, u, square := Closest(pair[0], pair[1])
-			if got := Apart(pair[0], pair[1], s, u); math.Abs(got-x.want) > 1e-9 || math.Abs(square-x.want*x.want) > 1e-9 {
+			if got := SegmentDistance(pair[0], pair[1], s, u); math.Abs(got-x.want) > 1e-9 || math.Abs(square-x.want*x.want) > 1e-9 {
 				t.Errorf("%s: %g, want %g", x.what, got, x.want)
 			}
 		}
@@ -114,16 +114,16 @@ func TestRingAndDiscAgainstSampling(t *testing.T) {
 			g[0].Left, g[1].Left = 30*r.NormFloat64(), 30*r.NormFloat64()
 		}
 		on, squared := wheel.Closest(g)
-		want := math.Sqrt(lowest(func(s float64) float64 { return square(RingApart(wheel, g, s)) }, 2000))
-		if got := RingApart(wheel, g, on); math.Abs(got-want) > 1e-6 || math.Abs(got*got-squared) > 1e-6 {
+		want := math.Sqrt(lowest(func(s float64) float64 { return square(RingDistance(wheel, g, s)) }, 2000))
+		if got := RingDistance(wheel, g, on); math.Abs(got-want) > 1e-6 || math.Abs(got*got-squared) > 1e-6 {
 			t.Fatalf("ring and %v: %g, by sampling %g", g, got, want)
 		}
 		if on > 0 && on < 1 {
 			inner++
 		}
-		web, squared := wheel.Web(g, on)
-		want = math.Sqrt(lowest(func(s float64) float64 { return square(WebApart(wheel, g, s)) }, 2000))
-		if got := WebApart(wheel, g, web); math.Abs(got-want) > 1e-4 || math.Abs(got*got-squared) > 1e-6 {
+		web, squared := wheel.ClosestOnDisc(g, on)
+		want = math.Sqrt(lowest(func(s float64) float64 { return square(DiscDistance(wheel, g, s)) }, 2000))
+		if got := DiscDistance(wheel, g, web); math.Abs(got-want) > 1e-4 || math.Abs(got*got-squared) > 1e-6 {
 			t.Fatalf("disc and %v: %g, by sampling %g", g, got, want)
 		}
 	}
@@ -146,7 +146,7 @@ func TestRingAgainstItsSpots(t *testing.T) {
 			best = min(best, d.dot(d))
 		}
 		// Spots 0.377 mm apart on the ring: the nearest is at most half of that away.
-		if got := RingApart(wheel, g, on); math.Sqrt(best)-got > 0.19 || got-math.Sqrt(best) > 1e-9 {
+		if got := RingDistance(wheel, g, on); math.Sqrt(best)-got > 0.19 || got-math.Sqrt(best) > 1e-9 {
 			t.Fatalf("%v: %g, from spots of the ring %g", g, got, math.Sqrt(best))
 		}
 	}
@@ -175,11 +175,11 @@ func TestRingAndDiscInExactCases(t *testing.T) {
 		{"slanting through the disc", Segment[float64]{{-10, 0, -10}, {10, 0, 10}}, math.Sqrt(90*90 + 100), 0},
 	} {
 		on, _ := ring.Closest(&x.g)
-		if got := RingApart(ring, &x.g, on); math.Abs(got-x.ring) > 1e-9 {
+		if got := RingDistance(ring, &x.g, on); math.Abs(got-x.ring) > 1e-9 {
 			t.Errorf("%s: %g from the ring, want %g", x.what, got, x.ring)
 		}
-		web, _ := ring.Web(&x.g, on)
-		if got := WebApart(ring, &x.g, web); math.Abs(got-x.web) > 1e-9 {
+		web, _ := ring.ClosestOnDisc(&x.g, on)
+		if got := DiscDistance(ring, &x.g, web); math.Abs(got-x.web) > 1e-9 {
 			t.Errorf("%s: %g from the disc, want %g", x.what, got, x.web)
 		}
 	}
@@ -209,11 +209,11 @@ func TestDerivativesOfGaps(t *testing.T) {
 		}
 		s, u, _ := Closest(a, b)
 		on, _ := wheel.Closest(a)
-		web, _ := wheel.Web(a, on)
+		web, _ := wheel.ClosestOnDisc(a, on)
 		for k, exact := range []float64{
-			imag(Apart(lifted(a, va), lifted(b, vb), s, u)) / 1e-40,
-			imag(RingApart(wheel, lifted(a, va), on)) / 1e-40,
-			imag(WebApart(wheel, lifted(a, va), web)) / 1e-40,
+			imag(SegmentDistance(lifted(a, va), lifted(b, vb), s, u)) / 1e-40,
+			imag(RingDistance(wheel, lifted(a, va), on)) / 1e-40,
+			imag(DiscDistance(wheel, lifted(a, va), web)) / 1e-40,
 		} {
 			gap := func(by float64) float64 {
 				a, b := moved(a, va, by), moved(b, vb, by)
@@ -222,7 +222,7 @@ func TestDerivativesOfGaps(t *testing.T) {
 				case 0:
 					_, _, square = Closest(a, b)
 				case 2:
-					_, square = wheel.Web(a, on)
+					_, square = wheel.ClosestOnDisc(a, on)
 				}
 				return math.Sqrt(square)
 			}

@@ -1,13 +1,16 @@
-package kinematics
+package solid
 
-import "math"
+import (
+	"forkfront/kinematics/plane"
+	"math"
+)
 
 // Ring is a circle in the mid-plane about the axle: the middle of a tyre's tube. The disc within it
 // stands for rim and spokes. Segments are given as seen from the axle: see FromAxle.
 type Ring struct{ RadiusMM float64 }
 
 // FromAxle is the segment as seen from an axle.
-func (g *Segment[T]) FromAxle(axle Vec[T]) Segment[T] {
+func (g *Segment[T]) FromAxle(axle plane.Vec[T]) Segment[T] {
 	return Segment[T]{
 		{g[0].Along - axle.Along, g[0].Ahead - axle.Ahead, g[0].Left},
 		{g[1].Along - axle.Along, g[1].Ahead - axle.Ahead, g[1].Left},
@@ -129,10 +132,10 @@ func (r Ring) Closest(g *Segment[float64]) (on, square float64) {
 	return on, square
 }
 
-// RingApart is the distance in mm of a spot of a segment from the ring, at the part of the way that
+// RingDistance is the distance in mm of a spot of a segment from the ring, at the part of the way that
 // Closest found.
-func RingApart[T Scalar](r Ring, g *Segment[T], on float64) T {
+func RingDistance[T plane.Scalar](r Ring, g *Segment[T], on float64) T {
 	p := g.At(on)
-	off := length(p.Along*p.Along+p.Ahead*p.Ahead) - Lift[T](r.RadiusMM)
+	off := length(p.Along*p.Along+p.Ahead*p.Ahead) - plane.Lift[T](r.RadiusMM)
 	return length(off*off + p.Left*p.Left)
 }

@@ -1,0 +1,110 @@
+package plane
+
+import "math"
+
+// LU is a small square system of linear equations, factored in place by elimination with
+// partial pivoting. Its memory is reused: nothing is allocated once the size is known.
+type LU[T Scalar] struct {
+	n     int
+	a     []T // row by row
+	pivot []int
+	odd   bool // an odd number of rows were exchanged
+}
+
+// Reset sets the number of equations and clears them.
+func (d *LU[T]) Reset(n int) {
+	d.n = n
+	d.a = Resize(d.a, n*n)
+	d.pivot = Resize(d.pivot, n)
+	clear(d.a)
+}
+
+// LUOver is a system of n equations in memory of the caller's, which has to be clear: n² entries and n
+// pivots.
+func LUOver[T Scalar](n int, a []T, pivot []int) LU[T] { return LU[T]{n: n, a: a, pivot: pivot} }
+
+// At is an entry of the matrix.
+func (d *LU[T]) At(row, column int) *T { return &d.a[row*d.n+column] }
+
+// Factor splits the matrix into triangles. It is false where a pivot vanishes exactly, or is no
+// number.
+func (d *LU[T]) Factor() bool {
+	d.odd = false
+	for c := range d.n {
+		d.exchange(c, d.largest(c))
+		head := *d.At(c, c)
+		if !(math.Abs(Real(head)) > 0) || math.IsInf(Real(head), 0) {
+			return false
+		}
+		inverse := Inverse(head)
+		for r := c + 1; r < d.n; r++ {
+			f := *d.At(r, c) * inverse
+			*d.At(r, c) = f
+			for k := c + 1; k < d.n; k++ {
+				*d.At(r, k) -= f * *d.At(c, k)
+			}
+		}
+	}
+	return true
+}
+
+// largest is the row from the diagonal on with the largest entry of a column.
+func (d *LU[T]) largest(column int) int {
+	best := column
+	for r := column + 1; r < d.n; r++ {
+		if math.Abs(Real(*d.At(r, column))) > math.Abs(Real(*d.At(best, column))) {
+			best = r
+		}
+	}
+	return best
+}
+
+func (d *LU[T]) exchange(row, with int) {
+	d.pivot[row] = with
+	if row == with {
+		return
+	}
+	d.odd = !d.odd
+	for k := range d.n {
+		a, b := d.At(row, k), d.At(with, k)
+		*a, *b = *b, *a
+	}
+}
+
+// Solve replaces the right-hand side x, of n entries, by the solution.
+func (d *LU[T]) Solve(x []T) {
+	for r, p := range d.pivot {
+		x[r], x[p] = x[p], x[r]
+	}
+	for r := range d.n {
+		for k := range r {
+			x[r] -= *d.At(r, k) * x[k]
+		}
+	}
+	for r := d.n - 1; r >= 0; r-- {
+		for k := r + 1; k < d.n; k++ {
+			x[r] -= *d.At(r, k) * x[k]
+		}
+		x[r] *= Inverse(*d.At(r, r))
+	}
+}
+
+// Det is the determinant of the factored matrix.
+func (d *LU[T]) Det() T {
+	det := Lift[T](1)
+	if d.odd {
+		det = Lift[T](-1)
+	}
+	for i := range d.n {
+		det *= *d.At(i, i)
+	}
+	return det
+}
+
+// Resize is a slice of n entries in the memory of s where that is enough; the entries are not cleared.
+func Resize[E any](s []E, n int) []E {
+	if cap(s) < n {
+		return make([]E, n)
+	}
+	return s[:n]
+}
