@@ -120,6 +120,9 @@ func readCase(name string, document []byte) (*CaseFile, error) {
 	if s.Root != nil && c.Version != caseVersion {
 		s.At("schema_version", "%d; this forkfront reads version %d", c.Version, caseVersion)
 	}
+	if s.Root != nil && len(c.Concept.Structure.LoadCases) == 0 {
+		s.At("concept.structure.load_cases", "no load case; at least one is needed to size parts")
+	}
 	const at = "concept.mechanism"
 	switch {
 	case s.Root == nil: // said already

@@ -53,12 +53,7 @@ func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]byt
 	all := make([]movement, rows)
 	var group errgroup.Group
 	for k := range processors {
-		group.Go(func() (err error) {
-			defer func() {
-				if trouble := recover(); trouble != nil { // of a folder that was made up
-					err = fmt.Errorf("a candidate of which nothing can be worked out: %v", trouble)
-				}
-			}()
+		group.Go(func() error {
 			m := newMover()
 			for row := k; row < rows; row += processors {
 				s, err := m.move(&all[row], row, forks)
@@ -165,17 +160,27 @@ func (m *mover) move(dst *movement, row int, forks sideview.ForkOf) (*sideview.S
 	if err != nil {
 		return nil, err
 	}
-	dst.motion = m.append(nil, s)
+	if dst.motion, err = m.append(nil, s); err != nil {
+		return nil, err
+	}
 	for _, item := range objectives.Account(s.Subject) {
+		if err := checkTrack(s, "mass of "+item.Part, []float64{item.MassG}, massG); err != nil {
+			return nil, err
+		}
 		dst.parts, dst.masses = append(dst.parts, item.Part), append(dst.masses, item.MassG)
 	}
 	dst.tolerances = scorer.Tolerances(&f.Design)
 	return s, nil
 }
 
-func (m *mover) append(dst []byte, s *sideview.Solved) []byte {
+// append adds the tracks of a fork. What stands in a front need not come from a search: numbers too large to
+// calculate with are an error.
+func (m *mover) append(dst []byte, s *sideview.Solved) ([]byte, error) {
 	for _, k := range m.curves {
 		m.values, _ = objectives.ReadCurve(m.values[:0], k.Of, s.Subject)
+		if err := checkTrack(s, k.Of.Name, m.values, k.Step); err != nil {
+			return nil, err
+		}
 		dst = appendTrack(dst, m.values, k.Step)
 	}
 	points := len(s.Design.Mechanism.Points)
@@ -189,10 +194,24 @@ func (m *mover) append(dst []byte, s *sideview.Solved) []byte {
 			for i := range s.Subject.States {
 				m.values = append(m.values, of(m.places[i*points+point]))
 			}
+			if err := checkTrack(s, s.Design.Mechanism.Points[point], m.values, placeMM); err != nil {
+				return nil, err
+			}
 			dst = appendTrack(dst, m.values, placeMM)
 		}
 	}
-	return dst
+	return dst, nil
+}
+
+// checkTrack refuses values that cannot be told in whole steps.
+func checkTrack(s *sideview.Solved, name string, values []float64, step float64) error {
+	const most = 1 << 50
+	for i, v := range values {
+		if !(math.Abs(v/step) < most) {
+			return fmt.Errorf("candidate %s: %s is %g at travel %.4g mm", s.ID, name, v, s.Subject.States[i].TravelMM)
+		}
+	}
+	return nil
 }
 
 func along(v kinematics.Vec[float64]) float64 { return v.Along }
@@ -204,9 +223,6 @@ func appendTrack(dst []byte, values []float64, step float64) []byte {
 	dst = binary.AppendUvarint(dst, uint64(len(values)))
 	var last, before int64
 	for _, v := range values {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			panic(fmt.Sprintf("results: a curve holds %v", v)) // a solved fork has none
-		}
 		n := int64(math.Round(v / step))
 		dst = binary.AppendVarint(dst, n-2*last+before)
 		before, last = last, n

@@ -15,8 +15,7 @@ import (
 
 // A seal is the SHA-256 of a whole file, kept in the file's footer, for which the 64 characters
 // of the seal itself count as zeros. It is checked before the Parquet reader sees a byte: one
-// flipped bit in a codec or a page length can make that reader ask for 32 GB, which no recover
-// catches.
+// flipped bit in a codec or a page length can make that reader ask for 32 GB.
 const (
 	keySeal    = "forkfront.file_sha256"
 	sealLength = 2 * sha256.Size
@@ -66,37 +65,47 @@ func checkSeal(f *os.File) error {
 	return nil
 }
 
-// findSeal returns the offset of the seal. A Parquet file ends with its footer, the footer's
-// length in four bytes, and "PAR1".
-func findSeal(f *os.File) (int64, error) {
+// footerTail is what stands behind the footer of a Parquet file: its length in four bytes, and "PAR1".
+const footerTail = 8
+
+// findFooter reads the footer of a Parquet file and returns it and its offset.
+func findFooter(f *os.File) ([]byte, int64, error) {
 	info, err := f.Stat()
 	if err != nil {
-		return 0, err
+		return nil, 0, err
 	}
 	size := info.Size()
 	if !info.Mode().IsRegular() {
-		return 0, errors.New("not a regular file")
+		return nil, 0, errors.New("not a regular file")
 	}
-	tail := make([]byte, 8)
 	if size < 12 {
-		return 0, fmt.Errorf("not a whole Parquet file: %d bytes", size)
+		return nil, 0, fmt.Errorf("not a whole Parquet file: %d bytes", size)
 	}
-	if _, err := f.ReadAt(tail, size-8); err != nil {
-		return 0, err
+	tail := make([]byte, footerTail)
+	if _, err := f.ReadAt(tail, size-footerTail); err != nil {
+		return nil, 0, err
 	}
 	length := int64(binary.LittleEndian.Uint32(tail))
 	if string(tail[4:]) != "PAR1" || length > min(size-12, maxFooterBytes) {
-		return 0, fmt.Errorf("not a whole Parquet file: no footer at the end of its %d bytes", size)
+		return nil, 0, fmt.Errorf("not a whole Parquet file: no footer at the end of its %d bytes", size)
 	}
 	footer := make([]byte, length)
-	if _, err := f.ReadAt(footer, size-8-length); err != nil {
+	at := size - footerTail - length
+	_, err = f.ReadAt(footer, at)
+	return footer, at, err
+}
+
+// findSeal returns the offset of the seal.
+func findSeal(f *os.File) (int64, error) {
+	footer, start, err := findFooter(f)
+	if err != nil {
 		return 0, err
 	}
 	at := bytes.Index(footer, []byte(sealMark))
 	if at < 0 || bytes.Count(footer, []byte(sealMark)) != 1 || at+len(sealMark)+sealLength > len(footer) {
 		return 0, fmt.Errorf("not a forkfront table, or damaged: no %s in the footer", keySeal)
 	}
-	return size - 8 - length + int64(at+len(sealMark)), nil
+	return start + int64(at+len(sealMark)), nil
 }
 
 func sumWithoutSeal(f *os.File, at int64) (string, error) {

@@ -1,9 +1,7 @@
 package table
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"math"
 	"os"
 
@@ -138,112 +136,4 @@ func verifyTable(path string, w *Writer) error {
 		err = fmt.Errorf("%d rows, %d were written", rows, w.rows)
 	}
 	return err
-}
-
-// scanTable calls head once and then each for every row, and compares the checksum at the end.
-// The Parquet reader panics on some damaged files; that too comes out as an error.
-func scanTable(path string, head func([]Column, map[string]string), each func(parquet.Row)) (err error) {
-	defer func() {
-		if trouble := recover(); trouble != nil {
-			err = fmt.Errorf("damaged file: %v", trouble)
-		}
-	}()
-	f, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	if err := checkSeal(f); err != nil {
-		return err
-	}
-	pf, err := openParquet(f)
-	if err != nil {
-		return err
-	}
-	footer := map[string]string{}
-	for _, kv := range pf.Metadata().KeyValueMetadata {
-		footer[kv.Key] = kv.Value
-	}
-	columns, meta, err := readFooter(footer)
-	if err != nil {
-		return err
-	}
-	if want, got := schemaOf(columns).String(), pf.Schema().String(); want != got {
-		return fmt.Errorf("damaged file: the columns are not those of the dictionary in the footer")
-	}
-	head(columns, meta)
-	want := footer[keyChecksum]
-	delete(footer, keyChecksum)
-	delete(footer, keySeal)
-	sum := newChecksum(footer[keyColumns], footer)
-	if err := scanRows(pf, columns, sum, each); err != nil {
-		return err
-	}
-	if sum.String() != want {
-		return fmt.Errorf("damaged file: the values do not match their checksum")
-	}
-	return nil
-}
-
-func openParquet(f *os.File) (*parquet.File, error) {
-	info, err := f.Stat()
-	if err != nil {
-		return nil, err
-	}
-	pf, err := parquet.OpenFile(f, info.Size(), parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true))
-	if err != nil {
-		return nil, fmt.Errorf("not a whole Parquet file (%d bytes): %w", info.Size(), err)
-	}
-	return pf, checkPages(f, pf.Metadata())
-}
-
-func scanRows(pf *parquet.File, columns []Column, sum *checksum, each func(parquet.Row)) error {
-	count := int64(0)
-	buf := make([]parquet.Row, 256)
-	for _, group := range pf.RowGroups() {
-		rows := group.Rows()
-		for {
-			n, err := rows.ReadRows(buf)
-			for _, row := range buf[:n] {
-				if err := checkRow(columns, row); err != nil {
-					return errors.Join(fmt.Errorf("damaged file: row %d: %w", count, err), rows.Close())
-				}
-				sum.row(columns, row)
-				each(row)
-				count++
-			}
-			if errors.Is(err, io.EOF) {
-				break
-			}
-			if err != nil || n == 0 {
-				return errors.Join(fmt.Errorf("damaged file after row %d: %w", count, err), rows.Close())
-			}
-		}
-		if err := rows.Close(); err != nil {
-			return err
-		}
-	}
-	if count != pf.NumRows() {
-		return fmt.Errorf("damaged file: %d rows, the footer says %d", count, pf.NumRows())
-	}
-	return nil
-}
-
-var parquetKinds = []parquet.Kind{Float: parquet.Double, Int: parquet.Int64, Text: parquet.ByteArray, Bool: parquet.Boolean}
-
-func checkRow(columns []Column, row parquet.Row) error {
-	if len(row) != len(columns) {
-		return fmt.Errorf("%d values for %d columns", len(row), len(columns))
-	}
-	for i, v := range row {
-		switch {
-		case v.Column() != i:
-			return fmt.Errorf("a value of column %d in place of column %s", v.Column(), columns[i].Name)
-		case v.IsNull() && !columns[i].Optional:
-			return fmt.Errorf("NULL in column %s", columns[i].Name)
-		case !v.IsNull() && v.Kind() != parquetKinds[columns[i].Kind]:
-			return fmt.Errorf("column %s holds %s", columns[i].Name, v.Kind())
-		}
-	}
-	return nil
 }
