@@ -55,9 +55,9 @@ func (l *Limit) Violation(s *objectives.Score) string {
 	case s.Missing[l.Measure] != "":
 		return m.Name + ": no value: " + s.Missing[l.Measure]
 	case x < l.Min:
-		return fmt.Sprintf("%s: %s %s, %s below the smallest allowed %s", m.Name, digits(x), m.Unit, digits(l.Min-x), digits(l.Min))
+		return fmt.Sprintf("%s: %s %s, %s below the minimum of %s", m.Name, digits(x), m.Unit, digits(l.Min-x), digits(l.Min))
 	case x > l.Max:
-		return fmt.Sprintf("%s: %s %s, %s above the largest allowed %s", m.Name, digits(x), m.Unit, digits(x-l.Max), digits(l.Max))
+		return fmt.Sprintf("%s: %s %s, %s above the maximum of %s", m.Name, digits(x), m.Unit, digits(x-l.Max), digits(l.Max))
 	}
 	return ""
 }

@@ -23,15 +23,15 @@ func airy(t *testing.T, more string) string {
 // The pressure of an air spring is shown, and what it does not hold is said.
 func TestAPressureIsShownAndHeld(t *testing.T) {
 	_, wide, _ := command(t, "score", airy(t, "bore_mm: 40"))
-	if strings.Contains(wide, "air_pressure_bar                  bar              –") || strings.Contains(wide, "largest allowed") {
+	if strings.Contains(wide, "air_pressure_bar                  bar              –") || strings.Contains(wide, "above the maximum") {
 		t.Errorf("a wide air spring: %s", wide)
 	}
 	_, narrow, _ := command(t, "score", airy(t, "bore_mm: 14"))
-	if !strings.Contains(narrow, "above the largest allowed 24") {
+	if !strings.Contains(narrow, "above the maximum of 24") {
 		t.Errorf("a narrow air spring is pumped up without a word: %s", narrow)
 	}
 	_, strong, _ := command(t, "score", airy(t, "bore_mm: 14, pressure_max_bar: 500"))
-	if strings.Contains(strong, "largest allowed") {
+	if strings.Contains(strong, "above the maximum") {
 		t.Errorf("a strong air spring: %s", strong)
 	}
 }

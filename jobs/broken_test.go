@@ -12,7 +12,7 @@ import (
 	"forkfront/jobs/files"
 )
 
-var rewrite = flag.Bool("rewrite-messages", false, "write the messages of broken files anew")
+var rewrite = flag.Bool("rewrite-messages", false, "rewrite the expected messages for invalid files")
 
 // Each broken job is the valid one with one thing wrong (or several, as its name says). Its message
 // is kept beside it and read like code when it changes.

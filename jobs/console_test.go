@@ -10,7 +10,7 @@ import (
 	"testing"
 )
 
-var rewriteConsole = flag.Bool("rewrite-console", false, "put what the commands of README.md and docs/*.md print now into them")
+var rewriteConsole = flag.Bool("rewrite-console", false, "rewrite the output of the commands in README.md and docs/*.md")
 
 // A console block of a page holds commands behind "$ go run . ", each with what it prints on standard
 // output. Two endings say more: "| head -N" takes the first lines, "# exit N" is the exit code where

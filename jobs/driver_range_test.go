@@ -45,10 +45,10 @@ func TestTheRangeOfTheDriverOfAnArm(t *testing.T) {
 	if d := s.Driver; d.Body != "arm" || d.ToDeg != score.HalfTurn || d.FromDeg != -score.HalfTurn || d.FullTravel == nil || math.Abs(*d.FullTravel-want) > 1e-3 {
 		t.Errorf("%+v, want full travel at %g", d, want)
 	}
-	if _, said, _ := command(t, "score", "examples/cargo-telescopic-link.yaml"); !strings.Contains(said, "the links let link turn") {
+	if _, said, _ := command(t, "score", "examples/cargo-telescopic-link.yaml"); !strings.Contains(said, "the links allow link to turn") {
 		t.Errorf("a link that drives sliding tubes is not told of: %s", said)
 	}
-	if _, said, _ := command(t, "score", "examples/trail-telescopic.yaml"); strings.Contains(said, "the links let") {
+	if _, said, _ := command(t, "score", "examples/trail-telescopic.yaml"); strings.Contains(said, "the links allow") {
 		t.Errorf("a slide turns: %s", said)
 	}
 }

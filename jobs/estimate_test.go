@@ -37,7 +37,7 @@ func TestASweepOfThousandsIsCheckedInSeconds(t *testing.T) {
 		t.Fatalf("exit %d: %s%s", code, out, said)
 	}
 	says(t, out, "demo: 4000 cases", "mid-tail cargo/girder/1: ", "mid-tail cargo/girder/20: ", "mid-tail cargo/leading-arm-floating-brake/1: ",
-		"and 3979 more, the last of them mid-tail cargo/leading-arm-floating-brake/2000\n")
+		"and 3979 more, the last being mid-tail cargo/leading-arm-floating-brake/2000\n")
 	if n := strings.Count(out, "\n"); n > 100 {
 		t.Errorf("%d lines", n)
 	}
@@ -56,7 +56,7 @@ func TestALateCaseWithoutADefaultIsTold(t *testing.T) {
 	path := manySeeds(t, 30, "package:\n", "  - {name: last, eye_to_eye_mm: 165, stroke_mm: 40, spring: air, bore_mm: 38, chamber_mm: 80}\nsweep: [shocks]\npackage:\n",
 		"  - {measure: spring_rate_n_per_mm, max: 114}\n", "")
 	code, out, said := command(t, "check", path)
-	if code != process.Done || !strings.Contains(out, "no limit on spring_rate_n_per_mm: an air spring is not sold by its rate") {
+	if code != process.Done || !strings.Contains(out, "no limit on spring_rate_n_per_mm: air springs are not sold by rate") {
 		t.Errorf("exit %d: %s%s", code, out, said)
 	}
 }

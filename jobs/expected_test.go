@@ -38,7 +38,7 @@ func shorter(t *testing.T) (was, is string) {
 func TestAScoreSaysWhichExpectedLimitsAreBroken(t *testing.T) {
 	was, is := shorter(t)
 	s, table := expectedOf(t, was)
-	if len(s.Violations) != 0 || s.Violations == nil || s.Objectives != nil || !strings.Contains(table, "\nevery limit that holds by default is kept, and no parts overlap\n") {
+	if len(s.Violations) != 0 || s.Violations == nil || s.Objectives != nil || !strings.Contains(table, "\nall default limits are met, and no parts overlap\n") {
 		t.Errorf("a fork that keeps all: %v\n%s", s.Violations, table)
 	}
 	s, table = expectedOf(t, is)
@@ -46,7 +46,7 @@ func TestAScoreSaysWhichExpectedLimitsAreBroken(t *testing.T) {
 	if v := s.Violations["shock_stroke_used_pct"]; len(s.Violations) != 1 || v == nil || math.Abs(*v-over) > 1e-9 || over < 3 {
 		t.Errorf("stroke over by %g %%: %v", over, s.Violations)
 	}
-	if !strings.Contains(table, fmt.Sprintf("\nlimit broken, shock_stroke_used_pct: %.4g %%, %.4g above the largest allowed 100\n", 100+over, over)) || strings.Contains(table, "is kept") {
+	if !strings.Contains(table, fmt.Sprintf("\nviolated limit, shock_stroke_used_pct: %.4g %%, %.4g above the maximum of 100\n", 100+over, over)) || strings.Contains(table, "are met") {
 		t.Errorf("%s", table)
 	}
 	// Coils on sale and the stiffness asked for are those of the fork's own file.
@@ -79,7 +79,7 @@ func TestAScoreSaysWhichPartsOverlap(t *testing.T) {
 	if v == nil || worst.GapMM >= 0 || *v != -worst.GapMM || !strings.Contains(worst.Pair, "lamp") {
 		t.Fatalf("%v, closest %+v\n%s", s.Violations, worst, table)
 	}
-	if !strings.Contains(table, "\nparts overlap, "+worst.Pair+" by ") || strings.Contains(table, "limit broken, clearance_mm") {
+	if !strings.Contains(table, "\nparts overlap, "+worst.Pair+" by ") || strings.Contains(table, "violated limit, clearance_mm") {
 		t.Errorf("%s", table)
 	}
 }
@@ -89,11 +89,11 @@ func TestAScoreSaysWhichPartsOverlap(t *testing.T) {
 func TestExpectedLimitsWithoutAValue(t *testing.T) {
 	stuck := strings.Replace(fileText(t, "examples/cargo-girder.yaml"), "shock_upper: [", "shock_upper: [500, 0] # [", 1)
 	s, table := expectedOf(t, stuck)
-	if v, broken := s.Violations["spring_rate_n_per_mm"]; !broken || v != nil || strings.Count(table, "so that a limit is not kept: ") != 1 || strings.Contains(table, "no value: ") {
+	if v, broken := s.Violations["spring_rate_n_per_mm"]; !broken || v != nil || strings.Count(table, "so its limit is not met: ") != 1 || strings.Contains(table, "no value: ") {
 		t.Errorf("%v\n%s", s.Violations, table)
 	}
 	short := strings.Replace(fileText(t, "examples/cargo-arm.yaml"), "travel_mm: 100", "travel_mm: 390", 1)
-	if s, table = expectedOf(t, short); s.Reasons["works"] == "" || !strings.Contains(table, "\nit does not work: "+s.Reasons["works"]+"\n") {
+	if s, table = expectedOf(t, short); s.Reasons["works"] == "" || !strings.Contains(table, "\nthe fork does not work: "+s.Reasons["works"]+"\n") {
 		t.Errorf("%v\n%s", s.Reasons, table)
 	}
 	s, table = expectedOf(t, fileText(t, "examples/cargo-telescopic-link.yaml"))
@@ -109,9 +109,9 @@ func TestBeforeAndAfterSayWhichLimitsAreCrossed(t *testing.T) {
 	textWas, textIs := shorter(t)
 	was, is := jobFile(t, textWas), jobFile(t, textIs)
 	for _, x := range []struct{ before, after, says string }{
-		{was, is, "now breaks its limit, 88 to 100 %"},
-		{is, was, "now keeps its limit, 88 to 100 %"},
-		{is, is, "still breaks its limit, 88 to 100 %"},
+		{was, is, "now violates its limit, 88 to 100 %"},
+		{is, was, "now meets its limit, 88 to 100 %"},
+		{is, is, "still violates its limit, 88 to 100 %"},
 		{was, was, ""},
 	} {
 		code, out, said := command(t, "score", x.after, "--before", x.before)

@@ -113,15 +113,15 @@ func TestExtractOfAConceptSaysWhatIsWrong(t *testing.T) {
 		code int
 		says string
 	}{
-		{[]string{taken}, process.Input, "a concept file already; --as table, drawing or mechanism"},
-		{[]string{taken, "balanced"}, process.Input, "no folder of results, and a concept file has no candidate \"balanced\""},
-		{[]string{"-", "balanced"}, process.Input, "standard input is no folder"},
-		{[]string{dir}, process.Input, "is a folder; say which candidate of it"},
+		{[]string{taken}, process.Input, "is already a concept file; --as table, drawing or mechanism"},
+		{[]string{taken, "balanced"}, process.Input, "is not a results folder, and a concept file has no candidate \"balanced\""},
+		{[]string{"-", "balanced"}, process.Input, "standard input is not a results folder"},
+		{[]string{dir}, process.Input, "is a folder; name one of its candidates"},
 		{[]string{filepath.Join(dir, "none.yaml")}, process.Input, "no such file"},
 		{[]string{wrong, "--as", "table"}, process.Input, "wrong.yaml:"},
 		{[]string{short, "--as", "drawing"}, process.Nothing, "(short.yaml) stops at "},
-		{[]string{dir, "balanced", "--replace"}, process.Input, "--replace goes with --out"},
-		{[]string{dir, "balanced", "--out", taken}, process.Input, "is a file; the name of a folder"},
+		{[]string{dir, "balanced", "--replace"}, process.Input, "--replace requires --out"},
+		{[]string{dir, "balanced", "--out", taken}, process.Input, "is a file; expected a folder"},
 	} {
 		if code, out, said := command(t, append([]string{"extract"}, x.args...)...); code != x.code || !strings.Contains(said, x.says) || out != "" {
 			t.Errorf("%v: exit %d, %q, %q", x.args, code, out, said)

@@ -282,7 +282,7 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 		{[]string{"extract", dir, "balanced"}, process.Input, "2 candidates that end in \"balanced\""},
 		{[]string{"extract", dir, "x", "--as", "picture"}, process.Input, "allowed are concept, table, drawing, mechanism"},
 		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, process.Input, "one of the two"},
-		{[]string{"extract", t.TempDir(), "x"}, process.Input, "no folder of finished results"},
+		{[]string{"extract", t.TempDir(), "x"}, process.Input, "is not a folder of finished results"},
 	} {
 		if code, out, err := command(t, x.args...); code != x.code || !strings.Contains(err, x.says) || out != "" {
 			t.Errorf("%v: exit %d, %q, %q", x.args, code, out, err)

@@ -17,7 +17,7 @@ func Main(ctx context.Context, env process.Env) int {
 	root := &cobra.Command{
 		Use:           "forkfront",
 		Short:         "Searches the design space of linkage suspension forks for Pareto fronts",
-		Long:          "Searches the design space of linkage suspension forks and hands back Pareto fronts.\n\n" + display.Caution,
+		Long:          "Searches the design space of linkage suspension forks and returns Pareto fronts.\n\n" + display.Caution,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}

@@ -20,7 +20,7 @@ func TestBadInputIsNoFailureOutside(t *testing.T) {
 		{[]string{"check", folder}, "is a folder"},
 		{[]string{"score", folder}, "is a folder"},
 		{[]string{"extract", folder, "x"}, "resume"},
-		{[]string{"score", "examples/cargo-girder.yaml", "--before", "examples/cargo-arm.yaml", "--json"}, "leave out"},
+		{[]string{"score", "examples/cargo-girder.yaml", "--before", "examples/cargo-arm.yaml", "--json"}, "omit --json"},
 	} {
 		if code, _, said := command(t, x.args...); code != process.Input || !strings.Contains(said, x.says) {
 			t.Errorf("%v: exit %d: %s", x.args, code, said)

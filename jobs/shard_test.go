@@ -138,10 +138,10 @@ func TestWhichShardTheEnvironmentSays(t *testing.T) {
 		{one, "", map[string]string{"LSB_JOBINDEX": "8", "LSB_JOBID": "9"}, 7, ""},
 		{one, "", map[string]string{"SGE_TASK_ID": "1"}, 0, ""},
 		{one, "", map[string]string{"PBS_ARRAY_INDEX": "4"}, 3, ""},
-		{p, "", nil, 0, "not said"},
-		{p, "", map[string]string{"SLURM_ARRAY_TASK_ID": "5"}, 0, "not said"}, // left over in a job that is no array
-		{p, "", map[string]string{"LSB_JOBINDEX": "0", "LSB_JOBID": "9"}, 0, "not said"},
-		{p, "", map[string]string{"SGE_TASK_ID": "undefined"}, 0, "not said"},
+		{p, "", nil, 0, "no shard is selected"},
+		{p, "", map[string]string{"SLURM_ARRAY_TASK_ID": "5"}, 0, "no shard is selected"}, // left over in a job that is no array
+		{p, "", map[string]string{"LSB_JOBINDEX": "0", "LSB_JOBID": "9"}, 0, "no shard is selected"},
+		{p, "", map[string]string{"SGE_TASK_ID": "undefined"}, 0, "no shard is selected"},
 		{p, "", map[string]string{"JOB_COMPLETION_INDEX": "1", "SLURM_ARRAY_TASK_ID": "1", "SLURM_ARRAY_JOB_ID": "7"}, 0, "two array engines"},
 		{p, "", map[string]string{"JOB_COMPLETION_INDEX": "8"}, 0, "0 to 7"},
 		{one, "", map[string]string{"PBS_ARRAY_INDEX": "0"}, 0, "1 to 8"},
@@ -178,7 +178,7 @@ func TestAPlanThatWasChangedIsRefused(t *testing.T) {
 			t.Errorf("%v: exit %d: %s", x, code, said)
 		}
 	}
-	if code, _, said := command(t, "plan", job, "--shards", "3", "--out", path); code != process.Input || !strings.Contains(said, "never changes") {
+	if code, _, said := command(t, "plan", job, "--shards", "3", "--out", path); code != process.Input || !strings.Contains(said, "never overwritten") {
 		t.Errorf("writing over a plan: exit %d: %s", code, said)
 	}
 }
@@ -210,10 +210,10 @@ func TestADamagedShardIsRunAgain(t *testing.T) {
 		if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Unfinished || !strings.Contains(said, name) {
 			t.Errorf("%s damaged: exit %d, %s", name, code, said)
 		}
-		if out := shard(0); !strings.Contains(out, "published before") {
+		if out := shard(0); !strings.Contains(out, "already published") {
 			t.Errorf("a whole shard says %q", out)
 		}
-		if out := shard(1); strings.Contains(out, "published before") {
+		if out := shard(1); strings.Contains(out, "already published") {
 			t.Errorf("a damaged shard says %q", out)
 		}
 	}

@@ -47,7 +47,7 @@ func TestAShardKeepsToFoldersOfItsPlan(t *testing.T) {
 	one, two := planned(t, job, 2), planned(t, other, 2)
 	held := filepath.Join(t.TempDir(), "run")
 	want(t, process.Done, "run", job, "--out", held)
-	says(t, want(t, process.Input, "run", "--plan", one, "--shard", "1/2", "--out", held), "run of its own")
+	says(t, want(t, process.Input, "run", "--plan", one, "--shard", "1/2", "--out", held), "holds an ordinary run")
 	if _, err := os.Stat(filepath.Join(held, shards.ShardsDir)); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a shard that was refused leaves a folder: %v", err)
 	}
@@ -66,7 +66,7 @@ func TestAShardKeepsToFoldersOfItsPlan(t *testing.T) {
 	want(t, process.Done, "run", "--plan", one, "--shard", "1/2", "--out", dir)
 	for range 2 {
 		want(t, process.Done, "merge", "--plan", one, "--out", dir)
-		says(t, want(t, process.Done, "run", "--plan", one, "--shard", "1/2", "--out", dir), "published before")
+		says(t, want(t, process.Done, "run", "--plan", one, "--shard", "1/2", "--out", dir), "already published")
 	}
 	for _, args := range [][]string{{"run", "--shard", "1/2"}, {"merge"}} {
 		says(t, want(t, process.Input, append(args, "--plan", two, "--out", dir)...), "another plan")
@@ -134,7 +134,7 @@ func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
 	for _, name := range []string{results.RunFile, results.FrontFile, results.ReportFile, results.LogFile} {
 		before[name] = fileText(t, filepath.Join(dir, name))
 	}
-	want(t, process.Done, "run", "--plan", plan, "--shard", "1/2", "--out", dir) // published before
+	want(t, process.Done, "run", "--plan", plan, "--shard", "1/2", "--out", dir) // already published
 	want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 	for name, text := range before {
 		if fileText(t, filepath.Join(dir, name)) != text {

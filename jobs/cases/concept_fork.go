@@ -58,7 +58,7 @@ func shock(c *files.ConceptFile, dst *objectives.Shock, upper, lower kinematics.
 	}
 	if dst.StrokeMM == 0 {
 		dst.StrokeMM = files.StrokeShare * between
-		fmt.Fprintf(notes, "the shock states no stroke; taken as %.2f of its %.4g mm: %.4g mm\n", files.StrokeShare, between, dst.StrokeMM)
+		fmt.Fprintf(notes, "the shock has no stroke_mm; %.2f of its length of %.4g mm is used: %.4g mm\n", files.StrokeShare, between, dst.StrokeMM)
 	}
 }
 

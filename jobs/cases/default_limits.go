@@ -16,7 +16,7 @@ func (c *Case) Exempt(l *files.JobConstraint) string {
 		return why
 	}
 	if m.Name == SpringRate && !slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air == nil }) {
-		return "an air spring is not sold by its rate"
+		return "air springs are not sold by rate"
 	}
 	return ""
 }

@@ -17,7 +17,7 @@ import (
 type Case struct {
 	Name       string
 	Bike       string
-	Package    string // name of the room around the fork; empty: it has none
+	Package    string // name of the space around the fork; empty: it has none
 	Seed       uint64 // of the job
 	Mechanism  *kinematics.Mechanism
 	Conditions *objectives.Conditions
@@ -27,7 +27,7 @@ type Case struct {
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
-	Across     *objectives.Across // how the mechanism's parts stand across the plane
+	Across     *objectives.Across // lateral positions of the mechanism's parts
 	Room       *objectives.Room
 	Materials  []objectives.Material
 	Choices    []files.Material // the same as the job has them

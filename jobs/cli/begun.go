@@ -27,14 +27,14 @@ func loadBegun(folder *results.Folder) (*store.Begun, *files.JobFile, error) {
 	b := new(store.Begun)
 	saved := store.Checkpoints{Dir: folder.Path(results.CheckpointDir)}
 	if err := store.Unseal(saved.JobPath(), b); err != nil {
-		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: %w; start anew with run --replace", folder.Dir, err))
+		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: %w; start again with run --replace", folder.Dir, err))
 	}
 	job, err := b.Unpack()
 	if err != nil {
 		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: %w", folder.Dir, err))
 	}
 	if again, err := store.Pack(job, "", "", 0, time.Time{}); err != nil || again.Digest != b.Digest {
-		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: its job is not the one that it began with; start anew with run --replace", folder.Dir))
+		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: its job is not the one it began with; start again with run --replace", folder.Dir))
 	}
 	return b, job, nil
 }

@@ -15,7 +15,7 @@ import (
 func TopicMeasures() *cobra.Command {
 	return &cobra.Command{
 		Use:   "measures",
-		Short: "What objectives and constraints can speak of: names, units, which way is better",
+		Short: "List the measures for objectives and constraints: names, units, which direction is better",
 		Long:  measureList(),
 	}
 }
@@ -26,9 +26,9 @@ var betterWords = map[objectives.Sense]string{objectives.Low: "low", objectives.
 // measureList is the registry as a table.
 func measureList() string {
 	var text strings.Builder
-	text.WriteString("Measures of a fork. Each is a column of front.parquet, a row of a score, and a name for the\n" +
-		"objectives and constraints of a job. A unit of – is a plain number; better – is neither way, for\n" +
-		"bands and limits.\n\n")
+	text.WriteString("Measures of a fork. Each is a column of front.parquet and a row of a score, and can be used in the\n" +
+		"objectives and constraints of a job. Unit – means dimensionless; better – means no preferred\n" +
+		"direction, for bands and limits.\n\n")
 	t := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "measure\tunit\tbetter\twhat it is")
 	for i := range objectives.Measures {

@@ -22,31 +22,31 @@ func VerbRun(env *process.Env) *cobra.Command {
 	var w run.Work
 	c := &cobra.Command{
 		Use:   "run [JOB | --plan PLAN] --out DIR",
-		Short: "Search and write the fronts; without JOB the built-in demo",
+		Short: "Search and write the fronts; without JOB, search the built-in demo",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
-				return process.BadInput(errors.New("--out DIR is needed: the folder that the results go to"))
+				return process.BadInput(errors.New("--out DIR is required: the folder for the results"))
 			}
 			if err := check(&w); err != nil {
 				return err
 			}
 			switch {
 			case planName != "" && len(args) > 0:
-				return process.BadInput(fmt.Errorf("--plan %s has its job in it; leave %s out", planName, args[0]))
+				return process.BadInput(fmt.Errorf("--plan %s contains its own job; omit %s", planName, args[0]))
 			case planName != "":
 				return shards.RunShard(cmd.Context(), env, planName, shard, out, &w)
 			case shard != "":
-				return process.BadInput(errors.New("--shard goes with --plan PLAN"))
+				return process.BadInput(errors.New("--shard requires --plan PLAN"))
 			}
 			return runJob(cmd.Context(), env, args, out, &w, replace)
 		},
 	}
-	c.Flags().StringVar(&out, "out", "", "folder for the results; created when it does not exist")
+	c.Flags().StringVar(&out, "out", "", "folder for the results; created if it does not exist")
 	c.Flags().StringVar(&planName, "plan", "", "run one shard of this plan")
-	c.Flags().StringVar(&shard, "shard", "", "the shard, as i/N from 0; else the array engine says")
+	c.Flags().StringVar(&shard, "shard", "", "the shard as i/N, counting from 0; by default that of the array task")
 	flags(&w, c, "one per processor")
-	c.Flags().BoolVar(&replace, "replace", false, "replace the results that the folder holds, shards among them")
+	c.Flags().BoolVar(&replace, "replace", false, "replace the results in the folder, including shards")
 	return c
 }
 

@@ -28,7 +28,7 @@ func tellUnlimited(j *files.JobFile, w io.Writer) {
 	const clearance = "clearance_mm"
 	limited := slices.ContainsFunc(j.Constraints, func(l files.JobConstraint) bool { return l.Measure == clearance })
 	if !limited && slices.ContainsFunc(j.Choices(), func(c files.Choice) bool { return c.Never(objectives.Index(clearance)) == "" }) {
-		fmt.Fprintf(w, "%s has no limit: what is found may run into wheel, frame or itself; a constraint {measure: %s, min: 6} keeps 6 mm\n", clearance, clearance)
+		fmt.Fprintf(w, "%s has no limit: candidates may collide with the wheel, the frame or themselves; the constraint {measure: %s, min: 6} keeps 6 mm clear\n", clearance, clearance)
 	}
 }
 
@@ -43,7 +43,7 @@ func tellExempt(j *files.JobFile, w io.Writer, c *cases.Case) {
 			fmt.Fprintf(w, "  no limit on %s: %s\n", l.Measure, why)
 		}
 		if c.MayBeSpared(c.LimitOn(objectives.Index(l.Measure))) {
-			fmt.Fprintf(w, "  no limit on %s of air springs: they are not sold by their rate\n", l.Measure)
+			fmt.Fprintf(w, "  no limit on %s of air springs: they are not sold by rate\n", l.Measure)
 		}
 	}
 }

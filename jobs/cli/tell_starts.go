@@ -30,10 +30,10 @@ func tellStarts(j *files.JobFile, w io.Writer) {
 			}
 		}
 		if len(other) > 0 {
-			fmt.Fprintf(w, "start %s: its own file has another %s than the job, and the job's holds\n", st.Name, strings.Join(other, ", "))
+			fmt.Fprintf(w, "start %s: its %s differs from that of the job; the job's is used\n", st.Name, strings.Join(other, ", "))
 		}
 		if k := st.File.Shock; st.OwnShock.EyeToEyeMM > 0 && len(j.Shocks) == 0 && (k == nil || k.StrokeMM == 0) {
-			fmt.Fprintf(w, "start %s: its shock states no stroke; taken as %.2f of its %.4g mm: %.4g mm\n", st.Name, files.StrokeShare, st.OwnShock.EyeToEyeMM, st.OwnShock.StrokeMM)
+			fmt.Fprintf(w, "start %s: its shock has no stroke_mm; %.2f of its length of %.4g mm is used: %.4g mm\n", st.Name, files.StrokeShare, st.OwnShock.EyeToEyeMM, st.OwnShock.StrokeMM)
 		}
 	}
 }

@@ -18,10 +18,10 @@ import (
 func VerbCheck(env *process.Env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check JOB",
-		Short: "Name every error of a job, or say what it would search and about how long that takes",
-		Long: "Names every error of a job, or says what it would search: its constraints and which of them hold by\n" +
-			"default, its cases, how each mechanism moves, and about how long that takes. `forkfront help measures`\n" +
-			"lists what objectives and constraints can speak of.",
+		Short: "Report every error in a job, or describe what it would search and about how long that takes",
+		Long: "Reports every error in a job, or describes what it would search: its constraints and which of them are\n" +
+			"defaults, its cases, how each mechanism moves, and about how long that takes. `forkfront help measures`\n" +
+			"lists the measures for objectives and constraints.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			job, _, err := files.Job(env, args)
@@ -79,7 +79,7 @@ func tellCases(j *files.JobFile, w io.Writer, cases []*cases.Case) {
 		told[exempt.String()], told[moves.String()] = true, true
 	}
 	if more > 0 {
-		fmt.Fprintf(w, "and %d more, the last of them %s\n", more, last)
+		fmt.Fprintf(w, "and %d more, the last being %s\n", more, last)
 	}
 }
 

@@ -40,23 +40,23 @@ func VerbExtract(env *process.Env) *cobra.Command {
 	}
 	c := &cobra.Command{
 		Use:   "extract {DIR ID | CONCEPT}",
-		Short: "Take a candidate out of results, as a concept, pivot table or drawing; or draw a concept",
-		Long: "Takes the candidate ID (column candidate of front.parquet) out of the results in DIR and prints it\n" +
-			"as a concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at\n" +
-			"1:1 in mm (DXF, release 12), or its mechanism as a file. With --out all of them go to a folder.\n\n" +
-			"The end of an ID behind a slash will do where no other ends so, as will balanced (CASE/balanced among\n" +
-			"several cases) and best-MEASURE for the candidates to begin with.\n\n" +
-			"A concept file, such as one taken out and changed by hand, has no ID. Its table, drawing or mechanism\n" +
-			"is printed; with --out table and drawing go to a folder, named as the concept file is.",
+		Short: "Export a candidate as a concept, pivot table or drawing; or draw a concept",
+		Long: "Exports the candidate ID (column candidate of front.parquet) from the results in DIR: prints it as a\n" +
+			"concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at 1:1 in mm\n" +
+			"(DXF, release 12), or its mechanism as a file. With --out, all of them are written to a folder.\n\n" +
+			"The part of an ID after a slash is enough if it is unique, as are balanced (CASE/balanced among several\n" +
+			"cases) and best-MEASURE for the suggested candidates.\n\n" +
+			"A concept file, such as an exported one that was edited by hand, has no ID. Its table, drawing or mechanism\n" +
+			"is printed; with --out, table and drawing are written to a folder, named after the concept file.",
 		Args: cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case !slices.Contains(words, as):
 				return process.BadInput(fmt.Errorf("--as %q; allowed are %s", as, strings.Join(words, ", ")))
 			case out != "" && cmd.Flags().Changed("as"):
-				return process.BadInput(errors.New("--as prints one form and --out writes all of them; give one of the two"))
+				return process.BadInput(errors.New("--as prints one form and --out writes all of them; use one of the two"))
 			case replace && out == "":
-				return process.BadInput(errors.New("--replace goes with --out DIR"))
+				return process.BadInput(errors.New("--replace requires --out DIR"))
 			}
 			do := func() error {
 				x, err := toExtract(env, args)
@@ -75,8 +75,8 @@ func VerbExtract(env *process.Env) *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&as, "as", "concept", "what to print: "+strings.Join(words, ", "))
-	c.Flags().StringVar(&out, "out", "", "folder to write all forms to, instead of printing one; created when it does not exist")
-	c.Flags().BoolVar(&replace, "replace", false, "replace files of other content that --out finds in the folder")
+	c.Flags().StringVar(&out, "out", "", "folder to write all forms to, instead of printing one; created if it does not exist")
+	c.Flags().BoolVar(&replace, "replace", false, "overwrite files in the --out folder that have other content")
 	return c
 }
 
@@ -87,11 +87,11 @@ func toExtract(env *process.Env, args []string) (*extracted, error) {
 	dir := err == nil && about.IsDir()
 	switch {
 	case dir && len(args) == 1:
-		return nil, process.BadInput(fmt.Errorf("%s is a folder; say which candidate of it: extract %s ID, such as balanced", name, display.ShellWord(name)))
+		return nil, process.BadInput(fmt.Errorf("%s is a folder; name one of its candidates: extract %s ID, such as balanced", name, display.ShellWord(name)))
 	case len(args) == 1:
 		return conceptToExtract(env, name)
 	case name == "-", err == nil && !dir:
-		return nil, process.BadInput(fmt.Errorf("%s is no folder of results, and a concept file has no candidate %q; leave the ID out", process.FileShown(name), args[1]))
+		return nil, process.BadInput(fmt.Errorf("%s is not a results folder, and a concept file has no candidate %q; omit the ID", process.FileShown(name), args[1]))
 	}
 	return candidateToExtract(name, args[1])
 }
@@ -99,7 +99,7 @@ func toExtract(env *process.Env, args []string) (*extracted, error) {
 // print writes one form.
 func (x *extracted) print(env *process.Env, as string) error {
 	if as == "concept" && x.isFile {
-		return process.BadInput(fmt.Errorf("%s is a concept file already; --as table, drawing or mechanism prints it in another form, --out DIR writes table and drawing", x.from))
+		return process.BadInput(fmt.Errorf("%s is already a concept file; --as table, drawing or mechanism prints it in another form, --out DIR writes table and drawing", x.from))
 	}
 	i := slices.IndexFunc(extractForms, func(f extractForm) bool { return f.as == as })
 	var text bytes.Buffer
@@ -115,7 +115,7 @@ func (x *extracted) print(env *process.Env, as string) error {
 // holds something else: a concept may have been changed by hand.
 func (x *extracted) writeAll(env *process.Env, out string, replace bool) error {
 	if about, err := os.Stat(out); err == nil && !about.IsDir() {
-		return process.BadInput(fmt.Errorf("--out %s is a file; the name of a folder is needed", out))
+		return process.BadInput(fmt.Errorf("--out %s is a file; expected a folder", out))
 	}
 	files, err := x.files(out)
 	if err != nil {
@@ -123,11 +123,11 @@ func (x *extracted) writeAll(env *process.Env, out string, replace bool) error {
 	}
 	for _, f := range files {
 		if there, err := os.ReadFile(f.path); !replace && err == nil && !bytes.Equal(there, f.text) {
-			return process.BadInput(fmt.Errorf("%s is there already and holds something else; --replace overwrites it, or name another folder", f.path))
+			return process.BadInput(fmt.Errorf("%s already exists with other content; overwrite it with --replace, or choose another folder", f.path))
 		}
 	}
 	if err := os.MkdirAll(out, 0o755); err != nil {
-		return fmt.Errorf("make the folder of the candidate: %w", err)
+		return fmt.Errorf("create the candidate's folder: %w", err)
 	}
 	for _, f := range files {
 		if err := renameio.WriteFile(f.path, f.text, 0o644, renameio.WithTempDir(out)); err != nil {

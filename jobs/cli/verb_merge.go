@@ -13,16 +13,16 @@ func VerbMerge(env *process.Env) *cobra.Command {
 	var planName, out string
 	c := &cobra.Command{
 		Use:   "merge --plan PLAN --out DIR",
-		Short: "Join the shards of a plan into one results folder",
+		Short: "Merge the shards of a plan into one results folder",
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
 			if planName == "" || out == "" {
-				return process.BadInput(errors.New("--plan PLAN and --out DIR are needed: the plan, and the folder that its shards went to"))
+				return process.BadInput(errors.New("--plan PLAN and --out DIR are required: the plan, and the folder with its shards"))
 			}
 			return shards.Merge(env, planName, out)
 		},
 	}
 	c.Flags().StringVar(&planName, "plan", "", "the plan that the shards were run with")
-	c.Flags().StringVar(&out, "out", "", "folder that the shards went to; the results go there too")
+	c.Flags().StringVar(&out, "out", "", "folder with the shards; the results are written there too")
 	return c
 }

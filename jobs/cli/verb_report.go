@@ -18,13 +18,13 @@ func VerbReport(env *process.Env) *cobra.Command {
 	var figures bool
 	c := &cobra.Command{
 		Use:   "report DIR",
-		Short: "Make report.html of finished results anew, with --figures pictures for papers too",
+		Short: "Write report.html of finished results again; with --figures, also figures for papers",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return forks.TakenFrom(args[0], func() error { return report(env, args[0], figures) })
 		},
 	}
-	c.Flags().BoolVar(&figures, "figures", false, "write PNG and SVG pictures into DIR/figures")
+	c.Flags().BoolVar(&figures, "figures", false, "write PNG and SVG figures to DIR/figures")
 	return c
 }
 

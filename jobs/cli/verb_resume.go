@@ -23,7 +23,7 @@ func VerbResume(env *process.Env) *cobra.Command {
 	var w run.Work
 	c := &cobra.Command{
 		Use:   "resume DIR",
-		Short: "Go on with a run that was stopped, to the same front as if it never was",
+		Short: "Resume a stopped run; its front is the same as without the stop",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := check(&w); err != nil {
@@ -32,7 +32,7 @@ func VerbResume(env *process.Env) *cobra.Command {
 			return resume(cmd.Context(), env, args[0], &w, asBegun)
 		},
 	}
-	c.Flags().BoolVar(&asBegun, "as-begun", false, "go on even if the job's file has changed, with the job as it was")
+	c.Flags().BoolVar(&asBegun, "as-begun", false, "resume with the job as it was when the run began, even if its file has changed")
 	flags(&w, c, "as many as before")
 	return c
 }
@@ -101,7 +101,7 @@ func unchanged(b *store.Begun, env *process.Env) error {
 		return err
 	}
 	if now.Digest != b.Digest {
-		return process.BadInput(fmt.Errorf("%s has changed since the run began; go on with the job as it was: resume --as-begun, or search the new one: run --replace", b.Name))
+		return process.BadInput(fmt.Errorf("%s has changed since the run began; continue with the job as it was: resume --as-begun, or search the new one: run --replace", b.Name))
 	}
 	return nil
 }

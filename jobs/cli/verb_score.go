@@ -19,14 +19,14 @@ func VerbScore(env *process.Env) *cobra.Command {
 	var job, before string
 	c := &cobra.Command{
 		Use:   "score CONCEPT",
-		Short: "Score one fork beside the telescopic one",
-		Long: "Scores the fork of a concept file beside the telescopic one that it would replace. It ends with which of\n" +
-			"the limits that hold unless a job says otherwise are broken, and which parts overlap; with --job with what\n" +
-			"the job's objectives come to and which of its constraints are broken.",
+		Short: "Score one fork and compare it with the telescopic one",
+		Long: "Scores the fork of a concept file and compares it with the telescopic one that it would replace. The output\n" +
+			"ends with the default limits that the fork violates and the parts that overlap; with --job, with the values of\n" +
+			"the job's objectives and the constraints that the fork violates.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if before != "" && (asJSON || job != "") {
-				return process.BadInput(errors.New("--before compares two forks in a table; leave out --json and --job"))
+				return process.BadInput(errors.New("--before compares two forks in a table; omit --json and --job"))
 			}
 			if before != "" {
 				return score.Compare(env, before, args[0])
@@ -35,8 +35,8 @@ func VerbScore(env *process.Env) *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON with all measures and curves")
-	c.Flags().StringVar(&before, "before", "", "compare with this concept: what got better, what was paid")
-	c.Flags().StringVar(&job, "job", "", "judge the fork by this job's bands, objectives and constraints too")
+	c.Flags().StringVar(&before, "before", "", "compare with this concept: what improved, and what it cost")
+	c.Flags().StringVar(&job, "job", "", "also evaluate the fork against the bands, objectives and constraints of this job")
 	return c
 }
 
@@ -80,7 +80,7 @@ func readJudge(env *process.Env, name string, file *files.ConceptFile, c *object
 		return nil, err
 	}
 	if other := job.Unlike(file); len(other) > 0 {
-		fmt.Fprintf(env.Err, "the fork's own file has another %s than the job, and the fork is judged by its own\n", strings.Join(other, ", "))
+		fmt.Fprintf(env.Err, "the %s of the fork's file differs from that of the job; the fork is evaluated with its own\n", strings.Join(other, ", "))
 	}
 	c.Leverage = objectives.Band{Low: job.LeverageBand[0], High: job.LeverageBand[1]}
 	c.AntiDive = objectives.Band{Low: job.AntiDiveBand[0], High: job.AntiDiveBand[1]}

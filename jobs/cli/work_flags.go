@@ -11,16 +11,16 @@ import (
 )
 
 func flags(w *run.Work, c *cobra.Command, zero string) {
-	c.Flags().IntVar(&w.Workers, "workers", 0, "candidates evaluated at once; 0: "+zero)
-	c.Flags().DurationVar(&w.Every, "checkpoint-every", between, "least time between two checkpoints of a case")
+	c.Flags().IntVar(&w.Workers, "workers", 0, "candidates evaluated concurrently; 0: "+zero)
+	c.Flags().DurationVar(&w.Every, "checkpoint-every", between, "minimum time between checkpoints of a case")
 }
 
 func check(w *run.Work) error {
 	switch {
 	case w.Workers < 0:
-		return process.BadInput(fmt.Errorf("--workers %d; 0 or more is allowed", w.Workers))
+		return process.BadInput(fmt.Errorf("--workers %d; must be 0 or more", w.Workers))
 	case w.Every < 0:
-		return process.BadInput(fmt.Errorf("--checkpoint-every %s; 0s (every generation) or more is allowed", w.Every))
+		return process.BadInput(fmt.Errorf("--checkpoint-every %s; must be 0s (every generation) or more", w.Every))
 	}
 	return nil
 }

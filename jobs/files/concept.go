@@ -13,21 +13,21 @@ import (
 // ConceptFile is one fork.
 type ConceptFile struct {
 	Concept         string           `yaml:"concept" jsonschema:"required" jsonschema_description:"a name"`
-	Bike            Bike             `yaml:"bike" jsonschema:"required" jsonschema_description:"the bike that the fork is for, at top-out"`
+	Bike            Bike             `yaml:"bike" jsonschema:"required" jsonschema_description:"the bike, with the fork at top-out"`
 	Mechanism       string           `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`
-	PointsMM        map[string]Point `yaml:"points_mm" jsonschema:"required" jsonschema_description:"place of every point of the mechanism at top-out as [along, ahead] in the fork frame"`
+	PointsMM        map[string]Point `yaml:"points_mm" jsonschema:"required" jsonschema_description:"position of every point of the mechanism at top-out as [along, ahead] in the fork frame"`
 	TravelMM        float64          `yaml:"travel_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how far the axle moves along the steering axis"`
 	Shock           *Shock           `yaml:"shock" jsonschema_description:"the spring and damper units"`
 	SagPct          float64          `yaml:"sag_pct" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=100" default:"20" jsonschema_description:"travel at which the static load balances, in % of travel_mm"`
 	BrakingG        float64          `yaml:"braking_g" jsonschema:"exclusiveMinimum=0" default:"0.5" jsonschema_description:"deceleration of a hard stop, in g"`
 	Attitude        string           `yaml:"attitude" jsonschema:"enum=pitching,enum=level" default:"pitching" jsonschema_description:"pitching: both wheels stay on level ground; level: the head angle stays as given"`
-	LeverageBand    Band             `yaml:"leverage_band" default:"[2.0, 3.0]" jsonschema_description:"wanted leverage ratio [low, high]"`
-	AntiDiveBand    Band             `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"wanted anti-dive in % [low, high]"`
-	CoilRatesNPerMM []float64        `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"coils on sale; 250 to 650 lb/in in steps of 25 unless given"`
+	LeverageBand    Band             `yaml:"leverage_band" default:"[2.0, 3.0]" jsonschema_description:"desired leverage ratio [low, high]"`
+	AntiDiveBand    Band             `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"desired anti-dive in % [low, high]"`
+	CoilRatesNPerMM []float64        `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"available coil rates; by default 250 to 650 lb/in in steps of 25"`
 
-	Material   Material          `yaml:"material" default:"7075-T6" jsonschema_description:"what the tubes are made of"`
-	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the room around the fork"`
-	Across     AcrossSection     `yaml:"across" default:"{}" jsonschema_description:"how the mechanism's parts stand across the plane"`
+	Material   Material          `yaml:"material" default:"7075-T6" jsonschema_description:"material of the tubes"`
+	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the space around the fork"`
+	Across     AcrossSection     `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
 	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
 	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that the linkage would replace"`
 
@@ -37,37 +37,37 @@ type ConceptFile struct {
 // Shock is the spring and damper unit; the rate of its spring follows from sag.
 type Shock struct {
 	Count      int     `yaml:"count" jsonschema:"minimum=1,maximum=2" default:"1" jsonschema_description:"one, or two side by side"`
-	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length at top-out; that of the shock's points unless given"`
-	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"0.30 of the eye-to-eye length unless given"`
+	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length at top-out; by default the distance between the shock's points"`
+	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"maximum compression; by default 0.30 of the eye-to-eye length"`
 	Spring     string  `yaml:"spring" jsonschema:"enum=coil,enum=air" default:"coil" jsonschema_description:"coil or air"`
-	MassG      float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, spring included; by its size unless given"`
+	MassG      float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, including the spring; by default estimated from its size"`
 	PreloadMM  float64 `yaml:"preload_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"compression of a coil at top-out"`
 	BoreMM     float64 `yaml:"bore_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"bore of an air spring"`
 	ChamberMM  float64 `yaml:"chamber_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length of an air spring's chamber at top-out"`
-	MaxBar     float64 `yaml:"pressure_max_bar" jsonschema:"exclusiveMinimum=0" jsonschema_description:"what an air spring holds at top-out, above the atmosphere; 24 unless given"`
+	MaxBar     float64 `yaml:"pressure_max_bar" jsonschema:"exclusiveMinimum=0" jsonschema_description:"maximum gauge pressure of an air spring at top-out; by default 24"`
 }
 
 // check notes an air spring without its sizes, and sizes that a coil does not have.
 func (k *Shock) check(s *Source, path string) {
 	if k.EyeToEyeMM > 0 && k.StrokeMM >= k.EyeToEyeMM {
-		s.At(path+".stroke_mm", "%g; less than the eye-to-eye length of %g is needed", k.StrokeMM, k.EyeToEyeMM)
+		s.At(path+".stroke_mm", "%g; must be less than the eye-to-eye length of %g", k.StrokeMM, k.EyeToEyeMM)
 	}
 	for _, key := range []string{"bore_mm", "chamber_mm"} {
 		switch given := s.Has(path + "." + key); {
 		case k.Spring == "air" && !given:
-			s.At(path+"."+key, "missing; an air spring needs it")
+			s.At(path+"."+key, "missing; required for an air spring")
 		case k.Spring == "coil" && given:
-			s.At(path+"."+key, "a coil has none; leave it out or set spring: air")
+			s.At(path+"."+key, "not used by a coil; remove it or set spring: air")
 		}
 	}
 	if at := path + ".pressure_max_bar"; k.Spring == "coil" && s.Has(at) {
-		s.At(at, "a coil has none; leave it out or set spring: air")
+		s.At(at, "not used by a coil; remove it or set spring: air")
 	}
 	if k.Spring == "air" && k.PreloadMM != 0 {
-		s.At(path+".preload_mm", "%g; an air spring has none, its pressure follows from sag", k.PreloadMM)
+		s.At(path+".preload_mm", "%g; not used by an air spring, whose pressure follows from sag", k.PreloadMM)
 	}
 	if k.ChamberMM > 0 && k.StrokeMM >= k.ChamberMM {
-		s.At(path+".chamber_mm", "%g; more than the stroke of %g is needed", k.ChamberMM, k.StrokeMM)
+		s.At(path+".chamber_mm", "%g; must be more than the stroke of %g", k.ChamberMM, k.StrokeMM)
 	}
 }
 
@@ -139,7 +139,7 @@ func (c *ConceptFile) check(s *Source) {
 func checkRates(s *Source, rates []float64) {
 	for i, k := range rates {
 		if k <= 0 {
-			s.At(item("coil_rates_n_per_mm", i), "%g; more than 0 is needed", k)
+			s.At(item("coil_rates_n_per_mm", i), "%g; must be more than 0", k)
 		}
 	}
 }
@@ -149,12 +149,12 @@ func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 	given := m.RequiredPoints()
 	for _, name := range given {
 		if !s.Has("points_mm." + name) {
-			s.At("points_mm."+name, "missing; mechanism %q needs it", m.Name)
+			s.At("points_mm."+name, "missing; required by mechanism %q", m.Name)
 		}
 	}
 	for _, name := range s.Keys("points_mm") {
 		if name == kinematics.PointAxle {
-			s.At("points_mm.axle", "the axle's place follows from axle_to_crown_mm and fork_offset_mm; leave it out")
+			s.At("points_mm.axle", "the axle's position follows from axle_to_crown_mm and fork_offset_mm; remove it")
 		} else if name != kinematics.PointRoot && !slices.Contains(given, name) {
 			s.At("points_mm."+name, "unknown point; %s", suggest(name, given))
 		}
@@ -162,11 +162,11 @@ func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 	if k := c.Shock; k != nil && m.HasShock() && k.EyeToEyeMM == 0 {
 		upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
 		if length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1]); k.StrokeMM >= length && length > 0 {
-			s.At("shock.stroke_mm", "%g; less than the %.4g mm between the shock's points is needed", k.StrokeMM, length)
+			s.At("shock.stroke_mm", "%g; must be less than the %.4g mm between the shock's points", k.StrokeMM, length)
 		}
 	}
 	if c.Shock != nil && !m.HasShock() {
-		s.At("shock", "mechanism %q drives no shock; leave it out", m.Name)
+		s.At("shock", "mechanism %q drives no shock; remove it", m.Name)
 	}
 	c.checkSteering(s, m)
 }

@@ -81,7 +81,7 @@ func said(n *yaml.Node) string {
 
 func (s *Source) mapping(path string, n *yaml.Node, dst reflect.Value) {
 	if n.Kind != yaml.MappingNode {
-		s.At(path, "%s; a mapping is needed with %s", said(n), strings.Join(fieldNames(dst.Type()), ", "))
+		s.At(path, "%s; expected a mapping with %s", said(n), strings.Join(fieldNames(dst.Type()), ", "))
 		return
 	}
 	names := fieldNames(dst.Type())
@@ -142,7 +142,7 @@ func fill(dst reflect.Value, text string) {
 
 func (s *Source) table(path string, n *yaml.Node, dst reflect.Value) {
 	if n.Kind != yaml.MappingNode {
-		s.At(path, "%s; a mapping of names is needed", said(n))
+		s.At(path, "%s; expected a mapping of names", said(n))
 		return
 	}
 	dst.Set(reflect.MakeMap(dst.Type()))
@@ -156,12 +156,12 @@ func (s *Source) table(path string, n *yaml.Node, dst reflect.Value) {
 
 func (s *Source) list(path string, n *yaml.Node, dst reflect.Value, rules []string) {
 	if n.Kind != yaml.SequenceNode {
-		s.At(path, "%s; a list is needed", said(n))
+		s.At(path, "%s; expected a list", said(n))
 		return
 	}
 	if dst.Kind() == reflect.Array {
 		if len(n.Content) != dst.Len() {
-			s.At(path, "%d values; exactly %d are needed", len(n.Content), dst.Len())
+			s.At(path, "%d values; expected exactly %d", len(n.Content), dst.Len())
 			return
 		}
 	} else {
@@ -189,15 +189,15 @@ func (s *Source) number(path string, n *yaml.Node) (float64, bool) {
 	var f float64
 	tag := n.ShortTag()
 	if n.Kind != yaml.ScalarNode || tag != "!!int" && tag != "!!float" || n.Decode(&f) != nil {
-		s.At(path, "%s; a number is needed", said(n))
+		s.At(path, "%s; expected a number", said(n))
 		return 0, false
 	}
 	if math.IsNaN(f) || math.IsInf(f, 0) {
-		s.At(path, "%s; a finite number is needed", n.Value)
+		s.At(path, "%s; expected a finite number", n.Value)
 		return 0, false
 	}
 	if size := math.Abs(f); size > largest || size < smallest && f != 0 {
-		s.At(path, "%s; a number between %g and %g, or 0, is needed, with either sign", n.Value, smallest, largest)
+		s.At(path, "%s; expected 0 or a number between %g and %g, of either sign", n.Value, smallest, largest)
 		return 0, false
 	}
 	return f, true
@@ -210,7 +210,7 @@ func (s *Source) whole(path string, n *yaml.Node, dst reflect.Value, rules []str
 		if unsigned {
 			want += " from 0 to 2^63 − 1" // what a column of whole numbers holds
 		}
-		s.At(path, "%s; %s is needed", said(n), want)
+		s.At(path, "%s; expected %s", said(n), want)
 		return
 	}
 	if !unsigned {
@@ -220,21 +220,21 @@ func (s *Source) whole(path string, n *yaml.Node, dst reflect.Value, rules []str
 
 func (s *Source) truth(path string, n *yaml.Node, dst reflect.Value) {
 	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!bool" || n.Decode(dst.Addr().Interface()) != nil {
-		s.At(path, "%s; true or false is needed", said(n))
+		s.At(path, "%s; expected true or false", said(n))
 	}
 }
 
 func (s *Source) text(path string, n *yaml.Node, dst reflect.Value, rules []string) {
 	if n.Kind != yaml.ScalarNode || n.ShortTag() == "!!null" {
-		s.At(path, "%s; text is needed", said(n))
+		s.At(path, "%s; expected text", said(n))
 		return
 	}
 	if n.ShortTag() != "!!str" {
-		s.At(path, "%s; text is needed, so put it in quotes", said(n))
+		s.At(path, "%s; expected text: put it in quotes", said(n))
 		return
 	}
 	if strings.TrimSpace(n.Value) == "" {
-		s.At(path, "empty; text is needed")
+		s.At(path, "empty; expected text")
 		return
 	}
 	dst.SetString(n.Value)
@@ -256,15 +256,15 @@ func (s *Source) limits(path string, n *yaml.Node, v float64, rules []string) {
 		limit, _ := strconv.ParseFloat(text, 64)
 		switch {
 		case name == "minimum" && v < limit:
-			s.At(path, "%s; at least %s is needed", said(n), text)
+			s.At(path, "%s; must be at least %s", said(n), text)
 		case name == "exclusiveMinimum" && v <= limit:
-			s.At(path, "%s; more than %s is needed", said(n), text)
+			s.At(path, "%s; must be more than %s", said(n), text)
 		case name == "maximum" && v > limit:
-			s.At(path, "%s; at most %s is allowed", said(n), text)
+			s.At(path, "%s; must be at most %s", said(n), text)
 		case name == "exclusiveMaximum" && v >= limit:
-			s.At(path, "%s; less than %s is needed", said(n), text)
+			s.At(path, "%s; must be less than %s", said(n), text)
 		case name == "minItems" && v < limit:
-			s.At(path, "%g entries; at least %s is needed", v, text)
+			s.At(path, "%g entries; expected at least %s", v, text)
 		}
 	}
 }

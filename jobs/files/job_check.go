@@ -51,7 +51,7 @@ func (j *JobFile) check(s *Source) {
 // checkPackages notes packages that could not be told apart, and a package beside them.
 func (j *JobFile) checkPackages(s *Source) {
 	if s.Has("package") && s.Has("packages") {
-		s.At("package", "packages lists the rooms around the fork; leave one of the two out")
+		s.At("package", "use either package or packages, not both")
 	}
 	for i := range j.Packages {
 		if path := item("packages", i) + ".name"; !s.Has(path) {
@@ -109,16 +109,16 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	free := slices.DeleteFunc(m.RequiredPoints(), func(name string) bool { return name == kinematics.PointShockLower })
 	for _, name := range free {
 		if !s.Has(bounds + "." + name) {
-			s.At(bounds+"."+name, "missing; mechanism %q needs it", m.Name)
+			s.At(bounds+"."+name, "missing; required by mechanism %q", m.Name)
 		}
 	}
 	for _, name := range s.Keys(bounds) {
 		at := bounds + "." + name
 		switch {
 		case name == kinematics.PointAxle:
-			s.At(at, "the axle's place follows from the bike; leave it out")
+			s.At(at, "the axle's position follows from the bike; remove it")
 		case name == kinematics.PointShockLower && m.HasShock():
-			s.At(at, "shock_lower follows from shock_upper, shock_angle_rad and the shock's length; leave it out")
+			s.At(at, "shock_lower follows from shock_upper, shock_angle_rad and the shock's length; remove it")
 		case name != kinematics.PointRoot && !slices.Contains(free, name):
 			s.At(at, "unknown point; %s", suggest(name, free))
 		}
@@ -127,7 +127,7 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	case m.HasShock() && !given:
 		s.At(angle, "missing; mechanism %q drives a shock", m.Name)
 	case !m.HasShock() && given:
-		s.At(angle, "mechanism %q drives no shock; leave it out", m.Name)
+		s.At(angle, "mechanism %q drives no shock; remove it", m.Name)
 	}
 	jm.checkSteering(s, bounds, m)
 	if m.HasShock() && !shocks && !s.Has("shocks") {
@@ -140,7 +140,7 @@ func (j *JobFile) checkWants(s *Source) {
 	all := j.Choices()
 	named := func(path, name string, off bool) {
 		if name != "" && !knownMeasure(name) {
-			s.At(path+".measure", "%q is no measure; %s", name, suggest(name, MeasureNames()))
+			s.At(path+".measure", "%q is not a measure; %s", name, suggest(name, MeasureNames()))
 		} else if !off {
 			checkNever(s, path, name, all)
 		}
@@ -149,13 +149,13 @@ func (j *JobFile) checkWants(s *Source) {
 		path := item("objectives", i)
 		named(path, o.Measure, false)
 		if s.Has(path+".sense") == s.Has(path+".band") {
-			s.At(path, "exactly one of sense (min or max) and band [low, high] is needed")
+			s.At(path, "expected exactly one of sense (min or max) and band [low, high]")
 		}
 		if o.Band != nil {
 			o.Band.check(s, path+".band")
 		}
 		if o.Band != nil && o.Enough != nil {
-			s.At(path+".enough", "%g; a band says itself what is enough, leave it out", *o.Enough)
+			s.At(path+".enough", "%g; not used with a band; remove it", *o.Enough)
 		}
 	}
 	for i, c := range j.Constraints {
@@ -179,8 +179,8 @@ func (j *JobFile) checkWants(s *Source) {
 func (j *JobFile) checkOff(s *Source, path, measure string) {
 	switch names := j.defaultNames(); {
 	case s.Has(path+".min") || s.Has(path+".max"):
-		s.At(path+".off", "true beside a limit; give the one or the other")
+		s.At(path+".off", "true together with a limit; give one or the other")
 	case !slices.Contains(names, measure):
-		s.At(path+".off", "%q has no limit by default; leave the constraint out; those that have one are %s", measure, strings.Join(names, ", "))
+		s.At(path+".off", "%q has no default limit; remove the constraint; measures with a default limit are %s", measure, strings.Join(names, ", "))
 	}
 }

@@ -16,7 +16,7 @@ type Material struct {
 	Name        string  `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
 	YoungGPa    float64 `yaml:"young_gpa" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"modulus of elasticity"`
 	DensityKGM3 float64 `yaml:"density_kg_m3" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"density"`
-	YieldMPa    float64 `yaml:"yield_mpa" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"yield strength as the fork is made, welded or not"`
+	YieldMPa    float64 `yaml:"yield_mpa" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"yield strength in the condition of the finished fork, welded or not"`
 }
 
 // ownMaterial is the mapping form alone, read as any other mapping.
@@ -31,7 +31,7 @@ func (m *Material) read(s *Source, path string, n *yaml.Node) {
 	}
 	known := objectives.MaterialNamed(n.Value) // 4130 reads as a number
 	if n.Kind != yaml.ScalarNode || known == nil {
-		s.At(path, "%s; the name of a material on hand (%s), or one of your own with name, young_gpa, density_kg_m3 and yield_mpa, is needed", said(n), materialNames())
+		s.At(path, "%s; expected a built-in material (%s), or a custom one with name, young_gpa, density_kg_m3 and yield_mpa", said(n), materialNames())
 		return
 	}
 	*m = Material{known.Name, known.YoungMPa / 1000, known.DensityKGM3, known.YieldMPa}
@@ -61,7 +61,7 @@ func (Material) JSONSchema() *jsonschema.Schema {
 	}
 	number.Enum = []any{4130}
 	return &jsonschema.Schema{
-		Description: fmt.Sprintf("a material on hand (MIL-HDBK-5J: %s), or one's own", materialNames()),
+		Description: fmt.Sprintf("a built-in material (MIL-HDBK-5J: %s), or a custom one", materialNames()),
 		OneOf:       []*jsonschema.Schema{named, number, mapping},
 	}
 }

@@ -17,12 +17,12 @@ import (
 type MechanismFile struct {
 	Mechanism string                 `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a name"`
 	Ground    string                 `yaml:"ground" jsonschema:"required" jsonschema_description:"the body that does not move"`
-	Steering  Steering               `yaml:"steering" default:"ground" jsonschema_description:"ground: all of it turns with the steerer; or the points [lower_ball, upper_ball] of the steering axis"`
-	Bodies    []string               `yaml:"bodies" jsonschema:"required,minItems=2" jsonschema_description:"all bodies, the ground included"`
+	Steering  Steering               `yaml:"steering" default:"ground" jsonschema_description:"ground: the whole mechanism turns with the steerer; or the points [lower_ball, upper_ball] of the steering axis"`
+	Bodies    []string               `yaml:"bodies" jsonschema:"required,minItems=2" jsonschema_description:"all bodies, including the ground"`
 	Pivots    map[string][]string    `yaml:"pivots" jsonschema_description:"the bodies that each pivot joins; a pivot named axle lies on the axle"`
 	Slides    map[string]SlideFile   `yaml:"slides" jsonschema_description:"sliding pairs"`
 	Axle      string                 `yaml:"axle" jsonschema:"required" jsonschema_description:"body that carries the wheel axle"`
-	Brake     string                 `yaml:"brake" jsonschema_description:"body that carries the caliper; the axle's body unless given"`
+	Brake     string                 `yaml:"brake" jsonschema_description:"body that carries the caliper; by default the axle's body"`
 	Shock     *[2]string             `yaml:"shock" jsonschema_description:"bodies that carry shock_upper and shock_lower"`
 	Members   map[string][][2]string `yaml:"members" jsonschema_description:"straight members of each body, from point to point"`
 }

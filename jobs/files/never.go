@@ -80,7 +80,7 @@ func checkNever(s *Source, path, name string, all []Choice) {
 				has = append(has, objectives.Measures[k].Name)
 			}
 		}
-		s.At(path+".measure", "%q; no fork of %s has it: %s; allowed are %s", name, c.of, why, strings.Join(has, ", "))
+		s.At(path+".measure", "%q; not available for %s: %s; allowed are %s", name, c.of, why, strings.Join(has, ", "))
 		return
 	}
 }

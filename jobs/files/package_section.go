@@ -13,18 +13,18 @@ import (
 // is fixed to them. Its defaults are common practice for a two-wheeler with a tyre of 61 mm, without a
 // source.
 type PackageSection struct {
-	Name          string    `yaml:"name" jsonschema_description:"a name; each of several packages needs one"`
+	Name          string    `yaml:"name" jsonschema_description:"a name; required if there are several packages"`
 	TyreWidthMM   float64   `yaml:"tyre_width_mm" jsonschema:"exclusiveMinimum=0" default:"61" jsonschema_description:"width of the front tyre"`
 	RimWidthMM    float64   `yaml:"rim_width_mm" jsonschema:"exclusiveMinimum=0" default:"30" jsonschema_description:"width of rim and spokes"`
-	HubWidthMM    float64   `yaml:"hub_width_mm" jsonschema:"exclusiveMinimum=0" default:"100" jsonschema_description:"hub between the faces that the fork bears on"`
-	RotorRadiusMM float64   `yaml:"rotor_radius_mm" jsonschema:"exclusiveMinimum=0" default:"80" jsonschema_description:"how far hub and rotor reach from the axle"`
+	HubWidthMM    float64   `yaml:"hub_width_mm" jsonschema:"exclusiveMinimum=0" default:"100" jsonschema_description:"width of the hub between its contact faces"`
+	RotorRadiusMM float64   `yaml:"rotor_radius_mm" jsonschema:"exclusiveMinimum=0" default:"80" jsonschema_description:"outer radius of hub and rotor"`
 	LockDeg       float64   `yaml:"lock_deg" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=90" default:"60" jsonschema_description:"steering angle to either side"`
-	CrownRadiusMM float64   `yaml:"crown_radius_mm" jsonschema:"exclusiveMinimum=0" default:"25" jsonschema_description:"the crown is round, from the steering axis to the root point"`
+	CrownRadiusMM float64   `yaml:"crown_radius_mm" jsonschema:"exclusiveMinimum=0" default:"25" jsonschema_description:"radius of the round crown between the steering axis and the root point"`
 	ShockRadiusMM float64   `yaml:"shock_radius_mm" jsonschema:"exclusiveMinimum=0" default:"26" jsonschema_description:"radius of a shock's body"`
 	ShaftRadiusMM float64   `yaml:"shaft_radius_mm" jsonschema:"exclusiveMinimum=0" default:"9" jsonschema_description:"radius of the shafts at the pivots"`
 	HeadTube      TubePart  `yaml:"head_tube" default:"{from_mm: [-140, 0], to_mm: [-6, 0], diameter_mm: 56}" jsonschema_description:"head tube of the frame"`
 	DownTube      TubePart  `yaml:"down_tube" default:"{from_mm: [-20, 0], to_mm: [140.55, -629.85], diameter_mm: 60}" jsonschema_description:"down tube of the frame"`
-	KeepOut       []KeepOut `yaml:"keep_out" jsonschema_description:"what else there is to keep clear of: mudguard, lamp, rack, battery"`
+	KeepOut       []KeepOut `yaml:"keep_out" jsonschema_description:"further obstacles: mudguard, lamp, rack, battery"`
 }
 
 // check notes sizes that do not go together with the wheel of a bike.
@@ -32,11 +32,11 @@ func (v *PackageSection) check(s *Source, path string, wheel float64) {
 	switch {
 	case wheel <= 0 || v.TyreWidthMM <= 0: // noted already
 	case v.TyreWidthMM >= wheel:
-		s.At(path+".tyre_width_mm", "%g; less than the wheel's radius of %g is needed", v.TyreWidthMM, wheel)
+		s.At(path+".tyre_width_mm", "%g; must be less than the wheel's radius of %g", v.TyreWidthMM, wheel)
 	case v.RimWidthMM > v.TyreWidthMM:
-		s.At(path+".rim_width_mm", "%g; at most the tyre's width of %g is allowed", v.RimWidthMM, v.TyreWidthMM)
+		s.At(path+".rim_width_mm", "%g; must be at most the tyre's width of %g", v.RimWidthMM, v.TyreWidthMM)
 	case v.RotorRadiusMM >= wheel-v.TyreWidthMM:
-		s.At(path+".rotor_radius_mm", "%g; less than the %g inside the tyre is needed", v.RotorRadiusMM, wheel-v.TyreWidthMM)
+		s.At(path+".rotor_radius_mm", "%g; must be less than the %g inside the tyre", v.RotorRadiusMM, wheel-v.TyreWidthMM)
 	}
 }
 
@@ -50,7 +50,7 @@ type TubePart struct {
 // KeepOut is a round part between two spots.
 type KeepOut struct {
 	Name     string     `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
-	On       string     `yaml:"on" jsonschema:"enum=frame,enum=steerer" default:"frame" jsonschema_description:"frame: stays; steerer: turns with the crown"`
+	On       string     `yaml:"on" jsonschema:"enum=frame,enum=steerer" default:"frame" jsonschema_description:"frame: fixed to the frame; steerer: turns with the crown"`
 	From     [3]float64 `yaml:"from_mm" jsonschema:"required" jsonschema_description:"one end as [along, ahead, left]"`
 	To       [3]float64 `yaml:"to_mm" jsonschema:"required" jsonschema_description:"the other end"`
 	RadiusMM float64    `yaml:"radius_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"radius"`
@@ -58,10 +58,10 @@ type KeepOut struct {
 
 // AcrossSection says how a mechanism's parts stand across the plane.
 type AcrossSection struct {
-	HalfWidthMM      map[string]float64 `yaml:"half_width_mm" jsonschema_description:"a body's tubes at ± this from the mid-plane, 0 for one in the middle; 72 for what carries the axle or the caliper and 45 for all else unless given"`
+	HalfWidthMM      map[string]float64 `yaml:"half_width_mm" jsonschema_description:"distance of a body's tubes from the mid-plane on either side, 0 for a single tube in the mid-plane; by default 72 for bodies that carry the axle or the caliper and 45 for the others"`
 	OneSided         []string           `yaml:"one_sided" jsonschema_description:"bodies on the left side only"`
-	Shafts           map[string]string  `yaml:"shafts" jsonschema_description:"through or stub, by pivot; through where it stays outside the wheel unless given"`
-	ShockHalfWidthMM float64            `yaml:"shock_half_width_mm" jsonschema:"minimum=0" default:"72" jsonschema_description:"where two shocks stand side by side"`
+	Shafts           map[string]string  `yaml:"shafts" jsonschema_description:"through or stub, by pivot; by default through if the shaft clears the wheel"`
+	ShockHalfWidthMM float64            `yaml:"shock_half_width_mm" jsonschema:"minimum=0" default:"72" jsonschema_description:"distance of each of two shocks from the mid-plane"`
 }
 
 // How the shaft at a pivot may be.
@@ -76,12 +76,12 @@ func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 		if !slices.Contains(m.Bodies, body) {
 			s.At(path+".half_width_mm."+body, "unknown body; %s", suggest(body, m.Bodies))
 		} else if w := a.HalfWidthMM[body]; w < 0 {
-			s.At(path+".half_width_mm."+body, "%g; 0 or more is needed", w)
+			s.At(path+".half_width_mm."+body, "%g; must be 0 or more", w)
 		}
 	}
 	for i, body := range a.OneSided {
 		if !slices.Contains(m.Bodies, body) {
-			s.At(item(path+".one_sided", i), "%q is no body; %s", body, suggest(body, m.Bodies))
+			s.At(item(path+".one_sided", i), "%q is not a body; %s", body, suggest(body, m.Bodies))
 		}
 	}
 	for _, point := range s.Keys(path + ".shafts") {
@@ -90,7 +90,7 @@ func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 		case m.Point(point) < 0:
 			s.At(path+".shafts."+point, "unknown pivot; %s", suggest(point, m.Points))
 		case kind != ShaftThrough && kind != ShaftStub:
-			s.At(path+".shafts."+point, "%q; through or stub is needed", kind)
+			s.At(path+".shafts."+point, "%q; expected through or stub", kind)
 		}
 	}
 }

@@ -118,7 +118,7 @@ func (s *Source) parse(text []byte) {
 	dec := yaml.NewDecoder(bytes.NewReader(text))
 	var doc yaml.Node
 	if err := dec.Decode(&doc); errors.Is(err, io.EOF) || err == nil && empty(&doc) {
-		s.At("", "empty; a YAML mapping is needed, see the examples")
+		s.At("", "empty; expected a YAML mapping, see the examples")
 		return
 	} else if err != nil {
 		s.syntax(err)
@@ -165,11 +165,11 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 	case depth > maxDepth:
 		s.At(path, "nested more than %d deep", maxDepth)
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
-		s.At(path, "anchors and aliases (& and *) are not allowed; write the value out")
+		s.At(path, "anchors and aliases (& and *) are not allowed; write the value itself")
 	case n.Kind == yaml.ScalarNode && len(n.Value) > maxText && !strings.ContainsAny(n.Value, `/\`):
-		s.At(path, "a text of %d bytes; at most %d are allowed, but for paths", len(n.Value), maxText)
+		s.At(path, "text of %d bytes; at most %d are allowed, except for paths", len(n.Value), maxText)
 	case n.Kind == yaml.ScalarNode && hidden(n.Value):
-		s.At(path, "%s; text in one line, without control characters, is needed", said(n))
+		s.At(path, "%s; expected text on one line without control characters", said(n))
 	case n.Kind == yaml.SequenceNode:
 		for i, v := range n.Content {
 			s.index(fmt.Sprintf("%s[%d]", path, i), v, depth+1)
@@ -186,7 +186,7 @@ func (s *Source) indexKeys(path string, n *yaml.Node, depth int) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, child := n.Content[i], join(path, n.Content[i].Value)
 		if key.Kind != yaml.ScalarNode || strings.ContainsAny(key.Value, ".[]") || hidden(key.Value) || key.Value == "" {
-			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, path, said(key) + " as a key; a name without . [ ] and control characters is needed"})
+			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, path, said(key) + " as a key; expected a name without . [ ] and control characters"})
 			continue
 		}
 		if s.at[child] != nil {

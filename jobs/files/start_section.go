@@ -15,8 +15,8 @@ import (
 // with how far it may move.
 type JobStart struct {
 	Concept        string             `yaml:"concept" jsonschema:"required" jsonschema_description:"path of a concept file"`
-	WithinMM       float64            `yaml:"within_mm" jsonschema:"minimum=0" default:"10" jsonschema_description:"how far each point may move along and ahead; ball joints, which the steering axis runs through, along alone"`
-	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"how far single points may move, where that differs; 0 holds a point. One eye of the shock goes about the other at its length: the upper one where shock_lower is held"`
+	WithinMM       float64            `yaml:"within_mm" jsonschema:"minimum=0" default:"10" jsonschema_description:"how far each point may move along and ahead; ball joints on the steering axis move only along"`
+	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"exceptions for individual points; 0 fixes a point. One eye of the shock moves about the other at the shock's length: the upper one if shock_lower is fixed"`
 
 	Name      string       `yaml:"-"`          // of the concept
 	Around    JobMechanism `yaml:"-"`          // the mechanism, with bounds about the concept's points
@@ -56,7 +56,7 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 		if _, there := c.PointsMM[point]; !there {
 			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.RequiredPoints()))
 		} else if st.PointsWithinMM[point] < 0 {
-			s.At(path+".points_within_mm."+point, "%g; 0 or more is needed", st.PointsWithinMM[point])
+			s.At(path+".points_within_mm."+point, "%g; must be 0 or more", st.PointsWithinMM[point])
 		}
 	}
 	for i := range j.Bikes {

@@ -29,7 +29,7 @@ func (c *ConceptFile) checkSteering(s *Source, m *kinematics.Mechanism) {
 	angle, offset := m.SteeringDeviation(&chassis, layout)
 	angle *= 180 / math.Pi
 	if !(math.Abs(angle) <= axisAngleDeg && math.Abs(offset) <= axisOffsetMM) {
-		s.At("points_mm."+m.Points[lower], "the axis through %s and %s stands at %.4g°, the axle %.4g mm ahead of it; the bike's head angle of %g° and offset of %g mm are needed within %g° and %g mm: put both balls at 0 ahead",
+		s.At("points_mm."+m.Points[lower], "the axis through %s and %s is at %.4g°, with the axle %.4g mm ahead of it; it must agree with the bike's head angle of %g° and offset of %g mm within %g° and %g mm: put both balls at 0 ahead",
 			m.Points[lower], m.Points[upper], c.Bike.HeadAngleDeg+angle, c.Bike.ForkOffsetMM+offset, c.Bike.HeadAngleDeg, c.Bike.ForkOffsetMM, axisAngleDeg, axisOffsetMM)
 	}
 }
@@ -44,7 +44,7 @@ func (jm *JobMechanism) checkSteering(s *Source, bounds string, m *kinematics.Me
 		name := m.Points[point]
 		at := bounds + "." + name + ".ahead"
 		if r := jm.BoundsMM[name].Ahead; s.Has(at) && (!r.Fixed() || math.Abs(r.Low) > axisOffsetMM/2) {
-			s.At(at, "the steering axis runs through %s, and at top-out it is the bike's; 0 is needed", name)
+			s.At(at, "the steering axis runs through %s and must be the bike's at top-out; must be 0", name)
 		}
 	}
 }

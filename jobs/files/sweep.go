@@ -87,7 +87,7 @@ func (j *JobFile) checkCaseNames(s *Source) {
 			for _, w := range what {
 				name := j.CaseName(b, w, v.Name, j.Seeds[0])
 				if seen[name] {
-					s.At("", "two cases would be called %q; give bikes, mechanisms, concepts and whatever is swept names that tell them apart", name)
+					s.At("", "two cases would be called %q; give bikes, mechanisms, concepts and swept values distinct names", name)
 					return
 				}
 				seen[name] = true

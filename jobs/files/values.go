@@ -22,9 +22,9 @@ func (b Band) check(s *Source, path string) {
 func (b Band) checkRatio(s *Source, path string) {
 	b.check(s, path)
 	if b[0] < 0 {
-		s.At(path, "lower bound %g; 0 or more is needed", b[0])
+		s.At(path, "lower bound %g; must be 0 or more", b[0])
 	} else if b[1] == 0 && s.Has(path) {
-		s.At(path, "upper bound 0; more is needed")
+		s.At(path, "upper bound 0; must be more than 0")
 	}
 }
 
@@ -40,7 +40,7 @@ func (r Range) Fixed() bool { return r.Low == r.High }
 func (r *Range) read(s *Source, path string, n *yaml.Node) {
 	if n.Kind != yaml.SequenceNode {
 		if n.Kind != yaml.ScalarNode {
-			s.At(path, "%s; a number, or [low, high], is needed", said(n))
+			s.At(path, "%s; expected a number or [low, high]", said(n))
 			return
 		}
 		r.Low, _ = s.number(path, n)
@@ -48,7 +48,7 @@ func (r *Range) read(s *Source, path string, n *yaml.Node) {
 		return
 	}
 	if len(n.Content) != 2 {
-		s.At(path, "%d values; a number, or [low, high], is needed", len(n.Content))
+		s.At(path, "%d values; expected a number or [low, high]", len(n.Content))
 		return
 	}
 	var ok [2]bool
@@ -64,7 +64,7 @@ func (Range) JSONSchema() *jsonschema.Schema {
 	two := uint64(2)
 	number := &jsonschema.Schema{Type: "number"}
 	return &jsonschema.Schema{
-		Description: "a number where it is fixed, else [low, high]",
+		Description: "a number if it is fixed, otherwise [low, high]",
 		OneOf:       []*jsonschema.Schema{number, {Type: "array", Items: number, MinItems: &two, MaxItems: &two}},
 	}
 }
@@ -75,7 +75,7 @@ type Duration struct{ time.Duration }
 func (d *Duration) read(s *Source, path string, n *yaml.Node) {
 	v, err := time.ParseDuration(n.Value)
 	if n.Kind != yaml.ScalarNode || err != nil || v <= 0 {
-		s.At(path, "%s; a time above 0 with its unit is needed, such as 90s, 10m or 8h", said(n))
+		s.At(path, "%s; expected a time above 0 with its unit, such as 90s, 10m or 8h", said(n))
 		return
 	}
 	d.Duration = v
@@ -95,12 +95,12 @@ func (v *Steering) read(s *Source, path string, n *yaml.Node) {
 		return
 	}
 	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
-		s.At(path, "%s; allowed are ground, and [lower_ball, upper_ball]", said(n))
+		s.At(path, "%s; expected ground or [lower_ball, upper_ball]", said(n))
 		return
 	}
 	for i, c := range n.Content {
 		if c.Kind != yaml.ScalarNode || c.ShortTag() != "!!str" {
-			s.At(fmt.Sprintf("%s[%d]", path, i), "%s; the name of a point is needed", said(c))
+			s.At(fmt.Sprintf("%s[%d]", path, i), "%s; expected the name of a point", said(c))
 			return
 		}
 		*v = append(*v, c.Value)

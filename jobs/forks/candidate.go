@@ -46,9 +46,9 @@ func Open(dir string) (*Reader, error) {
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, process.BadInput(fmt.Errorf("%s is no folder of finished results; an unfinished search goes on with `forkfront resume %s`", dir, display.ShellWord(dir)))
+		return nil, process.BadInput(fmt.Errorf("%s is not a folder of finished results; continue an unfinished search with `forkfront resume %s`", dir, display.ShellWord(dir)))
 	case err != nil:
-		return nil, fmt.Errorf("%s is no folder of finished results: %w", dir, err)
+		return nil, fmt.Errorf("%s is not a folder of finished results: %w", dir, err)
 	}
 	s := &Reader{dir: dir, front: front, cases: map[string]*store.CaseFile{}, rows: map[string]int{}, common: map[*store.CaseFile]*common{}}
 	if err := store.ReadCases(filepath.Join(dir, results.CasesFile), func(c *store.CaseFile) { s.cases[c.Name] = c }); err != nil {
@@ -56,7 +56,7 @@ func Open(dir string) (*Reader, error) {
 	}
 	for _, name := range []string{"candidate", "case"} {
 		if col := front.Index(name); col < 0 || front.Columns[col].Kind != table.Text {
-			return nil, fmt.Errorf("%s has no column %s of texts: not a front of this forkfront", filepath.Join(dir, results.FrontFile), name)
+			return nil, fmt.Errorf("%s has no text column %s: not a front written by this version of forkfront", filepath.Join(dir, results.FrontFile), name)
 		}
 	}
 	for row, id := range front.Series[front.Index("candidate")].Texts {
@@ -70,7 +70,7 @@ func Open(dir string) (*Reader, error) {
 func TakenFrom(dir string, do func() error) (err error) {
 	defer func() {
 		if trouble := recover(); trouble != nil {
-			err = fmt.Errorf("%s holds what no forkfront has written: %v", dir, trouble)
+			err = fmt.Errorf("%s was not written by forkfront: %v", dir, trouble)
 		}
 	}()
 	return do()
@@ -96,7 +96,7 @@ func (s *Reader) Row(id string) (int, error) {
 	}
 	if len(found) > 1 {
 		names := slices.Sorted(maps.Values(found))
-		return 0, process.BadInput(fmt.Errorf("%s has %d candidates that end in %q; say which, such as %q or %q", s.dir, len(names), id, names[0], names[1]))
+		return 0, process.BadInput(fmt.Errorf("%s has %d candidates that end in %q; name one, such as %q or %q", s.dir, len(names), id, names[0], names[1]))
 	}
 	for row := range found {
 		return row, nil

@@ -17,7 +17,7 @@ func (env *Env) Input(name string) (io.ReadCloser, error) {
 	}
 	if about, err := f.Stat(); err == nil && about.IsDir() {
 		f.Close()
-		return nil, BadInput(fmt.Errorf("%s is a folder; the name of a file is needed, or - for standard input", name))
+		return nil, BadInput(fmt.Errorf("%s is a folder; expected a file, or - for standard input", name))
 	}
 	return f, nil
 }

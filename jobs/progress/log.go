@@ -70,7 +70,7 @@ func (l *Log) Trouble(err error) {
 
 func (l *Log) Resumed(c *cases.Case, generation int) {
 	l.line(zerolog.InfoLevel).Str("case", c.Name).Int("generation", generation).Msg("case resumed")
-	l.say("%s: goes on from generation %d", c.Name, generation)
+	l.say("%s: continues from generation %d", c.Name, generation)
 }
 
 func (l *Log) Start(r *record.Run, what string) {
@@ -112,7 +112,7 @@ func (l *Log) Finished(c *record.Case, byGradients int) {
 // Summary is the table that a person reads in the morning.
 func (l *Log) Summary(cases []record.Case) {
 	t := tabwriter.NewWriter(l.words, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by\tmost failed at")
+	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by\tmost frequent failures")
 	for _, c := range cases {
 		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop, c.MostViolated(2))
 	}

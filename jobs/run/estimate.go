@@ -150,7 +150,7 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	}
 	switch {
 	case endless:
-		fmt.Fprint(env.Err, "until the fronts grow no more")
+		fmt.Fprint(env.Err, "until the fronts stop growing")
 	case seconds > 0.5:
 		total := time.Duration(min(seconds, progress.Longest.Seconds()) * float64(time.Second))
 		fmt.Fprintf(env.Err, "about %s on the %d processors of this machine", total.Round(time.Second), processors)

@@ -64,7 +64,7 @@ func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseP
 	r.Log.Trouble(trouble)
 	d, err := r.search(ctx, c, i, p, left)
 	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign) || errors.Is(err, store.ErrJournal)) {
-		r.Log.Trouble(fmt.Errorf("case %s starts anew: %w", c.Name, err))
+		r.Log.Trouble(fmt.Errorf("case %s starts again: %w", c.Name, err))
 		d, err = r.search(ctx, c, i, p, nil)
 	}
 	if err != nil {

@@ -82,7 +82,7 @@ func (r *Runner) stopped(ctx context.Context, err error) error {
 	if ctx.Err() == nil {
 		return err
 	}
-	return process.Interrupted(fmt.Errorf("interrupted; go on with `forkfront resume %s`", display.ShellWord(r.Folder.Dir)))
+	return process.Interrupted(fmt.Errorf("interrupted; continue with `forkfront resume %s`", display.ShellWord(r.Folder.Dir)))
 }
 
 // generation is a line of the history.

@@ -77,9 +77,9 @@ func (r *driverRange) turn(tr *kinematics.Tracer[float64], m *kinematics.Mechani
 // write says it in a line.
 func (r *driverRange) write(w io.Writer) {
 	if r.FromDeg == -HalfTurn && r.ToDeg == HalfTurn {
-		fmt.Fprintf(w, "the links let %s turn all the way", r.Body)
+		fmt.Fprintf(w, "the links allow %s to turn all the way", r.Body)
 	} else {
-		fmt.Fprintf(w, "the links let %s turn from %.1f to %.1f degrees from top-out", r.Body, r.FromDeg, r.ToDeg)
+		fmt.Fprintf(w, "the links allow %s to turn from %.1f to %.1f degrees from top-out", r.Body, r.FromDeg, r.ToDeg)
 	}
 	if r.FullTravel != nil {
 		fmt.Fprintf(w, "; full travel is at %.1f", *r.FullTravel)

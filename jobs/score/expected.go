@@ -16,24 +16,24 @@ func (s *Scored) writeExpected(w io.Writer) {
 	for _, b := range s.broken {
 		switch {
 		case b.name == "works":
-			fmt.Fprintln(w, "it does not work: "+s.Reasons[b.name])
+			fmt.Fprintln(w, "the fork does not work: "+s.Reasons[b.name])
 		case b.unknown:
 			unknown = append(unknown, b.name)
 		case !slices.Contains(objectives.Apart, b.name):
-			fmt.Fprintln(w, "limit broken, "+b.said)
+			fmt.Fprintln(w, "violated limit, "+b.said)
 		}
 	}
 	s.writeOverlaps(w)
 	switch {
 	case len(unknown) > 0:
-		fmt.Fprintln(w, "without a value, so that a limit is not kept: "+strings.Join(unknown, ", "))
+		fmt.Fprintln(w, "without a value, so its limit is not met: "+strings.Join(unknown, ", "))
 	case len(s.broken) == 0 && len(s.Clearances) > 0:
-		fmt.Fprintln(w, "every limit that holds by default is kept, and no parts overlap")
+		fmt.Fprintln(w, "all default limits are met, and no parts overlap")
 	case len(s.broken) == 0:
-		fmt.Fprintln(w, "every limit that holds by default is kept")
+		fmt.Fprintln(w, "all default limits are met")
 	}
 	if len(s.broken) > 0 {
-		fmt.Fprintln(w, "(limits that hold unless a job says otherwise: jobs/docs/constraints.md)")
+		fmt.Fprintln(w, "(default limits: jobs/docs/constraints.md)")
 	}
 }
 
@@ -79,11 +79,11 @@ func crossed(before, after *Scored, measure string) string {
 	was, is := before.limitState(measure), after.limitState(measure)
 	switch {
 	case is == breaksLimit && was == breaksLimit:
-		return "still breaks its limit, " + after.held[measure]
+		return "still violates its limit, " + after.held[measure]
 	case is == breaksLimit:
-		return "now breaks its limit, " + after.held[measure]
+		return "now violates its limit, " + after.held[measure]
 	case was == breaksLimit && is == keepsLimit:
-		return "now keeps its limit, " + after.held[measure]
+		return "now meets its limit, " + after.held[measure]
 	}
 	return ""
 }

@@ -110,9 +110,9 @@ func (s *Scored) writeJudgement(w io.Writer) {
 		fmt.Fprintln(w, line)
 	}
 	for _, b := range s.broken {
-		fmt.Fprintln(w, "constraint broken, "+b.said)
+		fmt.Fprintln(w, "violated constraint, "+b.said)
 	}
 	if len(s.Violations) == 0 {
-		fmt.Fprintln(w, "every constraint is kept")
+		fmt.Fprintln(w, "all constraints are met")
 	}
 }

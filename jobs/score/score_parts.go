@@ -72,7 +72,7 @@ func (s *Scored) writeTolerances(w io.Writer) {
 	if len(shown) == 0 {
 		return
 	}
-	fmt.Fprintln(w, "\nWhat 1 mm does, along and ahead (the larger one marked *), and the standard deviation for the pivot tolerance:")
+	fmt.Fprintln(w, "\nEffect of moving a point by 1 mm along and ahead (the larger marked *), and standard deviation for the pivot tolerance:")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprint(t, "point\t")
 	for _, of := range shown {
@@ -104,7 +104,7 @@ func (s *Scored) writeClearances(w io.Writer) {
 	if len(s.Clearances) == 0 {
 		return
 	}
-	fmt.Fprintf(w, "\nThe %d closest of %d pairs of parts, and where in travel and steering (to the left):\n", min(closest, len(s.Clearances)), len(s.Clearances))
+	fmt.Fprintf(w, "\nThe %d closest of %d pairs of parts, and where in the travel and at which steering angle (positive to the left):\n", min(closest, len(s.Clearances)), len(s.Clearances))
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "pair\tgap mm\ttravel mm\tsteer deg")
 	for _, g := range s.Clearances[:min(closest, len(s.Clearances))] {

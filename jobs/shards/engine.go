@@ -53,16 +53,16 @@ func ShardOf(named string, p *Plan, getenv func(string) string) (int, error) {
 	}
 	switch {
 	case len(found) == 0:
-		return 0, process.BadInput(fmt.Errorf("which of the %d shards to run is not said: give --shard i/%d, or run it as a task of an array engine", p.Shards, p.Shards))
+		return 0, process.BadInput(fmt.Errorf("no shard is selected of the %d in the plan: give --shard i/%d, or run as a task of an array engine", p.Shards, p.Shards))
 	case len(found) > 1:
-		return 0, process.BadInput(fmt.Errorf("two array engines say which shard to run: %s; give --shard i/%d", strings.Join(found, " and "), p.Shards))
+		return 0, process.BadInput(fmt.Errorf("two array engines select a shard: %s; give --shard i/%d", strings.Join(found, " and "), p.Shards))
 	}
 	i, err := wholeNumber(index)
 	if err != nil {
-		return 0, process.BadInput(fmt.Errorf("%s=%q is no index; digits are needed", by, index))
+		return 0, process.BadInput(fmt.Errorf("%s=%q is not an index; expected digits", by, index))
 	}
 	if i -= p.IndexBase; i < 0 || i >= p.Shards {
-		return 0, process.BadInput(fmt.Errorf("%s=%s; the plan has %d shards, so %d to %d is allowed", by, index, p.Shards, p.IndexBase, p.IndexBase+p.Shards-1))
+		return 0, process.BadInput(fmt.Errorf("%s=%s; the plan has %d shards, so it must be %d to %d", by, index, p.Shards, p.IndexBase, p.IndexBase+p.Shards-1))
 	}
 	return i, nil
 }
@@ -73,13 +73,13 @@ func namedShard(named string, shards int) (int, error) {
 	i, err1 := wholeNumber(first)
 	n, err2 := wholeNumber(second)
 	if !both || err1 != nil || err2 != nil {
-		return 0, process.BadInput(fmt.Errorf("--shard %q; i/%d is needed, with i from 0 to %d", named, shards, shards-1))
+		return 0, process.BadInput(fmt.Errorf("--shard %q; expected i/%d, with i from 0 to %d", named, shards, shards-1))
 	}
 	if n != shards {
 		return 0, process.BadInput(fmt.Errorf("--shard %s; the plan has %d shards", named, shards))
 	}
 	if i >= n {
-		return 0, process.BadInput(fmt.Errorf("--shard %s; 0/%d to %d/%d is allowed", named, n, n-1, n))
+		return 0, process.BadInput(fmt.Errorf("--shard %s; must be 0/%d to %d/%d", named, n, n-1, n))
 	}
 	return i, nil
 }

@@ -22,17 +22,17 @@ import (
 func (p *Plan) mergeLogs(folder *results.Folder, out string) error {
 	to, err := renameio.NewPendingFile(folder.Path(results.LogFile), renameio.WithPermissions(0o644), renameio.WithTempDir(folder.Dir))
 	if err != nil {
-		return fmt.Errorf("join the logs: %w", err)
+		return fmt.Errorf("merge the logs: %w", err)
 	}
 	defer func() { _ = to.Cleanup() }()
 	w := bufio.NewWriter(to)
 	for shard := range p.Shards {
 		if err := MergeLog(w, filepath.Join(ShardDir(out, shard), results.LogFile), shard); err != nil {
-			return fmt.Errorf("join the logs: %w", err)
+			return fmt.Errorf("merge the logs: %w", err)
 		}
 	}
 	if err := errors.Join(w.Flush(), to.CloseAtomicallyReplace()); err != nil {
-		return fmt.Errorf("join the logs: %w", err)
+		return fmt.Errorf("merge the logs: %w", err)
 	}
 	return nil
 }

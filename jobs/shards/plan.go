@@ -93,7 +93,7 @@ func ReadPlan(name string, in io.Reader) (*Plan, *files.JobFile, error) {
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(p); err != nil {
-		return nil, nil, process.BadInput(fmt.Errorf("%s is no plan: %w", name, err))
+		return nil, nil, process.BadInput(fmt.Errorf("%s is not a plan: %w", name, err))
 	}
 	if err := p.sound(name); err != nil {
 		return nil, nil, process.BadInput(err)
@@ -107,7 +107,7 @@ func ReadPlan(name string, in io.Reader) (*Plan, *files.JobFile, error) {
 		return nil, nil, process.BadInput(fmt.Errorf("%s: %w", name, err))
 	}
 	if again, err := store.Pack(job, "", "", 0, time.Time{}); err != nil || again.Digest != p.JobDigest {
-		return nil, nil, process.BadInput(fmt.Errorf("%s: its job is not the one that this forkfront would pack; make the plan anew", name))
+		return nil, nil, process.BadInput(fmt.Errorf("%s: its job is not the one that this forkfront would pack; make the plan again", name))
 	}
 	return p, job, nil
 }
@@ -120,7 +120,7 @@ func (p *Plan) sound(name string) error {
 	case p.Format != planFormat:
 		return fmt.Errorf("%s is a plan of version %d; this forkfront reads version %d", name, p.Format, planFormat)
 	case digest != p.Digest:
-		return fmt.Errorf("%s was changed after it was made; make the plan anew", name)
+		return fmt.Errorf("%s was changed after it was made; make the plan again", name)
 	case p.Shards < 1 || p.Shards > len(p.Cases):
 		return fmt.Errorf("%s: %d shards of %d cases", name, p.Shards, len(p.Cases))
 	}

@@ -66,11 +66,11 @@ func RunShard(ctx context.Context, env *process.Env, planName, named, out string
 	}
 	dir := ShardDir(out, shard)
 	if m, err := ReadManifest(dir); err == nil && p.trouble(journalled(job), out, shard) == nil {
-		fmt.Fprintf(env.Out, "shard %d/%d: %s, published before\n", shard, p.Shards, words.Counted(m.Rows, "candidate"))
+		fmt.Fprintf(env.Out, "shard %d/%d: %s, already published\n", shard, p.Shards, words.Counted(m.Rows, "candidate"))
 		return nil
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("make the shard's folder: %w", err)
+		return fmt.Errorf("create the shard's folder: %w", err)
 	}
 	now := time.Now().UTC()
 	s := &shardRunner{plan: p, shard: shard, started: FirstStart(filepath.Join(dir, results.LogFile), now)}
@@ -107,7 +107,7 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 	m := manifest{Plan: s.plan.Digest, Shard: s.shard, Started: s.started, Host: s.Record.Host, Version: s.Record.Version}
 	if err := s.SearchAll(ctx, cases, mine); err != nil {
 		if ctx.Err() != nil {
-			return process.Interrupted(errors.New("interrupted; run the shard again to go on"))
+			return process.Interrupted(errors.New("interrupted; run the shard again to continue"))
 		}
 		return err
 	}
@@ -160,18 +160,18 @@ func MakePlan(env *process.Env, args []string, shards, base int, out string) err
 	cases := len(cases.Cases(job))
 	switch {
 	case out == "":
-		return process.BadInput(errors.New("--out PLAN is needed: the file that the plan goes to"))
+		return process.BadInput(errors.New("--out PLAN is required: the file for the plan"))
 	case shards < 1 || shards > cases:
-		return process.BadInput(fmt.Errorf("--shards %d; the job has %s, so 1 to %d is allowed", shards, words.Counted(cases, "case"), cases))
+		return process.BadInput(fmt.Errorf("--shards %d; the job has %s, so it must be 1 to %d", shards, words.Counted(cases, "case"), cases))
 	case base < 0:
-		return process.BadInput(fmt.Errorf("--index-base %d; 0 or more is allowed", base))
+		return process.BadInput(fmt.Errorf("--index-base %d; must be 0 or more", base))
 	}
 	b, err := store.Pack(job, args[0], text, 0, time.Now())
 	if err != nil {
 		return err
 	}
 	if _, err := os.Stat(out); err == nil {
-		return process.BadInput(fmt.Errorf("%s is there already; a plan never changes, write another", out))
+		return process.BadInput(fmt.Errorf("%s already exists; a plan is never overwritten, choose another name", out))
 	}
 	p, err := NewPlan(job, b, shards, base, record.New(time.Now()).Version)
 	if err != nil {

@@ -55,7 +55,7 @@ func OpenUnsharded(out string, replace bool) (*results.Folder, error) {
 	held := ShardsHeld(out)
 	switch {
 	case len(held) > 0 && !replace:
-		err = process.BadInput(fmt.Errorf("%s already holds %s of a plan; join them with `forkfront merge --plan PLAN --out %s`, choose another folder, or remove them with --replace",
+		err = process.BadInput(fmt.Errorf("%s already holds %s of a plan; merge them with `forkfront merge --plan PLAN --out %s`, choose another folder, or remove them with --replace",
 			out, words.Counted(len(held), "shard"), display.ShellWord(out)))
 	case len(held) > 0:
 		err = removeShards(out, held)
@@ -72,7 +72,7 @@ func removeShards(out string, held []string) error {
 	for _, shard := range held {
 		for _, f := range filesOfShard(out, shard) {
 			if err := store.Gone(os.Remove(f)); err != nil {
-				return fmt.Errorf("remove the shards that are in the way: %w", err)
+				return fmt.Errorf("remove the old shards: %w", err)
 			}
 		}
 		_ = os.Remove(filepath.Join(out, shard)) // not empty: not ours
@@ -92,7 +92,7 @@ func (p *Plan) place(out string) error {
 	case err != nil:
 		return err
 	case done.Plan == "":
-		return process.BadInput(fmt.Errorf("%s holds a run of its own; shards need another folder", out))
+		return process.BadInput(fmt.Errorf("%s holds an ordinary run; shards need another folder", out))
 	case done.Plan != p.Digest:
 		return process.BadInput(fmt.Errorf("%s holds results of another plan; shards of this one need another folder", out))
 	}
@@ -121,7 +121,7 @@ func (p *Plan) same(dir, digest string) error {
 	if digest == p.Digest {
 		return nil
 	}
-	return process.BadInput(fmt.Errorf("%s is of another plan; shards of this one need another folder", dir))
+	return process.BadInput(fmt.Errorf("%s belongs to another plan; shards of this one need another folder", dir))
 }
 
 // unmixed refuses to put a shard where shards of another plan are, as far as one can tell cheaply: by its own

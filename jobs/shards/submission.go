@@ -15,7 +15,7 @@ var submissions = template.Must(template.New("submissions").Parse(`Slurm:
   a=$(sbatch --parsable --requeue --open-mode=append --signal=B:TERM@120 --array={{.First}}-{{.Last}} jobs/cluster/slurm-shard.sh {{.Plan}} RESULTS)
   sbatch --dependency=afterany:$a jobs/cluster/slurm-merge.sh {{.Plan}} RESULTS
 
-Kubernetes (jobs/cluster/kubernetes.yaml holds the whole Job):
+Kubernetes (jobs/cluster/kubernetes.yaml has the complete Job):
   completionMode: Indexed, completions: {{.Shards}}, command: [forkfront, run, --plan, {{.Entry}}, --out, RESULTS]
 
 AWS Batch:
@@ -23,7 +23,7 @@ AWS Batch:
   aws batch submit-job --job-name forkfront --job-queue QUEUE --job-definition DEFINITION --array-properties size={{.Shards}} \
     --container-overrides {{.Override}}
 {{- else}}
-  an array needs two tasks at least; submit one job with the command run --plan {{.Plan}} --shard 0/1 --out RESULTS
+  an array needs at least two tasks; submit one job with the command run --plan {{.Plan}} --shard 0/1 --out RESULTS
 {{- end}}
 
 Then: forkfront merge --plan {{.Plan}} --out RESULTS
@@ -34,7 +34,7 @@ Then: forkfront merge --plan {{.Plan}} --out RESULTS
 func submission(w io.Writer, p *Plan, path string) error {
 	inJSON, err := json.Marshal(path)
 	if err != nil {
-		return fmt.Errorf("tell how to run the plan: %w", err)
+		return fmt.Errorf("print how to run the plan: %w", err)
 	}
 	shell, entry := display.ShellWord(path), path
 	if shell != path {

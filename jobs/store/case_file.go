@@ -72,7 +72,7 @@ const (
 func ReadCases(path string, do func(*CaseFile)) error {
 	f, err := os.Open(path)
 	if err != nil {
-		return fmt.Errorf("the folder does not say what its candidates share: %w", err)
+		return fmt.Errorf("the data shared by the folder's candidates is missing: %w", err)
 	}
 	defer f.Close()
 	lines := bufio.NewReader(f)

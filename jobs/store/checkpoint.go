@@ -60,7 +60,7 @@ type AtWork struct {
 func OpenCheckpoints(f *results.Folder, digest string) (*Checkpoints, error) {
 	c := &Checkpoints{Dir: f.Path(results.CheckpointDir), Digest: digest}
 	if err := os.MkdirAll(c.Dir, 0o755); err != nil {
-		return nil, fmt.Errorf("make the folder of checkpoints: %w", err)
+		return nil, fmt.Errorf("create the checkpoint folder: %w", err)
 	}
 	return c, nil
 }
@@ -131,7 +131,7 @@ func (c *Checkpoints) MustLoadCase(i int) (*DoneCase, error) {
 	case trouble != nil:
 		return nil, trouble
 	case d == nil:
-		return nil, fmt.Errorf("the case is not there any more: %w", fs.ErrNotExist)
+		return nil, fmt.Errorf("the case no longer exists: %w", fs.ErrNotExist)
 	}
 	return d, nil
 }
@@ -178,7 +178,7 @@ func (c *Checkpoints) Clear() error {
 	}
 	for _, f := range files {
 		if err := Gone(os.Remove(f)); err != nil {
-			return fmt.Errorf("remove a checkpoint that is not needed any more: %w", err)
+			return fmt.Errorf("remove an obsolete checkpoint: %w", err)
 		}
 	}
 	return nil

@@ -31,7 +31,7 @@ type Journal struct {
 const journalBuffer = 1 << 18
 
 // ErrJournal says that a journal does not hold what came before the state that a case would go on from.
-var ErrJournal = errors.New("its candidates so far are not all there")
+var ErrJournal = errors.New("some of its candidates are missing")
 
 // RecordBytes is the length of a case's records.
 func RecordBytes(c *cases.Case) int { return 8*(len(c.Free)+len(c.Goals)+1+len(c.Limits)) + 4 }
@@ -39,7 +39,7 @@ func RecordBytes(c *cases.Case) int { return 8*(len(c.Free)+len(c.Goals)+1+len(c
 func OpenJournal(path string, c *cases.Case) (*Journal, error) {
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
-		return nil, fmt.Errorf("keep the candidates: %w", err)
+		return nil, fmt.Errorf("store the candidates: %w", err)
 	}
 	return &Journal{file: f, c: c}, nil
 }
@@ -92,7 +92,7 @@ func (j *Journal) at(number int) int64 { return int64(number) * int64(RecordByte
 
 func (j *Journal) flush() error {
 	if _, err := j.file.WriteAt(j.buf, j.at(j.first)); err != nil {
-		return fmt.Errorf("keep the candidates: %w", err)
+		return fmt.Errorf("store the candidates: %w", err)
 	}
 	j.first, j.buf = j.next, j.buf[:0]
 	return nil
@@ -104,7 +104,7 @@ func (j *Journal) Sync() error {
 		return err
 	}
 	if err := j.file.Sync(); err != nil {
-		return fmt.Errorf("keep the candidates: %w", err)
+		return fmt.Errorf("store the candidates: %w", err)
 	}
 	return nil
 }

@@ -21,7 +21,7 @@ const SealLine = "forkfront checkpoint 1\n"
 // errDamaged says that a sealed file is not what was written; errSealVersion that another version
 // of the program wrote it.
 var (
-	errDamaged     = errors.New("damaged: it is not what was written")
+	errDamaged     = errors.New("damaged: its content does not match its checksum")
 	errSealVersion = errors.New("written by another version of forkfront")
 )
 

@@ -40,7 +40,7 @@ func seenFields(found []store.Found) []frontField {
 
 // stateFields say how a candidate did.
 var stateFields = []frontField{
-	text("status", "feasible; outside: breaks the constraints that reason names; fails: does not reach its full travel, needs tubes larger than allowed, or has no value for an objective", func(r *frontRow) string {
+	text("status", "feasible; outside: violates the constraints named in reason; fails: does not reach its full travel, needs tubes larger than allowed, or has no value for an objective", func(r *frontRow) string {
 		switch {
 		case r.candidate.Feasible():
 			return "feasible"
@@ -49,7 +49,7 @@ var stateFields = []frontField{
 		}
 		return "outside"
 	}),
-	{table.Column{Name: "reason", Doc: "measures of the constraints that are broken; NULL where none is", Kind: table.Text, Optional: true}, setBroken},
+	{table.Column{Name: "reason", Doc: "measures of the violated constraints; NULL if there are none", Kind: table.Text, Optional: true}, setBroken},
 }
 
 func setBroken(w *table.Writer, col int, r *frontRow) {

@@ -5,13 +5,13 @@ import "forkfront/results/table"
 // contactFields say between which parts clearance_mm is and where; NULL where there is no clearance.
 func contactFields() []frontField {
 	return []frontField{
-		contact(table.Column{Name: "clearance_pair", Doc: "the two parts between which clearance_mm is", Kind: table.Text}, func(w *table.Writer, col int, r *frontRow) {
+		contact(table.Column{Name: "clearance_pair", Doc: "the two parts with the smallest gap, clearance_mm", Kind: table.Text}, func(w *table.Writer, col int, r *frontRow) {
 			w.Text(col, r.score.Closest.Pair)
 		}),
-		contact(table.Column{Name: "clearance_travel_mm", Unit: "mm", Doc: "travel at which clearance_mm is", Kind: table.Float}, func(w *table.Writer, col int, r *frontRow) {
+		contact(table.Column{Name: "clearance_travel_mm", Unit: "mm", Doc: "travel at which clearance_mm occurs", Kind: table.Float}, func(w *table.Writer, col int, r *frontRow) {
 			w.Float(col, r.score.Closest.TravelMM)
 		}),
-		contact(table.Column{Name: "clearance_steer_deg", Unit: "deg", Doc: "steering angle at which clearance_mm is, positive to the left; 0 for parts that steer together", Kind: table.Float}, func(w *table.Writer, col int, r *frontRow) {
+		contact(table.Column{Name: "clearance_steer_deg", Unit: "deg", Doc: "steering angle at which clearance_mm occurs, positive to the left; 0 for parts that steer together", Kind: table.Float}, func(w *table.Writer, col int, r *frontRow) {
 			w.Float(col, r.score.Closest.SteerDeg)
 		}),
 	}

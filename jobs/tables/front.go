@@ -44,10 +44,10 @@ func text(name, doc string, of func(*frontRow) string) frontField {
 // identity is who a candidate is.
 var identity = []frontField{
 	text("candidate", "case and the order in which the candidate was proposed", (*frontRow).id),
-	text("case", "bike, mechanism or concept, what else is swept, and seed", func(r *frontRow) string { return r.c.Name }),
+	text("case", "bike, mechanism or concept, other swept values, and seed", func(r *frontRow) string { return r.c.Name }),
 	text("bike", "bike", func(r *frontRow) string { return r.c.Bike }),
 	{
-		table.Column{Name: "package", Doc: "the room around the fork, by its name in the job; NULL where it has none", Kind: table.Text, Optional: true},
+		table.Column{Name: "package", Doc: "package, by its name in the job; NULL if it has none", Kind: table.Text, Optional: true},
 		func(w *table.Writer, col int, r *frontRow) {
 			if r.c.Package == "" {
 				w.Null(col)
@@ -62,14 +62,14 @@ var identity = []frontField{
 
 // bikeFront tells whether a candidate holds its own among all of its bike.
 var bikeFront = frontField{
-	table.Column{Name: "on_bike_front", Doc: "beaten by no candidate of any mechanism or seed for the same bike", Kind: table.Bool},
+	table.Column{Name: "on_bike_front", Doc: "not dominated by any candidate of any mechanism or seed for the same bike", Kind: table.Bool},
 	func(w *table.Writer, col int, r *frontRow) { w.Bool(col, r.best) },
 }
 
 // chosen is what a candidate has chosen by name.
 var chosen = []frontField{
-	text("shock_size", "shock chosen", func(r *frontRow) string { return r.c.ShockOf(r.candidate.X).Name }),
-	text("material", "what the tubes are made of", func(r *frontRow) string { return r.c.MaterialOf(r.candidate.X).Name }),
+	text("shock_size", "selected shock", func(r *frontRow) string { return r.c.ShockOf(r.candidate.X).Name }),
+	text("material", "material of the tubes", func(r *frontRow) string { return r.c.MaterialOf(r.candidate.X).Name }),
 }
 
 // frontFields are all columns: identity, variables of any case, measures, objectives, constraints.
@@ -136,14 +136,14 @@ func measureField(i int) frontField {
 
 func goalField(i int, g *objectives.Goal) frontField {
 	m := &objectives.Measures[g.Measure]
-	column := table.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective, as the search makes it small: " + m.Doc, Sense: "low", Kind: table.Float, Source: "objective", Aim: results.AimOf(g)}
+	column := table.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective as minimized by the search: " + m.Doc, Sense: "low", Kind: table.Float, Source: "objective", Aim: results.AimOf(g)}
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
 }
 
 // limitField is NULL for a case that does not limit the measure, and for a candidate of which it is not asked.
 func limitField(measure int, all []store.Found) frontField {
 	m := &objectives.Measures[measure]
-	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "how far outside its limits, negative by how much room is left: " + m.Doc, Kind: table.Float, Source: "constraint"}
+	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "distance outside its limits; negative values are the margin: " + m.Doc, Kind: table.Float, Source: "constraint"}
 	column.Optional = slices.ContainsFunc(all, func(f store.Found) bool {
 		i := f.Case.LimitOn(measure)
 		return i < 0 || f.Case.MayBeSpared(i)

@@ -22,10 +22,10 @@ func placedFields(all []store.Found) []frontField {
 	}
 	return append(
 		fields,
-		shockField("shock_eye_to_eye_mm", "length of the shock chosen at top-out", func(k cases.ShockSize) float64 { return k.EyeToEyeMM }),
-		shockField("shock_stroke_mm", "stroke of the shock chosen", func(k cases.ShockSize) float64 { return k.StrokeMM }),
-		text("status", "complete: every measure has a value, but for what springs of the other kind have; partial: reason says which have none", statusOf),
-		frontField{table.Column{Name: "reason", Doc: "measures without a value, each with why; NULL when status is complete", Kind: table.Text, Optional: true}, setReason},
+		shockField("shock_eye_to_eye_mm", "eye-to-eye length of the selected shock at top-out", func(k cases.ShockSize) float64 { return k.EyeToEyeMM }),
+		shockField("shock_stroke_mm", "stroke of the selected shock", func(k cases.ShockSize) float64 { return k.StrokeMM }),
+		text("status", "complete: every measure has a value, except those of the other kind of spring; partial: reason says which have none", statusOf),
+		frontField{table.Column{Name: "reason", Doc: "measures without a value, each with the reason; NULL if status is complete", Kind: table.Text, Optional: true}, setReason},
 	)
 }
 
@@ -42,7 +42,7 @@ func places(c *cases.Case, eye string) bool {
 func eyeField(eye, axis string) frontField {
 	column := table.Column{
 		Name: eye + "_" + axis + "_mm", Unit: "mm", Kind: table.Float, Optional: true,
-		Doc: "place of the shock's " + strings.TrimPrefix(eye, "shock_") + " eye at top-out, from its angle", Source: "placed",
+		Doc: "position of the shock's " + strings.TrimPrefix(eye, "shock_") + " eye at top-out, from its angle", Source: "placed",
 	}
 	variable := variableField(column.Name)
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
