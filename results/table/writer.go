@@ -190,9 +190,6 @@ func (w *Writer) EndRow() error {
 	return nil
 }
 
-// Rows returns the number of rows ended so far.
-func (w *Writer) Rows() int64 { return w.rows }
-
 // Close writes the footer, brings the file to disk, reads it back and compares it with what was
 // written, and only then gives it its name. On any error there is no new file and an older one
 // under the name stays as it was.
