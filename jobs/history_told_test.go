@@ -31,7 +31,7 @@ func TestTheHistoryIsAsItsDictionarySays(t *testing.T) {
 	}
 	generation, evaluations := history.Index("generation"), history.Index("evaluations")
 	says(t, history.Columns[generation].Doc, "from 1")
-	says(t, history.Columns[evaluations].Doc, "what gradients took")
+	says(t, history.Columns[evaluations].Doc, "the cost of gradients")
 	first, last := map[string]int64{}, map[string]int64{}
 	for i, name := range history.Series[history.Index("case")].Texts {
 		if _, seen := first[name]; !seen {

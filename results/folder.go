@@ -50,7 +50,7 @@ type ErrOccupied struct {
 }
 
 func (e *ErrOccupied) Error() string {
-	return fmt.Sprintf("%s already holds results (%s); go on with them by `forkfront resume %s`, or start anew and remove them with --replace",
+	return fmt.Sprintf("%s already holds results (%s); continue them with `forkfront resume %s`, or start again and remove them with --replace",
 		e.Dir, strings.Join(e.Holds, ", "), display.ShellWord(e.Dir))
 }
 
@@ -58,7 +58,7 @@ func (e *ErrOccupied) Error() string {
 type ErrLocked struct{ Dir string }
 
 func (e *ErrLocked) Error() string {
-	return fmt.Sprintf("another forkfront is at work in %s; wait for it to end or choose another folder", e.Dir)
+	return fmt.Sprintf("another forkfront is running in %s; wait for it to end or choose another folder", e.Dir)
 }
 
 // Folder is a results folder that this run alone may write, until Close.

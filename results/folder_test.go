@@ -88,7 +88,7 @@ func TestSecondRunRefused(t *testing.T) {
 	if _, err := Open(dir, true); !errors.As(err, &locked) {
 		t.Errorf("a second opener got %v", err)
 	}
-	if out := openElsewhere(t, dir); !strings.Contains(out, "another forkfront is at work") {
+	if out := openElsewhere(t, dir); !strings.Contains(out, "another forkfront is running") {
 		t.Errorf("a second process got %q", out)
 	}
 	if err := f.Close(); err != nil {

@@ -23,10 +23,10 @@ type field[R any] struct {
 var historyFields = []field[HistoryRow]{
 	{table.Column{Name: "case", Doc: "name of the case", Kind: table.Text}, func(w *table.Writer, c int, r *HistoryRow) { w.Text(c, r.Case) }},
 	{table.Column{Name: "generation", Doc: "generation, from 1", Kind: table.Int}, func(w *table.Writer, c int, r *HistoryRow) { w.Int(c, int64(r.Generation)) }},
-	{table.Column{Name: "evaluations", Doc: "evaluations spent so far: candidates evaluated, and what gradients took, counted as evaluations", Kind: table.Int}, func(w *table.Writer, c int, r *HistoryRow) { w.Int(c, int64(r.Evaluations)) }},
+	{table.Column{Name: "evaluations", Doc: "evaluations spent so far: candidates, plus the cost of gradients in evaluations", Kind: table.Int}, func(w *table.Writer, c int, r *HistoryRow) { w.Int(c, int64(r.Evaluations)) }},
 	{table.Column{Name: "feasible_share", Doc: "candidates so far that met every constraint, as a share of evaluations, 0 to 1", Kind: table.Float}, func(w *table.Writer, c int, r *HistoryRow) { w.Float(c, r.FeasibleShare) }},
 	{table.Column{Name: "front_size", Doc: "candidates in the archive", Kind: table.Int}, func(w *table.Writer, c int, r *HistoryRow) { w.Int(c, int64(r.Front)) }},
-	{table.Column{Name: "hypervolume", Doc: "share of the objective box that the archive dominates; NULL before anything is feasible", Sense: "high", Kind: table.Float, Optional: true}, setHypervolume},
+	{table.Column{Name: "hypervolume", Doc: "share of the objective box that the archive dominates; NULL until a candidate is feasible", Sense: "high", Kind: table.Float, Optional: true}, setHypervolume},
 }
 
 func setHypervolume(w *table.Writer, col int, r *HistoryRow) {

@@ -105,7 +105,7 @@ func TestPicksShowMeasuresAndRankByObjectives(t *testing.T) {
 	for _, x := range []struct {
 		aims bool
 		head string
-	}{{true, "anti dive at sag, % (wanted -10 to 20)"}, {false, "anti dive at sag, % (wanted in a band)"}} {
+	}{{true, "anti dive at sag, % (target -10 to 20)"}, {false, "anti dive at sag, % (target band)"}} {
 		f := opened(t)
 		goalFront(t, f, goals, values, x.aims)
 		got := printedPicks(t, f)
@@ -133,7 +133,7 @@ func TestBandFromZeroIsNoSense(t *testing.T) {
 		t.Fatal(err)
 	}
 	w := picks.Criteria(front)[0]
-	if title := w.NotedTitle(front); w.Better != 0 || title != "anti dive at sag, % (wanted 0 to 20)" || front.Number(w.Column, 0) != -27.61 {
+	if title := w.NotedTitle(front); w.Better != 0 || title != "anti dive at sag, % (target 0 to 20)" || front.Number(w.Column, 0) != -27.61 {
 		t.Errorf("%q: better %g, first %g", title, w.Better, front.Number(w.Column, 0))
 	}
 }
@@ -163,7 +163,7 @@ func TestPageHasMeasuresOfBandAndEnough(t *testing.T) {
 		better     float64
 		values     []any
 	}{
-		{"anti_dive_at_sag_pct", "wanted -10 to 20", 0, []any{-27.5, 5.0, 31.0, 20.0}},
+		{"anti_dive_at_sag_pct", "target -10 to 20", 0, []any{-27.5, 5.0, 31.0, 20.0}},
 		{"clearance_mm", "8 is enough", -1, []any{9.5, 6.25, 8.5, 4.5}},
 		{"mass_g", "3000 is enough", 1, []any{2950.0, 3200.0, 3100.0, 2900.0}},
 	}
@@ -190,7 +190,7 @@ func TestDistanceIsNamedAsSuch(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"candidate", "anti dive at sag, distance outside its band, %", "clearance, as the search minimises it, mm", "why"}
+	want := []string{"candidate", "anti dive at sag, distance outside its band, %", "clearance, as minimized by the search, mm", "why"}
 	if got := printedPicks(t, f)[0]; !reflect.DeepEqual(got, want) {
 		t.Errorf("%q", got)
 	}
@@ -231,7 +231,7 @@ func TestOverlapsAreSaid(t *testing.T) {
 	for _, x := range []struct {
 		clearance []float64
 		says      string
-	}{{[]float64{-1, 2, -0.5}, "2 of 3 candidates have parts that run into each other"}, {[]float64{1, 2, 0}, ""}} {
+	}{{[]float64{-1, 2, -0.5}, "2 of 3 candidates have parts that collide with each other"}, {[]float64{1, 2, 0}, ""}} {
 		f := opened(t)
 		goalFront(t, f, goals, [][]float64{x.clearance, {1, 3, 2}}, true)
 		var list bytes.Buffer
@@ -246,7 +246,7 @@ func TestOverlapsAreSaid(t *testing.T) {
 			t.Fatal(err)
 		}
 		for where, text := range map[string]string{"list": list.String(), "report": string(page)} {
-			if x.says != "" && !strings.Contains(text, x.says) || x.says == "" && strings.Contains(text, "run into each other") {
+			if x.says != "" && !strings.Contains(text, x.says) || x.says == "" && strings.Contains(text, "collide with each other") {
 				t.Errorf("clearances %v, %s: %s", x.clearance, where, text[:min(len(text), 2000)])
 			}
 		}

@@ -69,7 +69,7 @@ func (s *Scored) reach(g *objectives.Goal, score *objectives.Score) {
 	if g.Aim == objectives.Within {
 		of = " outside"
 	}
-	s.goals = append(s.goals, fmt.Sprintf("objective %s: %s%s%s (wanted %s)", m.Name, words.Shown(s.Objectives[m.Name]), files.UnitOf(m), of, wish))
+	s.goals = append(s.goals, fmt.Sprintf("objective %s: %s%s%s (target %s)", m.Name, words.Shown(s.Objectives[m.Name]), files.UnitOf(m), of, wish))
 }
 
 // states adds what a limit asks, where it asks anything.

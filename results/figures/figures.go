@@ -63,7 +63,7 @@ func Write(dir string, front *table.Table, forks sideview.ForkOf) ([]string, err
 func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 	criteria := picks.Criteria(front)
 	if front.Rows == 0 || len(criteria) < 2 {
-		return nil, errors.New("a front of at least one candidate and two objectives is needed")
+		return nil, errors.New("expected a front with at least one candidate and two objectives")
 	}
 	figures := []figure{frontFigure(front, criteria)}
 	shown, err := solvedPicks(front, criteria, forks)

@@ -12,9 +12,9 @@ import (
 func note(a *table.Aim, t *table.Table, measure int) string {
 	switch {
 	case a.Wants == "band" && a.Low != nil && a.High != nil:
-		return fmt.Sprintf("wanted %.4g to %.4g", *a.Low, *a.High)
+		return fmt.Sprintf("target %.4g to %.4g", *a.Low, *a.High)
 	case a.Wants == "band":
-		return "wanted in a band"
+		return "target band"
 	case a.Enough == nil:
 		return ""
 	}

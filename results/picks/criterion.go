@@ -54,7 +54,7 @@ func asMeasure(t *table.Table, objective int) Criterion {
 	k := Criterion{Column: measure, order: objective, sign: 1, Aim: c.Aim}
 	if measure == objective || !t.Full(measure) {
 		k.Column, k.Better, k.Aim = objective, 1, nil
-		k.Name = c.Label() + ", as the search minimises it"
+		k.Name = c.Label() + ", as minimized by the search"
 		if c.Aim != nil && c.Aim.Wants == "band" {
 			k.Name = c.Label() + ", distance outside its band"
 		}

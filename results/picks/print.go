@@ -50,5 +50,5 @@ func Overlapping(front *table.Table) int {
 
 // OverlapText puts such a count into words.
 func OverlapText(n, of int) string {
-	return fmt.Sprintf("%d of %d candidates have parts that run into each other, the wheel or the frame (clearance below 0)", n, of)
+	return fmt.Sprintf("%d of %d candidates have parts that collide with each other, the wheel or the frame (clearance below 0)", n, of)
 }

@@ -74,7 +74,7 @@ func (c *Case) mostViolated(n int, named func(string) string) string {
 	for _, name := range names[:min(n, len(names))] {
 		share := 100 * float64(c.Violated[name]) / float64(max(c.Evaluations, 1))
 		if name == works {
-			name = "working at all"
+			name = "does not work"
 		}
 		all = append(all, fmt.Sprintf("%s (%.0f %%)", named(name), share))
 	}

@@ -25,7 +25,7 @@ func (c *Case) Failures() []Failure {
 // limitNamed puts a limit into words, with what it asks where the record has it.
 func (c *Case) limitNamed(name string) string {
 	if name == works {
-		return "working at all: moving through the whole travel, of parts that can be built"
+		return "a working fork: full travel, and parts that can be built"
 	}
 	i := slices.IndexFunc(c.Constraints, func(k Constraint) bool { return k.Measure == name })
 	if i < 0 {
@@ -47,11 +47,11 @@ func (c *Case) Impasse() string {
 	case c.Evaluations == 0:
 		return nothing + "it evaluated no candidate; give it a larger budget"
 	case len(c.Violated) == 0:
-		return nothing + "its bounds or limits leave no fork that works, or it wants a larger budget"
+		return nothing + "no fork within its bounds and limits works, or it needs a larger budget"
 	case len(never) == 0:
-		return nothing + "each limit was met by some of its evaluations, but all of them by none; loosen what most fail at, widen the bounds, or give it a larger budget"
+		return nothing + "each limit was met by some evaluations, but no evaluation met all of them; relax the limits that fail most often, widen the bounds, or give it a larger budget"
 	}
-	return fmt.Sprintf("%snone of %d evaluations met %s; loosen what no fork within the bounds can meet, or widen the bounds", nothing, c.Evaluations, strings.Join(never, " or "))
+	return fmt.Sprintf("%snone of %d evaluations met %s; relax the limits that no fork within the bounds can meet, or widen the bounds", nothing, c.Evaluations, strings.Join(never, " or "))
 }
 
 // ConstraintsInWords lists what the candidates of some cases meet, each constraint once, in the order of the cases.

@@ -21,7 +21,7 @@ func TestFailuresSayLimitsAndShares(t *testing.T) {
 	want := []Failure{
 		{"clearance at least 60 mm", "600 (100\u00a0%)"},
 		{"mass at most 3000 g by default", "150 (25\u00a0%)"},
-		{"working at all: moving through the whole travel, of parts that can be built", "3 (0.5\u00a0%)"},
+		{"a working fork: full travel, and parts that can be built", "3 (0.5\u00a0%)"},
 	}
 	if got := c.Failures(); !reflect.DeepEqual(got, want) {
 		t.Errorf("%q, want %q", got, want)
@@ -36,9 +36,9 @@ func TestImpasse(t *testing.T) {
 		c    *Case
 		says string
 	}{
-		{&never, "none of 600 evaluations met “clearance at least 60 mm”; loosen"},
-		{&some, "each limit was met by some of its evaluations, but all of them by none"},
-		{&silent, "its bounds or limits leave no fork that works"},
+		{&never, "none of 600 evaluations met “clearance at least 60 mm”; relax the limits"},
+		{&some, "each limit was met by some evaluations, but no evaluation met all of them"},
+		{&silent, "no fork within its bounds and limits works"},
 		{&none, "it evaluated no candidate"},
 	} {
 		if got := x.c.Impasse(); !strings.HasPrefix(got, "nothing feasible found: "+x.says) {
@@ -49,7 +49,7 @@ func TestImpasse(t *testing.T) {
 
 func TestMostViolated(t *testing.T) {
 	c := Case{Evaluations: 200, Violated: map[string]int{works: 199, "mass_g": 20, "clearance_mm": 20, "trail_mm": 1}}
-	if got, want := c.MostViolated(3), "working at all (100 %), clearance_mm (10 %), mass_g (10 %)"; got != want {
+	if got, want := c.MostViolated(3), "does not work (100 %), clearance_mm (10 %), mass_g (10 %)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got := (&Case{}).MostViolated(3); got != "" {

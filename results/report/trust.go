@@ -73,7 +73,7 @@ func growthOf(history *table.Table, name string) []step {
 // converged says how much the front still grew in the last fifth of the evaluations.
 func (t *caseTrust) converged(steps []step) {
 	if len(steps) == 0 || !(steps[len(steps)-1].volume > 0) {
-		t.Verdict = "nothing feasible found: its bounds or limits leave no fork that works, or it wants a larger budget"
+		t.Verdict = "nothing feasible found: no fork within its bounds and limits works, or it needs a larger budget"
 		return
 	}
 	last := steps[len(steps)-1]

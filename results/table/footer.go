@@ -29,7 +29,7 @@ func footerOf(columns []Column, meta map[string]string) (map[string]string, erro
 	}
 	for _, key := range []string{keyColumns, keyVersion, keyChecksum, keyPandas, keySeal} {
 		if _, ok := footer[key]; ok {
-			return nil, fmt.Errorf("metadata key %q is the table's own; choose another", key)
+			return nil, fmt.Errorf("metadata key %q is reserved for the table; choose another", key)
 		}
 	}
 	dictionary, err := json.Marshal(columns)

@@ -109,7 +109,7 @@ func checkRow(columns []Column, row parquet.Row) error {
 	for i, v := range row {
 		switch {
 		case v.Column() != i:
-			return fmt.Errorf("a value of column %d in place of column %s", v.Column(), columns[i].Name)
+			return fmt.Errorf("a value of column %d instead of column %s", v.Column(), columns[i].Name)
 		case v.IsNull() && !columns[i].Optional:
 			return fmt.Errorf("NULL in column %s", columns[i].Name)
 		case !v.IsNull() && v.Kind() != parquetKinds[columns[i].Kind]:

@@ -82,7 +82,7 @@ func (w *Writer) Float(col int, v float64) {
 		return
 	}
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		w.refuse(col, "%v is not a finite number; set NULL for what is not known", v)
+		w.refuse(col, "%v is not a finite number; use NULL for an unknown value", v)
 		return
 	}
 	w.put(col, parquet.DoubleValue(v))

@@ -6,7 +6,7 @@ function drawCards() {
   section.hidden = false;
   box.textContent = "";
   cards.length = 0;
-  if (!S.chosen.length) html(box, "p", {}, "None is chosen. Click a line or a point above, or tick a row of the table; up to four stand beside each other.");
+  if (!S.chosen.length) html(box, "p", {}, "None is selected. Click a line or a point above, or tick a row of the table; up to four are shown side by side.");
   S.chosen.forEach((row, i) => cards.push(drawCard(box, row, i)));
   drawCompare();
   if (hasMotion()) drawCurves();
@@ -17,7 +17,7 @@ function drawCard(box, row, i) {
   const card = html(box, "article", {class: "card"}), head = html(card, "div", {class: "head"}), h = html(head, "h3");
   html(h, "span", {class: "swatch", style: `background:${chosenColours[i]}`});
   h.append(`${i + 1}: ${D.ids[row]}`);
-  html(head, "button", {type: "button", class: "noprint", "aria-label": "take " + D.ids[row] + " away"}, "×").onclick = () => choose(row);
+  html(head, "button", {type: "button", class: "noprint", "aria-label": "deselect " + D.ids[row]}, "×").onclick = () => choose(row);
   const pick = D.picks.find(p => p.row === row);
   if (pick) html(card, "p", {class: "small"}, pick.why);
   const out = {row, svg: null, says: null};

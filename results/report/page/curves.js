@@ -25,8 +25,8 @@ function drawChart(box, k) {
   for (const t of telescopics(k)) series.unshift({values: t.telescopic[k], travel: t.travel_mm, colour: telescopicColour, dash: "5 5", width: 2.2, name: "tel."});
   const fig = html(box, "figure"), W = 400, H = 235, left = 54, right = 34, top = 12, foot = 40;
   html(fig, "figcaption", {}, c.label + (c.unit ? ", " + c.unit : ""));
-  if (!series.length) { html(fig, "p", {class: "small"}, "none of the chosen forks has it"); return; }
-  const svg = el(fig, "svg", {viewBox: `0 0 ${W} ${H}`, role: "img", "aria-label": `${c.label} over travel of the chosen forks and the telescopic fork`});
+  if (!series.length) { html(fig, "p", {class: "small"}, "not available for the selected forks"); return; }
+  const svg = el(fig, "svg", {viewBox: `0 0 ${W} ${H}`, role: "img", "aria-label": `${c.label} over travel for the selected forks and the telescopic fork`});
   const band = caseOf(S.chosen[0]).bands[k], sag = caseOf(S.chosen[0]).sag_mm;
   const all = [...series.flatMap(s => [...s.values]), ...band], far = Math.max(...series.map(s => s.travel));
   let [lo, hi] = [Math.min(...all), Math.max(...all)];
@@ -54,7 +54,7 @@ function drawChart(box, k) {
     names.push({y: y(s.values[n]) + 4, colour: s.colour, name: s.name});
   }
   el(svg, "text", {x: x(sag) + 4, y: H - foot - 5, class: "soft small halo"}, "sag");
-  if (band.length) el(svg, "text", {x: left + 6, y: y(band[1]) + 14, class: "soft small halo"}, "wanted");
+  if (band.length) el(svg, "text", {x: left + 6, y: y(band[1]) + 14, class: "soft small halo"}, "target");
   // Names stand outside the data, at the ends of the curves, and apart from each other.
   names.sort((a, b) => a.y - b.y).forEach((n, i) => { if (i && n.y - names[i - 1].y < 13) n.y = names[i - 1].y + 13; });
   const over = Math.max(0, names[names.length - 1].y - (H - foot));

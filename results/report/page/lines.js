@@ -40,7 +40,7 @@ function layAxis(col, i) {
   lines.forEach((t, k) => el(g, "text", {x, y: 14 + 15 * k, "text-anchor": "middle", "font-weight": 600}, t));
   el(g, "text", {x, y: 44, "text-anchor": "middle", class: "soft"}, [c.unit, senseOf(c)].filter(Boolean).join(", "));
   el(g, "text", {x, y: 59, "text-anchor": "middle", class: "soft"}, noteOf(c));
-  const flip = el(g, "g", {class: "flip", role: "button", tabindex: 0, "aria-label": "turn the axis " + c.label + " over"});
+  const flip = el(g, "g", {class: "flip", role: "button", tabindex: 0, "aria-label": "reverse the axis " + c.label});
   el(flip, "rect", {x: x - 14, y: L.top - 26, width: 28, height: 20, fill: "transparent"});
   el(flip, "text", {x, y: L.top - 11, "text-anchor": "middle"}, "⇅");
   const turn = () => { if (!S.turned.delete(col)) S.turned.add(col); changed("axes"); };

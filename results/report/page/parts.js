@@ -12,7 +12,7 @@ const valueOf = (row, name) => { const c = D.columns.find(c => c.name === name);
 function drawClosest(card, row) {
   const gap = valueOf(row, "clearance_mm"), pick = D.picks.find(p => p.row === row && p.gaps);
   if (gap === null || D.closest[row] < 0) return;
-  const hub = valueOf(row, "hub_clearance_mm"), d = fold(card, `Clearance ${say(gap, 3)} mm` + (hub === null ? "" : `, beside hub and rotor ${say(hub, 3)} mm`), true);
+  const hub = valueOf(row, "hub_clearance_mm"), d = fold(card, `Clearance ${say(gap, 3)} mm` + (hub === null ? "" : `, to hub and rotor ${say(hub, 3)} mm`), true);
   const gaps = pick ? pick.gaps : [{pair: D.pairs[D.closest[row]], gap_mm: gap, travel_mm: valueOf(row, "clearance_travel_mm"), steer_deg: valueOf(row, "clearance_steer_deg")}];
   const t = html(html(d, "div", {class: "scroll"}), "table", {class: "tight"}), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
   for (const [k, name] of ["between", "gap, mm", "travel, mm", "steering, deg"].entries()) html(head, "th", {scope: "col", class: k ? "narrow" : "narrow left"}, name);
@@ -21,7 +21,7 @@ function drawClosest(card, row) {
     html(tr, "th", {scope: "row", class: "wrap"}, g.pair.replaceAll("_", " "));
     for (const v of [g.gap_mm, g.travel_mm, g.steer_deg]) html(tr, "td", {}, say(v, 3));
   }
-  if (!pick) html(d, "p", {class: "small"}, "The closest pair. forkfront score lists the others, of the concept that forkfront extract gives.");
+  if (!pick) html(d, "p", {class: "small"}, "The closest pair. For the others, run forkfront score on the concept from forkfront extract.");
 }
 
 // drawMasses lists the parts, the heaviest first.
@@ -38,7 +38,7 @@ function drawMasses(card, row) {
   }
 }
 
-const wayNames = ["either way", "along", "ahead"];
+const wayNames = ["either direction", "along", "ahead"];
 
 // drawScatter says for every measure how far it scatters with the places of the pivots, and which
 // pivots that comes from.
@@ -46,14 +46,14 @@ function drawScatter(card, row) {
   const {scatters} = motion(row), names = caseOf(row).points.filter(p => p !== "root" && p !== "axle");
   const shown = D.scatters.map((s, k) => ({...s, k, deviation: valueOf(row, s.name)})).filter(s => scatters[s.k] && scatters[s.k].length === names.length && s.deviation > 0);
   if (!shown.length) return;
-  const d = fold(card, "Tolerance: which pivots to make exactly", false);
+  const d = fold(card, "Tolerance: which pivots are critical", false);
   const t = html(html(d, "div", {class: "scroll"}), "table", {class: "tight"}), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
-  for (const [name, k] of [["measure", "left"], ["scatter, ±1σ", ""], ["comes from", "left"]]) html(head, "th", {scope: "col", class: "narrow " + k}, name);
+  for (const [name, k] of [["measure", "left"], ["scatter, ±1σ", ""], ["contributions", "left"]]) html(head, "th", {scope: "col", class: "narrow " + k}, name);
   for (const s of shown) {
     const tr = html(body, "tr"), ranked = [...scatters[s.k]].map((v, i) => ({name: names[i].replaceAll("_", " "), share: Math.floor(v / 3), way: v % 3})).sort((a, b) => b.share - a.share);
     html(tr, "th", {scope: "row", class: "wrap"}, s.label);
     html(tr, "td", {}, say(s.deviation, 2) + unitOf(s));
     html(tr, "td", {class: "why"}, ranked.filter(p => p.share >= 5).map(p => `${p.name} ${p.share} % (${wayNames[p.way]})`).join(", "));
   }
-  html(d, "p", {class: "small"}, "Shares of the variance when every pivot lies off its place by the job's tolerance, and the direction that matters more: along the steering axis, or ahead of it.");
+  html(d, "p", {class: "small"}, "Shares of the variance with every pivot's position varied by the job's tolerance, and the direction that contributes more: along the steering axis, or ahead of it.");
 }

@@ -6,9 +6,9 @@ const upwardDot = col => !S.turned.has(col); // values rise to the right and up,
 
 // How far apart two points lie means something else in each mode of the axes.
 const dotModes = {
-  rank: "Both axes run by rank: equal lengths hold equally many candidates, whatever their values differ by. “Axes run”, above, changes that.",
-  linear: "Both axes run linearly.",
-  log: "Both axes run logarithmically, and straight near 0 where a measure reaches 0 or below.",
+  rank: "Both axes are scaled by rank: equal lengths contain equal numbers of candidates, whatever the differences between their values. “Axis scale”, above, changes that.",
+  linear: "Both axes are linear.",
+  log: "Both axes are logarithmic, or linear near 0 if a measure reaches 0 or below.",
 };
 
 function layDots() {

@@ -65,7 +65,7 @@ const paperWidth = 680; // CSS pixels between the margins of a sheet of A4
 
 async function start() {
   try { await unpack(); } catch (e) {
-    html(document.getElementById("front"), "p", {class: "caution"}, "This browser cannot unpack the page's data (" + e.message + "); a browser of 2023 or later can. All figures are in front.parquet.");
+    html(document.getElementById("front"), "p", {class: "caution"}, "This browser cannot unpack the page's data (" + e.message + "); use a browser from 2023 or later. All values are in front.parquet.");
     return;
   }
   document.getElementById("live").hidden = false;

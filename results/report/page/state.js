@@ -11,7 +11,7 @@ const S = {
 };
 const most = 4; // chosen at once
 const chosenColours = ["#0d4a58", "#c2410c", "#7a3e9d", "#2f6f1f"], chosenDashes = ["", "9 4", "2 4", "9 4 2 4"];
-const caseColours = ["#0072b2", "#d55e00", "#009e73", "#cc79a7", "#56b4e9", "#e69f00", "#555555"]; // told apart by colour-blind eyes (Okabe and Ito 2008)
+const caseColours = ["#0072b2", "#d55e00", "#009e73", "#cc79a7", "#56b4e9", "#e69f00", "#555555"]; // distinguishable with colour vision deficiency (Okabe and Ito 2008)
 const telescopicColour = "#6b7680";
 
 const watchers = {limits: [], chosen: [], axes: [], travel: []};

@@ -17,13 +17,13 @@ const drawTable = soon(() => {
   const box = document.getElementById("rows");
   box.textContent = "";
   const t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
-  html(head, "th", {scope: "col", class: "narrow"}, "chosen");
+  html(head, "th", {scope: "col", class: "narrow"}, "selected");
   html(head, "th", {scope: "col", class: "left"}, "candidate");
   for (const col of S.axes) sortHead(head, col);
   const rows = sortedRows();
   for (const r of rows.slice(0, S.shown)) {
     const at = S.chosen.indexOf(r), tr = html(body, "tr", at >= 0 ? {class: "on"} : {});
-    const check = html(html(tr, "td"), "input", {type: "checkbox", "aria-label": "choose " + D.ids[r]});
+    const check = html(html(tr, "td"), "input", {type: "checkbox", "aria-label": "select " + D.ids[r]});
     check.checked = at >= 0;
     check.onchange = () => { choose(r); focusRow(r); };
     check.dataset.row = r;
@@ -80,5 +80,5 @@ function drawLimits() {
     html(chip, "button", {type: "button", "aria-label": "no limit on " + c.label}, "×").onclick = () => limit(col, null);
   }
   if (busy) { const again = box.querySelector(`[name="${busy}"]`); if (again) again.focus(); }
-  if (!S.limits.size) html(box, "span", {class: "hint"}, "Drag along an axis to keep a range, or choose a measure under “limit”.");
+  if (!S.limits.size) html(box, "span", {class: "hint"}, "Drag along an axis to set limits, or choose a measure under “limit”.");
 }
