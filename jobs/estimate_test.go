@@ -46,7 +46,7 @@ func TestASweepOfThousandsIsCheckedInSeconds(t *testing.T) {
 // Up to twenty cases are all listed, each mechanism's motion once.
 func TestFewCasesAreAllListed(t *testing.T) {
 	_, out, _ := command(t, "check", manySeeds(t, 10))
-	if cases := strings.Count(out, "6 objectives"); cases != 20 || strings.Contains(out, "more") || strings.Count(out, "and drives") != 2 {
+	if cases := strings.Count(out, "6 objectives"); cases != 20 || strings.Contains(out, "more") || strings.Count(out, "driver: ") != 2 {
 		t.Errorf("%d of 20 cases: %s", cases, out)
 	}
 }

@@ -131,7 +131,7 @@ func TestShortJobs(t *testing.T) {
 			if !strings.Contains(said, " drives") {
 				t.Errorf("check does not say how the motion is solved: %s", said)
 			}
-			if name == "own-three-links" && !strings.Contains(said, "front_link, leg, rear_link and stay are found together by Newton") {
+			if name == "own-three-links" && !strings.Contains(said, "group: front_link, leg, rear_link and stay, solved together by Newton's method") {
 				t.Errorf("check does not say that a group is solved by Newton: %s", said)
 			}
 			// Exit code 3 would say that nothing feasible was found.

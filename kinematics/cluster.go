@@ -44,7 +44,7 @@ func (c *cluster[T]) set(l *linkage[T], g *group) string {
 		}
 	}
 	if !c.factor(l, g) || !(plane.Real(c.sine) > straight) {
-		return "some links stand so at top-out that their motion is not determined"
+		return "the motion of some links is not determined at top-out"
 	}
 	c.side = math.Copysign(1, plane.Real(c.a.Det()))
 	switch g.form {

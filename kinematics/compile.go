@@ -29,7 +29,7 @@ func (c *compiler) bodies() {
 	s := &c.m.Spec
 	c.m.Bodies = slices.Sorted(slices.Values(s.Bodies))
 	if len(s.Bodies) < 2 {
-		c.fault("bodies", "%d bodies; at least the ground and one that moves are needed", len(s.Bodies))
+		c.fault("bodies", "%d bodies; expected at least the ground and one that moves", len(s.Bodies))
 	}
 	for i := 1; i < len(c.m.Bodies); i++ {
 		if c.m.Bodies[i] == c.m.Bodies[i-1] {
@@ -140,7 +140,7 @@ func (c *compiler) roles() {
 		c.fault("axle", "the pivot %q must be on %q, the body that carries the axle", PointAxle, s.Axle)
 	}
 	if m.brake != m.wheel && !slices.Contains(pinned, m.brake) {
-		c.fault("brake", "body %q carries the caliper but does not turn about the axle: the caliper would drag over the disc; pin it to %q at a pivot named %q",
+		c.fault("brake", "body %q carries the caliper but does not turn about the axle: the caliper would drag on the disc; pin it to %q at a pivot named %q",
 			s.Brake, s.Axle, PointAxle)
 	}
 	c.carry(m.axle, m.wheel)
@@ -195,7 +195,7 @@ func (c *compiler) graph() {
 	}
 	for b, ok := range reached {
 		if !ok {
-			c.fault("bodies", "body %q hangs loose: no chain of joints leads from it to %q", m.Bodies[b], m.Bodies[m.ground])
+			c.fault("bodies", "body %q is not connected: no chain of joints leads from it to %q", m.Bodies[b], m.Bodies[m.ground])
 		}
 	}
 	if len(c.faults) == 0 && freedom != 1 {

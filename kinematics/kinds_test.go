@@ -32,7 +32,7 @@ var kinds = []kind{
 			Axle:   "link", Brake: "link", Shock: [2]string{"crown", "shoe"},
 		},
 		map[string][2]float64{"pivot": {300, -120}, "knee": {380, -20}, "toe": {200, 60}, "top": {50, 55}, "bottom": {250, 70}, "shock_upper": {-20, 60}, "shock_lower": {150, 62}},
-		"close over a slide at toe, in closed form",
+		"with a slide at toe",
 	},
 	{
 		MechanismSpec{
@@ -42,7 +42,7 @@ var kinds = []kind{
 			Axle:   "shoe", Shock: [2]string{"crown", "shoe"},
 		},
 		map[string][2]float64{"pivot": {330, -160}, "stay": {240, -60}, "toe": {370, -30}, "near": {350, -100}, "far": {400, 10}, "shock_upper": {150, -60}, "shock_lower": {360, -40}},
-		"close over a slide at toe, in closed form",
+		"with a slide at toe",
 	},
 	{
 		MechanismSpec{
@@ -52,7 +52,7 @@ var kinds = []kind{
 			Axle:   "lowers", Shock: [2]string{"tube", "lowers"},
 		},
 		map[string][2]float64{"head": {20, 30}, "anchor": {60, 120}, "lug": {180, 190}, "upper_bush": {100, 35}, "lower_bush": {300, 42}, "shock_upper": {30, 30}, "shock_lower": {350, 44}},
-		"lowers and tube close over a slide at lug, in closed form",
+		"lowers and tube, with a slide at lug",
 	},
 	{
 		MechanismSpec{
@@ -62,7 +62,7 @@ var kinds = []kind{
 			Axle:   "block", Brake: "block", Shock: [2]string{"crown", "shoe"},
 		},
 		map[string][2]float64{"pivot": {360, -170}, "cross": {350, 0}, "top": {100, -10}, "bottom": {300, 10}, "near": {370, -100}, "far": {360, 40}, "shock_upper": {120, 0}, "shock_lower": {330, 5}},
-		"block and shoe close over a slide at cross, in closed form",
+		"block and shoe, with a slide at cross",
 	},
 	{
 		MechanismSpec{
@@ -72,7 +72,7 @@ var kinds = []kind{
 			Axle:   "arm", Brake: "arm", Shock: [2]string{"crown", "yoke"},
 		},
 		map[string][2]float64{"pivot": {380, -150}, "toe": {370, -20}, "top": {100, -10}, "bottom": {300, 5}, "near": {360, -60}, "far": {365, 20}, "shock_upper": {100, 0}, "shock_lower": {330, 0}},
-		"block and yoke close over a slide at toe, in closed form",
+		"block and yoke, with a slide at toe",
 	},
 	{
 		// Stephenson's chain with a binary link for ground: no order of dyads solves it.
@@ -89,7 +89,7 @@ var kinds = []kind{
 			"arm_pivot": {10, -160}, "rear_top": {0, -40}, "front_top": {-10, 120}, "rear_bottom": {120, -50}, "front_bottom": {110, 110},
 			"stay_pivot": {250, -150}, "stay_end": {260, 30}, "shock_upper": {-200, 0}, "shock_lower": {-10, 20},
 		},
-		"found together by Newton",
+		"solved together by Newton",
 	},
 	{
 		MechanismSpec{
@@ -106,7 +106,7 @@ var kinds = []kind{
 			"arm_pivot": {10, -160}, "rear_top": {0, -40}, "front_top": {-10, 120}, "rear_bottom": {120, -50}, "front_bottom": {110, 110},
 			"top": {100, 20}, "bottom": {300, 35}, "shoe_end": {260, 30}, "shock_upper": {-200, 0}, "shock_lower": {-10, 20},
 		},
-		"found together by Newton",
+		"solved together by Newton",
 	},
 	{
 		// Watt's chain: the leg hangs on two bodies that are not on the ground themselves.
@@ -122,7 +122,7 @@ var kinds = []kind{
 			"arm_pivot": {20, 60}, "arm_end": {60, 180}, "link_pivot": {-120, 60}, "link_end": {-70, 190}, "drop_top": {40, 130}, "drop_bottom": {150, 140},
 			"leg_top": {90, 215}, "shock_upper": {-180, 90}, "shock_lower": {10, 110},
 		},
-		"close a triangle",
+		"dyad: ",
 	},
 	{
 		MechanismSpec{
@@ -136,7 +136,7 @@ var kinds = []kind{
 			"lower_rear": {130, -150}, "lower_ball": {120, 0}, "upper_rear": {-40, -130}, "upper_ball": {-60, 0},
 			"shock_upper": {-150, -70}, "shock_lower": {120, -60},
 		},
-		"close a triangle",
+		"dyad: ",
 	},
 }
 

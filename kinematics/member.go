@@ -62,7 +62,7 @@ func (c *compiler) tree(body int, loose []Member) {
 		if slices.Contains(reached, mb.From) {
 			c.fault("members."+name, "the member from %q to %q closes a loop; a body's members form a tree", from, to)
 		} else {
-			c.fault("members."+name, "the member from %q to %q hangs on no other of %q; a body's members form one tree", from, to, name)
+			c.fault("members."+name, "the member from %q to %q is not connected to the others of %q; a body's members form one tree", from, to, name)
 		}
 	}
 	c.unreached(body, reached)

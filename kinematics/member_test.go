@@ -63,7 +63,7 @@ func TestMembersThatAreNoTree(t *testing.T) {
 		}
 	}
 	apart := []MemberSpec{{"crown", "root", "lower_rear"}, {"crown", "upper_rear", "shock_upper"}}
-	if _, faults := Compile(withMembers(apart...)); len(faults) != 1 || !strings.Contains(faults[0].Text, "hangs on no other") {
+	if _, faults := Compile(withMembers(apart...)); len(faults) != 1 || !strings.Contains(faults[0].Text, "is not connected to the others") {
 		t.Errorf("two trees on one body: %v", faults)
 	}
 }

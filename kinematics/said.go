@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// Structure tells in words what the mechanism is made of: its degrees of freedom, its bodies with
-// what they carry, and its joints, one a line.
+// Structure describes the mechanism: its degrees of freedom, its bodies with what they carry, and its
+// joints, one per line.
 func (m *Mechanism) Structure() []string {
 	lines := []string{fmt.Sprintf("1 degree of freedom: 3 × %d moving bodies − 2 × %d joints", len(m.Bodies)-1, len(m.joints))}
 	for b, name := range m.Bodies {
@@ -38,7 +38,7 @@ func (m *Mechanism) roles(body int) string {
 		}
 	}
 	_, _, balls := m.Balls()
-	add(body == m.ground, "the ground")
+	add(body == m.ground, "ground")
 	add(body == m.wheel, "axle")
 	add(body == m.brake, "caliper")
 	add(m.HasShock() && (body == m.shock[0].body || body == m.shock[1].body), "shock")
@@ -46,7 +46,7 @@ func (m *Mechanism) roles(body int) string {
 	return strings.Join(all, ", ")
 }
 
-// Solution tells in words how the motion is solved, one step a line.
+// Solution describes how the motion is solved, one step per line.
 func (m *Mechanism) Solution() []string {
 	lines := make([]string, len(m.steps))
 	for i := range m.steps {
@@ -59,16 +59,16 @@ func (m *Mechanism) said(s *step) string {
 	body := func(i int) string { return m.Bodies[s.body[i]] }
 	switch s.kind {
 	case turnDrive:
-		return fmt.Sprintf("%s turns about %s and drives", body(0), m.Points[s.on[0].point])
+		return fmt.Sprintf("driver: %s, turning about %s", body(0), m.Points[s.on[0].point])
 	case slideDrive:
-		return fmt.Sprintf("%s slides along %s–%s and drives", body(0), m.Points[s.through[0]], m.Points[s.through[1]])
+		return fmt.Sprintf("driver: %s, sliding along %s–%s", body(0), m.Points[s.through[0]], m.Points[s.through[1]])
 	case dyad:
-		return fmt.Sprintf("%s and %s close a triangle at %s over %s and %s", body(0), body(1),
+		return fmt.Sprintf("dyad: %s and %s, joined at %s and pinned at %s and %s", body(0), body(1),
 			m.Points[s.tip], m.Points[s.on[0].point], m.Points[s.on[1].point])
 	case slideDyad:
-		return fmt.Sprintf("%s close over a slide at %s, in closed form", m.names(s), m.Points[s.group.loops[0].point])
+		return fmt.Sprintf("dyad: %s, with a slide at %s", m.names(s), m.Points[s.group.loops[0].point])
 	}
-	return fmt.Sprintf("%s are found together by Newton on the %d pins that close their loops", m.names(s), len(s.group.loops))
+	return fmt.Sprintf("group: %s, solved together by Newton's method on the %d pins that close their loops", m.names(s), len(s.group.loops))
 }
 
 // names lists the bodies of a step, as in "arm, link and rocker".
