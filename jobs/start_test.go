@@ -204,7 +204,7 @@ func TestBallsStayOnTheSteeringAxis(t *testing.T) {
 	var first objectives.Design
 	c.Design(&first, c.First)
 	eachDesign(c, func(d *objectives.Design) {
-		if angle, offset := c.Mechanism.SteeringDeviation(&chassis, d.Layout); math.Abs(angle) > 1e-9 || math.Abs(offset) > 1e-9 {
+		if angle, offset := chassis.SteeringDeviation(c.Mechanism, d.Layout); math.Abs(angle) > 1e-9 || math.Abs(offset) > 1e-9 {
 			t.Fatalf("axis off by %g rad, %g mm", angle, offset)
 		}
 		for _, ball := range []int{lower, upper} {

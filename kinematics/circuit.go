@@ -102,8 +102,8 @@ func (l *linkage[T]) cut(a, b *State[T]) string {
 		if s.kind < dyad {
 			continue
 		}
-		fa, da := l.room(i, a)
-		fb, db := l.room(i, b)
+		fa, da := l.room(i, snapshot[T]{a.Pose, a.Rate})
+		fb, db := l.room(i, snapshot[T]{b.Pose, b.Rate})
 		if !(least(fa, fb, da*way, db*way) > 0) {
 			return l.m.names(s) + " cannot close"
 		}
@@ -128,44 +128,4 @@ func least(f0, f1, d0, d1 float64) float64 {
 		}
 	}
 	return low
-}
-
-// room is how much a dyad has left before its toggle, in parts of its lengths to the fourth or
-// second power, and the derivative per mm of travel; positive where it closes. Newton watches its
-// groups itself, so they have room.
-func (l *linkage[T]) room(i int, s *State[T]) (float64, float64) {
-	st := &l.m.steps[i]
-	switch {
-	case st.kind == dyad:
-		t := &l.dyads[i]
-		gap, closing := l.between(s, st.on[0], st.on[1])
-		square, slope := gap.Dot(gap), 2*gap.Dot(closing)
-		sum, product := plane.Real(t.square[0]+t.square[1]), 4*plane.Real(t.square[0]*t.square[1])
-		off := square - sum
-		return (product - off*off) / product, -2 * off * slope / product
-	case st.group.form == slideOuter:
-		return l.groups[i].outer.room(l, st.group, &l.groups[i], s)
-	case st.group.form == slideInner:
-		d := &l.groups[i].inner
-		gap, closing := l.between(s, place{st.group.limbs[0].parent, st.group.limbs[0].point}, d.far)
-		across := plane.Real(d.across * d.across)
-		scale := math.Max(across, plane.Real(d.along*d.along))
-		return (gap.Dot(gap) - across) / scale, 2 * gap.Dot(closing) / scale
-	}
-	return 1, 0
-}
-
-// between is the way from one place to another at a state, and its rate per mm of travel.
-func (l *linkage[T]) between(s *State[T], from, to place) (way, rate plane.Vec[float64]) {
-	at, v := l.seen(s, to)
-	back, w := l.seen(s, from)
-	return at.Minus(back), v.Minus(w)
-}
-
-// seen is where a place is at a state, and its velocity per mm of travel.
-func (l *linkage[T]) seen(s *State[T], p place) (at, v plane.Vec[float64]) {
-	arm := s.Pose[p.body].Turned(l.offset[p.body*len(l.m.Points)+p.point])
-	x, r := s.Pose[p.body].At.Plus(arm), &s.Rate[p.body]
-	u := r.At.Plus(arm.Quarter().Times(r.Turn))
-	return plane.Vec[float64]{Along: plane.Real(x.Along), Ahead: plane.Real(x.Ahead)}, plane.Vec[float64]{Along: plane.Real(u.Along), Ahead: plane.Real(u.Ahead)}
 }

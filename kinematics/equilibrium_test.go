@@ -124,7 +124,7 @@ func TestHoldAgreesWithEliminationAndVirtualWork(t *testing.T) {
 
 func checkHold(t *testing.T, m *Mechanism, s *State[float64], layout []plane.Vec[float64], r *rand.Rand) {
 	t.Helper()
-	places := m.Positions(nil, s, layout)
+	places := Positions(m, nil, s, layout)
 	loads := make([]Load[float64], len(m.Bodies))
 	for b := range loads {
 		if b != m.ground {
@@ -169,7 +169,7 @@ func TestHoldOfASlide(t *testing.T) {
 	})
 	var mo Motion
 	mo.Sweep(m, c, layout, 100, 3)
-	places := m.Positions(nil, &mo.States[1], layout)
+	places := Positions(m, nil, &mo.States[1], layout)
 	loads := make([]Load[float64], 2)
 	body := m.wheel
 	loads[body].Push(plane.Vec[float64]{Along: 0, Ahead: 100}, places[m.axle]) // across

@@ -35,7 +35,7 @@ func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
 		for _, i := range []int{0, 13, 32} {
 			s := &mo.States[i]
 			loads := balanced(m, s, r)
-			places := m.Positions(nil, s, layout)
+			places := Positions(m, nil, s, layout)
 			dst := make([]Load[float64], m.Joints())
 			JointLoads(m, dst, loads, places)
 			for b := range loads {
@@ -63,7 +63,7 @@ func TestLoadsOfNoKindAllocate(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 3))
 	every(t, 4, func(t *testing.T, m *Mechanism, _ *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		s := &mo.States[5]
-		loads, dst, places := balanced(m, s, r), make([]Load[float64], m.Joints()), m.Positions(nil, s, layout)
+		loads, dst, places := balanced(m, s, r), make([]Load[float64], m.Joints()), Positions(m, nil, s, layout)
 		if n := testing.AllocsPerRun(5, func() { JointLoads(m, dst, loads, places) }); n != 0 {
 			t.Fatalf("%g allocations", n)
 		}

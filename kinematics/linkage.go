@@ -231,13 +231,13 @@ func (l *linkage[T]) accelerations() {
 }
 
 // recall puts what Newton starts from where a solved state has it. The dyads need no start.
-func (l *linkage[T]) recall(s *State[float64]) {
-	l.drive = drive[T]{plane.Lift[T](s.Drive.Cos), plane.Lift[T](s.Drive.Sin), plane.Lift[T](s.Drive.Way)}
+func (l *linkage[T]) recall(d Drive, poses []plane.Pose[float64]) {
+	l.drive = drive[T]{plane.Lift[T](d.Cos), plane.Lift[T](d.Sin), plane.Lift[T](d.Way)}
 	for i := range l.m.steps {
 		if g := l.m.steps[i].group; g != nil {
 			for k := range g.limbs {
 				b := g.limbs[k].body
-				p := &s.Pose[b]
+				p := &poses[b]
 				l.pose[b] = plane.Pose[T]{At: plane.Vec[T]{Along: plane.Lift[T](p.At.Along), Ahead: plane.Lift[T](p.At.Ahead)}, Cos: plane.Lift[T](p.Cos), Sin: plane.Lift[T](p.Sin)}
 			}
 		}
@@ -246,9 +246,9 @@ func (l *linkage[T]) recall(s *State[float64]) {
 
 // standAs puts all bodies where a solved state of a driver and dyads has them, the rates per mm of
 // travel as its.
-func (l *linkage[T]) standAs(s *State[T]) {
-	copy(l.pose, s.Pose)
-	copy(l.rate, s.Rate)
+func (l *linkage[T]) standAs(poses []plane.Pose[T], rates []plane.Rate[T]) {
+	copy(l.pose, poses)
+	copy(l.rate, rates)
 	l.reach()
 }
 

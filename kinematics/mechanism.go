@@ -53,6 +53,12 @@ func (m *Mechanism) dyads() bool {
 	return true
 }
 
+// Driver names the body that drives: the one that is turned, or pushed along its slide.
+func (m *Mechanism) Driver() string { return m.Bodies[m.steps[0].body[0]] }
+
+// DriverTurns tells whether the driver turns; else it slides.
+func (m *Mechanism) DriverTurns() bool { return m.steps[0].kind == turnDrive }
+
 // Point returns the number of a named point, or -1.
 func (m *Mechanism) Point(name string) int { return index(m.Points, name) }
 

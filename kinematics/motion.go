@@ -69,7 +69,7 @@ func (mo *Motion) march(travelMM float64, samples int) {
 func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM float64) bool {
 	if s, ok := mo.strip.solve(mo.States, travelMM); ok {
 		if dst.Copy(s); second != nil {
-			mo.link.standAs(s)
+			mo.link.standAs(s.Pose, s.Rate)
 			*second = mo.link.second(s, &mo.attitude)
 		}
 		return true
@@ -93,7 +93,7 @@ func (mo *Motion) near(travelMM float64) *State[float64] {
 }
 
 func (mo *Motion) stand(s *State[float64]) {
-	mo.link.recall(s)
+	mo.link.recall(s.Drive, s.Pose)
 	mo.link.locate(drive[float64]{s.Drive.Cos, s.Drive.Sin, s.Drive.Way})
 	mo.link.rates()
 }

@@ -2,7 +2,6 @@ package kinematics
 
 import (
 	"cmp"
-	"forkfront/kinematics/plane"
 	"slices"
 	"strings"
 )
@@ -54,7 +53,7 @@ func (c *compiler) order() {
 	var best *plan
 	for _, first := range m.drivers() {
 		p, ok := m.orderFrom(first)
-		if ok && (best == nil || burden(p.steps) < burden(best.steps)) && m.assembles(p.steps) {
+		if ok && (best == nil || burden(p.steps) < burden(best.steps)) && m.determined(p.joints) {
 			best = p
 		}
 	}
@@ -62,12 +61,12 @@ func (c *compiler) order() {
 		c.fault("pivots", "no body that is joined to %q can drive the others: part of the mechanism is rigid and another part has more than one degree of freedom", m.Bodies[m.ground])
 		return
 	}
-	m.steps, m.anchor, m.joints = best.steps, anchors(m, best.steps), best.joints
+	m.steps, m.anchor, m.joints = best.steps, anchors(m, best.steps), slices.Clone(best.joints)
 	slices.SortStableFunc(m.joints, func(x, y joint) int {
 		return cmp.Or(strings.Compare(x.name, y.name), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
 	})
 	m.number()
-	if !m.axleMoves() {
+	if !m.axleMoves(best.joints) {
 		c.fault("axle", "the axle does not move, wherever the pivots are")
 	}
 }
@@ -204,39 +203,4 @@ func anchors(m *Mechanism, steps []step) []int {
 		}
 	}
 	return anchor
-}
-
-// assembles tells whether the bodies can be held by these steps anywhere: whether the equations
-// are independent with coordinates that have nothing in common.
-func (m *Mechanism) assembles(steps []step) bool {
-	try := *m
-	try.steps, try.anchor = steps, anchors(m, steps)
-	var l linkage[float64]
-	return l.set(&try, try.generic()) == ""
-}
-
-// axleMoves tells whether the driver moves the axle along, with coordinates that have nothing in
-// common.
-func (m *Mechanism) axleMoves() bool {
-	var l linkage[float64]
-	if l.set(m, m.generic()) != "" || l.locate(drive[float64]{cos: 1}) >= 0 {
-		return false
-	}
-	l.rates()
-	v := l.velocity(place{m.wheel, m.axle})
-	return v.Dot(v) > 1e-12
-}
-
-// generic is a layout in which no two lines are parallel and no three points in line.
-func (m *Mechanism) generic() []plane.Vec[float64] {
-	layout := make([]plane.Vec[float64], len(m.Points))
-	state := uint32(12345)
-	next := func() float64 {
-		state = state*1664525 + 1013904223 // a linear congruential generator (Numerical Recipes)
-		return float64(state>>8) / (1 << 16)
-	}
-	for i := range layout {
-		layout[i] = plane.Vec[float64]{Along: next(), Ahead: next()}
-	}
-	return layout
 }

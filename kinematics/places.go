@@ -5,11 +5,7 @@ import "forkfront/kinematics/plane"
 // Positions appends to dst where each point of the mechanism is at a state, in the order of Points, in
 // the fork frame. The layout is the one that the state was solved for. A pin is taken as a point of
 // its first body; closed to 1e-9 mm it is as well one of the others.
-func (m *Mechanism) Positions(dst []plane.Vec[float64], s *State[float64], layout []plane.Vec[float64]) []plane.Vec[float64] {
-	return Positions(m, dst, s, layout)
-}
-
-// Positions is that of the mechanism, with derivatives where the state and the layout have them.
+// They carry derivatives where the state and the layout do.
 func Positions[T plane.Scalar](m *Mechanism, dst []plane.Vec[T], s *State[T], layout []plane.Vec[T]) []plane.Vec[T] {
 	for point := range m.Points {
 		at := layout[point]

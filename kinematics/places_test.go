@@ -34,7 +34,7 @@ func TestPlacesKeepLengths(t *testing.T) {
 	links := [][2]string{{"o1", "p1"}, {"p1", "p2"}, {"p2", "o2"}, {"p2", "axle"}, {"o1", "shock_lower"}}
 	for i := range mo.States {
 		s := &mo.States[i]
-		at := m.Positions(nil, s, layout)
+		at := Positions(m, nil, s, layout)
 		for _, l := range links {
 			want := plane.Distance(named[l[0]], named[l[1]])
 			if got := plane.Distance(at[m.Point(l[0])], at[m.Point(l[1])]); math.Abs(got-want) > 1e-9 {

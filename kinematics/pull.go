@@ -66,7 +66,7 @@ func (p *Adjoint) stand(s *State[float64]) {
 		p.turns[b] = turning{dual{q.Cos, -q.Sin * r.Turn}, dual{q.Sin, q.Cos * r.Turn}}
 		p.at[b] = arrow{dual{q.At.Along, r.At.Along}, dual{q.At.Ahead, r.At.Ahead}}
 	}
-	l.standAs(s)
+	l.standAs(s.Pose, s.Rate)
 	l.accelerations()
 	axle := l.acceleration(place{m.wheel, m.axle})
 	p.now.axle = p.place(place{m.wheel, m.axle})

@@ -42,7 +42,7 @@ func (sh *Tangent) Set(mo *Motion, m *Mechanism, layout []plane.Vec[complex128])
 // Differentiate gives the derivative to a state that the motion has solved.
 func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
 	l, a := &sh.link, &sh.motion.attitude
-	l.recall(from)
+	l.recall(from.Drive, from.Pose)
 	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
 	// The bodies go to the travel along their rates; only the real rates count, for the way there is
 	// a derivative alone.

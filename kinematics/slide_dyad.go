@@ -92,23 +92,3 @@ func (d *sliderInner[T]) close(l *linkage[T], g *group, c *cluster[T]) bool {
 	l.pose[slide.body] = pose
 	return true
 }
-
-// room is the part of the arm's squared length that its distance from the line leaves, and the
-// derivative per mm of travel.
-func (d *sliderOuter[T]) room(l *linkage[T], g *group, c *cluster[T], s *State[T]) (float64, float64) {
-	pin, guide := &g.limbs[d.pin], g.limbs[d.slide].parent
-	held, velocity := l.seen(s, place{pin.parent, pin.point})
-	pose, rate := &s.Pose[guide], &s.Rate[guide]
-	turned, unit := pose.Turned(d.tip), plain(pose.Turned(c.unit[d.slide]))
-	start := plain(pose.At.Plus(turned)).Minus(held)
-	moved := plain(rate.At.Plus(turned.Quarter().Times(rate.Turn))).Minus(velocity)
-	off := unit.Cross(start)
-	slope := unit.Cross(moved) + unit.Quarter().Cross(start)*plane.Real(rate.Turn)
-	square := plane.Real(d.square)
-	return 1 - off*off/square, -2 * off * slope / square
-}
-
-// plain is a vector without its derivative.
-func plain[T plane.Scalar](v plane.Vec[T]) plane.Vec[float64] {
-	return plane.Vec[float64]{Along: plane.Real(v.Along), Ahead: plane.Real(v.Ahead)}
-}

@@ -79,11 +79,11 @@ func TestAnAxisThatIsOff(t *testing.T) {
 	k := wishbone()
 	m := mustCompile(t, k.spec)
 	layout := laidOut(m, c, k.at)
-	if angle, offset := m.SteeringDeviation(c, layout); angle != 0 || offset != 0 {
+	if angle, offset := c.SteeringDeviation(m, layout); angle != 0 || offset != 0 {
 		t.Errorf("off by %g and %g", angle, offset)
 	}
 	layout[m.Point("upper_ball")].Ahead = 5
-	angle, offset := m.SteeringDeviation(c, layout)
+	angle, offset := c.SteeringDeviation(m, layout)
 	if want := math.Atan2(5, 180); math.Abs(angle-want) > 1e-12 {
 		t.Errorf("the axis is off by %g, want %g", angle, want)
 	}

@@ -43,7 +43,7 @@ func (mo *Motion) left(i int, s *State[float64]) float64 {
 		}
 		return 0
 	}
-	room, slope := l.room(i, s)
+	room, slope := l.room(i, snapshot[float64]{s.Pose, s.Rate})
 	if slope >= 0 {
 		return math.Inf(1)
 	}

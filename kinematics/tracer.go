@@ -10,12 +10,6 @@ import (
 // crank.
 type Tracer[T plane.Scalar] struct{ link linkage[T] }
 
-// Driver names the body that drives: the one that is turned, or pushed along its slide.
-func (m *Mechanism) Driver() string { return m.Bodies[m.steps[0].body[0]] }
-
-// DriverTurns tells whether the driver turns; else it slides.
-func (m *Mechanism) DriverTurns() bool { return m.steps[0].kind == turnDrive }
-
 // Trace gives where the axle is when the driver has been turned from where it stands in the layout
 // by each of the turns, in radians (or pushed by mm along its slide), in the order given. dst has an
 // entry a turn that was reached; it ends where the linkage does not close on its branch.

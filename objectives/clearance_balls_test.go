@@ -85,7 +85,7 @@ func everywhere(sc *Scorer, d *Design, i, travels, angles int) float64 {
 	var st kinematics.State[float64]
 	for n := range travels {
 		sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(n)/float64(travels-1))
-		places := d.Mechanism.Positions(nil, &st, d.Layout)
+		places := kinematics.Positions(d.Mechanism, nil, &st, d.Layout)
 		lower, upper := places[r.balls.lower], places[r.balls.upper]
 		length := kinematics.Distance(lower, upper)
 		down := vec[float64]{Along: (lower.Along - upper.Along) / length, Ahead: (lower.Ahead - upper.Ahead) / length}

@@ -107,7 +107,7 @@ func (k *clearing) move(dst []vec[float64], sample int) []vec[float64] {
 
 // fill finds all spots at a state.
 func (k *clearing) fill(dst []vec[float64], st *kinematics.State[float64]) []vec[float64] {
-	dst = k.m.Positions(dst[:0], st, k.subj.layout)
+	dst = kinematics.Positions(k.m, dst[:0], st, k.subj.layout)
 	for i := range k.room.aloof {
 		dst = append(dst, k.room.aloof[i].off(dst))
 	}

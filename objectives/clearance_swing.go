@@ -120,7 +120,7 @@ func (k *swinging) between(i int, c corners) {
 // at is where all points are at a sample.
 func (k *swinging) at(sample int) []vec[float64] {
 	if !k.filled[sample] {
-		k.places[sample] = k.room.balls.m.Positions(k.places[sample][:0], &k.subj.States[sample], k.subj.layout)
+		k.places[sample] = kinematics.Positions(k.room.balls.m, k.places[sample][:0], &k.subj.States[sample], k.subj.layout)
 		k.axes[sample] = axisOf(k.room.balls, k.places[sample])
 		k.filled[sample] = true
 	}

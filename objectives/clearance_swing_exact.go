@@ -31,7 +31,7 @@ func (k *swinging) polish() {
 			return 0
 		}
 		c := k.best
-		k.tried = k.room.balls.m.Positions(k.tried[:0], &k.trial, s.layout)
+		k.tried = kinematics.Positions(k.room.balls.m, k.tried[:0], &k.trial, s.layout)
 		rate := k.stand(&c, &k.trial, k.tried)
 		if c.gap <= k.best.gap {
 			k.best = c

@@ -186,7 +186,7 @@ func (m *mover) append(dst []byte, s *sideview.Solved) ([]byte, error) {
 	points := len(s.Design.Mechanism.Points)
 	m.places = m.places[:0]
 	for i := range s.Subject.States {
-		m.places = s.Design.Mechanism.Positions(m.places, &s.Subject.States[i], s.Design.Layout)
+		m.places = kinematics.Positions(s.Design.Mechanism, m.places, &s.Subject.States[i], s.Design.Layout)
 	}
 	for point := range points {
 		for _, of := range []func(kinematics.Vec[float64]) float64{along, ahead} {

@@ -68,7 +68,7 @@ func (s *Solved) Ground(st *kinematics.State[float64], p kinematics.Vec[float64]
 // Places are all points of the mechanism over the ground, in its order.
 func (s *Solved) Places(st *kinematics.State[float64]) []XZ {
 	var all []XZ
-	for _, p := range s.Design.Mechanism.Positions(nil, st, s.Design.Layout) {
+	for _, p := range kinematics.Positions(s.Design.Mechanism, nil, st, s.Design.Layout) {
 		all = append(all, s.Ground(st, p))
 	}
 	return all

@@ -1,0 +1,78 @@
+package kinematics
+
+import (
+	"slices"
+	"strings"
+)
+
+// steering finds the two ball joints that the steering axis runs through, and which bodies turn
+// about it: those that hang together with the wheel when the balls are taken apart.
+func (c *compiler) steering() {
+	m, names := c.m, c.m.Spec.Steering
+	m.steered = make([]bool, len(m.Bodies))
+	m.balls = [2]place{{-1, -1}, {-1, -1}}
+	if len(names) == 0 || slices.Equal(names, []string{"ground"}) {
+		for b := range m.steered {
+			m.steered[b] = true
+		}
+		return
+	}
+	if len(names) != 2 || names[0] == names[1] {
+		c.fault("steering", "%q; the names of two ball joints are needed, the lower one first", names)
+		return
+	}
+	for i, name := range names {
+		if !slices.ContainsFunc(m.Spec.Pivots, func(p PivotSpec) bool { return p.Name == name }) {
+			c.fault("steering", "%q is no pivot; the pivots are %s", name, strings.Join(pivotNames(m.Spec.Pivots), ", "))
+			return
+		}
+		m.balls[i].point = index(m.Points, name)
+	}
+	if m.wheel >= 0 && m.ground >= 0 {
+		c.cutLoose()
+	}
+}
+
+func pivotNames(pivots []PivotSpec) []string {
+	var names []string
+	for _, p := range pivots {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
+// cutLoose marks what steers, and finds the body that has both balls.
+func (c *compiler) cutLoose() {
+	m := c.m
+	m.steered[m.wheel] = true
+	for range m.Bodies {
+		for _, j := range m.joints {
+			if j.point >= 0 && (j.point == m.balls[0].point || j.point == m.balls[1].point) {
+				continue
+			}
+			if m.steered[j.a] || m.steered[j.b] {
+				m.steered[j.a], m.steered[j.b] = true, true
+			}
+		}
+	}
+	if m.steered[m.ground] {
+		c.fault("steering", "the wheel cannot steer: %q hangs together with the ground %q other than by the balls", m.Spec.Axle, m.Spec.Ground)
+		return
+	}
+	for b := range m.Bodies {
+		if m.steered[b] && slices.Contains(m.carried[m.balls[0].point], b) && slices.Contains(m.carried[m.balls[1].point], b) {
+			m.balls[0].body, m.balls[1].body = b, b
+			return
+		}
+	}
+	c.fault("steering", "no body that steers with %q has both balls on it", m.Spec.Axle)
+}
+
+// Balls are the points of the lower and the upper ball that the steering axis runs through; ok is
+// false where it is the fork frame's and all turns with the steerer.
+func (m *Mechanism) Balls() (lower, upper int, ok bool) {
+	return m.balls[0].point, m.balls[1].point, m.balls[0].body >= 0
+}
+
+// Steers tells whether a body turns with the wheel about the steering axis.
+func (m *Mechanism) Steers(body int) bool { return m.steered[body] }
