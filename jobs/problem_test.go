@@ -15,7 +15,7 @@ import (
 )
 
 func coilOf(name string, length, stroke float64) cases.ShockSize {
-	return cases.ShockSize{JobShock: files.JobShock{Name: name, EyeToEyeMM: length, StrokeMM: stroke, Spring: "coil"}}
+	return cases.ShockSize{JobShock: files.JobShock{Name: name, EyeToEyeMM: length, StrokeMM: stroke, ShockProperties: files.ShockProperties{Spring: "coil"}}}
 }
 
 // cargoGirder is the girder of the demo's cargo bike, put together by hand.

@@ -28,7 +28,7 @@ func Cases(j *files.JobFile) []*Case {
 func casesOf(j *files.JobFile, variant string) []*Case {
 	var cases []*Case
 	for b := range j.Bikes {
-		conditions := conditions(j, &j.Bikes[b])
+		conditions := conditionsOf(j.Bikes[b].Chassis(j.Level()), &j.Travel, &j.Ride, &j.Aims, &j.Build)
 		for m := range j.Mechanisms {
 			for _, seed := range j.Seeds {
 				cases = append(cases, newCase(j, b, conditions, &j.Mechanisms[m], "", variant, j.Shocks, seed))

@@ -11,14 +11,25 @@ import (
 
 // Conditions are those of a concept's own file, with the telescopic fork that it would replace.
 func Conditions(c *files.ConceptFile) *objectives.Conditions {
-	conditions := &objectives.Conditions{
-		Chassis: c.Chassis(), TravelMM: c.TravelMM, SagPct: c.SagPct, BrakingG: c.BrakingG,
-		Leverage:  objectives.Band{Low: c.LeverageBand[0], High: c.LeverageBand[1]},
-		AntiDive:  objectives.Band{Low: c.AntiDiveBand[0], High: c.AntiDiveBand[1]},
-		CoilRates: c.CoilRatesNPerMM, Samples: samples, Structure: c.Structure.Model(&c.Telescopic),
+	return conditionsOf(c.Chassis(), &c.Travel, &c.Ride, &c.Aims, &c.Build)
+}
+
+// conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
+func conditionsOf(bike kinematics.Chassis, travel *files.Travel, ride *files.Ride, aims *files.Aims, build *files.Build) *objectives.Conditions {
+	c := &objectives.Conditions{
+		Chassis: bike, TravelMM: travel.TravelMM, SagPct: ride.SagPct, BrakingG: ride.BrakingG,
+		Samples: samples, Structure: build.Structure.Model(&build.Telescopic),
 	}
-	conditions.Prepare()
-	return conditions
+	Aim(c, aims)
+	return c
+}
+
+// Aim replaces the bands and coil rates of conditions, and prepares them.
+func Aim(c *objectives.Conditions, aims *files.Aims) {
+	c.Leverage = objectives.Band{Low: aims.LeverageBand[0], High: aims.LeverageBand[1]}
+	c.AntiDive = objectives.Band{Low: aims.AntiDiveBand[0], High: aims.AntiDiveBand[1]}
+	c.CoilRates = aims.CoilRatesNPerMM
+	c.Prepare()
 }
 
 // Design is the concept's fork. A shock without a stroke gets one, and notes says so.
@@ -64,14 +75,3 @@ func shock(c *files.ConceptFile, dst *objectives.Shock, upper, lower kinematics.
 
 // samples is how many travels people read, from top-out to full travel.
 const samples = 33
-
-func conditions(j *files.JobFile, b *files.Bike) *objectives.Conditions {
-	c := &objectives.Conditions{
-		Chassis: b.Chassis(j.Level()), TravelMM: j.TravelMM, SagPct: j.SagPct, BrakingG: j.BrakingG,
-		Leverage:  objectives.Band{Low: j.LeverageBand[0], High: j.LeverageBand[1]},
-		AntiDive:  objectives.Band{Low: j.AntiDiveBand[0], High: j.AntiDiveBand[1]},
-		CoilRates: j.CoilRatesNPerMM, Samples: samples, Structure: j.Structure.Model(&j.Telescopic),
-	}
-	c.Prepare()
-	return c
-}

@@ -8,7 +8,7 @@ import (
 // Expected is a case that asks of a concept's fork what any job asks that says nothing else: the limits that
 // hold by default, by the coils and stiffness of the concept's own file, and that its parts do not overlap.
 func Expected(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
-	job := &files.JobFile{CoilRatesNPerMM: c.CoilRatesNPerMM, Structure: c.Structure}
+	job := &files.JobFile{Aims: c.Aims, Build: c.Build}
 	job.AddDefaults()
 	for _, name := range objectives.Apart {
 		job.Constraints = append(job.Constraints, files.JobConstraint{Measure: name, Min: new(0.0), Default: true})
@@ -25,9 +25,10 @@ func CaseFor(c *files.ConceptFile, conditions *objectives.Conditions, d *objecti
 	if !d.Mechanism.HasShock() {
 		return e
 	}
-	own := files.JobShock{Name: "its own", Spring: "coil"}
-	if k := c.Shock; k != nil {
-		own.Spring, own.BoreMM, own.ChamberMM = k.Spring, k.BoreMM, k.ChamberMM
+	own := files.JobShock{Name: "its own"}
+	own.Spring = "coil"
+	if c.Shock != nil {
+		own.ShockProperties = c.Shock.ShockProperties
 	}
 	e.Shocks = []ShockSize{{own, d.Shock.Air}}
 	return e

@@ -12,9 +12,9 @@ func template(j *files.JobFile, bike int, c *Case, jm *files.JobMechanism) files
 	across := jm.Across
 	across.Shafts = settled(c)
 	t := files.ConceptFile{
-		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, PointsMM: map[string]files.Point{}, TravelMM: j.TravelMM,
-		SagPct: j.SagPct, BrakingG: j.BrakingG, Attitude: j.Attitude, LeverageBand: j.LeverageBand, AntiDiveBand: j.AntiDiveBand,
-		CoilRatesNPerMM: j.CoilRatesNPerMM, Spec: jm.Spec, Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic, Package: j.Package, Across: across,
+		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, Spec: jm.Spec, PointsMM: map[string]files.Point{},
+		Travel: j.Travel, Ride: j.Ride, Aims: j.Aims, Surroundings: j.Surroundings, Build: j.Build,
+		Material: j.Materials[0], Across: across,
 	}
 	for name, b := range jm.BoundsMM {
 		t.PointsMM[name] = files.Point{b.Along.Low, b.Ahead.Low}

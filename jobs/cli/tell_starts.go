@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"forkfront/jobs/files"
@@ -16,19 +15,7 @@ func tellStarts(j *files.JobFile, w io.Writer) {
 		if st.File == nil {
 			continue
 		}
-		other := j.Unlike(st.File)
-		for _, x := range []struct {
-			key  string
-			same bool
-		}{
-			{"leverage_band", j.LeverageBand == st.File.LeverageBand},
-			{"anti_dive_band", j.AntiDiveBand == st.File.AntiDiveBand},
-			{"coil_rates_n_per_mm", slices.Equal(j.CoilRatesNPerMM, st.File.CoilRatesNPerMM)},
-		} {
-			if !x.same {
-				other = append(other, x.key)
-			}
-		}
+		other := j.Differences(st.File)
 		if len(other) > 0 {
 			fmt.Fprintf(w, "start %s: its %s differs from that of the job; the job's is used\n", st.Name, strings.Join(other, ", "))
 		}

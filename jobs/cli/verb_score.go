@@ -79,13 +79,10 @@ func readJudge(env *process.Env, name string, file *files.ConceptFile, c *object
 	if err != nil {
 		return nil, err
 	}
-	if other := job.Unlike(file); len(other) > 0 {
+	if other := job.DifferencesBesidesAims(file); len(other) > 0 {
 		fmt.Fprintf(env.Err, "the %s of the fork's file differs from that of the job; the fork is evaluated with its own\n", strings.Join(other, ", "))
 	}
-	c.Leverage = objectives.Band{Low: job.LeverageBand[0], High: job.LeverageBand[1]}
-	c.AntiDive = objectives.Band{Low: job.AntiDiveBand[0], High: job.AntiDiveBand[1]}
-	c.CoilRates = job.CoilRatesNPerMM
-	c.Prepare()
+	cases.Aim(c, &job.Aims)
 	judge := cases.CaseFor(file, c, d)
 	judge.Wants(job)
 	return judge, nil

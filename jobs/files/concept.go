@@ -7,85 +7,26 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
-	"forkfront/objectives"
 )
 
 // ConceptFile is one fork.
 type ConceptFile struct {
-	Concept         string           `yaml:"concept" jsonschema:"required" jsonschema_description:"a name"`
-	Bike            Bike             `yaml:"bike" jsonschema:"required" jsonschema_description:"the bike, with the fork at top-out"`
-	Mechanism       string           `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`
-	PointsMM        map[string]Point `yaml:"points_mm" jsonschema:"required" jsonschema_description:"position of every point of the mechanism at top-out as [along, ahead] in the fork frame"`
-	TravelMM        float64          `yaml:"travel_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how far the axle moves along the steering axis"`
-	Shock           *Shock           `yaml:"shock" jsonschema_description:"the spring and damper units"`
-	SagPct          float64          `yaml:"sag_pct" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=100" default:"20" jsonschema_description:"travel at which the static load balances, in % of travel_mm"`
-	BrakingG        float64          `yaml:"braking_g" jsonschema:"exclusiveMinimum=0" default:"0.5" jsonschema_description:"deceleration of a hard stop, in g"`
-	Attitude        string           `yaml:"attitude" jsonschema:"enum=pitching,enum=level" default:"pitching" jsonschema_description:"pitching: both wheels stay on level ground; level: the head angle stays as given"`
-	LeverageBand    Band             `yaml:"leverage_band" default:"[2.0, 3.0]" jsonschema_description:"desired leverage ratio [low, high]"`
-	AntiDiveBand    Band             `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"desired anti-dive in % [low, high]"`
-	CoilRatesNPerMM []float64        `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"available coil rates; by default 250 to 650 lb/in in steps of 25"`
+	Concept   string           `yaml:"concept" jsonschema:"required" jsonschema_description:"a name"`
+	Bike      Bike             `yaml:"bike" jsonschema:"required" jsonschema_description:"the bike, with the fork at top-out"`
+	Mechanism string           `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`
+	PointsMM  map[string]Point `yaml:"points_mm" jsonschema:"required" jsonschema_description:"position of every point of the mechanism at top-out as [along, ahead] in the fork frame"`
+	Travel
+	Shock *Shock `yaml:"shock" jsonschema_description:"the spring and damper units"`
+	Ride
+	Aims
 
-	Material   Material          `yaml:"material" default:"7075-T6" jsonschema_description:"material of the tubes"`
-	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the space around the fork"`
-	Across     AcrossSection     `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
-	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
-	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that the linkage would replace"`
+	Material Material `yaml:"material" default:"7075-T6" jsonschema_description:"material of the tubes"`
+	Surroundings
+	Across AcrossSection `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
+	Build
 
 	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
 }
-
-// Shock is the spring and damper unit; the rate of its spring follows from sag.
-type Shock struct {
-	Count      int     `yaml:"count" jsonschema:"minimum=1,maximum=2" default:"1" jsonschema_description:"one, or two side by side"`
-	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length at top-out; by default the distance between the shock's points"`
-	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"maximum compression; by default 0.30 of the eye-to-eye length"`
-	Spring     string  `yaml:"spring" jsonschema:"enum=coil,enum=air" default:"coil" jsonschema_description:"coil or air"`
-	MassG      float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, including the spring; by default estimated from its size"`
-	PreloadMM  float64 `yaml:"preload_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"compression of a coil at top-out"`
-	BoreMM     float64 `yaml:"bore_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"bore of an air spring"`
-	ChamberMM  float64 `yaml:"chamber_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length of an air spring's chamber at top-out"`
-	MaxBar     float64 `yaml:"pressure_max_bar" jsonschema:"exclusiveMinimum=0" jsonschema_description:"maximum gauge pressure of an air spring at top-out; by default 24"`
-}
-
-// check notes an air spring without its sizes, and sizes that a coil does not have.
-func (k *Shock) check(s *Source, path string) {
-	if k.EyeToEyeMM > 0 && k.StrokeMM >= k.EyeToEyeMM {
-		s.At(path+".stroke_mm", "%g; must be less than the eye-to-eye length of %g", k.StrokeMM, k.EyeToEyeMM)
-	}
-	for _, key := range []string{"bore_mm", "chamber_mm"} {
-		switch given := s.Has(path + "." + key); {
-		case k.Spring == "air" && !given:
-			s.At(path+"."+key, "missing; required for an air spring")
-		case k.Spring == "coil" && given:
-			s.At(path+"."+key, "not used by a coil; remove it or set spring: air")
-		}
-	}
-	if at := path + ".pressure_max_bar"; k.Spring == "coil" && s.Has(at) {
-		s.At(at, "not used by a coil; remove it or set spring: air")
-	}
-	if k.Spring == "air" && k.PreloadMM != 0 {
-		s.At(path+".preload_mm", "%g; not used by an air spring, whose pressure follows from sag", k.PreloadMM)
-	}
-	if k.ChamberMM > 0 && k.StrokeMM >= k.ChamberMM {
-		s.At(path+".chamber_mm", "%g; must be more than the stroke of %g", k.ChamberMM, k.StrokeMM)
-	}
-}
-
-// Air is the shock's air spring, nil for a coil.
-func (k *Shock) Air() *objectives.AirSpring {
-	if k.Spring != "air" {
-		return nil
-	}
-	a := &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3, MaxBar: k.MaxBar}
-	if a.MaxBar == 0 {
-		a.MaxBar = airHoldsBar
-	}
-	return a
-}
-
-// airHoldsBar is the pressure up to which an air spring that does not say is pumped: 350 lb/in² (common
-// practice, no source).
-const airHoldsBar = 24
 
 // CoilsOnSale lists common coil rates in N/mm: 250 to 650 lb/in in steps of 25 (common practice,
 // no source), 1 lb/in = 0.175127 N/mm.
@@ -172,7 +113,7 @@ func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 }
 
 // Chassis is the concept's bike in the units of the model.
-func (c *ConceptFile) Chassis() kinematics.Chassis { return c.Bike.Chassis(c.Attitude == "level") }
+func (c *ConceptFile) Chassis() kinematics.Chassis { return c.Bike.Chassis(c.Level()) }
 
 // Points are the places of all points at top-out by name, the axle and the crown root included.
 func (c *ConceptFile) Points() map[string]kinematics.Point {

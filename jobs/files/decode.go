@@ -81,22 +81,17 @@ func said(n *yaml.Node) string {
 
 func (s *Source) mapping(path string, n *yaml.Node, dst reflect.Value) {
 	if n.Kind != yaml.MappingNode {
-		s.At(path, "%s; expected a mapping with %s", said(n), strings.Join(fieldNames(dst.Type()), ", "))
+		s.At(path, "%s; expected a mapping with %s", said(n), strings.Join(keysOf(dst.Type()), ", "))
 		return
 	}
-	names := fieldNames(dst.Type())
+	names := keysOf(dst.Type())
 	for _, key := range s.keys[path] {
 		if !slices.Contains(names, key) {
 			s.unknown(path, n, key, names)
 		}
 	}
-	for i := range dst.NumField() {
-		field := dst.Type().Field(i)
-		name := field.Tag.Get("yaml")
-		if name == "-" {
-			continue
-		}
-		s.field(join(path, name), dst.Field(i), field.Tag)
+	for _, f := range fieldsOf(dst.Type()) {
+		s.field(join(path, f.key), dst.FieldByIndex(f.Index), f.Tag)
 	}
 }
 
@@ -267,14 +262,4 @@ func (s *Source) limits(path string, n *yaml.Node, v float64, rules []string) {
 			s.At(path, "%g entries; expected at least %s", v, text)
 		}
 	}
-}
-
-func fieldNames(t reflect.Type) []string {
-	var names []string
-	for i := range t.NumField() {
-		if name := t.Field(i).Tag.Get("yaml"); name != "-" {
-			names = append(names, name)
-		}
-	}
-	return names
 }

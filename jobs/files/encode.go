@@ -58,29 +58,24 @@ func scalar(tag, text string) *yaml.Node {
 
 func structNode(v reflect.Value) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.MappingNode}
-	for i := range v.NumField() {
-		field := v.Type().Field(i)
-		key := field.Tag.Get("yaml")
-		if key == "" {
-			panic(fmt.Sprintf("jobs: no way to write a %s: %s has no key", v.Type(), field.Name))
-		}
-		if key != "-" && !absent(&field, v.Field(i)) {
-			n.Content = append(n.Content, scalar("!!str", key), nodeOf(v.Field(i)))
+	for _, f := range fieldsOf(v.Type()) {
+		if value := v.FieldByIndex(f.Index); !absent(f.Tag, value) {
+			n.Content = append(n.Content, scalar("!!str", f.key), nodeOf(value))
 		}
 	}
 	return n
 }
 
 // absent tells whether a file may do without a field's value.
-func absent(field *reflect.StructField, v reflect.Value) bool {
-	required := slices.Contains(strings.Split(field.Tag.Get("jsonschema"), ","), "required")
+func absent(tag reflect.StructTag, v reflect.Value) bool {
+	required := slices.Contains(strings.Split(tag.Get("jsonschema"), ","), "required")
 	switch v.Kind() {
 	case reflect.Pointer:
 		return v.IsNil()
 	case reflect.Slice, reflect.Map:
 		return v.Len() == 0 && !required
 	}
-	unset := field.Tag.Get("default")
+	unset := tag.Get("default")
 	return v.IsZero() && !required && (unset == "" || unset == "0")
 }
 

@@ -10,53 +10,27 @@ import (
 // combination is a case with a search of its own. Shocks and materials are variables of the search
 // unless sweep names them.
 type JobFile struct {
-	Job             string          `yaml:"job" jsonschema:"required" jsonschema_description:"a name"`
-	Bikes           []Bike          `yaml:"bikes" jsonschema:"required,minItems=1" jsonschema_description:"the bikes, each with its own searches"`
-	TravelMM        float64         `yaml:"travel_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how far the axle moves along the steering axis"`
-	SagPct          float64         `yaml:"sag_pct" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=100" default:"20" jsonschema_description:"travel at which the static load balances, in % of travel_mm"`
-	BrakingG        float64         `yaml:"braking_g" jsonschema:"exclusiveMinimum=0" default:"0.5" jsonschema_description:"deceleration of a hard stop, in g"`
-	Attitude        string          `yaml:"attitude" jsonschema:"enum=pitching,enum=level" default:"pitching" jsonschema_description:"pitching: both wheels stay on level ground; level: the head angle stays as given"`
-	LeverageBand    Band            `yaml:"leverage_band" default:"[2.0, 3.0]" jsonschema_description:"desired leverage ratio [low, high]"`
-	AntiDiveBand    Band            `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"desired anti-dive in % [low, high]"`
-	CoilRatesNPerMM []float64       `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"available coil rates; by default 250 to 650 lb/in in steps of 25"`
-	Shocks          []JobShock      `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
-	Mechanisms      []JobMechanism  `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with its own searches"`
-	Start           []JobStart      `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with its own searches; a job with one start and no mechanisms takes everything that it omits, except bikes, from the concept"`
-	Objectives      []JobObjective  `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"measures to minimize, to maximize or to bring into a band"`
-	Constraints     []JobConstraint `yaml:"constraints" jsonschema_description:"limits on measures; measures not listed keep their default limits, see jobs/docs/constraints.md"`
-	Budget          Budget          `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit reached"`
-	GradientShare   float64         `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations spent on the gradient stage"`
-	Sweep           []string        `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists whose entries each get their own searches instead of being chosen by the search"`
-	Keep            string          `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: also write every evaluated candidate to candidates.parquet"`
-	FrontSize       int             `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"maximum number of candidates reported per case, spread over its front"`
-	Seeds           []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds from 0 to 2^63 − 1, each with its own searches"`
+	Job   string `yaml:"job" jsonschema:"required" jsonschema_description:"a name"`
+	Bikes []Bike `yaml:"bikes" jsonschema:"required,minItems=1" jsonschema_description:"the bikes, each with its own searches"`
+	Travel
+	Ride
+	Aims
+	Shocks        []JobShock      `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
+	Mechanisms    []JobMechanism  `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with its own searches"`
+	Start         []JobStart      `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with its own searches; a job with one start and no mechanisms takes everything that it omits, except bikes, from the concept"`
+	Objectives    []JobObjective  `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"measures to minimize, to maximize or to bring into a band"`
+	Constraints   []JobConstraint `yaml:"constraints" jsonschema_description:"limits on measures; measures not listed keep their default limits, see jobs/docs/constraints.md"`
+	Budget        Budget          `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit reached"`
+	GradientShare float64         `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations spent on the gradient stage"`
+	Sweep         []string        `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists whose entries each get their own searches instead of being chosen by the search"`
+	Keep          string          `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: also write every evaluated candidate to candidates.parquet"`
+	FrontSize     int             `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"maximum number of candidates reported per case, spread over its front"`
+	Seeds         []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds from 0 to 2^63 − 1, each with its own searches"`
 
-	Materials  []Material        `yaml:"materials" jsonschema:"minItems=1" default:"[7075-T6]" jsonschema_description:"materials to choose from for the tubes; a variable of the search if there are several"`
-	Package    PackageSection    `yaml:"package" default:"{}" jsonschema_description:"the space around the fork"`
-	Packages   []PackageSection  `yaml:"packages" jsonschema:"minItems=1" jsonschema_description:"several packages instead, each with its own searches"`
-	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
-	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that a linkage would replace"`
-}
-
-// JobShock is a shock that can be bought.
-type JobShock struct {
-	Name       string  `yaml:"name" jsonschema:"required" jsonschema_description:"name in the results"`
-	EyeToEyeMM float64 `yaml:"eye_to_eye_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"length at top-out"`
-	StrokeMM   float64 `yaml:"stroke_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"maximum compression"`
-	MassG      float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, including the spring; by default estimated from its size"`
-	Spring     string  `yaml:"spring" jsonschema:"enum=coil,enum=air" default:"coil" jsonschema_description:"coil or air"`
-	PreloadMM  float64 `yaml:"preload_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"compression of a coil at top-out"`
-	BoreMM     float64 `yaml:"bore_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"bore of an air spring"`
-	ChamberMM  float64 `yaml:"chamber_mm" jsonschema:"exclusiveMinimum=0" jsonschema_description:"length of an air spring's chamber at top-out"`
-	MaxBar     float64 `yaml:"pressure_max_bar" jsonschema:"exclusiveMinimum=0" jsonschema_description:"maximum gauge pressure of an air spring at top-out; by default 24"`
-}
-
-// Unit is the shock as a concept has it.
-func (k *JobShock) Unit(count int) Shock {
-	return Shock{
-		Count: count, EyeToEyeMM: k.EyeToEyeMM, StrokeMM: k.StrokeMM, MassG: k.MassG,
-		Spring: k.Spring, PreloadMM: k.PreloadMM, BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, MaxBar: k.MaxBar,
-	}
+	Materials []Material `yaml:"materials" jsonschema:"minItems=1" default:"[7075-T6]" jsonschema_description:"materials to choose from for the tubes; a variable of the search if there are several"`
+	Surroundings
+	Packages []PackageSection `yaml:"packages" jsonschema:"minItems=1" jsonschema_description:"several packages instead, each with its own searches"`
+	Build
 }
 
 // JobMechanism is a mechanism and where its points may lie.
@@ -126,9 +100,6 @@ func ReadJob(name string, r io.Reader) (*JobFile, *Source, error) {
 	}
 	return &j, s, nil
 }
-
-// Level tells whether the head angle stays as given.
-func (j *JobFile) Level() bool { return j.Attitude == "level" }
 
 // FirstSeed is the seed that a run record states.
 func (j *JobFile) FirstSeed() uint64 {

@@ -46,13 +46,12 @@ func seedSchema(t reflect.Type) *jsonschema.Schema {
 
 // defaults writes the default tags of a struct into its schema.
 func defaults(schema *jsonschema.Schema, t reflect.Type) {
-	for i := range t.NumField() {
-		field := t.Field(i)
-		text := field.Tag.Get("default")
+	for _, f := range fieldsOf(t) {
+		text := f.Tag.Get("default")
 		if schema.Properties == nil || text == "" {
 			continue
 		}
-		property, ok := schema.Properties.Get(field.Tag.Get("yaml"))
+		property, ok := schema.Properties.Get(f.key)
 		var v any
 		if err := yaml.Unmarshal([]byte(text), &v); ok && err == nil {
 			property.Default = v
@@ -65,17 +64,14 @@ func partOf(t reflect.Type, name string) reflect.Type {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice || t.Kind() == reflect.Map || t.Kind() == reflect.Array {
 		t = t.Elem()
 	}
-	if t.Kind() != reflect.Struct || !strings.HasPrefix(t.PkgPath(), "forkfront/jobs") {
+	if t.Kind() != reflect.Struct || !strings.HasPrefix(t.PkgPath(), "forkfront/jobs") || reflect.PointerTo(t).Implements(reflect.TypeFor[custom]()) {
 		return nil
 	}
 	if t.Name() == name {
 		return t
 	}
-	for i := range t.NumField() {
-		if t.Field(i).Tag.Get("yaml") == "-" {
-			continue
-		}
-		if part := partOf(t.Field(i).Type, name); part != nil {
+	for _, f := range fieldsOf(t) {
+		if part := partOf(f.Type, name); part != nil {
 			return part
 		}
 	}

@@ -75,20 +75,14 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 // inherit takes what a job leaves out from the one concept that it starts from: a search near a fork would
 // else judge it by another room, other loads or another sag than its own file does.
 func (j *JobFile) inherit(s *Source, c *ConceptFile) {
-	for key, take := range map[string]func(){
-		"sag_pct":             func() { j.SagPct = c.SagPct },
-		"braking_g":           func() { j.BrakingG = c.BrakingG },
-		"attitude":            func() { j.Attitude = c.Attitude },
-		"leverage_band":       func() { j.LeverageBand = c.LeverageBand },
-		"anti_dive_band":      func() { j.AntiDiveBand = c.AntiDiveBand },
-		"coil_rates_n_per_mm": func() { j.CoilRatesNPerMM = c.CoilRatesNPerMM },
-		"materials":           func() { j.Materials = []Material{c.Material} },
-		"structure":           func() { j.Structure = c.Structure },
-		"telescopic":          func() { j.Telescopic = c.Telescopic },
-	} {
-		if !s.Has(key) {
-			take()
+	for _, common := range j.common(c) {
+		key := common.key
+		if key != "package" && !s.Has(key) {
+			common.job.Set(common.concept)
 		}
+	}
+	if !s.Has("materials") {
+		j.Materials = []Material{c.Material}
 	}
 	if !s.Has("package") && !s.Has("packages") {
 		j.Package = c.Package
@@ -126,10 +120,11 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
 	turn := st.reach(polar) / length
 	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
-	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, strokeOf(c, length)), EyeToEyeMM: length, StrokeMM: strokeOf(c, length), Spring: "coil"}
-	if k := c.Shock; k != nil {
-		own := &st.OwnShock
-		own.MassG, own.Spring, own.PreloadMM, own.BoreMM, own.ChamberMM, own.MaxBar = k.MassG, k.Spring, k.PreloadMM, k.BoreMM, k.ChamberMM, k.MaxBar
+	stroke := strokeOf(c, length)
+	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, stroke), EyeToEyeMM: length, StrokeMM: stroke}
+	st.OwnShock.Spring = "coil"
+	if c.Shock != nil {
+		st.OwnShock.ShockProperties = c.Shock.ShockProperties
 	}
 }
 
