@@ -128,7 +128,7 @@ func TestShortJobs(t *testing.T) {
 			if code != process.Done {
 				t.Fatalf("check: exit %d: %s", code, errs)
 			}
-			if !strings.Contains(said, " drives") {
+			if !strings.Contains(said, "driver: ") {
 				t.Errorf("check does not say how the motion is solved: %s", said)
 			}
 			if name == "own-three-links" && !strings.Contains(said, "group: front_link, leg, rear_link and stay, solved together by Newton's method") {
