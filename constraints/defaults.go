@@ -19,18 +19,18 @@ func Defaults(coils []float64, foreAft float64) []Limit {
 		softest, stiffest = slices.Min(coils), slices.Max(coils)
 	}
 	all := []Limit{
-		within("shock_stroke_used_pct", 88, 100),
-		within("spring_rate_n_per_mm", softest, stiffest),
-		within("progression_pct", 0, 30),
-		within("transmission_angle_min_deg", 35, math.Inf(1)),
-		within("brake_dive_vs_telescopic_mm", math.Inf(-1), 0),
+		within(objectives.ShockStrokeUsedPct, 88, 100),
+		within(objectives.SpringRate, softest, stiffest),
+		within(objectives.Progression, 0, 30),
+		within(objectives.TransmissionAngleMin, 35, math.Inf(1)),
+		within(objectives.BrakeDiveVersus, math.Inf(-1), 0),
 	}
 	if foreAft > 0 {
-		all = append(all, within("fore_aft_stiffness_n_per_mm", foreAft, math.Inf(1)))
+		all = append(all, within(objectives.ForeAftStiffness, foreAft, math.Inf(1)))
 	}
 	return all
 }
 
-func within(measure string, low, high float64) Limit {
-	return Limit{objectives.Index(measure), low, high}
+func within(measure int, low, high float64) Limit {
+	return Limit{measure, low, high}
 }

@@ -4,20 +4,21 @@ import (
 	"math"
 
 	"forkfront/objectives"
+	"forkfront/objectives/structure"
 )
 
 // Tubes is the limit that no tube is larger than the structure's rules allow. A fork without sizes
 // keeps it, as does any where no structure is asked for.
-func Tubes(s *objectives.Structure) Limit {
+func Tubes(s *structure.Rules) Limit {
 	if s == nil {
-		return At(objectives.Index("tube_diameter_max_mm"))
+		return At(objectives.TubeDiameterMax)
 	}
-	return Limit{objectives.Index("tube_diameter_max_mm"), math.Inf(-1), s.Tubes.MaxDiameterMM}
+	return Limit{objectives.TubeDiameterMax, math.Inf(-1), s.Tubes.MaxDiameterMM}
 }
 
 // Pressure is the limit that an air spring is pumped to no more than it holds. A coil keeps it.
 func Pressure(s *objectives.Score) Limit {
-	l := At(objectives.Index("air_pressure_bar"))
+	l := At(objectives.AirPressure)
 	if s.HoldsBar > 0 {
 		l.Max = s.HoldsBar
 	}
@@ -25,13 +26,13 @@ func Pressure(s *objectives.Score) Limit {
 }
 
 // Buildable are the limits on what can be built and bought.
-func Buildable(of *objectives.Structure, s *objectives.Score) [2]Limit {
+func Buildable(of *structure.Rules, s *objectives.Score) [2]Limit {
 	return [2]Limit{Tubes(of), Pressure(s)}
 }
 
 // Beyond is the one of them that a fork is furthest outside of, and by how much as a part of its
 // measure's scale; 0 within all.
-func Beyond(of *objectives.Structure, s *objectives.Score) (worst Limit, by float64) {
+func Beyond(of *structure.Rules, s *objectives.Score) (worst Limit, by float64) {
 	for _, l := range Buildable(of, s) {
 		if x := l.Oversize(s); x >= by {
 			worst, by = l, x

@@ -5,11 +5,12 @@ import (
 	"testing"
 
 	"forkfront/objectives"
+	"forkfront/objectives/structure"
 )
 
 // What cannot be pumped up counts like what cannot be built, and the worse of the two counts.
 func TestPressureCountsLikeSize(t *testing.T) {
-	tubes := &objectives.Structure{Tubes: objectives.TubeRules{MaxDiameterMM: 50}}
+	tubes := &structure.Rules{Tubes: structure.TubeRules{MaxDiameterMM: 50}}
 	bar, mm := objectives.Index("air_pressure_bar"), objectives.Index("tube_diameter_max_mm")
 	for _, x := range []struct {
 		bar, holds, mm, want float64 // scales are 5 bar and 10 mm

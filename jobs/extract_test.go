@@ -19,7 +19,8 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
 	"forkfront/jobs/store"
-	"forkfront/objectives"
+	"forkfront/objectives/clearance"
+	"forkfront/objectives/fork"
 	"forkfront/results"
 	"forkfront/results/cad"
 	"forkfront/results/picks"
@@ -121,7 +122,7 @@ func sameContact(t *testing.T, table *table.Table, row int, s *score.Scored) {
 	t.Helper()
 	text := func(column string) string { return table.Series[table.Index(column)].Texts[row] }
 	number := func(column string) float64 { return table.Series[table.Index(column)].Floats[row] }
-	want := objectives.Gap{Pair: text("clearance_pair"), GapMM: number("clearance_mm"), TravelMM: number("clearance_travel_mm"), SteerDeg: number("clearance_steer_deg")}
+	want := clearance.Gap{Pair: text("clearance_pair"), GapMM: number("clearance_mm"), TravelMM: number("clearance_travel_mm"), SteerDeg: number("clearance_steer_deg")}
 	for _, g := range s.Clearances {
 		if g.Pair == want.Pair {
 			if g != want {
@@ -382,7 +383,7 @@ func TestSettledShaftsGoAlong(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	count := map[objectives.ShaftKind]int{}
+	count := map[fork.ShaftKind]int{}
 	for _, c := range cases.Cases(job) {
 		across := c.Template.Across.Model(c.Mechanism)
 		for i, name := range c.Mechanism.Points {
@@ -395,7 +396,7 @@ func TestSettledShaftsGoAlong(t *testing.T) {
 			}
 		}
 	}
-	if count[objectives.ShaftThrough] == 0 || count[objectives.ShaftStub] == 0 || len(count) != 2 {
+	if count[fork.ShaftThrough] == 0 || count[fork.ShaftStub] == 0 || len(count) != 2 {
 		t.Errorf("kinds of shafts: %v", count)
 	}
 }

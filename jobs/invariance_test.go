@@ -44,8 +44,7 @@ func eachConcept(t *testing.T, sized bool, attitude string, change func(c *files
 					conditions.Structure = nil
 				}
 				sc := objectives.NewScorer(conditions)
-				sc.Score(&scores[i], d)
-				sc.Complete(&scores[i], d)
+				sc.Score(&scores[i], d).Complete(&scores[i])
 				if scores[i].Fault != "" {
 					t.Fatal(scores[i].Fault)
 				}

@@ -8,6 +8,8 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/ride"
 )
 
 const degree = math.Pi / 180
@@ -52,16 +54,15 @@ func meet(a complex128, ra float64, b complex128, rb float64, left bool) complex
 func swept(t *testing.T, m *kinematics.Mechanism, at map[string]complex128, travel float64, samples int) *objectives.Score {
 	t.Helper()
 	start := at[kinematics.PointAxle]
-	c := &objectives.Conditions{
+	c := objectives.NewConditions(ride.Setting{
 		Chassis: kinematics.Chassis{
 			HeadAngle: 70 * degree, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(start), ForkOffsetMM: imag(start),
 			CGHeightMM: 1e3, CGToFrontAxleMM: 5e3, MassKG: 100, FrontBrakeShare: 1,
 		},
 		TravelMM: travel, SagPct: 25, BrakingG: 0.5, Samples: samples, CoilRates: files.CoilsOnSale(),
-	}
-	c.Prepare()
+	}, nil)
 	var score objectives.Score
-	objectives.NewScorer(c).Score(&score, &objectives.Design{Mechanism: m, Layout: laid(m, at), Shock: objectives.Shock{Count: 1, EyeToEyeMM: 1, StrokeMM: 1}})
+	objectives.NewScorer(c).Score(&score, &objectives.Design{Mechanism: m, Layout: laid(m, at), Shock: fork.Shock{Count: 1, EyeToEyeMM: 1, StrokeMM: 1}})
 	if score.Fault != "" {
 		t.Fatalf("%s stops at %g of %g: %s", m.Name, score.ReachedMM, travel, score.Fault)
 	}

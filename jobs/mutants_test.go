@@ -13,6 +13,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
 )
 
 var mutants = flag.Int("mutants", 3000, "mutated mechanisms to try; 100000 take some minutes")
@@ -152,17 +153,18 @@ func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool
 	}
 	_ = slices.Concat(k.Solution(), k.Structure())
 	conditions := cases.Conditions(c)
-	conditions.Samples = 9
-	conditions.Prepare()
-	d := &objectives.Design{Mechanism: k, Layout: m.layout(k), Shock: objectives.Shock{Count: 1, EyeToEyeMM: 200, StrokeMM: 50}}
-	d.Across, d.Material = objectives.DefaultAcross(k), c.Material.Model()
+	setting := conditions.Setting
+	setting.Samples = 9
+	conditions = objectives.NewConditions(setting, conditions.Structure)
+	d := &objectives.Design{Mechanism: k, Layout: m.layout(k), Shock: fork.Shock{Count: 1, EyeToEyeMM: 200, StrokeMM: 50}}
+	d.Across, d.Material = fork.DefaultAcross(k), c.Material.Model()
 	d.Room = c.Package.Room(k, conditions, d.Across, d.Layout, &d.Shock)
 	sc := objectives.NewScorer(conditions)
 	var score objectives.Score
-	sc.Score(&score, d)
+	study := sc.Score(&score, d)
 	if m.r.IntN(8) == 0 {
-		sc.Complete(&score, d)
-		sc.Gaps()
+		study.Complete(&score)
+		study.Gaps()
 	}
 	if math.IsNaN(score.ReachedMM) || score.ReachedMM < 0 || score.ReachedMM > c.TravelMM {
 		t.Fatalf("reached %g of %g mm", score.ReachedMM, c.TravelMM)
@@ -180,7 +182,7 @@ func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool
 		direction[i] = kinematics.Vec[float64]{Along: m.r.NormFloat64(), Ahead: m.r.NormFloat64()}
 	}
 	slopes := make([]float64, len(objectives.Measures))
-	sc.Slope(slopes, d, direction, nil)
+	study.Slope(slopes, direction, nil)
 	for i, v := range slopes {
 		if math.IsNaN(v) {
 			t.Fatalf("the slope of %s is %g: %+v at %v", objectives.Measures[i].Name, v, m.spec, d.Layout)

@@ -11,6 +11,8 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/ride"
 	"forkfront/optimize"
 )
 
@@ -35,18 +37,17 @@ func cargoGirder(t *testing.T) *cases.Case {
 		t.Fatal(faults)
 	}
 	c := &cases.Case{
-		Name: "cargo/girder", Mechanism: m, Shock: objectives.Shock{Count: 1},
+		Name: "cargo/girder", Mechanism: m, Shock: fork.Shock{Count: 1},
 		Shocks: []cases.ShockSize{coilOf("165×40", 165, 40), coilOf("165×45", 165, 45), coilOf("190×45", 190, 45), coilOf("210×50", 210, 50)},
-		Conditions: &objectives.Conditions{
+		Conditions: objectives.NewConditions(ride.Setting{
 			Chassis: kinematics.Chassis{
 				HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408,
 				ForkOffsetMM: 38, CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 			},
-			TravelMM: 100, SagPct: 25, BrakingG: 0.5, Leverage: objectives.Band{Low: 1.9, High: 2.4},
-			AntiDive: objectives.Band{Low: 0, High: 50}, CoilRates: []float64{44}, Samples: 33,
-		},
+			TravelMM: 100, SagPct: 25, BrakingG: 0.5, Leverage: ride.Band{Low: 1.9, High: 2.4},
+			AntiDive: ride.Band{Low: 0, High: 50}, CoilRates: []float64{44}, Samples: 33,
+		}, nil),
 	}
-	c.Conditions.Prepare()
 	c.Fixed = make([]kinematics.Vec[float64], len(m.Points))
 	c.Fixed[m.Point("axle")] = kinematics.Vec[float64]{Along: 408, Ahead: 38}
 	c.Fixed[m.Point("root")] = kinematics.Vec[float64]{Along: 25}

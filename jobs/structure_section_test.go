@@ -9,15 +9,17 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/structure"
 )
 
 // The defaults that the files document are those of the model.
 func TestDefaultsOfTheStructure(t *testing.T) {
 	j := validJob(t, "")
-	if got, want := j.Structure.Model(&j.Telescopic), objectives.DefaultStructure(); !reflect.DeepEqual(got, want) {
+	if got, want := j.Structure.Model(&j.Telescopic), structure.DefaultRules(); !reflect.DeepEqual(got, want) {
 		t.Errorf("a job that says nothing gets\n%+v, want\n%+v", got, want)
 	}
-	if len(j.Materials) != 1 || *j.Materials[0].Model() != *objectives.MaterialNamed("7075-T6") {
+	if len(j.Materials) != 1 || *j.Materials[0].Model() != *fork.MaterialNamed("7075-T6") {
 		t.Errorf("materials %v", j.Materials)
 	}
 }
@@ -32,10 +34,10 @@ structure:
 telescopic: {mass_g: 1900}
 `)
 	m := j.Structure.Model(&j.Telescopic)
-	want := objectives.DefaultStructure()
-	want.Cases = []objectives.LoadCase{{Name: "kerb", At: objectives.TopOut, RearwardN: 2000, VerticalStatic: 1}}
+	want := structure.DefaultRules()
+	want.Cases = []structure.LoadCase{{Name: "kerb", At: structure.TopOut, RearwardN: 2000, VerticalStatic: 1}}
 	want.Tubes.MaxDiameterMM, want.Replaced.MassG = 40, 1900
-	want.Fixed = []objectives.FixedPart{{Name: "hub bolt", MassG: 12, OnAxle: true}}
+	want.Fixed = []structure.FixedPart{{Name: "hub bolt", MassG: 12, OnAxle: true}}
 	if !reflect.DeepEqual(m, want) {
 		t.Errorf("got\n%+v, want\n%+v", m, want)
 	}

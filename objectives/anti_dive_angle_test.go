@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/ride"
 )
 
 // A published example of a car: front brake share 0.60, wheelbase 2550, height of the centre of gravity
@@ -14,7 +15,7 @@ func TestAntiDiveOfAPublishedAngle(t *testing.T) {
 	c := &kinematics.Chassis{WheelbaseMM: 2550, CGHeightMM: 600, FrontBrakeShare: 0.60}
 	sin, cos := math.Sincos(5.5993 * deg)
 	s := &kinematics.State[float64]{ContactVX: sin, VZ: cos}
-	if got := antiDive(c, s); math.Abs(got-25) > 3e-4 { // half of the angle's last digit
+	if got := ride.AntiDive(c, s); math.Abs(got-25) > 3e-4 { // half of the angle's last digit
 		t.Errorf("%.5f %%, want 25", got)
 	}
 }

@@ -5,6 +5,9 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/structure"
+	"forkfront/objectives/trial"
 )
 
 // chain is one side of an arm, from the axle in the mid-plane to the root, by the force method: what
@@ -14,7 +17,7 @@ type chain struct {
 	from  [3]float64
 	beams []struct {
 		a, b [3]float64
-		r    round
+		r    rigidity
 	}
 	pivot [3]float64 // where no moment is passed about the direction across
 }
@@ -22,7 +25,7 @@ type chain struct {
 // energy of two states of load at the start of the chain: 2 U for twice the same.
 func (c *chain) energy(p, q [6]float64) (sum float64) {
 	for _, b := range c.beams {
-		axes, length := axesOf(b.a, b.b)
+		axes, length := axesAlong(b.a, b.b)
 		for i, w := range []float64{1, 4, 1} {
 			var at [3]float64
 			for k := range at {
@@ -30,7 +33,7 @@ func (c *chain) energy(p, q [6]float64) (sum float64) {
 			}
 			f, m := c.inside(p, at, axes)
 			g, n := c.inside(q, at, axes)
-			sum += w * length / 6 * (f[0]*g[0]/b.r.stretch + m[0]*n[0]/b.r.twist + (m[1]*n[1]+m[2]*n[2])/b.r.bend)
+			sum += w * length / 6 * (f[0]*g[0]/b.r.axial + m[0]*n[0]/b.r.torsion + (m[1]*n[1]+m[2]*n[2])/b.r.bending)
 		}
 	}
 	return sum
@@ -38,7 +41,7 @@ func (c *chain) energy(p, q [6]float64) (sum float64) {
 
 func (c *chain) inside(p [6]float64, at [3]float64, axes [3][3]float64) (force, moment [3]float64) {
 	f := [3]float64{p[0], p[1], p[2]}
-	turn := product([3]float64{c.from[0] - at[0], c.from[1] - at[1], c.from[2] - at[2]}, f)
+	turn := crossed([3]float64{c.from[0] - at[0], c.from[1] - at[1], c.from[2] - at[2]}, f)
 	for i := range axes {
 		for k := range 3 {
 			force[i] += axes[i][k] * f[k]
@@ -75,11 +78,11 @@ func (c *chain) tilting(load [6]float64) float64 {
 }
 
 func TestOutOfPlaneStiffnessOfAnArm(t *testing.T) {
-	outOfPlane(t, TiltFixed, (*chain).give)
+	outOfPlane(t, structure.TiltFixed, (*chain).give)
 }
 
 func TestOutOfPlaneStiffnessOfAnArmOnSphericalBearings(t *testing.T) {
-	outOfPlane(t, TiltFree, (*chain).tilting)
+	outOfPlane(t, structure.TiltFree, (*chain).tilting)
 }
 
 // outOfPlane holds the space frame of an arm against the force method.
@@ -88,28 +91,28 @@ func outOfPlane(t *testing.T, tilt string, give func(*chain, [6]float64) float64
 	a, d := newHandArm(t)
 	a.c.Structure.Pivots.Tilt = tilt
 	d.Shock.Count = 1 // one shock in the middle passes nothing here
-	a.c.Prepare()
+	prepare(a.c)
 	var s Score
 	sc := NewScorer(a.c)
 	sc.Score(&s, d)
-	sc.Complete(&s, d)
-	z := &sc.Subject().Sized
+	sc.study(d).Complete(&s)
+	z := sc.study(nil).Sized()
 	m := a.members(25)
 	spot := func(p xy, half float64) [3]float64 { return [3]float64{p[0], p[1], half} }
 	c := chain{from: spot(m[3][1], 0), pivot: spot(xy{}, 45)}
 	add := func(from, to [3]float64, young, outside, inside float64) {
 		c.beams = append(c.beams, struct {
 			a, b [3]float64
-			r    round
-		}{from, to, roundOf(young, math.Pi/4*(outside*outside-inside*inside), math.Pi/64*(math.Pow(outside, 4)-math.Pow(inside, 4)))})
+			r    rigidity
+		}{from, to, rigidityOf(young, math.Pi/4*(outside*outside-inside*inside), math.Pi/64*(math.Pow(outside, 4)-math.Pow(inside, 4)))})
 	}
 	add(spot(m[3][1], 0), spot(m[3][1], 72), 199950, 15, 9)
-	for i, mb := range z.path.members {
+	for i, mb := range d.Mechanism.Members() {
 		half := 45.0
-		if mb.Body == z.path.m.Wheel() {
+		if mb.Body == d.Mechanism.Wheel() {
 			half = 72
 		}
-		from, to := z.stands[AtSag].places[mb.From], z.stands[AtSag].places[mb.To]
+		from, to := z.Places(structure.AtSag)[mb.From], z.Places(structure.AtSag)[mb.To]
 		tube := z.Members[i].DiameterMM
 		shift := xy{408 - armHalf, armOffset - armReach} // of the pivot
 		add(spot(xy{from.Along - shift[0], from.Ahead - shift[1]}, half), spot(xy{to.Along - shift[0], to.Ahead - shift[1]}, half),
@@ -140,7 +143,7 @@ func TestOutOfPlaneStiffnessGrowsWithTheTubes(t *testing.T) {
 			sc := NewScorer(c)
 			var s Score
 			sc.Score(&s, d)
-			sc.Complete(&s, d)
+			sc.study(d).Complete(&s)
 			return &s
 		}
 		soft, hard := stiff(1), stiff(2)
@@ -157,7 +160,7 @@ func TestOutOfPlaneStiffnessGrowsWithTheTubes(t *testing.T) {
 // shocks on it, all members in the middle or on one side.
 func TestOutOfPlaneStiffnessOfOddForks(t *testing.T) {
 	spec := girder(t).Spec
-	spec.Members = girderMembers[3:]
+	spec.Members = trial.GirderMembers[3:]
 	onFrame, faults := kinematics.Compile(spec)
 	if len(faults) > 0 {
 		t.Fatal(faults)
@@ -174,12 +177,12 @@ func TestOutOfPlaneStiffnessOfOddForks(t *testing.T) {
 			"on the frame": func(e *Design) { e.Mechanism, e.Shock.Count = onFrame, 2 },
 		} {
 			e := *d
-			e.Across = DefaultAcross(d.Mechanism)
+			e.Across = fork.DefaultAcross(d.Mechanism)
 			change(&e)
 			var s Score
 			sc := NewScorer(c)
 			sc.Score(&s, &e)
-			sc.Complete(&s, &e)
+			sc.study(&e).Complete(&s)
 			side, mass := Index("lateral_stiffness_n_per_mm"), Index("mass_g")
 			if s.Missing[mass] != "" || !(s.Values[mass] > 1000) {
 				t.Fatalf("%s: mass %g, missing %q", what, s.Values[mass], s.Missing[mass])
@@ -189,4 +192,30 @@ func TestOutOfPlaneStiffnessOfOddForks(t *testing.T) {
 			}
 		}
 	})
+}
+
+// rigidity of a round beam: E A, E I and G J, for a Poisson's ratio of 0.3.
+type rigidity struct{ axial, bending, torsion float64 }
+
+func rigidityOf(young, area, inertia float64) rigidity {
+	return rigidity{young * area, young * inertia, young / 2.6 * 2 * inertia}
+}
+
+// axesAlong are three unit vectors square to each other, the first from a to b.
+func axesAlong(a, b [3]float64) (axes [3][3]float64, length float64) {
+	unit := func(v [3]float64) ([3]float64, float64) {
+		size := math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2])
+		return [3]float64{v[0] / size, v[1] / size, v[2] / size}, size
+	}
+	x, length := unit([3]float64{b[0] - a[0], b[1] - a[1], b[2] - a[2]})
+	other := [3]float64{0, 0, 1}
+	if math.Abs(x[2]) > 0.9 {
+		other = [3]float64{1, 0, 0}
+	}
+	y, _ := unit(crossed(other, x))
+	return [3][3]float64{x, y, crossed(x, y)}, length
+}
+
+func crossed(a, b [3]float64) [3]float64 {
+	return [3]float64{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }

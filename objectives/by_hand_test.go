@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
 )
 
 // The structure of the known arm, written out by hand: lever rules about its one pivot, cuts through
@@ -191,7 +192,7 @@ func newHandArm(t *testing.T) (*handArm, *Design) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	d.Mechanism, d.Across, d.Material = m, DefaultAcross(m), MaterialNamed("7075-T6")
+	d.Mechanism, d.Across, d.Material = m, fork.DefaultAcross(m), fork.MaterialNamed("7075-T6")
 	d.Layout[m.Point("root")] = kinematics.Vec[float64]{Along: 25}
 	d.Shock.EyeToEyeMM, _ = a.length(0)
 	return a, d

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/structure"
 )
 
 // upright is a fork on a vertical steering axis: one leg a side straight down to the pivot, and a
@@ -30,9 +32,9 @@ func upright(t *testing.T, reach float64) (*Conditions, *Design) {
 	cos := math.Sqrt(1 - sin*sin)
 	c.Chassis.AxleToCrownMM, c.Chassis.ForkOffsetMM = 25+reach+25, 200*cos
 	c.Structure.ForeAftNPerMM = 0
-	c.Structure.Cases = []LoadCase{{Name: "push", At: AtSag, RearwardN: 1200}}
-	c.Prepare()
-	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 1, StrokeMM: 50}, Across: DefaultAcross(m), Material: MaterialNamed("7075-T6")}
+	c.Structure.Cases = []structure.LoadCase{{Name: "push", At: structure.AtSag, RearwardN: 1200}}
+	prepare(c)
+	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 1, StrokeMM: 50}, Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6")}
 	for name, p := range map[string][2]float64{
 		"root": {25, 0}, "pivot": {25 + reach, 0}, "axle": {25 + reach + 25, 200 * cos},
 		"shock_upper": {25, 100}, "shock_lower": {25 + reach + 12.5, 100 * cos},
@@ -57,7 +59,7 @@ func TestForkThatIsACantilever(t *testing.T) {
 		}
 		give := 0.0
 		for k, mb := range d.Mechanism.Members() {
-			tube := sc.Subject().Sized.Members[k]
+			tube := sc.study(nil).Sized().Members[k]
 			inside := tube.DiameterMM - 2*tube.WallMM
 			area := math.Pi / 4 * (tube.DiameterMM*tube.DiameterMM - inside*inside)
 			inertia := math.Pi / 64 * (math.Pow(tube.DiameterMM, 4) - math.Pow(inside, 4))
@@ -65,11 +67,11 @@ func TestForkThatIsACantilever(t *testing.T) {
 			case body == "legs" && to == "pivot":
 				give += reach * reach * reach / (3 * 71020 * 2 * inertia)
 				stress := 600 * reach * tube.DiameterMM / 2 / inertia
-				if tube.Governs != Strength || math.Abs(stress-482.6/1.5) > 1e-6 {
+				if tube.Governs != structure.Strength || math.Abs(stress-482.6/1.5) > 1e-6 {
 					t.Errorf("leg of %g: ⌀%g bears %g MPa, governed by %s", reach, tube.DiameterMM, stress, tube.Governs)
 				}
 			case body == "legs":
-				if tube.Governs != Gauge {
+				if tube.Governs != structure.Gauge {
 					t.Errorf("what carries nothing is governed by %s", tube.Governs)
 				}
 			default: // half of the arm each
@@ -93,16 +95,16 @@ func TestLinkOfAGirderInBuckling(t *testing.T) {
 	sizedForks(t, 200, func(c *Conditions, d *Design) {
 		c.Structure.Tubes.MinWallMM, c.Structure.Tubes.WallShare, c.Structure.Tubes.MinDiameterMM = 0.05, 0.03, 4
 		c.Structure.ForeAftNPerMM = 0
-		c.Structure.Cases = []LoadCase{{Name: "pull forward", At: TopOut, RearwardN: -1200}} // presses it
-		d.Material = &Material{"as stiff as 7075, and stronger than any", 71020, 2795.7, 1e5}
+		c.Structure.Cases = []structure.LoadCase{{Name: "pull forward", At: structure.TopOut, RearwardN: -1200}} // presses it
+		d.Material = &fork.Material{Name: "as stiff as 7075, and stronger than any", YoungMPa: 71020, DensityKGM3: 2795.7, YieldMPa: 1e5}
 		sc := NewScorer(c)
 		var s Score
 		sc.Score(&s, d)
-		z := &sc.Subject().Sized
+		z := sc.study(nil).Sized()
 		m := d.Mechanism
 		for k, mb := range m.Members() {
 			tube := z.Members[k]
-			if m.Bodies[mb.Body] != "upper_link" || tube.Governs != Buckling {
+			if m.Bodies[mb.Body] != "upper_link" || tube.Governs != structure.Buckling {
 				continue
 			}
 			buckled++
@@ -132,12 +134,12 @@ func TestMaterials(t *testing.T) {
 		"Ti-6Al-4V": {110.32, 4428.8, 868.7}, "4130": {199.95, 7833.4, 517.1},
 	}
 	for name, want := range published {
-		m := MaterialNamed(name)
+		m := fork.MaterialNamed(name)
 		if m == nil || m.YoungMPa != want[0]*1e3 || m.DensityKGM3 != want[1] || m.YieldMPa != want[2] {
 			t.Errorf("%s: %+v, want %v", name, m, want)
 		}
 	}
-	if MaterialNamed("unobtainium") != nil {
+	if fork.MaterialNamed("unobtainium") != nil {
 		t.Error("a material that is none is on hand")
 	}
 }

@@ -4,34 +4,76 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/ride"
 )
 
-// Curve is a quantity over the travel, one value a sample from top-out to full travel.
+// Curve is a quantity over the travel, one value per sample from top-out to full travel.
 type Curve struct {
 	Name, Unit, Doc string
-	Needs           Need
-	at              func(*Subject[float64], *kinematics.State[float64]) float64
+	Needs           ride.Need
+	OfLinkage       bool                          // has no meaning for the telescopic fork, whose spring moves with the axle
+	Step            float64                       // a difference far below what a chart can show; 0: it is not charted
+	Wanted          func(*ride.Setting) ride.Band // where the curve is wanted to be; nil: anywhere
+
+	at func(*ride.Ride[float64], *state) float64
 }
 
 type state = kinematics.State[float64]
 
 // Curves is the registry, in the order of the columns.
 var Curves = []Curve{
-	{"travel_mm", "mm", "travel of the axle back along the steering axis", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.TravelMM }},
-	{"axle_along_mm", "mm", "axle down the steering axis from the crown race seat", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.Along }},
-	{"axle_ahead_mm", "mm", "axle ahead of the steering axis", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.Ahead }},
-	{"head_angle_deg", "deg", "head angle from the ground, rear side", NeedTravel, func(_ *Subject[float64], s *state) float64 { return degrees(s.HeadAngle()) }},
-	{"steering_axis_angle_deg", "deg", "angle of the steering axis from the ground, rear side; the head angle unless it runs through ball joints", NeedTravel, func(_ *Subject[float64], s *state) float64 { return degrees(s.SteeringAngle()) }},
-	{"trail_mm", "mm", "trail, positive when the steering axis meets the ground ahead of the contact point", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.TrailMM }},
-	{"wheelbase_mm", "mm", "distance of the axles along the ground", NeedTravel, func(_ *Subject[float64], s *state) float64 { return s.WheelbaseMM }},
-	{"shock_stroke_mm", "mm", "compression of the shock", NeedDrive, func(s *Subject[float64], st *state) float64 { return s.compression(st) }},
-	{"leverage_ratio", "", "travel per shock compression", NeedShock, func(_ *Subject[float64], s *state) float64 { return leverageAt(s) }},
-	{"anti_dive_pct", "%", "anti-dive; 100 cancels the load transfer of braking", NeedTravel, func(s *Subject[float64], st *state) float64 { return antiDive(&s.Conditions.Chassis, st) }},
-	{"wheel_force_n", "N", "vertical force at the contact that balances the springs", NeedSag, wheelForce[float64]},
+	{
+		Name: "travel_mm", Unit: "mm", Needs: ride.NeedTravel, Doc: "travel of the axle back along the steering axis",
+		at: func(_ *ride.Ride[float64], s *state) float64 { return s.TravelMM },
+	},
+	{
+		Name: "axle_along_mm", Unit: "mm", Needs: ride.NeedTravel, Doc: "axle down the steering axis from the crown race seat",
+		at: func(_ *ride.Ride[float64], s *state) float64 { return s.Along },
+	},
+	{
+		Name: "axle_ahead_mm", Unit: "mm", Needs: ride.NeedTravel, Doc: "axle ahead of the steering axis",
+		at: func(_ *ride.Ride[float64], s *state) float64 { return s.Ahead },
+	},
+	{
+		Name: "head_angle_deg", Unit: "deg", Needs: ride.NeedTravel, Step: 0.001, Doc: "head angle from the ground, rear side",
+		at: func(_ *ride.Ride[float64], s *state) float64 { return ride.Degrees(s.HeadAngle()) },
+	},
+	{
+		Name: "steering_axis_angle_deg", Unit: "deg", Needs: ride.NeedTravel,
+		Doc: "angle of the steering axis from the ground, rear side; the head angle unless it runs through ball joints",
+		at:  func(_ *ride.Ride[float64], s *state) float64 { return ride.Degrees(s.SteeringAngle()) },
+	},
+	{
+		Name: "trail_mm", Unit: "mm", Needs: ride.NeedTravel, Step: 0.01,
+		Doc: "trail, positive when the steering axis meets the ground ahead of the contact point",
+		at:  func(_ *ride.Ride[float64], s *state) float64 { return s.TrailMM },
+	},
+	{
+		Name: "wheelbase_mm", Unit: "mm", Needs: ride.NeedTravel, Doc: "distance of the axles along the ground",
+		at: func(_ *ride.Ride[float64], s *state) float64 { return s.WheelbaseMM },
+	},
+	{
+		Name: "shock_stroke_mm", Unit: "mm", Needs: ride.NeedDrive, Doc: "compression of the shock",
+		at: func(r *ride.Ride[float64], s *state) float64 { return r.Compression(s) },
+	},
+	{
+		Name: "leverage_ratio", Needs: ride.NeedShock, OfLinkage: true, Step: 0.0002, Doc: "travel per shock compression",
+		Wanted: func(c *ride.Setting) ride.Band { return c.Leverage },
+		at:     func(_ *ride.Ride[float64], s *state) float64 { return ride.LeverageAt(s) },
+	},
+	{
+		Name: "anti_dive_pct", Unit: "%", Needs: ride.NeedTravel, Step: 0.01, Doc: "anti-dive; 100 cancels the load transfer of braking",
+		Wanted: func(c *ride.Setting) ride.Band { return c.AntiDive },
+		at:     func(r *ride.Ride[float64], s *state) float64 { return ride.AntiDive(&r.Setting.Chassis, s) },
+	},
+	{
+		Name: "wheel_force_n", Unit: "N", Needs: ride.NeedSag, Step: 0.1, Doc: "vertical force at the contact that balances the springs",
+		at: ride.WheelForce[float64],
+	},
 }
 
-// ReadCurve appends one value a sample to dst; where the curve has no values the reason says why.
-func ReadCurve(dst []float64, c *Curve, s *Subject[float64]) (values []float64, reason string) {
+// ReadCurve appends one value per sample to dst; where the curve has no values the reason says why.
+func ReadCurve(dst []float64, c *Curve, s *ride.Ride[float64]) (values []float64, reason string) {
 	if reason = s.Missing[c.Needs]; reason != "" {
 		return dst, reason
 	}

@@ -1,5 +1,7 @@
 package objectives
 
+import "forkfront/objectives/ride"
+
 // Aim is what an objective wants of its measure.
 type Aim int
 
@@ -14,7 +16,7 @@ const (
 type Goal struct {
 	Measure    int // in Measures
 	Aim        Aim
-	Band       Band
+	Band       ride.Band
 	Enough     *float64
 	Resolution float64
 }

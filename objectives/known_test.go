@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
 )
 
 // knownArm is a leading arm in closed form: the pivot level with the middle of the travel, the
@@ -19,7 +20,7 @@ type knownArm struct {
 	radius float64    // pivot to axle
 	lower  [2]float64 // shock's lower eye from the pivot at top-out
 	upper  [2]float64 // shock's upper eye from the pivot
-	shock  Shock
+	shock  fork.Shock
 }
 
 const (
@@ -31,8 +32,8 @@ const (
 func newKnownArm() *knownArm {
 	c := conditions()
 	c.Chassis.Level = true
-	c.Prepare()
-	return &knownArm{c, math.Hypot(armHalf, armReach), [2]float64{10, 90}, [2]float64{-178, 40}, Shock{Count: 2, StrokeMM: 55}}
+	prepare(c)
+	return &knownArm{c, math.Hypot(armHalf, armReach), [2]float64{10, 90}, [2]float64{-178, 40}, fork.Shock{Count: 2, StrokeMM: 55}}
 }
 
 // design is the same arm as the program sees it.
@@ -276,9 +277,13 @@ func slack(name string) float64 {
 
 // testsHere are the names of the tests of this package.
 func testsHere(t *testing.T) map[string]bool {
-	files, err := filepath.Glob("*_test.go")
-	if err != nil || len(files) == 0 {
-		t.Fatal(err)
+	var files []string
+	for _, rooms := range []string{"*_test.go", "*/*_test.go"} {
+		found, err := filepath.Glob(rooms)
+		if err != nil || len(found) == 0 {
+			t.Fatal(rooms, err)
+		}
+		files = append(files, found...)
 	}
 	names := map[string]bool{}
 	for _, f := range files {
@@ -311,10 +316,10 @@ func TestTransmissionAngleOfATextbook(t *testing.T) {
 	}
 	c := conditions()
 	c.TravelMM = 1e-6
-	c.Prepare()
+	prepare(c)
 	sin, cos := math.Sincos(40 * deg)
 	rocker, far := math.Sincos(57.324880 * deg)
-	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 1, StrokeMM: 50}}
+	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 1, StrokeMM: 50}}
 	for name, p := range map[string]kinematics.Vec[float64]{
 		"o2": {}, "o4": {Along: 100}, "a": {Along: 40 * cos, Ahead: 40 * sin}, "b": {Along: 100 + 80*far, Ahead: 80 * rocker},
 		"axle": {Along: 408, Ahead: 38}, "shock_upper": {Along: -100}, "shock_lower": {Along: 10, Ahead: 30},

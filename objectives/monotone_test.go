@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/structure"
 )
 
 // sizedForks draws girders that can be given sizes.
@@ -38,7 +40,7 @@ func TestHeavierLoadsNeverGiveALighterFork(t *testing.T) {
 			before := 0.0
 			for _, k := range []float64{0.5, 1, 1.3, 2} {
 				c.Structure.ForeAftNPerMM = stiff
-				c.Structure.Cases = DefaultLoadCases()
+				c.Structure.Cases = structure.DefaultLoadCases()
 				for i := range c.Structure.Cases {
 					l := &c.Structure.Cases[i]
 					l.VerticalStatic, l.RearwardN, l.SideStatic, l.TyreFriction = l.VerticalStatic*k, l.RearwardN*k, l.SideStatic*k, l.TyreFriction*k
@@ -89,12 +91,13 @@ func TestStiffnessIsHadForLittleMass(t *testing.T) {
 		sc := NewScorer(c)
 		var s Score
 		sc.Score(&s, d)
-		z := &sc.Subject().Sized
+		z := sc.study(nil).Sized()
 		evenly := func(k float64) (give, mass float64) {
-			for i := range z.least {
-				size := tubeSection(&c.Structure.Tubes, z.least[i].DiameterMM*k)
-				give += z.flex[i].stretch/size.area + z.flex[i].bend/size.inertia
-				mass += size.area * z.lengths[i] * z.least[i].Count
+			for i := range z.Members {
+				size := structure.TubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM*k)
+				byArea, byInertia := z.Flexibility(i)
+				give += byArea/size.Area + byInertia/size.Inertia
+				mass += size.Area * length(d, i) * z.Members[i].Count
 			}
 			return give, mass
 		}
@@ -103,13 +106,19 @@ func TestStiffnessIsHadForLittleMass(t *testing.T) {
 		sc.Score(&s, d)
 		got := 0.0
 		for i := range z.Members {
-			size := tubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM)
-			got += size.area * z.lengths[i] * z.Members[i].Count
+			size := structure.TubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM)
+			got += size.Area * length(d, i) * z.Members[i].Count
 		}
 		if got > mass*(1+1e-9) {
 			t.Fatalf("%g mm³ of tube; sized up evenly, %g would do", got, mass)
 		}
 	})
+}
+
+// length of a member, in mm.
+func length(d *Design, member int) float64 {
+	mb := d.Mechanism.Members()[member]
+	return kinematics.Distance(d.Layout[mb.From], d.Layout[mb.To])
 }
 
 // A girder for 98 kg and 160 mm of travel. A trial outside the project came to 0.8–1.2 kg of tubes,
@@ -124,8 +133,8 @@ func TestGirderOfATrial(t *testing.T) {
 	}
 	c.TravelMM = 160
 	d := &Design{
-		Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 1, EyeToEyeMM: 230, StrokeMM: 80},
-		Across: DefaultAcross(m), Material: MaterialNamed("7075-T6"),
+		Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 1, EyeToEyeMM: 230, StrokeMM: 80},
+		Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6"),
 	}
 	for name, p := range map[string][2]float64{
 		"root": {25, 0}, "axle": {570, 44}, "lower_rear": {20, 60}, "lower_front": {75, 262}, "upper_rear": {-120, 55},
@@ -135,7 +144,7 @@ func TestGirderOfATrial(t *testing.T) {
 	}
 	for _, x := range []struct{ stiffness, tubes, total float64 }{{0, 1.3, 3.6}, {60, 1.75, 4}} {
 		c.Structure.ForeAftNPerMM = x.stiffness
-		c.Prepare()
+		prepare(c)
 		sc := NewScorer(c)
 		var s Score
 		sc.Score(&s, d)
@@ -143,7 +152,7 @@ func TestGirderOfATrial(t *testing.T) {
 			t.Fatal(s.Missing[Index("mass_g")])
 		}
 		tubes := 0.0
-		for _, item := range Account(sc.Subject()) {
+		for _, item := range structure.BillOfMaterials(sc.study(nil).Sized()) {
 			if item.WallMM > 0 {
 				tubes += item.MassG / 1000
 			}
@@ -157,13 +166,13 @@ func TestGirderOfATrial(t *testing.T) {
 }
 
 // What the parts are said to add comes to the measures.
-func TestAccountAddsUp(t *testing.T) {
+func TestBillOfMaterialsAddsUp(t *testing.T) {
 	sizedForks(t, 20, func(c *Conditions, d *Design) {
 		sc := NewScorer(c)
 		var s Score
 		sc.Score(&s, d)
 		var mass, give, friction, cost float64
-		for _, item := range Account(sc.Subject()) {
+		for _, item := range structure.BillOfMaterials(sc.study(nil).Sized()) {
 			mass, give, friction, cost = mass+item.MassG, give+item.Give/1000, friction+item.FrictionN, cost+item.Cost
 		}
 		for _, x := range []struct {

@@ -6,12 +6,14 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/ride"
 )
 
 // airArm is the known arm on two air springs of a bore, scored.
 func airArm(t *testing.T, bore float64) (*knownArm, *Score) {
 	arm := newKnownArm()
-	arm.shock.Air = &AirSpring{BoreMM: bore, ChamberMM: 120, Exponent: 1.3}
+	arm.shock.Air = &fork.AirSpring{BoreMM: bore, ChamberMM: 120, Exponent: 1.3}
 	var s Score
 	NewScorer(arm.c).Score(&s, arm.design(t))
 	return arm, &s
@@ -61,7 +63,7 @@ func TestWithoutAShockThereIsNoStroke(t *testing.T) {
 	var s Score
 	sc := NewScorer(conditions())
 	sc.Score(&s, d)
-	sc.Complete(&s, d)
+	sc.study(d).Complete(&s)
 	kept := 0
 	for i := range Measures {
 		never := Measures[i].Never(m, nil)
@@ -73,11 +75,11 @@ func TestWithoutAShockThereIsNoStroke(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"shock_stroke_used_mm", "shock_stroke_used_pct", "shock_stroke_left_mm"} {
-		if s.Missing[Index(name)] != undriven {
+		if s.Missing[Index(name)] != ride.Undriven {
 			t.Errorf("%s: %g, missing %q", name, s.Values[Index(name)], s.Missing[Index(name)])
 		}
 	}
-	if _, why := ReadCurve(nil, curveNamed(t, "shock_stroke_mm"), sc.Subject()); why != undriven {
+	if _, why := ReadCurve(nil, curveNamed(t, "shock_stroke_mm"), sc.study(nil).Ride()); why != ride.Undriven {
 		t.Errorf("the curve of the stroke: %q", why)
 	}
 	if kept < 10 {
@@ -99,8 +101,8 @@ func shockless(t *testing.T) (*kinematics.Mechanism, *Design) {
 		t.Fatal(faults)
 	}
 	d := &Design{
-		Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 1},
-		Across: DefaultAcross(m), Material: MaterialNamed("7075-T6"),
+		Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 1},
+		Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6"),
 	}
 	d.Layout[m.Point("root")] = kinematics.Vec[float64]{Along: 25}
 	d.Layout[m.Point("pivot")] = kinematics.Vec[float64]{Along: 358, Ahead: -150}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
 )
 
 func floating(t testing.TB) *kinematics.Mechanism {
@@ -28,7 +29,7 @@ func floating(t testing.TB) *kinematics.Mechanism {
 // designFloating draws a leading arm with a floating brake for the bike of conditions.
 func designFloating(m *kinematics.Mechanism, r *rand.Rand) *Design {
 	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
-	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: Shock{Count: 2, EyeToEyeMM: 165, StrokeMM: 45}}
+	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 2, EyeToEyeMM: 165, StrokeMM: 45}}
 	for name, p := range map[string]kinematics.Vec[float64]{
 		"root": {Along: 25}, "axle": {Along: 408, Ahead: 38}, "arm_pivot": {Along: in(340, 420), Ahead: in(-200, -100)},
 		"carrier_pin": {Along: in(300, 380), Ahead: in(0, 100)}, "reaction_anchor": {Along: in(250, 400), Ahead: in(-150, -40)},
@@ -51,10 +52,10 @@ func TestPartialsAgreeWithTheShadow(t *testing.T) {
 		for range 150 {
 			c := conditions()
 			c.Structure, c.Chassis.Level, c.BrakingG = nil, r.IntN(2) == 0, 0.2+0.4*r.Float64()
-			c.Prepare()
+			prepare(c)
 			d := kind.random(kind.m, r)
 			if r.IntN(3) == 0 {
-				d.Shock.Air = &AirSpring{BoreMM: 38, ChamberMM: 120, Exponent: 1.3}
+				d.Shock.Air = &fork.AirSpring{BoreMM: 38, ChamberMM: 120, Exponent: 1.3}
 			}
 			sc := NewScorer(c)
 			var s Score
@@ -75,13 +76,10 @@ func TestPartialsAgreeWithTheShadow(t *testing.T) {
 						motion = append(motion, i)
 					}
 				}
-				sc.Slope(got, d, direction, motion)
-				if !sc.trace.partials.apt {
-					t.Fatalf("%s: no partials", kind.m.Name)
-				}
-				sc.trace.partials.apt = false
-				sc.Slope(want, d, direction, motion)
-				sc.trace.partials.apt = true
+				sc.study(d).Slope(got, direction, motion)
+				sc.derivative.ByShadow = true
+				sc.study(d).Slope(want, direction, motion)
+				sc.derivative.ByShadow = false
 				for _, i := range motion {
 					if s.Missing[i] != "" {
 						continue
@@ -108,7 +106,7 @@ func TestSlopeAllocatesNothing(t *testing.T) {
 	direction[2].Along = 1
 	slopes := make([]float64, len(Measures))
 	var s Score
-	if n := testing.AllocsPerRun(20, func() { sc.Score(&s, d); sc.Slope(slopes, d, direction, which) }); n > 0 {
+	if n := testing.AllocsPerRun(20, func() { sc.Score(&s, d); sc.study(d).Slope(slopes, direction, which) }); n > 0 {
 		t.Fatalf("%v allocations a gradient", n)
 	}
 }

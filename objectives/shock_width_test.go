@@ -14,7 +14,7 @@ func twoShocks(c *Conditions, d *Design, half float64) *Score {
 	var s Score
 	sc := NewScorer(c)
 	sc.Score(&s, &e)
-	sc.Complete(&s, &e)
+	sc.study(&e).Complete(&s)
 	return &s
 }
 
@@ -46,7 +46,7 @@ func TestStiffnessKnowsWhereTheShocksStand(t *testing.T) {
 		var bare Score
 		sc := NewScorer(c)
 		sc.Score(&bare, &one)
-		sc.Complete(&bare, &one)
+		sc.study(&one).Complete(&bare)
 		near, far := twoShocks(c, d, 46), twoShocks(c, d, 300)
 		if near.Missing[i] != "" || far.Missing[i] != "" {
 			t.Fatalf("missing %q and %q", near.Missing[i], far.Missing[i])

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/structure"
 )
 
 // fastest is the shortest time a call that a few hundred rounds of each of the works took, in ns. The
@@ -40,7 +41,7 @@ func sincos1000() {
 }
 
 // bench is a girder of the demo's size, scored once.
-func bench(t testing.TB, structure *Structure) (*Scorer, *Design) {
+func bench(t testing.TB, structure *structure.Rules) (*Scorer, *Design) {
 	c := conditions()
 	c.Structure = structure
 	d := randomDesign(girder(t), rand.New(rand.NewPCG(5, 1)))
@@ -98,11 +99,11 @@ func benchmarkGradient(b *testing.B, sc *Scorer, d *Design, which []int) {
 	slopes := make([]float64, len(Measures))
 	for b.Loop() {
 		ns := fastest(10, sincos1000, func() { sc.Score(&s, d) }, func() {
-			sc.trace.partials.forget() // as a score does
+			sc.derivative.Forget() // as a score does
 			for v := range 12 {
 				clear(direction)
 				direction[v/2].Along, direction[v/2].Ahead = float64(v%2), float64(1-v%2)
-				sc.Slope(slopes, d, direction, which)
+				sc.study(d).Slope(slopes, direction, which)
 			}
 		})
 		b.ReportMetric(ns[0], "ns/sincos1000")

@@ -1,6 +1,7 @@
 package objectives
 
 import (
+	"forkfront/objectives/structure"
 	"math"
 	"testing"
 )
@@ -9,12 +10,12 @@ import (
 func TestStructureOfAnArmByHand(t *testing.T) {
 	a, d := newHandArm(t)
 	a.c.Structure.ForeAftNPerMM = 0
-	a.c.Prepare()
+	prepare(a.c)
 	var s Score
 	sc := NewScorer(a.c)
 	sc.Score(&s, d)
 	pin := a.size()
-	want := a.weigh(sc.Subject(), pin)
+	want := a.weigh(sc.study(nil).Sized(), pin)
 	for name, w := range want {
 		i := Index(name)
 		if s.Missing[i] != "" {
@@ -30,7 +31,7 @@ func TestStructureOfAnArmByHand(t *testing.T) {
 
 // weigh is what the parts of the arm come to. The one pivot: half the pin force a side bends a hollow
 // shaft of 4130 at a lever of 27 mm, from the arm at ±72 to the legs at ±45, and bears on a bush.
-func (a *handArm) weigh(s *Subject[float64], pin float64) map[string]float64 {
+func (a *handArm) weigh(z *structure.Sized[float64], pin float64) map[string]float64 {
 	half := pin / 2
 	shaft := math.Cbrt(half * 27 * 1.5 / 517.1 * 32 / math.Pi / (1 - 0.2401))
 	bore := math.Max(shaft, math.Sqrt(half/60))

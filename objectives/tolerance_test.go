@@ -3,7 +3,6 @@ package objectives
 import (
 	"math"
 	"math/rand/v2"
-	"strings"
 	"testing"
 )
 
@@ -23,7 +22,7 @@ func TestTolerancesAgainstScatter(t *testing.T) {
 			continue
 		}
 		tried++
-		sc.Complete(&s, d)
+		sc.study(d).Complete(&s)
 		sums, squares := make([]float64, len(Measures)), make([]float64, len(Measures))
 		const draws = 4000
 		for range draws {
@@ -43,11 +42,10 @@ func TestTolerancesAgainstScatter(t *testing.T) {
 			}
 		}
 		for i := range Measures {
-			of, is := strings.CutPrefix(Measures[i].Name, tolerances)
-			if !is {
+			if Measures[i].ToleranceOf == "" {
 				continue
 			}
-			k := Index(of)
+			k := Index(Measures[i].ToleranceOf)
 			mean := sums[k] / draws
 			scatter := math.Sqrt(squares[k]/draws - mean*mean)
 			if s.Missing[i] != "" || math.Abs(s.Values[i]-scatter) > 0.045*scatter+1e-9 {
@@ -68,7 +66,7 @@ func TestTighterTolerancesScatterLess(t *testing.T) {
 			var s Score
 			sc.Score(&s, d)
 			total := 0.0
-			for _, of := range sc.Tolerances(d) {
+			for _, of := range sc.study(d).Tolerances() {
 				total += of.Deviation
 				for _, p := range of.Pivots {
 					if (p.Matters == "ahead") != (math.Abs(p.Ahead) > math.Abs(p.Along)) {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"forkfront/objectives"
+	"forkfront/objectives/ride"
 	"forkfront/results/picks"
 	"forkfront/results/table"
 )
@@ -53,7 +54,7 @@ func bandAndEnough() ([]objectives.Goal, [][]float64) {
 	goals := []objectives.Goal{
 		measureGoal("anti_dive_at_sag_pct", objectives.Within), measureGoal("clearance_mm", objectives.Largest), measureGoal("mass_g", objectives.Smallest),
 	}
-	goals[0].Band = objectives.Band{Low: -10, High: 20}
+	goals[0].Band = ride.Band{Low: -10, High: 20}
 	goals[1].Enough, goals[2].Enough = &eight, &three
 	return goals, [][]float64{{-27.5, 5, 31, 20}, {9.5, 6.25, 8.5, 4.5}, {2950, 3200, 3100, 2900}}
 }
@@ -125,7 +126,7 @@ func TestPicksShowMeasuresAndRankByObjectives(t *testing.T) {
 // turned, and yet it is no measure that should be large.
 func TestBandFromZeroIsNoSense(t *testing.T) {
 	goals := []objectives.Goal{measureGoal("anti_dive_at_sag_pct", objectives.Within), measureGoal("mass_g", objectives.Smallest)}
-	goals[0].Band = objectives.Band{High: 20}
+	goals[0].Band = ride.Band{High: 20}
 	f := opened(t)
 	goalFront(t, f, goals, [][]float64{{-27.61, -30}, {3000, 2900}}, true)
 	front, err := table.Read(f.Path(FrontFile))

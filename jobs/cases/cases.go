@@ -11,6 +11,8 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/ride"
 	"forkfront/optimize"
 )
 
@@ -57,7 +59,7 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 	}
 	c := &Case{
 		Name: j.CaseName(bike, name, variant, seed), Bike: j.BikeName(bike), Package: j.Package.Name, Seed: seed, Mechanism: m, Conditions: conditions,
-		Shock: objectives.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
+		Shock: fork.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
 	c.Across = jm.Across.Model(m)
@@ -153,7 +155,7 @@ func goal(o *files.JobObjective) objectives.Goal {
 	}
 	switch {
 	case o.Band != nil:
-		g.Aim, g.Band = objectives.Within, objectives.Band{Low: o.Band[0], High: o.Band[1]}
+		g.Aim, g.Band = objectives.Within, ride.Band{Low: o.Band[0], High: o.Band[1]}
 	case o.Sense == "max":
 		g.Aim = objectives.Largest
 	}

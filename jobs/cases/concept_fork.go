@@ -7,6 +7,8 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/ride"
 )
 
 // Conditions are those of a concept's own file, with the telescopic fork that it would replace.
@@ -15,21 +17,22 @@ func Conditions(c *files.ConceptFile) *objectives.Conditions {
 }
 
 // conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
-func conditionsOf(bike kinematics.Chassis, travel *files.Travel, ride *files.Ride, aims *files.Aims, build *files.Build) *objectives.Conditions {
-	c := &objectives.Conditions{
-		Chassis: bike, TravelMM: travel.TravelMM, SagPct: ride.SagPct, BrakingG: ride.BrakingG,
-		Samples: samples, Structure: build.Structure.Model(&build.Telescopic),
-	}
-	Aim(c, aims)
-	return c
+func conditionsOf(bike kinematics.Chassis, travel *files.Travel, asks *files.Ride, aims *files.Aims, build *files.Build) *objectives.Conditions {
+	wanted := ride.Setting{Chassis: bike, TravelMM: travel.TravelMM, SagPct: asks.SagPct, BrakingG: asks.BrakingG, Samples: samples}
+	return objectives.NewConditions(aimed(wanted, aims), build.Structure.Model(&build.Telescopic))
 }
 
-// Aim replaces the bands and coil rates of conditions, and prepares them.
+// aimed is a setting with the bands and coil rates of a file.
+func aimed(s ride.Setting, aims *files.Aims) ride.Setting {
+	s.Leverage = ride.Band{Low: aims.LeverageBand[0], High: aims.LeverageBand[1]}
+	s.AntiDive = ride.Band{Low: aims.AntiDiveBand[0], High: aims.AntiDiveBand[1]}
+	s.CoilRates = aims.CoilRatesNPerMM
+	return s
+}
+
+// Aim replaces the bands and coil rates of conditions.
 func Aim(c *objectives.Conditions, aims *files.Aims) {
-	c.Leverage = objectives.Band{Low: aims.LeverageBand[0], High: aims.LeverageBand[1]}
-	c.AntiDive = objectives.Band{Low: aims.AntiDiveBand[0], High: aims.AntiDiveBand[1]}
-	c.CoilRates = aims.CoilRatesNPerMM
-	c.Prepare()
+	*c = *objectives.NewConditions(aimed(c.Setting, aims), c.Structure)
 }
 
 // Design is the concept's fork. A shock without a stroke gets one, and notes says so.
@@ -54,7 +57,7 @@ func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objecti
 // drawings give tenths.
 const eyesAgree = 0.1
 
-func shock(c *files.ConceptFile, dst *objectives.Shock, upper, lower kinematics.Vec[float64], s *files.Source, notes io.Writer) {
+func shock(c *files.ConceptFile, dst *fork.Shock, upper, lower kinematics.Vec[float64], s *files.Source, notes io.Writer) {
 	between := kinematics.Distance(upper, lower)
 	dst.Count, dst.EyeToEyeMM = 1, between
 	if k := c.Shock; k != nil {

@@ -5,6 +5,7 @@ import (
 
 	"forkfront/jobs/files"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
 	"forkfront/results/record"
 )
 
@@ -21,7 +22,7 @@ func (c *Case) Exempt(l *files.JobConstraint) string {
 	return ""
 }
 
-const SpringRate = "spring_rate_n_per_mm"
+var SpringRate = objectives.Measures[objectives.SpringRate].Name
 
 // Spared tells whether a limit of the case is not asked of a fork: coils are sold by their rate, and where the
 // case chooses among both kinds of springs an air spring has none to keep.
@@ -33,7 +34,7 @@ func (c *Case) MayBeSpared(limit int) bool {
 }
 
 // units are the shocks that a case chooses from, in the model's terms.
-func (c *Case) units() []objectives.Shock {
+func (c *Case) units() []fork.Shock {
 	var sizes []files.JobShock
 	for _, k := range c.Shocks {
 		sizes = append(sizes, k.JobShock)

@@ -10,8 +10,8 @@ import (
 func Expected(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
 	job := &files.JobFile{Aims: c.Aims, Build: c.Build}
 	job.AddDefaults()
-	for _, name := range objectives.Apart {
-		job.Constraints = append(job.Constraints, files.JobConstraint{Measure: name, Min: new(0.0), Default: true})
+	for _, i := range objectives.Apart {
+		job.Constraints = append(job.Constraints, files.JobConstraint{Measure: objectives.Measures[i].Name, Min: new(0.0), Default: true})
 	}
 	e := CaseFor(c, conditions, d)
 	e.Wants(job)

@@ -9,6 +9,8 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/clearance"
+	"forkfront/objectives/fork"
 	"forkfront/optimize"
 )
 
@@ -23,13 +25,13 @@ type Case struct {
 	Conditions *objectives.Conditions
 	Goals      []objectives.Goal
 	Limits     []constraints.Limit
-	Shock      objectives.Shock // count; the rest comes from Shocks
+	Shock      fork.Shock // count; the rest comes from Shocks
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
-	Across     *objectives.Across // lateral positions of the mechanism's parts
-	Room       *objectives.Room
-	Materials  []objectives.Material
+	Across     *fork.Across // lateral positions of the mechanism's parts
+	Room       *clearance.Room
+	Materials  []fork.Material
 	Choices    []files.Material // the same as the job has them
 
 	First     []float64         // a candidate to begin with; nil: none
@@ -43,7 +45,7 @@ type Case struct {
 // ShockSize is a shock to be had.
 type ShockSize struct {
 	files.JobShock
-	Air *objectives.AirSpring // nil: a coil
+	Air *fork.AirSpring // nil: a coil
 }
 
 // Free is one variable of a case and what of the fork it sets.
@@ -96,13 +98,13 @@ func (c *Case) Worker() *problem {
 		p.wanted = append(p.wanted, c.Limits[i].Measure)
 	}
 	if c.Conditions.Structure != nil && c.Mechanism.Unsized() == "" && c.Mechanism.HasShock() {
-		p.wanted = append(p.wanted, objectives.Index("tube_diameter_max_mm"))
+		p.wanted = append(p.wanted, objectives.TubeDiameterMax)
 	}
 	slices.Sort(p.wanted)
 	p.wanted = slices.Compact(p.wanted)
 	p.sloped = p.wanted
 	if slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air != nil }) {
-		p.sloped = append(slices.Clone(p.wanted), objectives.Index("air_pressure_bar"))
+		p.sloped = append(slices.Clone(p.wanted), objectives.AirPressure)
 	}
 	p.slow = slices.ContainsFunc(p.wanted, func(i int) bool { return objectives.Measures[i].Slow() })
 	return p
@@ -174,7 +176,7 @@ func (c *Case) ShockOf(x []float64) ShockSize {
 }
 
 // MaterialOf is the material that the variables choose, the only one where there is no choice.
-func (c *Case) MaterialOf(x []float64) *objectives.Material {
+func (c *Case) MaterialOf(x []float64) *fork.Material {
 	for i := range c.Free {
 		if c.Free[i].Kind == FreeMaterial {
 			return &c.Materials[int(math.Round(x[i]))]
@@ -190,9 +192,9 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
 	p.c.Design(&p.design, x)
-	p.scorer.Score(&p.score, &p.design)
+	study := p.scorer.Score(&p.score, &p.design)
 	if p.slow {
-		p.scorer.Complete(&p.score, &p.design)
+		study.Complete(&p.score)
 	}
 	p.c.judge(dst, &p.score, p.design.Shock.Air != nil)
 	p.c.count(dst)
@@ -244,7 +246,7 @@ func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
 	p.c.Design(&p.design, x)
-	p.scorer.Score(&p.score, &p.design)
+	study := p.scorer.Score(&p.score, &p.design)
 	for _, i := range p.wanted {
 		if p.score.Missing[i] != "" {
 			return false
@@ -253,7 +255,7 @@ func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 	for v := range p.c.Free {
 		along := p.c.direct(p.direction, v, &p.design)
 		if along {
-			p.scorer.Slope(p.slopes, &p.design, p.direction, p.sloped)
+			study.Slope(p.slopes, p.direction, p.sloped)
 		}
 		p.column(df, dg, v, along)
 	}

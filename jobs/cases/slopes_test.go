@@ -76,11 +76,11 @@ func (d *differing) values(x []float64) ([]float64, []string) {
 func (d *differing) exactly(x []float64) [][]float64 {
 	var all [][]float64
 	d.p.c.Design(&d.p.design, x)
-	d.p.scorer.Score(&d.p.score, &d.p.design)
+	study := d.p.scorer.Score(&d.p.score, &d.p.design)
 	for v := range d.p.c.Free {
 		bySize := make([]float64, len(objectives.Measures))
 		if d.p.c.direct(d.p.direction, v, &d.p.design) {
-			d.p.scorer.Slope(bySize, &d.p.design, d.p.direction, nil)
+			study.Slope(bySize, d.p.direction, nil)
 		}
 		all = append(all, bySize)
 	}

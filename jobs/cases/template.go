@@ -3,7 +3,7 @@ package cases
 import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
-	"forkfront/objectives"
+	"forkfront/objectives/fork"
 )
 
 // template is what all candidates of a case share, as a concept. The points of c that are fixed are
@@ -33,9 +33,9 @@ func settled(c *Case) map[string]string {
 	for i, kind := range c.Across.Shafts {
 		switch name := c.Mechanism.Points[i]; {
 		case name == kinematics.PointAxle || name == kinematics.PointRoot:
-		case kind == objectives.ShaftThrough:
+		case kind == fork.ShaftThrough:
 			all[name] = files.ShaftThrough
-		case kind == objectives.ShaftStub:
+		case kind == fork.ShaftStub:
 			all[name] = files.ShaftStub
 		}
 	}

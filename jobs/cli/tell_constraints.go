@@ -25,9 +25,9 @@ func tellConstraints(j *files.JobFile, w io.Writer) {
 // tellUnlimited warns of a search that keeps nothing apart. Clearance has no limit by default: a job need not
 // say how far its parts lie beside the wheel, and where it does not they are taken to be in its way.
 func tellUnlimited(j *files.JobFile, w io.Writer) {
-	const clearance = "clearance_mm"
+	clearance := objectives.Measures[objectives.Clearance].Name
 	limited := slices.ContainsFunc(j.Constraints, func(l files.JobConstraint) bool { return l.Measure == clearance })
-	if !limited && slices.ContainsFunc(j.Choices(), func(c files.Choice) bool { return c.Never(objectives.Index(clearance)) == "" }) {
+	if !limited && slices.ContainsFunc(j.Choices(), func(c files.Choice) bool { return c.Never(objectives.Clearance) == "" }) {
 		fmt.Fprintf(w, "%s has no limit: candidates may collide with the wheel, the frame or themselves; the constraint {measure: %s, min: 6} keeps 6 mm clear\n", clearance, clearance)
 	}
 }

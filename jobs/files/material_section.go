@@ -8,7 +8,7 @@ import (
 	"github.com/invopop/jsonschema"
 	"go.yaml.in/yaml/v4"
 
-	"forkfront/objectives"
+	"forkfront/objectives/fork"
 )
 
 // Material is the name of a material on hand, or one's own with its values.
@@ -29,7 +29,7 @@ func (m *Material) read(s *Source, path string, n *yaml.Node) {
 		*m = Material(own)
 		return
 	}
-	known := objectives.MaterialNamed(n.Value) // 4130 reads as a number
+	known := fork.MaterialNamed(n.Value) // 4130 reads as a number
 	if n.Kind != yaml.ScalarNode || known == nil {
 		s.At(path, "%s; expected a built-in material (%s), or a custom one with name, young_gpa, density_kg_m3 and yield_mpa", said(n), materialNames())
 		return
@@ -37,14 +37,14 @@ func (m *Material) read(s *Source, path string, n *yaml.Node) {
 	*m = Material{known.Name, known.YoungMPa / 1000, known.DensityKGM3, known.YieldMPa}
 }
 
-func (m *Material) Model() *objectives.Material {
-	return &objectives.Material{Name: m.Name, YoungMPa: m.YoungGPa * 1000, DensityKGM3: m.DensityKGM3, YieldMPa: m.YieldMPa}
+func (m *Material) Model() *fork.Material {
+	return &fork.Material{Name: m.Name, YoungMPa: m.YoungGPa * 1000, DensityKGM3: m.DensityKGM3, YieldMPa: m.YieldMPa}
 }
 
 func materialNames() string {
 	var names []string
-	for i := range objectives.Materials {
-		names = append(names, objectives.Materials[i].Name)
+	for i := range fork.Materials {
+		names = append(names, fork.Materials[i].Name)
 	}
 	return strings.Join(names, ", ")
 }
@@ -56,8 +56,8 @@ func (Material) JSONSchema() *jsonschema.Schema {
 	mapping.Version = ""
 	named := &jsonschema.Schema{Type: "string"}
 	number := &jsonschema.Schema{Type: "integer"}
-	for i := range objectives.Materials {
-		named.Enum = append(named.Enum, objectives.Materials[i].Name)
+	for i := range fork.Materials {
+		named.Enum = append(named.Enum, fork.Materials[i].Name)
 	}
 	number.Enum = []any{4130}
 	return &jsonschema.Schema{

@@ -7,6 +7,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
 )
 
 // Choice is what the forks of some cases of a job have in common: a mechanism and the shocks to choose
@@ -14,7 +15,7 @@ import (
 type Choice struct {
 	of        string // in words
 	mechanism *kinematics.Mechanism
-	shocks    []objectives.Shock
+	shocks    []fork.Shock
 }
 
 // Never tells why none of the forks has a measure, or is empty.
@@ -54,10 +55,10 @@ func (j *JobFile) Choices() []Choice {
 }
 
 // Units are shocks in the model's terms.
-func Units(sizes []JobShock) (all []objectives.Shock) {
+func Units(sizes []JobShock) (all []fork.Shock) {
 	for i := range sizes {
 		unit := sizes[i].Unit(1)
-		all = append(all, objectives.Shock{EyeToEyeMM: unit.EyeToEyeMM, StrokeMM: unit.StrokeMM, Air: unit.Air()})
+		all = append(all, fork.Shock{EyeToEyeMM: unit.EyeToEyeMM, StrokeMM: unit.StrokeMM, Air: unit.Air()})
 	}
 	return all
 }

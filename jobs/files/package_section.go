@@ -7,6 +7,8 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/solid"
 	"forkfront/objectives"
+	"forkfront/objectives/clearance"
+	"forkfront/objectives/fork"
 )
 
 // PackageSection is the section of a job or concept on the room around a fork: wheel, frame and what
@@ -96,8 +98,8 @@ func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 }
 
 // Model is the section in the model's terms.
-func (a *AcrossSection) Model(m *kinematics.Mechanism) *objectives.Across {
-	x := objectives.DefaultAcross(m)
+func (a *AcrossSection) Model(m *kinematics.Mechanism) *fork.Across {
+	x := fork.DefaultAcross(m)
 	x.ShockHalfWidthMM = a.ShockHalfWidthMM
 	for i, body := range m.Bodies {
 		if w, given := a.HalfWidthMM[body]; given {
@@ -108,20 +110,20 @@ func (a *AcrossSection) Model(m *kinematics.Mechanism) *objectives.Across {
 	for i, point := range m.Points {
 		switch a.Shafts[point] {
 		case ShaftThrough:
-			x.Shafts[i] = objectives.ShaftThrough
+			x.Shafts[i] = fork.ShaftThrough
 		case ShaftStub:
-			x.Shafts[i] = objectives.ShaftStub
+			x.Shafts[i] = fork.ShaftStub
 		}
 	}
 	return x
 }
 
 // Room is the package around one mechanism. The layout says which shafts stay clear of the wheel.
-func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions, x *objectives.Across, layout []kinematics.Vec[float64], shock *objectives.Shock) *objectives.Room {
-	p := &objectives.Package{
+func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Room {
+	p := &fork.Package{
 		TyreWidthMM: v.TyreWidthMM, RimWidthMM: v.RimWidthMM, HubWidthMM: v.HubWidthMM, RotorRadiusMM: v.RotorRadiusMM,
 		LockRad: v.LockDeg * math.Pi / 180, CrownRadiusMM: v.CrownRadiusMM, ShockRadiusMM: v.ShockRadiusMM,
-		Frame: []objectives.Capsule{v.HeadTube.capsule("head tube"), v.DownTube.capsule("down tube")},
+		Frame: []fork.Capsule{v.HeadTube.capsule("head tube"), v.DownTube.capsule("down tube")},
 	}
 	for i := range v.KeepOut {
 		k := &v.KeepOut[i]
@@ -137,20 +139,20 @@ func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions,
 	for range m.Members() {
 		p.Members = append(p.Members, v.ShaftRadiusMM)
 	}
-	x.Settle(m, c, layout, shock, p)
-	return objectives.NewRoom(p, m, x, &c.Chassis, shock)
+	x.Settle(m, &c.Chassis, c.TravelMM, layout, shock, p)
+	return clearance.NewRoom(p, m, x, &c.Chassis, shock)
 }
 
-func (t *TubePart) capsule(name string) objectives.Capsule {
-	return objectives.Capsule{
+func (t *TubePart) capsule(name string) fork.Capsule {
+	return fork.Capsule{
 		Name: name, RadiusMM: t.DiameterMM / 2, Joined: true,
 		Ends: solid.Segment[float64]{{Along: t.From[0], Ahead: t.From[1]}, {Along: t.To[0], Ahead: t.To[1]}},
 	}
 }
 
-func (k *KeepOut) capsule() objectives.Capsule {
+func (k *KeepOut) capsule() fork.Capsule {
 	end := func(p [3]float64) solid.Spot[float64] {
 		return solid.Spot[float64]{Along: p[0], Ahead: p[1], Left: p[2]}
 	}
-	return objectives.Capsule{Name: k.Name, RadiusMM: k.RadiusMM, Ends: solid.Segment[float64]{end(k.From), end(k.To)}}
+	return fork.Capsule{Name: k.Name, RadiusMM: k.RadiusMM, Ends: solid.Segment[float64]{end(k.From), end(k.To)}}
 }

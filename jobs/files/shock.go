@@ -1,6 +1,6 @@
 package files
 
-import "forkfront/objectives"
+import "forkfront/objectives/fork"
 
 // Shock is the spring and damper unit of a concept, or two of them side by side.
 type Shock struct {
@@ -58,11 +58,11 @@ func (k *Shock) check(s *Source, path string) {
 }
 
 // Air is the air spring in the terms of the model, nil for a coil.
-func (k *ShockProperties) Air() *objectives.AirSpring {
+func (k *ShockProperties) Air() *fork.AirSpring {
 	if k.Spring != "air" {
 		return nil
 	}
-	a := &objectives.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3, MaxBar: k.MaxBar}
+	a := &fork.AirSpring{BoreMM: k.BoreMM, ChamberMM: k.ChamberMM, Exponent: 1.3, MaxBar: k.MaxBar}
 	if a.MaxBar == 0 {
 		a.MaxBar = airHoldsBar
 	}

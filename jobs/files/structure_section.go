@@ -3,7 +3,7 @@ package files
 import (
 	"slices"
 
-	"forkfront/objectives"
+	"forkfront/objectives/structure"
 )
 
 // StructureSection is the section of a job or concept on loads, sizes, parts and prices. Its defaults
@@ -93,11 +93,11 @@ func (v *StructureSection) check(s *Source, path string) {
 	}
 	v.checkCases(s, path+".load_cases")
 	if !s.Has(path + ".load_cases") {
-		v.LoadCases = loadCases(objectives.DefaultLoadCases())
+		v.LoadCases = loadCases(structure.DefaultLoadCases())
 	}
 	if !s.Has(path + ".fixed_parts") {
 		v.FixedParts = nil
-		for _, f := range objectives.DefaultFixedParts() {
+		for _, f := range structure.DefaultFixedParts() {
 			v.FixedParts = append(v.FixedParts, FixedPart{f.Name, f.MassG, whereabouts[f.OnAxle]})
 		}
 	}
@@ -117,7 +117,7 @@ var (
 	whereabouts = map[bool]string{false: "crown", true: "axle"}
 )
 
-func loadCases(all []objectives.LoadCase) []LoadCase {
+func loadCases(all []structure.LoadCase) []LoadCase {
 	var out []LoadCase
 	for _, c := range all {
 		out = append(out, LoadCase{c.Name, stances[c.At], c.VerticalStatic, c.TyreFriction, c.RearwardN, c.SideStatic})
@@ -126,19 +126,19 @@ func loadCases(all []objectives.LoadCase) []LoadCase {
 }
 
 // Model is the section in the model's terms.
-func (v *StructureSection) Model(t *TelescopicSection) *objectives.Structure {
-	m := &objectives.Structure{
-		Tubes: objectives.TubeRules(v.Tubes), Pivots: objectives.PivotRules(v.Pivots), Costs: objectives.CostRates(v.Costs),
-		Replaced: objectives.Replaced(*t), ForeAftNPerMM: v.ForeAftNPerMM, ToleranceMM: v.ToleranceMM, ShockNewton: v.ShockFriction,
+func (v *StructureSection) Model(t *TelescopicSection) *structure.Rules {
+	m := &structure.Rules{
+		Tubes: structure.TubeRules(v.Tubes), Pivots: structure.PivotRules(v.Pivots), Costs: structure.CostRates(v.Costs),
+		Replaced: structure.Replaced(*t), ForeAftNPerMM: v.ForeAftNPerMM, ToleranceMM: v.ToleranceMM, ShockNewton: v.ShockFriction,
 	}
 	for _, c := range v.LoadCases {
-		m.Cases = append(m.Cases, objectives.LoadCase{
-			Name: c.Name, At: objectives.Stance(slices.Index(stances, c.At)), VerticalStatic: c.VerticalStatic,
+		m.Cases = append(m.Cases, structure.LoadCase{
+			Name: c.Name, At: structure.Stance(slices.Index(stances, c.At)), VerticalStatic: c.VerticalStatic,
 			TyreFriction: c.TyreFriction, RearwardN: c.RearwardN, SideStatic: c.SideStatic,
 		})
 	}
 	for _, f := range v.FixedParts {
-		m.Fixed = append(m.Fixed, objectives.FixedPart{Name: f.Name, MassG: f.MassG, OnAxle: f.At == "axle"})
+		m.Fixed = append(m.Fixed, structure.FixedPart{Name: f.Name, MassG: f.MassG, OnAxle: f.At == "axle"})
 	}
 	return m
 }

@@ -11,28 +11,31 @@ import (
 	"forkfront/constraints"
 	"forkfront/jobs/words"
 	"forkfront/objectives"
+	"forkfront/objectives/clearance"
+	"forkfront/objectives/ride"
+	"forkfront/objectives/structure"
 	"forkfront/results/display"
 )
 
 // Scored is the JSON of one scored fork. A measure that could not be had is null, with the reason
 // under Reasons.
 type Scored struct {
-	Concept    string                  `json:"concept"`
-	Mechanism  string                  `json:"mechanism"`
-	ReachedMM  float64                 `json:"reached_mm"`
-	Measures   map[string]*float64     `json:"measures"`
-	Reasons    map[string]string       `json:"reasons,omitempty"`
-	Curves     map[string][]float64    `json:"curves"`
-	Telescopic baseline                `json:"telescopic"`
-	Parts      []objectives.Item       `json:"parts,omitempty"`
-	Tolerances []objectives.Tolerance  `json:"tolerances,omitempty"`
-	Clearances []objectives.Gap        `json:"clearances,omitempty"`
-	LoadCases  []objectives.CaseForces `json:"load_cases,omitempty"`
-	Objectives map[string]*float64     `json:"objectives,omitzero"`
-	Violations map[string]*float64     `json:"violations,omitzero"` // limit → amount in the measure's unit; a job's, or those by default
-	Driver     *driverRange            `json:"driver,omitempty"`    // how far the links let it turn
-	Warnings   []string                `json:"warnings,omitempty"`
-	Caution    string                  `json:"caution"`
+	Concept    string                 `json:"concept"`
+	Mechanism  string                 `json:"mechanism"`
+	ReachedMM  float64                `json:"reached_mm"`
+	Measures   map[string]*float64    `json:"measures"`
+	Reasons    map[string]string      `json:"reasons,omitempty"`
+	Curves     map[string][]float64   `json:"curves"`
+	Telescopic baseline               `json:"telescopic"`
+	Parts      []structure.Item       `json:"parts,omitempty"`
+	Tolerances []objectives.Tolerance `json:"tolerances,omitempty"`
+	Clearances []clearance.Gap        `json:"clearances,omitempty"`
+	LoadCases  []structure.CaseForces `json:"load_cases,omitempty"`
+	Objectives map[string]*float64    `json:"objectives,omitzero"`
+	Violations map[string]*float64    `json:"violations,omitzero"` // limit → amount in the measure's unit; a job's, or those by default
+	Driver     *driverRange           `json:"driver,omitempty"`    // how far the links let it turn
+	Warnings   []string               `json:"warnings,omitempty"`
+	Caution    string                 `json:"caution"`
 
 	goals  []string          // objectives in words
 	broken []brokenLimit     // in the order of the constraints
@@ -58,7 +61,7 @@ func byName(values []float64, missing []string) map[string]*float64 {
 }
 
 // curvesOf reads all curves that a fork has; the others are absent.
-func curvesOf(s *objectives.Subject[float64]) map[string][]float64 {
+func curvesOf(s *ride.Ride[float64]) map[string][]float64 {
 	all := make(map[string][]float64, len(objectives.Curves))
 	for i := range objectives.Curves {
 		c := &objectives.Curves[i]
@@ -73,18 +76,18 @@ func curvesOf(s *objectives.Subject[float64]) map[string][]float64 {
 func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*Scored, *objectives.Score) {
 	sc := objectives.NewScorer(c)
 	score := &objectives.Score{}
-	sc.Score(score, d)
-	sc.Complete(score, d)
+	study := sc.Score(score, d)
+	study.Complete(score)
 	out := &Scored{
 		Concept: concept, Mechanism: d.Mechanism.Name, ReachedMM: score.ReachedMM,
-		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(sc.Subject()),
-		Telescopic: baseline{byName(c.Baseline.Values, c.Baseline.Missing), curvesOf(c.Baseline.Subject)},
-		Parts:      objectives.Account(sc.Subject()), LoadCases: objectives.Forces(sc.Subject()), Tolerances: sc.Tolerances(d),
+		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(study.Ride()),
+		Telescopic: baseline{byName(c.Baseline.Values, c.Baseline.Missing), curvesOf(c.Baseline.Ride)},
+		Parts:      study.BillOfMaterials(), LoadCases: study.Forces(), Tolerances: study.Tolerances(),
 		Caution: display.Caution,
 	}
 	out.Driver = RangeOf(d.Mechanism, d.Layout, c.TravelMM)
-	out.Clearances = sc.Gaps()
-	slices.SortStableFunc(out.Clearances, func(a, b objectives.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
+	out.Clearances = study.Gaps()
+	slices.SortStableFunc(out.Clearances, func(a, b clearance.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
 	for _, l := range constraints.Buildable(c.Structure, score) {
 		if l.Oversize(score) > 0 {
 			out.Warnings = append(out.Warnings, l.Violation(score))

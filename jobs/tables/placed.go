@@ -8,6 +8,7 @@ import (
 	"forkfront/jobs/store"
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
 	"forkfront/results/table"
 )
 
@@ -90,7 +91,7 @@ func setReason(w *table.Writer, col int, r *frontRow) {
 // reason lists the measures that have no value, each with why, but for those of springs of the other kind.
 func reason(r *frontRow) string {
 	var all []string
-	shock := objectives.Shock{Air: r.c.ShockOf(r.candidate.X).Air}
+	shock := fork.Shock{Air: r.c.ShockOf(r.candidate.X).Air}
 	for i, why := range r.score.Missing {
 		if why != "" && objectives.Measures[i].Speaks(&shock) {
 			all = append(all, objectives.Measures[i].Name+": "+why)

@@ -110,9 +110,9 @@ func rescore(rows []frontRow, candidates []optimize.Candidate, workers []rescore
 func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) {
 	r.c, r.candidate = w.c, candidate
 	w.c.Design(&w.design, candidate.X)
-	w.scorer.Score(r.score, &w.design)
-	w.scorer.Complete(r.score, &w.design)
+	study := w.scorer.Score(r.score, &w.design)
+	study.Complete(r.score)
 	for k := range r.curves {
-		r.curves[k], _ = objectives.ReadCurve(r.curves[k][:0], &objectives.Curves[k], w.scorer.Subject())
+		r.curves[k], _ = objectives.ReadCurve(r.curves[k][:0], &objectives.Curves[k], study.Ride())
 	}
 }

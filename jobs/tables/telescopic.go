@@ -39,7 +39,7 @@ func writeTelescopic(path string, all []store.Found, meta map[string]string) err
 }
 
 func telescopicRows(w *table.Writer, c *cases.Case) error {
-	base := c.Conditions.Baseline.Subject
+	base := c.Conditions.Baseline.Ride
 	values := make([][]float64, len(objectives.Curves))
 	for k := range values {
 		values[k], _ = objectives.ReadCurve(nil, &objectives.Curves[k], base)
@@ -48,7 +48,7 @@ func telescopicRows(w *table.Writer, c *cases.Case) error {
 		w.Text(0, c.Bike)
 		for k := range values {
 			// The telescopic spring goes with the axle: it has no leverage to speak of.
-			if i < len(values[k]) && objectives.Curves[k].Name != "leverage_ratio" {
+			if i < len(values[k]) && !objectives.Curves[k].OfLinkage {
 				w.Float(1+k, values[k][i])
 			} else {
 				w.Null(1 + k)

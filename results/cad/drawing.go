@@ -60,10 +60,10 @@ func drawStation(d *dxf, s *sideview.Solved, st *sideview.Station, first bool) {
 // drawPath draws what holds for the frame as it stands at top-out: axle path and steering axis, and
 // the ground.
 func drawPath(d *dxf, s *sideview.Solved) {
-	top := &s.Subject.States[0]
+	top := &s.Ride.States[0]
 	var path []sideview.XZ
-	for i := range s.Subject.States {
-		st := &s.Subject.States[i]
+	for i := range s.Ride.States {
+		st := &s.Ride.States[i]
 		path = append(path, s.Ground(top, kinematics.Vec[float64]{Along: st.Along, Ahead: st.Ahead}))
 	}
 	d.polyline(d.layer("AXLE_PATH", 1, false), path)

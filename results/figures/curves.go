@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"forkfront/objectives"
+	"forkfront/objectives/ride"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -59,15 +60,15 @@ func curvePanel(shown []*sideview.Solved, curve sideview.Curve) (*plot.Plot, err
 	grid.Vertical.Color, grid.Horizontal.Color = nil, ruleColour
 	addBand(p, shown[0], curve)
 	p.Add(grid)
-	drawn := map[*objectives.Subject[float64]]bool{}
+	drawn := map[*ride.Ride[float64]]bool{}
 	for i, s := range shown {
-		if base := s.Conditions.Baseline.Subject; curve.Telescopic() && !drawn[base] {
+		if base := s.Conditions.Baseline.Ride; curve.Telescopic() && !drawn[base] {
 			drawn[base] = true
 			if err := addCurve(p.Add, base, curve, telescopicLine()); err != nil {
 				return nil, err
 			}
 		}
-		if err := addCurve(p.Add, s.Subject, curve, seriesLine(i)); err != nil {
+		if err := addCurve(p.Add, s.Ride, curve, seriesLine(i)); err != nil {
 			return nil, err
 		}
 	}
@@ -89,7 +90,7 @@ func addBand(p *plot.Plot, s *sideview.Solved, curve sideview.Curve) {
 	p.Add(area)
 }
 
-func addCurve(add func(...plot.Plotter), s *objectives.Subject[float64], curve sideview.Curve, style draw.LineStyle) error {
+func addCurve(add func(...plot.Plotter), s *ride.Ride[float64], curve sideview.Curve, style draw.LineStyle) error {
 	values, missing := objectives.ReadCurve(nil, curve.Of, s)
 	if missing != "" {
 		return nil // the fork has no such curve; its reason is in the front

@@ -12,6 +12,8 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/ride"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -27,14 +29,13 @@ func armFork(t *testing.T) *sideview.Fork {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	c := &objectives.Conditions{
+	c := objectives.NewConditions(ride.Setting{
 		Chassis: kinematics.Chassis{
 			HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38,
 			CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 		},
-		TravelMM: 100, SagPct: 25, BrakingG: 0.5, Leverage: objectives.Band{Low: 1.9, High: 2.4}, AntiDive: objectives.Band{High: 50}, CoilRates: []float64{60}, Samples: 33,
-	}
-	c.Prepare()
+		TravelMM: 100, SagPct: 25, BrakingG: 0.5, Leverage: ride.Band{Low: 1.9, High: 2.4}, AntiDive: ride.Band{High: 50}, CoilRates: []float64{60}, Samples: 33,
+	}, nil)
 	places := map[string]kinematics.Vec[float64]{
 		"root": {Along: 25}, "pivot": {Along: 400, Ahead: -200}, "axle": {Along: 408, Ahead: 38},
 		"shock_upper": {Along: 213.2, Ahead: -86.1}, "shock_lower": {Along: 423.1, Ahead: -93.1},
@@ -43,7 +44,7 @@ func armFork(t *testing.T) *sideview.Fork {
 	for name, at := range places {
 		layout[m.Point(name)] = at
 	}
-	shock := objectives.Shock{Count: 2, EyeToEyeMM: 210, StrokeMM: 50}
+	shock := fork.Shock{Count: 2, EyeToEyeMM: 210, StrokeMM: 50}
 	return &sideview.Fork{ID: "cargo/arm/1/7", Case: "cargo/arm/1", Bike: "cargo", Conditions: c, Design: objectives.Design{Mechanism: m, Layout: layout, Shock: shock}}
 }
 
@@ -171,8 +172,8 @@ func TestAxisMeetsTheGroundAtTheTrail(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i := range s.Subject.States {
-		st := &s.Subject.States[i]
+	for i := range s.Ride.States {
+		st := &s.Ride.States[i]
 		end := s.Ground(st, kinematics.Vec[float64]{Along: axisToGround(s, st)})
 		axle := s.Ground(st, kinematics.Vec[float64]{Along: st.Along, Ahead: st.Ahead})
 		if math.Abs(end.Z) > 1e-9 || math.Abs(end.X-axle.X-st.TrailMM) > 1e-9 || math.Abs(axle.Z-258) > 1e-9 {

@@ -132,8 +132,8 @@ func (v *view) fork(s *sideview.Solved, st *kinematics.State[float64]) {
 		}
 	}
 	var path []sideview.XZ
-	for i := range s.Subject.States {
-		p := &s.Subject.States[i]
+	for i := range s.Ride.States {
+		p := &s.Ride.States[i]
 		path = append(path, s.Ground(st, kinematics.Vec[float64]{Along: p.Along, Ahead: p.Ahead}))
 	}
 	v.line(draw.LineStyle{Color: inkColour, Width: vg.Points(1)}, path...)

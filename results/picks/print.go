@@ -38,8 +38,8 @@ func Print(w io.Writer, front *table.Table) error {
 func Overlapping(front *table.Table) int {
 	n := 0
 	for row := range front.Rows {
-		for _, name := range objectives.Apart {
-			if col := front.Index(name); col >= 0 && front.Columns[col].Kind == table.Float && !front.Null(col, row) && front.Series[col].Floats[row] < 0 {
+		for _, i := range objectives.Apart {
+			if col := front.Index(objectives.Measures[i].Name); col >= 0 && front.Columns[col].Kind == table.Float && !front.Null(col, row) && front.Series[col].Floats[row] < 0 {
 				n++
 				break
 			}

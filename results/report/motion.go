@@ -64,7 +64,7 @@ func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]byt
 					p.Cases[p.Case[row]].prepare(s, m.curves)
 				}
 				if k := picked[row]; k != nil {
-					k.gaps(m.scorers[s.Conditions].Gaps())
+					k.gaps(s.Study.Gaps())
 				}
 			}
 			return nil
@@ -116,11 +116,11 @@ func (c *packedCase) prepare(s *sideview.Solved, curves []sideview.Curve) {
 		}
 		c.Bodies = append(c.Bodies, b)
 	}
-	base := &s.Conditions.Baseline
+	base := s.Conditions.Baseline
 	for _, k := range curves {
 		var values shortNumbers
 		if k.Telescopic() {
-			values, _ = objectives.ReadCurve(nil, k.Of, base.Subject)
+			values, _ = objectives.ReadCurve(nil, k.Of, base.Ride)
 		}
 		c.Telescopic = append(c.Telescopic, values)
 		c.Bands = append(c.Bands, k.Band(s.Conditions))
@@ -163,13 +163,13 @@ func (m *mover) move(dst *movement, row int, forks sideview.ForkOf) (*sideview.S
 	if dst.motion, err = m.append(nil, s); err != nil {
 		return nil, err
 	}
-	for _, item := range objectives.Account(s.Subject) {
+	for _, item := range s.Study.BillOfMaterials() {
 		if err := checkTrack(s, "mass of "+item.Part, []float64{item.MassG}, massG); err != nil {
 			return nil, err
 		}
 		dst.parts, dst.masses = append(dst.parts, item.Part), append(dst.masses, item.MassG)
 	}
-	dst.tolerances = scorer.Tolerances(&f.Design)
+	dst.tolerances = s.Study.Tolerances()
 	return s, nil
 }
 
@@ -177,21 +177,21 @@ func (m *mover) move(dst *movement, row int, forks sideview.ForkOf) (*sideview.S
 // calculate with are an error.
 func (m *mover) append(dst []byte, s *sideview.Solved) ([]byte, error) {
 	for _, k := range m.curves {
-		m.values, _ = objectives.ReadCurve(m.values[:0], k.Of, s.Subject)
-		if err := checkTrack(s, k.Of.Name, m.values, k.Step); err != nil {
+		m.values, _ = objectives.ReadCurve(m.values[:0], k.Of, s.Ride)
+		if err := checkTrack(s, k.Of.Name, m.values, k.Of.Step); err != nil {
 			return nil, err
 		}
-		dst = appendTrack(dst, m.values, k.Step)
+		dst = appendTrack(dst, m.values, k.Of.Step)
 	}
 	points := len(s.Design.Mechanism.Points)
 	m.places = m.places[:0]
-	for i := range s.Subject.States {
-		m.places = kinematics.Positions(s.Design.Mechanism, m.places, &s.Subject.States[i], s.Design.Layout)
+	for i := range s.Ride.States {
+		m.places = kinematics.Positions(s.Design.Mechanism, m.places, &s.Ride.States[i], s.Design.Layout)
 	}
 	for point := range points {
 		for _, of := range []func(kinematics.Vec[float64]) float64{along, ahead} {
 			m.values = m.values[:0]
-			for i := range s.Subject.States {
+			for i := range s.Ride.States {
 				m.values = append(m.values, of(m.places[i*points+point]))
 			}
 			if err := checkTrack(s, s.Design.Mechanism.Points[point], m.values, placeMM); err != nil {
@@ -208,7 +208,7 @@ func checkTrack(s *sideview.Solved, name string, values []float64, step float64)
 	const most = 1 << 50
 	for i, v := range values {
 		if !(math.Abs(v/step) < most) {
-			return fmt.Errorf("candidate %s: %s is %g at travel %.4g mm", s.ID, name, v, s.Subject.States[i].TravelMM)
+			return fmt.Errorf("candidate %s: %s is %g at travel %.4g mm", s.ID, name, v, s.Ride.States[i].TravelMM)
 		}
 	}
 	return nil

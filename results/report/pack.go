@@ -87,7 +87,7 @@ func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, rows 
 		Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},
 	}
 	for _, c := range sideview.Curves() {
-		p.Curves = append(p.Curves, packedCurve{c.Of.Name, table.Label(c.Of.Name), c.Of.Unit, c.Step})
+		p.Curves = append(p.Curves, packedCurve{c.Of.Name, table.Label(c.Of.Name), c.Of.Unit, c.Of.Step})
 	}
 	p.identity(t, rows)
 	p.columns(t, criteria, rows)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"forkfront/objectives"
+	"forkfront/objectives/clearance"
 	"forkfront/results/table"
 )
 
@@ -59,7 +60,7 @@ func (p *packed) appendTolerances(dst []byte, all []objectives.Tolerance) []byte
 	for i := range all {
 		t := &all[i]
 		if len(p.Scatters) <= i {
-			name := "tolerance_" + t.Measure
+			name := t.Name
 			p.Scatters = append(p.Scatters, packedTolerance{name, table.Label(t.Measure), table.UnitOfName(name)})
 		}
 		dst = appendTrack(dst, shares(t), 1)
@@ -87,8 +88,8 @@ func shares(t *objectives.Tolerance) []float64 {
 const shownGaps = 8
 
 // gaps takes the closest pairs, without those beside hub and rotor, which have a measure of their own.
-func (k *packedPick) gaps(all []objectives.Gap) {
-	slices.SortStableFunc(all, func(a, b objectives.Gap) int {
+func (k *packedPick) gaps(all []clearance.Gap) {
+	slices.SortStableFunc(all, func(a, b clearance.Gap) int {
 		return cmp.Or(cmp.Compare(a.GapMM, b.GapMM), strings.Compare(a.Pair, b.Pair))
 	})
 	for _, g := range all {

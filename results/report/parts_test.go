@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/objectives"
+	"forkfront/objectives/clearance"
 )
 
 // Shares of a variance by hand: 3² + 4² against 0² + 5² are half each; nothing scatters without a
@@ -25,9 +26,9 @@ func TestSharesOfTolerances(t *testing.T) {
 
 // The closest pairs come first, those beside the hub not at all.
 func TestGapsOfAPick(t *testing.T) {
-	gaps := []objectives.Gap{{Pair: "tyre / crown", GapMM: 9}, {Pair: "hub / blade", GapMM: 1}, {Pair: "arm / shock", GapMM: -2, SteerDeg: 30}}
+	gaps := []clearance.Gap{{Pair: "tyre / crown", GapMM: 9}, {Pair: "hub / blade", GapMM: 1}, {Pair: "arm / shock", GapMM: -2, SteerDeg: 30}}
 	for range 20 {
-		gaps = append(gaps, objectives.Gap{Pair: "far", GapMM: 50})
+		gaps = append(gaps, clearance.Gap{Pair: "far", GapMM: 50})
 	}
 	var k packedPick
 	k.gaps(gaps)

@@ -7,12 +7,13 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/ride"
 )
 
 // Fork is one candidate as it can be moved and drawn.
 type Fork struct {
 	ID, Case, Bike string
-	Conditions     *objectives.Conditions // prepared; the candidates of a case share them
+	Conditions     *objectives.Conditions // the candidates of a case share them
 	Design         objectives.Design
 }
 
@@ -22,15 +23,16 @@ type ForkOf func(row int) (*Fork, error)
 // Solved is a fork moved through its travel.
 type Solved struct {
 	*Fork
-	Score   objectives.Score
-	Subject *objectives.Subject[float64]
+	Score objectives.Score
+	Study objectives.Study
+	Ride  *ride.Ride[float64]
 }
 
 // Solve moves the fork. The result is valid until the scorer is used again.
 func (f *Fork) Solve(sc *objectives.Scorer) (*Solved, error) {
 	s := &Solved{Fork: f}
-	sc.Score(&s.Score, &f.Design)
-	s.Subject = sc.Subject()
+	s.Study = sc.Score(&s.Score, &f.Design)
+	s.Ride = s.Study.Ride()
 	if s.Score.Fault != "" {
 		return nil, fmt.Errorf("candidate %s stops at %.4g mm of its travel: %s", f.ID, s.Score.ReachedMM, s.Score.Fault)
 	}
@@ -46,8 +48,8 @@ type Station struct {
 
 // Stations are top-out, sag and bottom-out.
 func (s *Solved) Stations() [3]Station {
-	states := s.Subject.States
-	return [3]Station{{"top_out", "", &states[0]}, {"sag", "_SAG", &s.Subject.Sag}, {"bottom_out", "_OUT", &states[len(states)-1]}}
+	states := s.Ride.States
+	return [3]Station{{"top_out", "", &states[0]}, {"sag", "_SAG", &s.Ride.Sag}, {"bottom_out", "_OUT", &states[len(states)-1]}}
 }
 
 // XZ is a point over level ground, in mm: X ahead of the rear wheel's contact point, Z up.

@@ -1,0 +1,111 @@
+package objectives
+
+import (
+	"forkfront/kinematics"
+	"forkfront/objectives/clearance"
+	"forkfront/objectives/ride"
+	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure"
+)
+
+// findings are what measures are read off: a fork's motion, its sizes and the gaps between its parts, as far
+// as it has them.
+type findings struct {
+	ride    *ride.Ride[float64]
+	sized   *structure.Sized[float64]
+	gaps    *clearance.Search
+	missing [needs]string // by need; empty: met
+}
+
+// slopes are the same with a derivative.
+type slopes struct {
+	ride    *ride.Ride[complex128]
+	sized   *structure.Sized[complex128]
+	gaps    *clearance.Search
+	tangent clearance.Tangent
+	members []complex128 // radius by member, mm
+}
+
+// missingOf are the needs that a ride does not meet.
+func missingOf(r *ride.Ride[float64]) (all [needs]string) {
+	copy(all[:], r.Missing[:])
+	all[NeedStructure] = r.Missing[ride.Needs-1] // a need that is not met takes all later ones with it
+	all[NeedPackage] = all[NeedStructure]
+	return all
+}
+
+// read takes all measures. missing is the reason of an empty one.
+func (f *findings) read(values []float64, missing []string) {
+	values, missing = values[:len(takenOf)], missing[:len(takenOf)]
+	for i := range takenOf {
+		m := &takenOf[i]
+		why := f.missing[m.needs]
+		if why == "" {
+			why = m.spring.lacks(f.ride.Shock)
+		}
+		if why == "" && m.value == nil {
+			why = unsearched
+		}
+		x := 0.0
+		if why == "" {
+			if x = m.value(f); x-x != 0 { // no number, or infinite
+				x, why = 0, notFinite
+			}
+		}
+		values[i], missing[i] = x, why
+	}
+}
+
+// Reasons of measures without a value.
+const (
+	unsearched = "not worked out in a search"
+	notFinite  = "it comes to no finite number" // the formula overflows or divides by nothing: a wheel of 1e70 mm, say
+)
+
+// Slope gives the derivative of measures (indices into Measures; nil: all of them) along one direction of the
+// layout, of a fork that moves through its travel. dst has one entry per measure; those that are missing, or
+// not asked for, are 0. The direction is in mm per unit, by point.
+func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which []int) {
+	sc, d := st.of(), st.design
+	f, s := &sc.found, &sc.slopes
+	w := ride.Wanted{Bodies: which == nil, Second: which == nil}
+	for _, i := range which {
+		w.Bodies = w.Bodies || Measures[i].Needs >= NeedStructure
+		w.Second = w.Second || Measures[i].second
+	}
+	s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, w)
+	clear(dst)
+	if w.Bodies {
+		s.bodies(sc, f)
+	}
+	one := func(i int) {
+		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.lacks(&d.Shock) == "" && !m.Slow() {
+			dst[i] = imag(m.slope(s)) / scalar.Step
+		}
+	}
+	for _, i := range which {
+		one(i)
+	}
+	if which == nil {
+		for i := range Measures {
+			one(i)
+		}
+	}
+}
+
+// bodies gives sizes and gaps their derivatives.
+func (s *slopes) bodies(sc *Scorer, f *findings) {
+	s.members = s.members[:0]
+	if f.missing[NeedStructure] == "" {
+		s.sized = sc.sizer.Slopes(s.ride, sc.derivative.Layout)
+		for i := range s.sized.Members {
+			s.members = append(s.members, s.sized.Members[i].DiameterMM*0.5)
+		}
+	} else if f.missing[NeedPackage] == "" {
+		for _, r := range f.gaps.Members() {
+			s.members = append(s.members, complex(r, 0))
+		}
+	}
+	s.gaps = f.gaps
+	s.tangent = clearance.Tangent{Shadow: &sc.derivative.Shadow, Layout: sc.derivative.Layout, Members: s.members}
+}

@@ -1,0 +1,29 @@
+package objectives
+
+// Measures that code needs by name, as indices into Measures. A name that is not declared ends the program as
+// it starts.
+var (
+	TubeDiameterMax      = declared("tube_diameter_max_mm")
+	AirPressure          = declared("air_pressure_bar")
+	SpringRate           = declared("spring_rate_n_per_mm")
+	ShockStrokeUsedPct   = declared("shock_stroke_used_pct")
+	Progression          = declared("progression_pct")
+	TransmissionAngleMin = declared("transmission_angle_min_deg")
+	BrakeDiveVersus      = declared("brake_dive_vs_telescopic_mm")
+	ForeAftStiffness     = declared("fore_aft_stiffness_n_per_mm")
+	LateralStiffness     = declared("lateral_stiffness_n_per_mm")
+	TorsionalStiffness   = declared("torsional_stiffness_nm_per_deg")
+	Clearance            = declared("clearance_mm")
+	HubClearance         = declared("hub_clearance_mm")
+	// Apart are the measures of what stays between parts. Below 0 two parts are in each other's place, which no
+	// fork can be built with.
+	Apart = []int{Clearance, HubClearance}
+)
+
+func declared(name string) int {
+	i := Index(name)
+	if i < 0 {
+		panic("objectives: no measure is called " + name)
+	}
+	return i
+}

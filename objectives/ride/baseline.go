@@ -1,0 +1,45 @@
+package ride
+
+import (
+	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+)
+
+// Baseline is the telescopic fork that a linkage would replace: the same travel and sag, and a linear spring
+// along the steering axis.
+type Baseline struct {
+	Ride         *Ride[float64]
+	SpringNPerMM float64 // along the axis; 0 where the fork has no sag
+	BrakeDiveMM  float64 // 0 where it does not come to rest
+
+	trails []float64 // by sample
+}
+
+// NewBaseline works out the telescopic fork of a setting.
+func NewBaseline(c *Setting) *Baseline {
+	b := &Baseline{trails: make([]float64, c.Samples)}
+	states := make([]kinematics.State[float64], c.Samples)
+	for i := range states {
+		c.Chassis.Telescopic(&states[i], nil, c.TravelMM*float64(i)/float64(c.Samples-1))
+		b.trails[i] = states[i].TrailMM
+	}
+	s := &Ride[float64]{Setting: c, baseline: b, Shock: &fork.Shock{Count: 1, StrokeMM: c.TravelMM}, States: states, ReachedMM: c.TravelMM}
+	b.Ride = s
+	study(s, telescopic{&c.Chassis})
+	if s.Missing[NeedSag] == "" {
+		b.SpringNPerMM = s.spring.strength
+	}
+	if s.Missing[NeedDive] == "" {
+		b.BrakeDiveMM = s.dive
+	}
+	return b
+}
+
+// telescopic solves the baseline.
+type telescopic struct{ chassis *kinematics.Chassis }
+
+// Solve is exact at every travel.
+func (t telescopic) Solve(dst *kinematics.State[float64], second *kinematics.Second[float64], travelMM float64) bool {
+	t.chassis.Telescopic(dst, second, travelMM)
+	return true
+}

@@ -1,0 +1,120 @@
+package ride
+
+import (
+	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/scalar"
+)
+
+func AntiDiveAtSag[T kinematics.Scalar](s *Ride[T]) T {
+	return AntiDive(&s.Setting.Chassis, &s.Sag)
+}
+
+func AntiDiveMin[T kinematics.Scalar](s *Ride[T]) T {
+	at, e := AntiDiveAtSag(s), &s.peaks.antiDive
+	if e.least < kinematics.Real(at) {
+		return AntiDive(&s.Setting.Chassis, s.At(e.low))
+	}
+	return at
+}
+
+func AntiDiveMax[T kinematics.Scalar](s *Ride[T]) T {
+	at, e := AntiDiveAtSag(s), &s.peaks.antiDive
+	if e.most > kinematics.Real(at) {
+		return AntiDive(&s.Setting.Chassis, s.At(e.high))
+	}
+	return at
+}
+
+// AntiDiveBandError sums trapezia from sag on; the first is shorter than the others.
+func AntiDiveBandError(s *Ride[float64]) float64 {
+	band, sum := s.Setting.AntiDive, 0.0
+	from, before := s.Setting.SagMM(), band.off(AntiDiveAtSag(s))
+	for i := s.pastSag; i < len(s.States); i++ {
+		to, now := s.States[i].TravelMM, band.off(s.peaks.antiDives[i])
+		sum += (before*before + now*now) * (to - from)
+		from, before = to, now
+	}
+	return scalar.Root(sum / (2 * (s.Setting.TravelMM - s.Setting.SagMM())))
+}
+
+// AntiDiveBandErrorSlope takes the derivative of the sum of squares, sample by sample.
+func AntiDiveBandErrorSlope(s *Ride[complex128]) complex128 {
+	tr, sum := s.derivative, 0.0
+	if tr.apt {
+		sum = tr.along(tr.antiDivePartial()) * scalar.Step
+	} else {
+		eachOutside(tr.plain, func(weight float64, _ *kinematics.State[float64], i int) {
+			st := &s.Sag
+			if i >= 0 {
+				st = s.At(i)
+			}
+			sum += weight * imag(AntiDive(&s.Setting.Chassis, st))
+		})
+	}
+	return meanSlope(AntiDiveBandError(tr.plain), sum/(2*(s.Setting.TravelMM-s.Setting.SagMM())))
+}
+
+// eachOutside visits the states that have a part in AntiDiveBandError, sag as -1, with the weight of their
+// anti-dive's derivative in that of half the sum of squares.
+func eachOutside(s *Ride[float64], visit func(weight float64, st *kinematics.State[float64], i int)) {
+	band, from := s.Setting.AntiDive, s.Setting.SagMM()
+	end := len(s.States) - 1
+	if off := band.off(AntiDiveAtSag(s)); off != 0 && s.pastSag <= end {
+		visit(off*(s.States[s.pastSag].TravelMM-from), &s.Sag, -1)
+	}
+	for i := s.pastSag; i <= end; i++ {
+		if off := band.off(s.peaks.antiDives[i]); off != 0 {
+			visit(off*(s.States[min(i+1, end)].TravelMM-from), &s.States[i], i)
+		}
+		from = s.States[i].TravelMM
+	}
+}
+
+func BrakeDive[T kinematics.Scalar](s *Ride[T]) T { return s.dive }
+
+func BrakeDiveVersusTelescopic[T kinematics.Scalar](s *Ride[T]) T {
+	return s.dive - kinematics.Lift[T](s.baseline.BrakeDiveMM)
+}
+
+func SpringRate[T kinematics.Scalar](s *Ride[T]) T {
+	_, rate := s.spring.force(s.Compression(&s.Sag))
+	return rate
+}
+
+// barOfMPa is how many bar a MPa is.
+const barOfMPa = 10
+
+// AirPressure is what an air spring is pumped to before it carries anything, in bar above the atmosphere.
+func AirPressure[T kinematics.Scalar](s *Ride[T]) T {
+	return (s.spring.strength - kinematics.Lift[T](fork.AtmosphereMPa)) * barOfMPa
+}
+
+// WheelForce is the vertical force at the contact that balances the springs, in N.
+func WheelForce[T kinematics.Scalar](s *Ride[T], st *kinematics.State[T]) T {
+	force, _ := s.spring.force(s.Compression(st))
+	return kinematics.Lift[T](float64(s.Shock.Count)) * force * st.ShockRate / st.VZ
+}
+
+func BottomOutForce[T kinematics.Scalar](s *Ride[T]) T { return WheelForce(s, s.Full()) }
+
+// WheelRate is the derivative of the wheel force per mm of vertical axle travel: the spring's part
+// and the geometric one.
+func WheelRate[T kinematics.Scalar](s *Ride[T]) T {
+	st, second := &s.Sag, &s.sagSecond
+	force, rate := s.spring.force(s.Compression(st))
+	work := kinematics.Lift[T](float64(s.Shock.Count)) * (rate*st.ShockRate*st.ShockRate + force*second.ShockMM)
+	return (work - WheelForce(s, st)*second.VZ) / (st.VZ * st.VZ)
+}
+
+func CoilStepError[T kinematics.Scalar](s *Ride[T]) T {
+	rate := SpringRate(s)
+	var least T
+	for i, coil := range s.Setting.CoilRates {
+		gap := kinematics.Abs(rate - kinematics.Lift[T](coil))
+		if i == 0 || kinematics.Real(gap) < kinematics.Real(least) {
+			least = gap
+		}
+	}
+	return least
+}

@@ -1,0 +1,114 @@
+package structure
+
+import (
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+)
+
+// Item is one kind of part of a sized fork and what it adds to the measures. What a part does not
+// have is 0.
+type Item struct {
+	Part       string  `json:"part"`
+	Count      int     `json:"count"`
+	DiameterMM float64 `json:"diameter_mm,omitempty"` // of tubes and shafts, outside
+	WallMM     float64 `json:"wall_mm,omitempty"`
+	LengthMM   float64 `json:"length_mm,omitempty"`
+	Governs    string  `json:"governs,omitempty"` // what asked for the diameter
+	LoadN      float64 `json:"load_n,omitempty"`  // largest pin force
+	MassG      float64 `json:"mass_g"`            // all of them
+	Give       float64 `json:"give_um_per_n,omitempty"`
+	FrictionN  float64 `json:"friction_braking_n,omitempty"`
+	Cost       float64 `json:"cost"`
+}
+
+// BillOfMaterials lists the parts of a sized fork. Masses add up to mass_g, costs to cost_index times the
+// telescopic fork's, gives to the inverse of fore_aft_stiffness_n_per_mm, frictions to
+// friction_braking_n.
+func BillOfMaterials(z *Sized[float64]) []Item {
+	var all []Item
+	for i := range z.Members {
+		all = append(all, tubeItem(z, i))
+	}
+	for i := range z.Pivots {
+		all = append(all, pivotItem(z, i))
+	}
+	costs := &z.rules.Costs
+	count := float64(z.ride.Shock.Count)
+	all = append(all, Item{
+		Part: "shock", Count: z.ride.Shock.Count, LengthMM: z.ride.Shock.EyeToEyeMM, MassG: z.shockG, Cost: costs.Shock * count,
+		FrictionN: z.ride.Sag.ShockRate * count * z.rules.ShockNewton,
+	})
+	fixed := z.rules.Fixed
+	for i := range fixed {
+		all = append(all, Item{Part: fixed[i].Name, Count: 1, MassG: fixed[i].MassG, Cost: costs.Fixed / float64(len(fixed))})
+	}
+	return all
+}
+
+func tubeItem(z *Sized[float64], i int) Item {
+	costs := &z.rules.Costs
+	t, mb, m := &z.Members[i], z.path.members[i], z.path.m
+	size := TubeSection(&z.rules.Tubes, t.DiameterMM)
+	mass := z.Members[i].MassG
+	governs := t.Governs.String()
+	if t.Governs == Strength || t.Governs == Buckling {
+		governs += ", " + z.rules.Cases[t.Case].Name
+	}
+	return Item{
+		Part: m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To], Count: int(t.Count),
+		DiameterMM: t.DiameterMM, WallMM: t.WallMM, LengthMM: z.lengths[i], Governs: governs, MassG: mass,
+		Give: 1000 * (z.flex[i].stretch/size.Area + z.flex[i].bend/size.Inertia),
+		Cost: t.Count*costs.TubePart + mass/1000*costs.TubePerKG,
+	}
+}
+
+func pivotItem(z *Sized[float64], i int) Item {
+	costs := &z.rules.Costs
+	p := &z.Pivots[i]
+	_, _, point := z.path.m.Joint(i)
+	kind := ", bushes"
+	if p.Rolling {
+		kind = ", bearings"
+	}
+	return Item{
+		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
+		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.each(p.Rolling),
+		Governs: z.rules.Cases[z.pinned[i]].Name,
+	}
+}
+
+// CaseForces are the forces in a fork in one load case, in N.
+type CaseForces struct {
+	Case     string             `json:"case"`
+	TravelMM float64            `json:"travel_mm"`
+	AtAxleN  [2]float64         `json:"at_axle_n"`       // along and ahead
+	TorqueNM float64            `json:"brake_torque_nm"` // on the caliper's body, positive from along to ahead
+	SideN    float64            `json:"side_n"`          // at the contact point
+	ShockN   float64            `json:"shock_n"`         // all shocks together, in compression
+	PinsN    map[string]float64 `json:"pins_n"`          // both sides together
+}
+
+// Forces works the load cases of a sized fork through once more, for people to check.
+func Forces(z *Sized[float64]) []CaseForces {
+	var all []CaseForces
+	for k := range z.rules.Cases {
+		c := &z.rules.Cases[k]
+		sd := &z.stands[c.At]
+		a := on(c, z.ride.Setting, sd.state)
+		push := z.statics.solve(sd, &a)
+		f := CaseForces{
+			Case: c.Name, TravelMM: sd.state.TravelMM, AtAxleN: [2]float64{a.force.Along + 0, a.force.Ahead + 0},
+			TorqueNM: a.couple/1000 + 0, SideN: a.side, ShockN: push + 0, PinsN: map[string]float64{},
+		}
+		for j := range z.statics.pins {
+			_, _, point := z.path.m.Joint(j)
+			name := z.path.m.Points[point]
+			if _, twice := f.PinsN[name]; twice { // a pin through several bodies
+				name += "_2"
+			}
+			f.PinsN[name] = kinematics.Distance(plane.Vec[float64]{}, z.statics.pins[j].Force)
+		}
+		all = append(all, f)
+	}
+	return all
+}

@@ -1,0 +1,2 @@
+// Package frame solves space frames of straight beams for their displacements. It knows nothing of forks.
+package frame

@@ -1,0 +1,78 @@
+package structure
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+	"forkfront/objectives/ride"
+	"forkfront/objectives/scalar"
+)
+
+// restAtSag works out the pin forces at sag, at rest and in a hard stop with the job's deceleration, once.
+func (z *Sized[T]) restAtSag() {
+	if z.rested {
+		return
+	}
+	z.rested = true
+	c := z.ride.Setting
+	sd := &z.stands[AtSag]
+	for i, backward := range [2]float64{0, c.Chassis.FrontBrakeShare * c.BrakingN()} {
+		up := c.StaticLoadN()
+		if i == 1 {
+			up += c.TransferN()
+		}
+		a := braked(c, sd.state, backward, up)
+		z.statics.solve(sd, &a)
+		for j := range z.calm[i] {
+			force := z.statics.pins[j].Force
+			z.calm[i][j] = scalar.Hypot(force.Along, force.Ahead)
+		}
+	}
+}
+
+// friction is the force along the travel at the axle that resists motion at sag, in N, by the power
+// lost per mm of travel: each pivot μ P d/2 and its seals, and the shock.
+func friction[T kinematics.Scalar](z *Sized[T], which int) T {
+	sum := kinematics.Abs(z.ride.Sag.ShockRate) * kinematics.Lift[T](float64(z.ride.Shock.Count)*z.rules.ShockNewton)
+	for i := range z.Pivots {
+		sum += pivotFriction(z, which, i)
+	}
+	return sum
+}
+
+func pivotFriction[T kinematics.Scalar](z *Sized[T], which, joint int) T {
+	z.restAtSag()
+	r, p := &z.rules.Pivots, &z.Pivots[joint]
+	a, b, _ := z.path.m.Joint(joint)
+	turn := kinematics.Abs(z.ride.Sag.Rate[a].Turn - z.ride.Sag.Rate[b].Turn)
+	factor, seals := r.PlainFriction, 0.0
+	if p.Rolling {
+		factor, seals = r.RollingFriction, 2*r.SealNMM
+	}
+	return turn * (z.calm[which][joint]*p.ShaftMM*kinematics.Lift[T](factor/2) + kinematics.Lift[T](seals))
+}
+
+func FrictionStatic[T kinematics.Scalar](z *Sized[T]) T  { return friction(z, 0) }
+func FrictionBraking[T kinematics.Scalar](z *Sized[T]) T { return friction(z, 1) }
+
+// telescopicFriction is that of the telescopic baseline at sag, in N: its sliding legs with the
+// locked wheel are one free body under the contact force, backward and up, and the spring along the
+// legs. Two bushes hold it; the lower one sits at the end of the crown's tubes, so their distance
+// grows with travel. Friction times the sum of both forces resists (common practice, no source).
+func telescopicFriction(c *ride.Setting, r *Replaced, st *kinematics.State[float64], backward, up float64) float64 {
+	force := inFork(st, -backward, up)
+	radius := c.Chassis.FrontRadiusMM
+	contact := plane.Vec[float64]{Along: radius * st.SinHead, Ahead: -radius * st.CosHead} // from the axle
+	lowers := r.LowersMM
+	if lowers == 0 {
+		lowers = c.Chassis.AxleToCrownMM - c.TravelMM - 30
+	}
+	upper := -lowers // of the axle, along
+	lower := upper + r.BushOverlapMM + st.TravelMM
+	// Moments about the upper bush; bush forces act ahead: (lower − upper) P = −(moment of the rest).
+	moment := contact.Minus(plane.Vec[float64]{Along: upper}).Cross(force)
+	atLower := -moment / (lower - upper)
+	atUpper := -force.Ahead - atLower
+	return r.BushFriction * (math.Abs(atLower) + math.Abs(atUpper))
+}

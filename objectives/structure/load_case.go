@@ -1,0 +1,45 @@
+package structure
+
+import (
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+	"forkfront/objectives/ride"
+)
+
+// applied is what a load case puts on a fork from outside at one state, in the fork frame.
+type applied[T kinematics.Scalar] struct {
+	force  plane.Vec[T] // on the axle's body, at the axle, N
+	couple T            // brake torque on the caliper's body, N·mm
+	side   float64
+}
+
+// inFork turns a force in N, forward and up, into the fork frame.
+func inFork[T kinematics.Scalar](st *kinematics.State[T], forward, up float64) plane.Vec[T] {
+	x, z := kinematics.Lift[T](forward), kinematics.Lift[T](up)
+	return plane.Vec[T]{Along: x*st.CosHead - z*st.SinHead, Ahead: x*st.SinHead + z*st.CosHead}
+}
+
+// braked is a force at the contact point of a wheel that its brake locks to the caliper's body: the
+// force at the axle, and the torque about it that the caliper bears. A force up alone has none.
+func braked[T kinematics.Scalar](c *ride.Setting, st *kinematics.State[T], backward, up float64) applied[T] {
+	return applied[T]{force: inFork(st, -backward, up), couple: kinematics.Lift[T](-backward * c.Chassis.FrontRadiusMM)}
+}
+
+// on gives what the case applies.
+func on[T kinematics.Scalar](l *LoadCase, c *ride.Setting, st *kinematics.State[T]) applied[T] {
+	backward, up := 0.0, l.VerticalStatic*c.FrontLoadN()
+	if l.TyreFriction > 0 {
+		force, load := c.HardBraking(l.TyreFriction)
+		backward, up = force, up+load
+	}
+	a := braked(c, st, backward, up)
+	a.force.Ahead -= kinematics.Lift[T](l.RearwardN)
+	a.side = l.SideStatic * c.FrontLoadN()
+	return a
+}
+
+// shockPush is the force of all shocks together in compression that balances what is applied, by
+// virtual work per mm of travel.
+func shockPush[T kinematics.Scalar](a *applied[T], st *kinematics.State[T]) T {
+	return (a.force.Ahead*st.AheadRate - a.force.Along + a.couple*st.BrakeRate) / st.ShockRate
+}

@@ -1,0 +1,137 @@
+package structure
+
+import "forkfront/kinematics"
+
+// loadPath is how loads run through the members of one mechanism, worked out once. A node is a point
+// as part of one body: member i ends at node i, the root of body b is node (members + b).
+type loadPath struct {
+	m       *kinematics.Mechanism
+	members []kinematics.Member
+	from    []int    // node at which each member starts
+	joints  [][2]int // node of each joint on its two bodies; −1 where no member leads to it
+	axle    int      // node on the body that carries the axle
+	caliper int      // node at which the brake torque enters, the axle's on the caliper's body
+	eyes    [2]int   // nodes of the shock
+	wound   []bool   // members that the brake torque winds up on the caliper's side alone
+	side    []sidestep
+}
+
+// sidestep hands the side load of a body on to those that it is pinned to, towards the ground.
+type sidestep struct {
+	body     int
+	supports [2]int // joints; the second is −1 where there is one
+}
+
+func newLoadPath(m *kinematics.Mechanism) *loadPath {
+	p := &loadPath{m: m, members: m.Members()}
+	for _, mb := range p.members {
+		p.from = append(p.from, p.node(mb.Body, mb.From))
+	}
+	for i := range m.Joints() {
+		a, b, point := m.Joint(i)
+		p.joints = append(p.joints, [2]int{p.node(a, point), p.node(b, point)})
+	}
+	axle := m.Point(kinematics.PointAxle)
+	p.axle, p.caliper = p.node(m.Wheel(), axle), p.node(m.Brake(), axle)
+	for i := range p.eyes {
+		body, point := m.ShockEnd(i)
+		p.eyes[i] = p.node(body, point)
+	}
+	p.windUp()
+	p.sideways()
+	return p
+}
+
+// node finds a point of a body, or −1.
+func (p *loadPath) node(body, point int) int {
+	for i, mb := range p.members {
+		if mb.Body != body {
+			continue
+		}
+		if mb.To == point {
+			return i
+		}
+		if mb.From == point && (i == 0 || p.members[i-1].Body != body) {
+			return len(p.members) + body
+		}
+	}
+	return -1
+}
+
+// windUp finds the members between the axle and the first pivots of the caliper's body, past which
+// shafts and links share the torque between both sides.
+func (p *loadPath) windUp() {
+	p.wound = make([]bool, len(p.members))
+	pinned := make([]bool, len(p.members)+len(p.m.Bodies))
+	for _, nodes := range p.joints {
+		for _, n := range nodes {
+			if n >= 0 {
+				pinned[n] = true
+			}
+		}
+	}
+	reach := []int{p.caliper}
+	for i := 0; i < len(reach); i++ {
+		if i > 0 && pinned[reach[i]] {
+			continue
+		}
+		for k, mb := range p.members {
+			if mb.Body != p.m.Brake() || p.wound[k] || p.from[k] != reach[i] && k != reach[i] {
+				continue
+			}
+			p.wound[k] = true
+			reach = append(reach, p.from[k]+k-reach[i])
+		}
+	}
+}
+
+// sideways orders the bodies from the wheel towards the ground. A body that is pinned to the ground
+// hands its side load to it alone; any other to at most two bodies that are nearer to the ground.
+// What only holds the caliper passes none.
+func (p *loadPath) sideways() {
+	m := p.m
+	far := p.fromGround()
+	queue := []int{m.Wheel()}
+	seen := map[int]bool{m.Wheel(): true}
+	for len(queue) > 0 {
+		body := queue[0]
+		queue = queue[1:]
+		s := sidestep{body, [2]int{-1, -1}}
+		for i := range m.Joints() {
+			a, b, point := m.Joint(i)
+			if b == body {
+				a, b = b, a
+			}
+			if a != body || far[b] >= far[body] || point < 0 || body == m.Wheel() && m.Points[point] == kinematics.PointAxle {
+				continue
+			}
+			if s.supports[0] < 0 {
+				s.supports[0] = i
+			} else if s.supports[1] < 0 {
+				s.supports[1] = i
+			}
+			if b != m.Ground() && !seen[b] {
+				seen[b] = true
+				queue = append(queue, b)
+			}
+		}
+		p.side = append(p.side, s)
+	}
+}
+
+// fromGround counts joints from the ground to each body.
+func (p *loadPath) fromGround() []int {
+	m := p.m
+	far := make([]int, len(m.Bodies))
+	for b := range far {
+		far[b] = len(m.Bodies)
+	}
+	far[m.Ground()] = 0
+	for range m.Bodies {
+		for i := range m.Joints() {
+			a, b, _ := m.Joint(i)
+			far[a], far[b] = min(far[a], far[b]+1), min(far[b], far[a]+1)
+		}
+	}
+	return far
+}

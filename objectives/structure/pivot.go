@@ -1,0 +1,157 @@
+package structure
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/scalar"
+)
+
+// What pivots do about tilting: cylindrical ones hold their bodies in line, self-aligning ones do not.
+const (
+	TiltFixed = "fixed"
+	TiltFree  = "free"
+)
+
+// PivotRules are how pivots are made: a hollow shaft of steel, and on each side a rolling bearing or
+// a plain bush.
+type PivotRules struct {
+	StaticSafety    float64 // of rolling bearings, on their static rating
+	BushNPerMM2     float64 // of plain bushes, on the projected area
+	ShaftYieldMPa   float64
+	ShaftBore       float64 // inside over outside diameter
+	Safety          float64 // of shafts, on yield
+	LeastArmMM      float64 // lever of the pin force on the shaft where both bodies stand as wide
+	BossMM          float64 // length of the shaft beyond the outer body's middle
+	SleeveMM        float64 // wall of the sleeve around a bearing or bush
+	RollingFriction float64
+	PlainFriction   float64
+	SealNMM         float64 // torque of a rolling bearing's seals
+	Tilt            string  // TiltFixed or TiltFree: whether the bodies at a pivot may tilt against each other
+}
+
+// DefaultPivotRules are common practice without a source, but for the yield strength: 4130
+// normalized, MIL-HDBK-5J.
+func DefaultPivotRules() PivotRules {
+	return PivotRules{
+		StaticSafety: 1, BushNPerMM2: 60, ShaftYieldMPa: 517.1, ShaftBore: 0.7, Safety: 1.5, LeastArmMM: 10, BossMM: 12, SleeveMM: 2,
+		RollingFriction: 0.0015, PlainFriction: 0.05, SealNMM: 15, Tilt: TiltFixed,
+	}
+}
+
+// Pivot is what a joint came to. There is one bearing or bush a side, or two in the middle.
+type Pivot[T kinematics.Scalar] struct {
+	LoadN         T // largest pin force over the load cases, both sides together
+	ShaftMM       T // outside diameter
+	ShaftLengthMM float64
+	Shafts        int // 1 through, 2 stubs
+	OutsideMM     T   // diameter over bearings or bushes and their sleeves
+	Rolling       bool
+	BearingMM     Bearing // of a rolling one
+	MassG         T       // of all that there is at the joint
+}
+
+// bushWallMM is the wall of a plain bush, and bushGramsPerMM3 its density (bronze; common practice,
+// no source). A bush is as long as its bore.
+const (
+	bushWallMM      = 1.0
+	bushGramsPerMM3 = 8.0e-3
+)
+
+// pivot chooses the lighter of rolling and plain. The choice is made by plain numbers.
+func (z *Sized[T]) pivot(joint int) {
+	r := &z.rules.Pivots
+	p := &z.Pivots[joint]
+	*p = Pivot[T]{LoadN: z.pins[joint], Shafts: z.shafts(joint)}
+	arm := z.reach(joint, p, r)
+	half := p.LoadN * 0.5
+	hollow := 1 - r.ShaftBore*r.ShaftBore*r.ShaftBore*r.ShaftBore
+	stout := scalar.Cbrt(half * kinematics.Lift[T](arm*r.Safety/r.ShaftYieldMPa*32/(math.Pi*hollow)))
+	bore := scalar.Higher(stout, scalar.Root(half*kinematics.Lift[T](1/r.BushNPerMM2)))
+	bore = scalar.Higher(bore, kinematics.Lift[T](6))
+	p.ShaftMM, p.OutsideMM = bore, bore+kinematics.Lift[T](2*(bushWallMM+r.SleeveMM))
+	p.MassG = p.shaftMass(r, bore) + bushMass(r, z.material, bore)
+	for i := range bearings {
+		b := &bearings[i]
+		if b.BoreMM < kinematics.Real(stout) || b.StaticN < kinematics.Real(half)*r.StaticSafety {
+			continue
+		}
+		mass := p.shaftMass(r, kinematics.Lift[T](b.BoreMM)) + kinematics.Lift[T](2*(b.massG()+sleeve(r, z.material, b.OutsideMM, b.WidthMM)))
+		if kinematics.Real(mass) < kinematics.Real(p.MassG) {
+			p.MassG, p.Rolling, p.BearingMM = mass, true, *b
+			p.ShaftMM, p.OutsideMM = kinematics.Lift[T](b.BoreMM), kinematics.Lift[T](b.OutsideMM+2*r.SleeveMM)
+		}
+	}
+}
+
+// reach finds how long a joint's shaft is in all, and the lever at which the pin force bends it.
+func (z *Sized[T]) reach(joint int, p *Pivot[T], r *PivotRules) (arm float64) {
+	a, b, point := z.path.m.Joint(joint)
+	across := z.across
+	wide, narrow := across.HalfWidthMM[a], across.HalfWidthMM[b]
+	if wide < narrow {
+		wide, narrow = narrow, wide
+	}
+	arm = math.Max(wide-narrow, r.LeastArmMM)
+	one := across.Tubes(a) == 1 || across.Tubes(b) == 1
+	switch {
+	case point == z.path.m.Point(kinematics.PointAxle): // the wheel's axle is a fixed part
+		p.ShaftLengthMM = 0
+	case one && wide == 0, one && across.Tubes(a)+across.Tubes(b) == 2:
+		p.Shafts, p.ShaftLengthMM = 1, arm+2*r.BossMM
+	case p.Shafts == 1:
+		p.ShaftLengthMM = 2 * (wide + r.BossMM)
+	default:
+		p.ShaftLengthMM = 2 * (arm + 2*r.BossMM)
+	}
+	return arm
+}
+
+// shafts is 1 where one shaft goes through from side to side: as the design says, else where the
+// pivot stays outside the wheel at top-out, sag and full travel.
+func (z *Sized[T]) shafts(joint int) int {
+	_, _, point := z.path.m.Joint(joint)
+	switch z.across.Shafts[point] {
+	case fork.ShaftThrough:
+		return 1
+	case fork.ShaftStub:
+		return 2
+	}
+	axle := z.path.m.Point(kinematics.PointAxle)
+	if point == axle {
+		return 1
+	}
+	for i := range z.stands {
+		gap := z.stands[i].places[point].Minus(z.stands[i].places[axle])
+		if radius := z.ride.Setting.Chassis.FrontRadiusMM; kinematics.Real(gap.Dot(gap)) < radius*radius {
+			return 2
+		}
+	}
+	return 1
+}
+
+func (p *Pivot[T]) shaftMass(r *PivotRules, diameter T) T {
+	return diameter * diameter * kinematics.Lift[T](steelGramsPerMM3*math.Pi/4*(1-r.ShaftBore*r.ShaftBore)*p.ShaftLengthMM)
+}
+
+// bushMass is that of two bushes and their sleeves.
+func bushMass[T kinematics.Scalar](r *PivotRules, m *fork.Material, bore T) T {
+	lift := kinematics.Lift[T]
+	bush := (bore + lift(bushWallMM)) * bore * lift(math.Pi*bushWallMM*bushGramsPerMM3)
+	around := (bore + lift(2*bushWallMM+r.SleeveMM)) * bore * lift(math.Pi*r.SleeveMM*m.GramsPerMM3())
+	return 2 * (bush + around)
+}
+
+// sleeve is the mass of the tube's own material around one bearing.
+func sleeve(r *PivotRules, m *fork.Material, outside, width float64) float64 {
+	return m.GramsPerMM3() * ring(outside, outside+2*r.SleeveMM) * width
+}
+
+func BearingLoadMax[T kinematics.Scalar](z *Sized[T]) T {
+	var most T
+	for i := range z.Pivots {
+		most = scalar.Higher(most, z.Pivots[i].LoadN)
+	}
+	return most
+}

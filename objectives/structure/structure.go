@@ -1,0 +1,97 @@
+package structure
+
+// Rules is what the sizes of the forks of a case follow from: loads, rules, parts and prices. It
+// is concept stage, not a certificate.
+type Rules struct {
+	Cases         []LoadCase
+	Tubes         TubeRules
+	Pivots        PivotRules
+	Fixed         []FixedPart
+	Costs         CostRates
+	Replaced      Replaced
+	ForeAftNPerMM float64 // fore-aft stiffness up to which tubes are sized; 0: strength alone
+	ToleranceMM   float64 // how far each pivot may lie off along and ahead, as a standard deviation
+	ShockNewton   float64 // friction of each shock at its shaft, N
+}
+
+// Stance is where in its travel a fork is loaded.
+type Stance int
+
+// Stances of load cases.
+const (
+	TopOut Stance = iota
+	AtSag
+	FullTravel
+	stances
+)
+
+// LoadCase is one way in which a fork is loaded; its parts act together. Forces are multiples of
+// the static load on the front wheel where they say so.
+type LoadCase struct {
+	Name           string
+	At             Stance
+	VerticalStatic float64 // up at the contact point, in static front loads
+	TyreFriction   float64 // hard braking with the front brake alone: the tyre's grip; 0: not braking
+	RearwardN      float64 // back at the axle, perpendicular to the steering axis
+	SideStatic     float64 // sideways at the contact point, in static front loads
+}
+
+// DefaultLoadCases are common practice at concept stage, without a source: landing at full travel, hard
+// braking at sag and at full travel, a push backward, a load from the side.
+func DefaultLoadCases() []LoadCase {
+	return []LoadCase{
+		{Name: "landing", At: FullTravel, VerticalStatic: 3},
+		{Name: "braking at sag", At: AtSag, TyreFriction: 1},
+		{Name: "braking at full travel", At: FullTravel, TyreFriction: 1},
+		{Name: "rearward push", At: TopOut, RearwardN: 1200},
+		{Name: "side load", At: AtSag, SideStatic: 0.3},
+	}
+}
+
+// DefaultRules is what a job without sections of its own gets.
+func DefaultRules() *Rules {
+	return &Rules{
+		Cases: DefaultLoadCases(), Tubes: DefaultTubeRules(), Pivots: DefaultPivotRules(), Fixed: DefaultFixedParts(), Costs: DefaultCostRates(),
+		Replaced: DefaultReplaced(), ForeAftNPerMM: 60, ToleranceMM: 0.2, ShockNewton: 30,
+	}
+}
+
+// TubeRules limit the round tubes that members are made of.
+type TubeRules struct {
+	WallShare     float64 // wall as a part of the outside diameter
+	MinWallMM     float64
+	MinDiameterMM float64
+	MaxDiameterMM float64
+	Safety        float64 // on the yield strength and on buckling
+}
+
+// DefaultTubeRules are common practice without a source.
+func DefaultTubeRules() TubeRules {
+	return TubeRules{WallShare: 0.08, MinWallMM: 1.2, MinDiameterMM: 16, MaxDiameterMM: 50, Safety: 1.5}
+}
+
+// FixedPart is a part that every fork has whatever its shape.
+type FixedPart struct {
+	Name   string
+	MassG  float64
+	OnAxle bool // goes with the axle; otherwise it sits on the steering axis
+}
+
+// DefaultFixedParts are common practice without a source.
+func DefaultFixedParts() []FixedPart {
+	return []FixedPart{{"steerer and crown race", 320, false}, {"crown bridge", 250, false}, {"wheel axle", 75, true}, {"brake mount", 40, true}}
+}
+
+// Replaced is what is known of the telescopic fork that a linkage replaces.
+type Replaced struct {
+	MassG         float64
+	Cost          float64 // in the unit of the cost rates
+	BushFriction  float64
+	BushOverlapMM float64 // distance of its two bushes at top-out
+	LowersMM      float64 // upper bush above the axle; 0: axle to crown minus travel minus 30
+}
+
+// DefaultReplaced is a telescopic fork of about 160 mm (common practice, no source).
+func DefaultReplaced() Replaced {
+	return Replaced{MassG: 2100, Cost: 400, BushFriction: 0.05, BushOverlapMM: 110}
+}

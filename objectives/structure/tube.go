@@ -1,0 +1,129 @@
+package structure
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+)
+
+// section is a round tube: area, second moment and section modulus, and how each grows with the
+// outside diameter when the wall follows the rules.
+type section[T kinematics.Scalar] struct {
+	Area, areaRate       T // mm², mm
+	Inertia, inertiaRate T // mm⁴, mm³
+	modulus, modulusRate T // mm³, mm²
+}
+
+// TubeSection is exact, with D the outside and d the inside diameter and t the wall:
+//
+//	A = π t (D − t), I = π/64 (D⁴ − d⁴) = A (D² + d²) / 16, Z = 2 I / D
+//
+// Where the wall is a share of the diameter, A goes by D² and I by D⁴.
+func TubeSection[T kinematics.Scalar](r *TubeRules, diameter T) section[T] {
+	if r.WallShare*kinematics.Real(diameter) >= r.MinWallMM {
+		shape := r.shape()
+		a, i := kinematics.Lift[T](shape.Area), kinematics.Lift[T](shape.Inertia)
+		square := diameter * diameter
+		return section[T]{
+			Area: a * square, areaRate: 2 * a * diameter, Inertia: i * square * square, inertiaRate: 4 * i * square * diameter,
+			modulus: 2 * i * square * diameter, modulusRate: 6 * i * square,
+		}
+	}
+	wall := kinematics.Lift[T](r.MinWallMM)
+	inside := diameter - 2*wall
+	var s section[T]
+	s.Area = math.Pi * wall * (diameter - wall)
+	s.areaRate = math.Pi * wall
+	squares := diameter*diameter + inside*inside
+	s.Inertia = s.Area * squares * 0.0625
+	s.inertiaRate = (s.areaRate*squares + 2*s.Area*(diameter+inside)) * 0.0625
+	s.modulus = 2 * s.Inertia / diameter
+	s.modulusRate = (2*s.inertiaRate - s.modulus) / diameter
+	return s
+}
+
+// shape is the tube of a diameter of 1 whose wall is its share.
+func (r *TubeRules) shape() section[float64] {
+	inside := 1 - 2*r.WallShare
+	var s section[float64]
+	s.Area = math.Pi * r.WallShare * (1 - r.WallShare)
+	s.Inertia = s.Area * (1 + inside*inside) * 0.0625
+	s.modulus = 2 * s.Inertia
+	return s
+}
+
+// demand is what one tube has to carry in one load case.
+type demand[T kinematics.Scalar] struct {
+	axial    T // size of the force along the tube, N
+	bending  T // largest bending moment along it, N·mm
+	pressing T // the force where it presses, N; 0 where it pulls
+}
+
+// stress is N/A + M/Z in a tube, and its rate with the diameter.
+func (d *demand[T]) stress(s *section[T]) (stress, rate T) {
+	byArea, byModulus := kinematics.Inverse(s.Area), kinematics.Inverse(s.modulus)
+	n, m := d.axial*byArea, d.bending*byModulus
+	return n + m, -(n*byArea*s.areaRate + m*byModulus*s.modulusRate)
+}
+
+// tolerance of diameters in mm: far below what can be told by any measure, and above rounding.
+const diameterClosed = 1e-10
+
+// strong is the diameter at which the stress of a demand is what is allowed, in MPa, where a smaller
+// one is known to be too weak.
+func strong(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
+	if at := alike(r, d, allowed, weak); at*r.WallShare >= r.MinWallMM {
+		return at
+	}
+	return newton(weak, func(x float64) (float64, float64) {
+		s := TubeSection(r, x)
+		stress, rate := d.stress(&s)
+		return stress - allowed, rate
+	})
+}
+
+// alike solves σ D³ − N/a D − M/z = 0 for tubes whose wall is a share of the diameter, a and z those
+// of the tube of a diameter of 1. The curve turns upward to the right of its largest root, so Newton
+// comes down to it from there.
+func alike(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
+	shape := r.shape()
+	p, q := d.axial/(allowed*shape.Area), d.bending/(allowed*shape.modulus)
+	at := math.Max(weak, math.Cbrt(q))
+	for range 60 {
+		square := at * at
+		next := (2*square*at + q) / (3*square - p)
+		if !(next > 0) { // left of the lowest point of the curve
+			next = 2 * at
+		}
+		if math.Abs(next-at) < diameterClosed {
+			return next
+		}
+		at = next
+	}
+	return at
+}
+
+// stout is the diameter at which a tube pressed between pivots a length apart is about to buckle
+// (Euler): π² E I / L² = safety × force. need is the second moment that this asks for.
+func stout(r *TubeRules, need, weak float64) float64 {
+	if at := math.Sqrt(math.Sqrt(need / r.shape().Inertia)); at*r.WallShare >= r.MinWallMM {
+		return at
+	}
+	return newton(weak, func(x float64) (float64, float64) {
+		s := TubeSection(r, x)
+		return s.Inertia - need, s.inertiaRate
+	})
+}
+
+// newton finds a root from a start where the function is monotone. A step at most doubles or halves.
+func newton(at float64, of func(float64) (value, rate float64)) float64 {
+	for range 60 {
+		value, rate := of(at)
+		by := math.Max(-at/2, math.Min(at, -value/rate))
+		at += by
+		if math.Abs(by) < diameterClosed {
+			break
+		}
+	}
+	return at
+}

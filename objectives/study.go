@@ -1,0 +1,90 @@
+package objectives
+
+import (
+	"forkfront/objectives/clearance"
+	"forkfront/objectives/ride"
+	"forkfront/objectives/structure"
+)
+
+// Study is a fork that was scored, and answers what takes longer to find. It holds until its scorer goes on
+// to another design; asked after that, it panics.
+type Study struct {
+	scorer *Scorer
+	design *Design
+	number uint64
+}
+
+// of is the scorer, still at the fork.
+func (st Study) of() *Scorer {
+	if st.number != st.scorer.studies {
+		panic("objectives: a study was asked after its scorer went on to another design")
+	}
+	return st.scorer
+}
+
+// Ride is the motion of the fork, with its spring.
+func (st Study) Ride() *ride.Ride[float64] { return &st.of().ride }
+
+// Missing is why the fork does not have what a need stands for; empty where it does.
+func (st Study) Missing(n ride.Need) string { return st.of().found.missing[n] }
+
+// Sized are the fork's sizes, nil where it has none.
+func (st Study) Sized() *structure.Sized[float64] {
+	if f := &st.of().found; f.missing[NeedStructure] == "" {
+		return f.sized
+	}
+	return nil
+}
+
+// BillOfMaterials lists the parts of a fork with sizes: none where it has none.
+func (st Study) BillOfMaterials() []structure.Item {
+	if z := st.Sized(); z != nil {
+		return structure.BillOfMaterials(z)
+	}
+	return nil
+}
+
+// Forces are those of every load case in a fork with sizes: none where it has none.
+func (st Study) Forces() []structure.CaseForces {
+	if z := st.Sized(); z != nil {
+		return structure.Forces(z)
+	}
+	return nil
+}
+
+// Gaps lists every pair of parts of the fork with its smallest gap: none where it has no clearance. The
+// smallest is that of the score.
+func (st Study) Gaps() []clearance.Gap {
+	if st.Missing(NeedPackage) != "" {
+		return nil
+	}
+	return st.scorer.search.Gaps()
+}
+
+// Complete adds the slow measures to the fork's score: stiffness out of the plane, and tolerances.
+func (st Study) Complete(dst *Score) {
+	sc := st.of()
+	side, torsion, why := 0.0, 0.0, sc.found.missing[NeedStructure]
+	if why == "" {
+		var ok bool
+		if side, torsion, ok = structure.OutOfPlane(sc.found.sized); !ok {
+			why = "the space frame is loose out of the plane"
+		}
+	}
+	dst.put(LateralStiffness, side, why)
+	dst.put(TorsionalStiffness, torsion, why)
+	for _, t := range st.Tolerances() {
+		dst.put(t.of, t.Deviation, t.Why)
+	}
+}
+
+// put sets a measure, or the reason why it has no value.
+func (s *Score) put(i int, value float64, why string) {
+	if why == "" && value-value != 0 { // no number, or infinite
+		why = notFinite
+	}
+	if why != "" {
+		value = 0
+	}
+	s.Values[i], s.Missing[i] = value, why
+}
