@@ -13,7 +13,6 @@ import (
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
-	"forkfront/jobs/forks"
 	"forkfront/jobs/process"
 	"forkfront/results/display"
 )
@@ -58,20 +57,14 @@ func VerbExtract(env *process.Env) *cobra.Command {
 			case replace && out == "":
 				return process.BadInput(errors.New("--replace requires --out DIR"))
 			}
-			do := func() error {
-				x, err := toExtract(env, args)
-				switch {
-				case err != nil:
-					return err
-				case out != "":
-					return x.writeAll(env, out, replace)
-				}
-				return x.print(env, as)
+			x, err := toExtract(env, args)
+			switch {
+			case err != nil:
+				return err
+			case out != "":
+				return x.writeAll(env, out, replace)
 			}
-			if len(args) == 2 {
-				return forks.TakenFrom(args[0], do)
-			}
-			return do()
+			return x.print(env, as)
 		},
 	}
 	c.Flags().StringVar(&as, "as", "concept", "what to print: "+strings.Join(words, ", "))

@@ -21,7 +21,7 @@ func VerbReport(env *process.Env) *cobra.Command {
 		Short: "Write report.html of finished results again; with --figures, also figures for papers",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return forks.TakenFrom(args[0], func() error { return report(env, args[0], figures) })
+			return report(env, args[0], figures)
 		},
 	}
 	c.Flags().BoolVar(&figures, "figures", false, "write PNG and SVG figures to DIR/figures")

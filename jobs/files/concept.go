@@ -71,9 +71,21 @@ func (c *ConceptFile) check(s *Source) {
 	if c.Shock != nil {
 		c.Shock.check(s, "shock")
 	}
-	if m := s.Mechanism("mechanism", c.Mechanism, &c.Spec); m != nil {
+	if m := s.mechanismOf("", c.Mechanism, &c.Spec); m != nil {
 		c.checkPoints(s, m)
 		c.Across.check(s, "across", m)
+	}
+}
+
+// CheckShared checks a concept at a path of a file of cases, which leaves out the points that vary. Its mechanism was
+// read before.
+func (c *ConceptFile) CheckShared(s *Source, path string) {
+	part := s.Under(path)
+	part.partial = true
+	c.check(part)
+	for _, f := range part.faults {
+		f.Path = join(path, f.Path)
+		s.faults = append(s.faults, f)
 	}
 }
 
@@ -89,7 +101,7 @@ func checkRates(s *Source, rates []float64) {
 func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 	given := m.RequiredPoints()
 	for _, name := range given {
-		if !s.Has("points_mm." + name) {
+		if !s.Has("points_mm."+name) && !s.partial {
 			s.At("points_mm."+name, "missing; required by mechanism %q", m.Name)
 		}
 	}
@@ -100,7 +112,7 @@ func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 			s.At("points_mm."+name, "unknown point; %s", suggest(name, given))
 		}
 	}
-	if k := c.Shock; k != nil && m.HasShock() && k.EyeToEyeMM == 0 {
+	if k := c.Shock; k != nil && m.HasShock() && k.EyeToEyeMM == 0 && !s.partial {
 		upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
 		if length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1]); k.StrokeMM >= length && length > 0 {
 			s.At("shock.stroke_mm", "%g; must be less than the %.4g mm between the shock's points", k.StrokeMM, length)

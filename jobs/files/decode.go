@@ -174,9 +174,9 @@ func ofEntries(rules []string) []string {
 	return slices.DeleteFunc(slices.Clone(rules), func(r string) bool { return !strings.HasPrefix(r, "enum=") })
 }
 
-// Numbers outside these mean nothing in the units of the files, and their squares overflow or vanish.
+// Largest and smallest bound the numbers of files: others mean nothing in the units of the files, and their squares overflow or vanish.
 const (
-	largest  = 1e9
+	Largest  = 1e9
 	smallest = 1e-9
 )
 
@@ -191,8 +191,8 @@ func (s *Source) number(path string, n *yaml.Node) (float64, bool) {
 		s.At(path, "%s; expected a finite number", n.Value)
 		return 0, false
 	}
-	if size := math.Abs(f); size > largest || size < smallest && f != 0 {
-		s.At(path, "%s; expected 0 or a number between %g and %g, of either sign", n.Value, smallest, largest)
+	if size := math.Abs(f); size > Largest || size < smallest && f != 0 {
+		s.At(path, "%s; expected 0 or a number between %g and %g, of either sign", n.Value, smallest, Largest)
 		return 0, false
 	}
 	return f, true

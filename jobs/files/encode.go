@@ -21,8 +21,14 @@ func Encode(file any) ([]byte, error) {
 	return text, nil
 }
 
+// written is a value with a form of its own in a file.
+type written interface{ node() *yaml.Node }
+
 // nodeOf is a value as a YAML node, by the same tags as the decoder reads it.
 func nodeOf(v reflect.Value) *yaml.Node {
+	if own, is := v.Interface().(written); is && v.Kind() != reflect.Pointer {
+		return own.node()
+	}
 	switch v.Kind() {
 	case reflect.Pointer:
 		return nodeOf(v.Elem())

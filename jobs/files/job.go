@@ -33,6 +33,12 @@ type JobFile struct {
 	Build
 }
 
+// Check notes what the values of a shock do not allow together.
+func (k *JobShock) Check(s *Source, path string) {
+	unit := k.Unit(1)
+	unit.check(s, path)
+}
+
 // JobMechanism is a mechanism and where its points may lie.
 type JobMechanism struct {
 	Mechanism     string            `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`

@@ -26,13 +26,12 @@ func (j *JobFile) check(s *Source) {
 		j.checkRoom(s, b.FrontRadiusMM)
 	}
 	for i := range j.Shocks {
-		unit := j.Shocks[i].Unit(1)
-		unit.check(s, item("shocks", i))
+		j.Shocks[i].Check(s, item("shocks", i))
 	}
 	for i := range j.Mechanisms {
 		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
 	}
-	if !s.Has("mechanisms") && !s.Has("start") {
+	if !s.packed && !s.Has("mechanisms") && !s.Has("start") {
 		s.At("mechanisms", "missing; give mechanisms, start or both")
 	}
 	j.checkPackages(s)
@@ -50,7 +49,7 @@ func (j *JobFile) check(s *Source) {
 
 // checkPackages notes packages that could not be told apart, and a package beside them.
 func (j *JobFile) checkPackages(s *Source) {
-	if s.Has("package") && s.Has("packages") {
+	if !s.packed && s.Has("package") && s.Has("packages") {
 		s.At("package", "use either package or packages, not both")
 	}
 	for i := range j.Packages {
@@ -100,7 +99,7 @@ func twice(s *Source, list, key string, n int, value func(int) any) {
 
 // check holds the bounds given against the points that the mechanism has.
 func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
-	m := s.Mechanism(path+".mechanism", jm.Mechanism, &jm.Spec)
+	m := s.mechanismOf(path, jm.Mechanism, &jm.Spec)
 	if m == nil {
 		return
 	}

@@ -160,6 +160,23 @@ func (s *Source) Mechanism(path, name string, spec *kinematics.MechanismSpec) *k
 	return nil
 }
 
+// mechanismOf is the mechanism of a concept or of a job's entry at a path: the one that was brought along with it, else
+// the one that it names.
+func (s *Source) mechanismOf(path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
+	at := join(path, "mechanism")
+	if spec.Name == "" {
+		return s.Mechanism(at, name, spec)
+	}
+	m, faults := kinematics.Compile(*spec)
+	for _, fault := range faults {
+		s.At(at, "%s: %s", fault.Path, fault.Text)
+	}
+	if len(faults) > 0 {
+		return nil
+	}
+	return m
+}
+
 func item(path string, i int) string { return fmt.Sprintf("%s[%d]", path, i) }
 
 // Compile gives a mechanism that was compiled before, when it was read.

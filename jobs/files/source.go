@@ -58,6 +58,9 @@ type Source struct {
 	at     map[string]*yaml.Node // value by path
 	keys   map[string][]string   // keys of a mapping by its path, in the order of the file
 	faults Faults
+
+	packed  bool // written by forkfront from a job that passed, defaults included
+	partial bool // some of a concept's points stand elsewhere
 }
 
 // At notes a fault of the value at a path. A path that the file does not have is put down at its
@@ -216,7 +219,13 @@ func InputOr(err error) error {
 
 // Under is the part of a file at a path, as a file of its own.
 func (s *Source) Under(path string) *Source {
-	part := &Source{File: s.File, at: s.at, keys: map[string][]string{}}
+	part := &Source{File: s.File, at: map[string]*yaml.Node{}, keys: map[string][]string{}}
+	part.at[""], part.keys[""] = s.at[path], s.keys[path]
+	for at, n := range s.at {
+		if rest, ok := strings.CutPrefix(at, path+"."); ok {
+			part.at[rest] = n
+		}
+	}
 	for at, keys := range s.keys {
 		if rest, ok := strings.CutPrefix(at, path+"."); ok {
 			part.keys[rest] = keys

@@ -2,6 +2,7 @@ package files
 
 import (
 	"fmt"
+	"reflect"
 	"time"
 
 	"github.com/invopop/jsonschema"
@@ -59,6 +60,13 @@ func (r *Range) read(s *Source, path string, n *yaml.Node) {
 	}
 }
 
+func (r Range) node() *yaml.Node {
+	if r.Fixed() {
+		return nodeOf(reflect.ValueOf(r.Low))
+	}
+	return nodeOf(reflect.ValueOf([2]float64{r.Low, r.High}))
+}
+
 // JSONSchema describes both forms.
 func (Range) JSONSchema() *jsonschema.Schema {
 	two := uint64(2)
@@ -80,6 +88,8 @@ func (d *Duration) read(s *Source, path string, n *yaml.Node) {
 	}
 	d.Duration = v
 }
+
+func (d Duration) node() *yaml.Node { return nodeOf(reflect.ValueOf(d.String())) }
 
 // JSONSchema describes the text form.
 func (Duration) JSONSchema() *jsonschema.Schema {

@@ -65,17 +65,6 @@ func Open(dir string) (*Reader, error) {
 	return s, nil
 }
 
-// TakenFrom does what needs the candidates of results that it does not know the origin of. A folder that was
-// made up may describe a fork that no search gives, of which nothing can be worked out: an error, not a panic.
-func TakenFrom(dir string, do func() error) (err error) {
-	defer func() {
-		if trouble := recover(); trouble != nil {
-			err = fmt.Errorf("%s was not written by forkfront: %v", dir, trouble)
-		}
-	}()
-	return do()
-}
-
 // Row finds a candidate by its id, by the end of its id behind a slash where no other ends so, or by why
 // it is one to begin with: CASE/balanced, or best-MEASURE.
 func (s *Reader) Row(id string) (int, error) {
@@ -130,8 +119,9 @@ func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 	c.PointsMM = maps.Clone(c.PointsMM)
 	for _, b := range s.commonOf(shared).points {
 		at := c.PointsMM[b]
-		s.number(&at[0], b+"_along_mm", row)
-		s.number(&at[1], b+"_ahead_mm", row)
+		if err := errors.Join(s.number(&at[0], b+"_along_mm", row, -files.Largest), s.number(&at[1], b+"_ahead_mm", row, -files.Largest)); err != nil {
+			return nil, err
+		}
 		c.PointsMM[b] = at
 	}
 	if c.Shock != nil {
@@ -141,8 +131,9 @@ func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 				shock = k.Unit(shock.Count)
 			}
 		}
-		s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row)
-		s.number(&shock.StrokeMM, "shock_stroke_mm", row)
+		if err := errors.Join(s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row, 0), s.number(&shock.StrokeMM, "shock_stroke_mm", row, 0)); err != nil {
+			return nil, err
+		}
 		c.Shock = &shock
 	}
 	for _, m := range shared.Materials {
@@ -178,11 +169,19 @@ func (s *Reader) commonOf(c *store.CaseFile) *common {
 	return s.common[c]
 }
 
-// number takes a value from a column, where there is one.
-func (s *Reader) number(dst *float64, column string, row int) {
-	if col := s.front.Index(column); col >= 0 && s.front.Columns[col].Kind == table.Float && !s.front.Null(col, row) {
-		*dst = s.front.Series[col].Floats[row]
+// number takes a value from a column, where there is one. It must be a number that a concept file may have.
+func (s *Reader) number(dst *float64, column string, row int, least float64) error {
+	col := s.front.Index(column)
+	if col < 0 || s.front.Columns[col].Kind != table.Float || s.front.Null(col, row) {
+		return nil
 	}
+	v := s.front.Series[col].Floats[row]
+	if !(v >= least && v <= files.Largest) {
+		return fmt.Errorf("%s: %s of %q is %g; allowed is %g to %g", filepath.Join(s.dir, results.FrontFile), column,
+			s.front.Series[s.front.Index("candidate")].Texts[row], v, least, files.Largest)
+	}
+	*dst = v
+	return nil
 }
 
 // Fork is the candidate of a row, ready to be moved.

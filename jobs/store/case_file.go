@@ -134,5 +134,11 @@ func readCase(name string, document []byte) (*CaseFile, error) {
 	default: // results hold all that they need: no other file is read for them
 		s.At(at, "%q is not built in, and the file does not have it beside its concept; allowed are %s", c.Concept.Mechanism, strings.Join(files.BuiltIns(), ", "))
 	}
+	if s.Err() == nil {
+		c.Concept.CheckShared(s, "concept")
+	}
+	for i := range c.Shocks {
+		c.Shocks[i].Check(s, fmt.Sprintf("shocks[%d]", i))
+	}
 	return c, s.Err()
 }

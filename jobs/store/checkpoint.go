@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/optimize"
@@ -219,22 +218,8 @@ func (b *Begun) Unpack() (*files.JobFile, error) {
 	for i := range specs {
 		*specs[i] = b.Specs[i]
 	}
-	if err := tryCases(j); err != nil {
+	if err := j.Recheck(); err != nil {
 		return nil, fmt.Errorf("unpack the job: %w", err)
 	}
 	return j, nil
-}
-
-// tryCases builds the cases of a job that did not come through ReadJob, and what evaluates them. All that this
-// relies on was checked there and here was not, so a panic on the way is the fault of the file.
-func tryCases(j *files.JobFile) (err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			err = fmt.Errorf("no cases can be made of it: %v", p)
-		}
-	}()
-	for _, c := range cases.Cases(j) {
-		c.Problem()
-	}
-	return nil
 }

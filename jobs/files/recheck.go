@@ -1,0 +1,110 @@
+package files
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+
+	"forkfront/kinematics"
+)
+
+// Recheck checks a job that did not come from a file but out of a state: it is written as a file, read again and held
+// to every rule for files. The mechanisms are those that it brought along.
+func (j *JobFile) Recheck() error {
+	if len(j.Mechanisms)+len(j.Start) == 0 {
+		return errors.New("the job names neither mechanisms nor concepts to start from")
+	}
+	asFile := *j
+	asFile.Start = nil
+	asFile.Constraints = slices.Clone(j.Constraints)
+	asFile.Constraints = slices.DeleteFunc(asFile.Constraints, func(c JobConstraint) bool { return c.Default })
+	for _, c := range j.Constraints {
+		if c.Default && !knownMeasure(c.Measure) {
+			return fmt.Errorf("the job limits %q, which is not a measure", c.Measure)
+		}
+	}
+	var again JobFile
+	s, err := reread(&asFile, &again)
+	if err != nil {
+		return err
+	}
+	for i := range again.Mechanisms {
+		again.Mechanisms[i].Spec = j.Mechanisms[i].Spec
+	}
+	again.check(s)
+	if err := s.Err(); err != nil {
+		return err
+	}
+	for i := range j.Start {
+		if err := j.Start[i].recheck(j); err != nil {
+			return fmt.Errorf("%s: %w", item("start", i), err)
+		}
+	}
+	j.checkCaseNames(s)
+	return s.Err()
+}
+
+// reread writes a value as a file and reads it back.
+func reread(from, to any) (*Source, error) {
+	text, err := Encode(from)
+	if err != nil {
+		return nil, err
+	}
+	s, err := OpenUpTo("(job in a state)", bytes.NewReader(text), int64(len(text))+1)
+	if err != nil {
+		return nil, err
+	}
+	s.packed = true
+	s.Decode(to)
+	return s, s.Err()
+}
+
+// recheck makes the concept again that a search starts from, checks it as a file, and compares the bounds about it with
+// those that the job has.
+func (st *JobStart) recheck(j *JobFile) error {
+	c := ConceptFile{
+		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]Point{}, TravelMM: j.TravelMM, SagPct: j.SagPct,
+		BrakingG: j.BrakingG, Attitude: j.Attitude, LeverageBand: j.LeverageBand, AntiDiveBand: j.AntiDiveBand, CoilRatesNPerMM: j.CoilRatesNPerMM,
+		Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic, Package: j.Package, Across: st.Around.Across,
+	}
+	if len(j.Packages) > 0 {
+		c.Package = j.Packages[0]
+	}
+	for _, p := range st.Positions {
+		c.PointsMM[p.Name] = p.At
+	}
+	if st.OwnShock.EyeToEyeMM > 0 {
+		unit := st.OwnShock.Unit(st.Around.ShockCount)
+		unit.EyeToEyeMM = 0 // it follows from the points
+		c.Shock = &unit
+	}
+	var again ConceptFile
+	s, err := reread(&c, &again)
+	if err != nil {
+		return err
+	}
+	again.Spec = st.Around.Spec
+	again.check(s)
+	if err := s.Err(); err != nil {
+		return err
+	}
+	m, _ := kinematics.Compile(again.Spec) // checked above
+	same := JobStart{WithinMM: st.WithinMM, PointsWithinMM: st.PointsWithinMM}
+	same.around(&again, m)
+	if !sameJSON(same.Around, st.Around) || !sameJSON(same.OwnShock, st.OwnShock) || !sameJSON(same.Positions, st.Positions) {
+		return errors.New("its bounds are not those about its concept")
+	}
+	return nil
+}
+
+// sameJSON tells whether two values are the same once packed.
+func sameJSON(a, b any) bool {
+	x, err := json.Marshal(a)
+	if err != nil {
+		return false
+	}
+	y, err := json.Marshal(b)
+	return err == nil && bytes.Equal(x, y)
+}
