@@ -1,6 +1,13 @@
 package jobs
 
-import "forkfront/jobs/process"
+import (
+	"context"
+
+	"forkfront/jobs/process"
+)
 
 // Env is all that comes from outside: arguments, streams, environment.
 type Env = process.Env
+
+// Signals is a context that ends when the process is asked to end.
+func Signals() context.Context { return process.Signals() }

@@ -107,8 +107,8 @@ func (x *extracted) print(env *process.Env, as string) error {
 // and prints the names of the files. Without replace it writes none where one of them is there already and
 // holds something else: a concept may have been changed by hand.
 func (x *extracted) writeAll(env *process.Env, out string, replace bool) error {
-	if about, err := os.Stat(out); err == nil && !about.IsDir() {
-		return process.BadInput(fmt.Errorf("--out %s is a file; expected a folder", out))
+	if err := process.CheckFolder(out); err != nil {
+		return err
 	}
 	files, err := x.files(out)
 	if err != nil {

@@ -29,6 +29,9 @@ func VerbReport(env *process.Env) *cobra.Command {
 }
 
 func report(env *process.Env, dir string, figures bool) error {
+	if err := process.CheckFolder(dir); err != nil {
+		return err
+	}
 	folder, err := results.Reopen(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -38,6 +38,9 @@ func VerbResume(env *process.Env) *cobra.Command {
 }
 
 func resume(ctx context.Context, env *process.Env, dir string, w *run.Work, asBegun bool) error {
+	if err := process.CheckFolder(dir); err != nil {
+		return err
+	}
 	folder, err := results.Reopen(dir)
 	var locked *results.ErrLocked
 	switch {

@@ -65,9 +65,8 @@ func reread(from, to any) (*Source, error) {
 // those that the job has.
 func (st *JobStart) recheck(j *JobFile) error {
 	c := ConceptFile{
-		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]Point{}, TravelMM: j.TravelMM, SagPct: j.SagPct,
-		BrakingG: j.BrakingG, Attitude: j.Attitude, LeverageBand: j.LeverageBand, AntiDiveBand: j.AntiDiveBand, CoilRatesNPerMM: j.CoilRatesNPerMM,
-		Material: j.Materials[0], Structure: j.Structure, Telescopic: j.Telescopic, Package: j.Package, Across: st.Around.Across,
+		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]Point{}, Travel: j.Travel, Ride: j.Ride, Aims: j.Aims,
+		Material: j.Materials[0], Surroundings: j.Surroundings, Across: st.Around.Across, Build: j.Build,
 	}
 	if len(j.Packages) > 0 {
 		c.Package = j.Packages[0]

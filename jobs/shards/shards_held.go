@@ -48,6 +48,9 @@ func filesOfShard(out, shard string) (files []string) {
 // OpenUnsharded opens a folder for a run. Shards there are as much in its way as results: the run would be
 // joined with none of them, and they could not be joined there any more.
 func OpenUnsharded(out string, replace bool) (*results.Folder, error) {
+	if err := process.CheckFolder(out); err != nil {
+		return nil, err
+	}
 	folder, err := results.Open(out, replace)
 	if err != nil {
 		return nil, store.Occupied(err)
@@ -85,6 +88,9 @@ func removeShards(out string, held []string) error {
 // place refuses a folder that shards of the plan cannot be joined in: it holds a run of its own, or what was
 // joined of another plan.
 func (p *Plan) place(out string) error {
+	if err := process.CheckFolder(out); err != nil {
+		return err
+	}
 	done, err := record.Read(filepath.Join(out, results.RunFile))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
