@@ -1,8 +1,9 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // attitude holds what the chassis fixes for every travel: the rear axle in the fork frame and how

@@ -1,8 +1,9 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // Between two samples a linkage may pass through what cannot be driven: a gap in which some links

@@ -1,11 +1,12 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // toggles are the travels at which a girder's blade and upper link stand in line, from the triangle

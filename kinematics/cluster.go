@@ -1,8 +1,9 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // cluster is a group with coordinates, and one worker's memory of its equations. Position is the

@@ -1,10 +1,11 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // outright solves the equilibrium of every moving body at once by elimination: the two components of

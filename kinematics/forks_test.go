@@ -1,10 +1,11 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 const deg = math.Pi / 180

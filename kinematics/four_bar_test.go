@@ -1,9 +1,10 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // fourBar is a crank, coupler and rocker on a ground along +x, set at a crank angle on its open or

@@ -1,9 +1,10 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // lever is a body on one pin at the origin, the textbooks' x along and y ahead.

@@ -1,10 +1,11 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // balanced are random loads on all moving bodies, and a force at the axle along the steering axis

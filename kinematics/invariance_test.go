@@ -1,10 +1,11 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // sweptScaled sweeps a fork whose chassis and coordinates are those of c and layout times scale.

@@ -1,11 +1,12 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // same fails where a number of two motions differs by more than rounding. want tells what the

@@ -1,11 +1,12 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // kind is a mechanism of one way of solution, with coordinates that move through 60 mm; around

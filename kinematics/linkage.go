@@ -1,8 +1,9 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // Drive is how far the driving body has come since top-out: the cosine and sine of its turn, or

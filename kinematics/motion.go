@@ -1,8 +1,9 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // Motion is one solved sweep, and one worker's memory: Sweep reuses its slices.

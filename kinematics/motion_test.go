@@ -1,10 +1,11 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // newton solves all pin equations of a mechanism together, as an independent check of the dyads:

@@ -1,9 +1,10 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // The pins of a four-bar stay at the lengths of its links (they are rigid), whichever body they are

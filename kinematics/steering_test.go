@@ -1,10 +1,11 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"strings"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // wishbone is the kind of that name.

@@ -1,9 +1,10 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // Hoeken's straight-line linkage, Norton, Design of Machinery, table 3-1 (values from memory,

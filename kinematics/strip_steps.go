@@ -1,8 +1,9 @@
 package kinematics
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // The steps of a strip. They compute what linkage.locate and linkage.rates do, in plain numbers and

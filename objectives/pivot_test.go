@@ -1,8 +1,9 @@
 package objectives
 
 import (
-	"forkfront/objectives/structure"
 	"testing"
+
+	"forkfront/objectives/structure"
 )
 
 // A pivot takes rolling bearings where bushes would be heavier, and then only such as bear its load on

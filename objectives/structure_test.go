@@ -1,9 +1,10 @@
 package objectives
 
 import (
-	"forkfront/objectives/structure"
 	"math"
 	"testing"
+
+	"forkfront/objectives/structure"
 )
 
 // Every measure of the structure for the known arm, against the calculation by hand.

@@ -1,11 +1,12 @@
 package optimize
 
 import (
-	"forkfront/optimize/dominance"
-	"forkfront/optimize/spacing"
 	"math"
 	"slices"
 	"sort"
+
+	"forkfront/optimize/dominance"
+	"forkfront/optimize/spacing"
 )
 
 // archive holds the feasible candidates that no other one found dominates, at most one in each

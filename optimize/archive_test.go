@@ -1,9 +1,10 @@
 package optimize
 
 import (
-	"forkfront/optimize/dominance"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/optimize/dominance"
 )
 
 // Both comparisons must be strict orders: never better than itself, never better both ways,

@@ -4,13 +4,14 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
-	"forkfront/optimize/dominance"
-	"forkfront/optimize/spacing"
-	"forkfront/optimize/workers"
 	"math"
 	"runtime"
 	"slices"
 	"time"
+
+	"forkfront/optimize/dominance"
+	"forkfront/optimize/spacing"
+	"forkfront/optimize/workers"
 )
 
 // engine is the state of one search. Everything that decides what comes next is in its

@@ -1,10 +1,11 @@
 package optimize
 
 import (
+	"math"
+
 	"forkfront/optimize/spacing"
 	"forkfront/optimize/volume"
 	"forkfront/optimize/wire"
-	"math"
 )
 
 // frame is the normalisation that hypervolumes of one search share; see Generation.

@@ -2,9 +2,10 @@ package optimize
 
 import (
 	"cmp"
-	"forkfront/optimize/spacing"
 	randv2 "math/rand/v2"
 	"slices"
+
+	"forkfront/optimize/spacing"
 )
 
 // gradientStage decides when gradients are used, and where they start.

@@ -2,8 +2,9 @@ package optimize
 
 import (
 	"cmp"
-	"forkfront/optimize/dominance"
 	"slices"
+
+	"forkfront/optimize/dominance"
 )
 
 // layersOf sorts members into layers: the first holds those no other one is better than, the

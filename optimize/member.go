@@ -1,8 +1,9 @@
 package optimize
 
 import (
-	"forkfront/optimize/dominance"
 	"math"
+
+	"forkfront/optimize/dominance"
 )
 
 // member is a candidate while the search works on it. One that is in a population or in

@@ -1,9 +1,10 @@
 package optimize
 
 import (
+	"math"
+
 	"forkfront/optimize/dominance"
 	"forkfront/optimize/spacing"
-	"math"
 )
 
 // edgesMost is the number of objectives up to which points are taken at crossings. A member that lies on an

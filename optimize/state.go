@@ -5,9 +5,10 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"forkfront/optimize/wire"
 	"math"
 	"time"
+
+	"forkfront/optimize/wire"
 )
 
 // What Search answers when Settings.Resume is not a state that it can go on from.

@@ -1,8 +1,9 @@
 package optimize
 
 import (
-	"forkfront/optimize/volume"
 	"slices"
+
+	"forkfront/optimize/volume"
 )
 
 // survive returns the n members that go on, best layers first. The layer that does not fit

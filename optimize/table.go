@@ -1,9 +1,10 @@
 package optimize
 
 import (
-	"forkfront/optimize/wire"
 	"math"
 	"slices"
+
+	"forkfront/optimize/wire"
 )
 
 // table numbers the members that several lists share, so that after a resume they are

@@ -1,8 +1,9 @@
 package solid
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // PlanarDistanceSquared is the square of the distance in mm² between two segments in the plane, from a0 to a1

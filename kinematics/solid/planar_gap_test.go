@@ -1,10 +1,11 @@
 package solid
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/kinematics/plane"
 )
 
 // flat draws two segments in the plane; every fifth is a spot, every seventh parallel to the other,

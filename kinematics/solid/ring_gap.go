@@ -1,8 +1,9 @@
 package solid
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // Ring is a circle in the mid-plane about the axle: the middle of a tyre's tube. The disc within it

@@ -1,8 +1,9 @@
 package solid
 
 import (
-	"forkfront/kinematics/plane"
 	"math"
+
+	"forkfront/kinematics/plane"
 )
 
 // Spot is a position in the fork frame in three dimensions: mm down the steering axis, ahead of it,

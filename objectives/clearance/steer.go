@@ -1,10 +1,9 @@
 package clearance
 
 import (
-	"forkfront/kinematics/plane"
-
 	"math"
 
+	"forkfront/kinematics/plane"
 	"forkfront/kinematics/solid"
 )
 

@@ -1,8 +1,9 @@
 package structure
 
 import (
-	"forkfront/objectives/structure/frame"
 	"math"
+
+	"forkfront/objectives/structure/frame"
 )
 
 // wheelAxle is the axle that ties both sides at the wheel: steel, 15 mm outside and 9 mm inside

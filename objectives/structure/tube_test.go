@@ -1,10 +1,11 @@
 package structure
 
 import (
-	"forkfront/objectives/fork"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/objectives/fork"
 )
 
 // A round tube 30 × 2: A 175.929189, I 17329.025077, Z 1155.268338 (exact); hollow section 33.7 × 2.6

@@ -1,11 +1,12 @@
 package spacing
 
 import (
-	"forkfront/optimize/wire"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"forkfront/optimize/wire"
 )
 
 // Intercepts scale a front for reference directions: the best value ever seen of each

@@ -1,9 +1,10 @@
 package testbed
 
 import (
-	"forkfront/optimize/volume"
 	"math"
 	"slices"
+
+	"forkfront/optimize/volume"
 )
 
 // curve is the normalised volume of a front in two objectives given as a dense curve of

@@ -2,9 +2,10 @@ package volume
 
 import (
 	"cmp"
-	"forkfront/optimize/spacing"
 	"math"
 	"slices"
+
+	"forkfront/optimize/spacing"
 )
 
 // contributions holds what each of a set of points, two or three columns wide, adds to the

@@ -2,9 +2,10 @@ package volume
 
 import (
 	"container/heap"
-	"forkfront/optimize/spacing"
 	"math"
 	"slices"
+
+	"forkfront/optimize/spacing"
 )
 
 // CutCurve is Cut for two columns: in the order of the first one a point's contribution is a rectangle

@@ -2,8 +2,9 @@ package volume
 
 import (
 	"cmp"
-	"forkfront/optimize/dominance"
 	"slices"
+
+	"forkfront/optimize/dominance"
 )
 
 // Hypervolume returns the exact volume that points, all minimised and as wide as

@@ -1,10 +1,11 @@
 package volume
 
 import (
-	"forkfront/optimize/dominance"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/optimize/dominance"
 )
 
 // byInclusion is the volume by inclusion–exclusion, exact and slow.

@@ -2,8 +2,9 @@ package volume
 
 import (
 	"cmp"
-	"forkfront/optimize/spacing"
 	"slices"
+
+	"forkfront/optimize/spacing"
 )
 
 const (
