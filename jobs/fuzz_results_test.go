@@ -193,8 +193,7 @@ func FuzzResume(f *testing.F) {
 			if int(which)%len(names) == 0 {
 				body = redigested(body)
 			}
-			sum := sha256.Sum256(body)
-			body = append(append([]byte(store.SealLine), sum[:]...), body...)
+			body = store.Sealed(body)
 		}
 		if err := os.WriteFile(filepath.Join(dir, results.CheckpointDir, names[int(which)%len(names)]), body, 0o644); err != nil {
 			t.Fatal(err)

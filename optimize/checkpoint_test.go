@@ -1,17 +1,20 @@
 package optimize_test
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"errors"
 	"math/rand/v2"
 	"reflect"
 	"slices"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
 
 	"forkfront/optimize"
+	"forkfront/optimize/arithmetic"
 	"forkfront/optimize/testbed"
 )
 
@@ -196,7 +199,7 @@ func TestForgedStatesDoNotPanic(t *testing.T) {
 			}
 		}
 		switch err := resume(p, s, seal(forged)); {
-		case errors.Is(err, optimize.ErrStateDamaged), errors.Is(err, optimize.ErrStateForeign):
+		case errors.Is(err, optimize.ErrStateDamaged), errors.Is(err, optimize.ErrStateForeign), errors.As(err, new(*arithmetic.Mismatch)):
 			refused++
 		case err != nil:
 			t.Fatal(err)
@@ -226,6 +229,10 @@ func TestStatesOfOtherSearchesAreRefused(t *testing.T) {
 		if err := resume(c.p, c.s, state); !errors.Is(err, optimize.ErrStateForeign) {
 			t.Errorf("%s: %v", name, err)
 		}
+	}
+	kind := bytes.Replace(state, []byte(arithmetic.Kind()), []byte(strings.Repeat("x", len(arithmetic.Kind()))), 1)
+	if err := resume(p, s, seal(kind)); !errors.As(err, new(*arithmetic.Mismatch)) {
+		t.Errorf("other arithmetic: %v", err)
 	}
 	version := slices.Clone(state)
 	version[len("forkfront search")]++

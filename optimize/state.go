@@ -8,6 +8,7 @@ import (
 	"math"
 	"time"
 
+	"forkfront/optimize/arithmetic"
 	"forkfront/optimize/wire"
 )
 
@@ -20,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 3
+	stateVersion = 4
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
@@ -61,7 +62,7 @@ func identity(p Problem, s *Settings) [sha256.Size]byte {
 
 // state writes the search down as it stands between two generations:
 //
-//	magic, version (8 bytes), identity, body, SHA-256 of all before
+//	magic, version (8 bytes), kind of arithmetic, identity, body, SHA-256 of all before
 //
 // Its size follows from the limits of archive and populations, not from how long the search
 // has run.
@@ -69,6 +70,7 @@ func (e *engine) state() []byte {
 	var w wire.Writer
 	w.Raw([]byte(stateMagic))
 	w.Int(stateVersion)
+	w.Text(arithmetic.Kind())
 	w.Raw(e.identity[:])
 	e.pack(&w)
 	sum := sha256.Sum256(w.Encoded())
@@ -87,6 +89,11 @@ func (e *engine) restore(state []byte) error {
 	u := wire.NewReader(body[len(stateMagic):])
 	if v := u.Word(); v != stateVersion {
 		return fmt.Errorf("optimize: resume: %w: version %d, this program reads %d", ErrStateVersion, v, stateVersion)
+	}
+	if kind := string(u.Bytes()); !u.Failed() {
+		if err := arithmetic.Check("the saved state", kind); err != nil {
+			return fmt.Errorf("optimize: resume: %w", err)
+		}
 	}
 	if !bytes.Equal(u.Raw(sha256.Size), e.identity[:]) {
 		return fmt.Errorf("optimize: resume: %w: variables, objectives, constraints or settings differ", ErrStateForeign)

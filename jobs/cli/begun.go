@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"time"
@@ -8,6 +9,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
+	"forkfront/optimize/arithmetic"
 	"forkfront/results"
 	"forkfront/results/record"
 )
@@ -26,7 +28,10 @@ func finished(dir string) *record.Run {
 func loadBegun(folder *results.Folder) (*store.Begun, *files.JobFile, error) {
 	b := new(store.Begun)
 	saved := store.Checkpoints{Dir: folder.Path(results.CheckpointDir)}
-	if err := store.Unseal(saved.JobPath(), b); err != nil {
+	var other *arithmetic.Mismatch
+	if err := store.Unseal(saved.JobPath(), b); errors.As(err, &other) {
+		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: %w", folder.Dir, err))
+	} else if err != nil {
 		return nil, nil, process.BadInput(fmt.Errorf("%s cannot be resumed: %w; start again with run --replace", folder.Dir, err))
 	}
 	job, err := b.Unpack()

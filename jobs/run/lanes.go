@@ -11,10 +11,12 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"forkfront/jobs/cases"
+	"forkfront/jobs/process"
 	"forkfront/jobs/progress"
 	"forkfront/jobs/store"
 	"forkfront/jobs/tables"
 	"forkfront/optimize"
+	"forkfront/optimize/arithmetic"
 	"forkfront/results/record"
 )
 
@@ -38,6 +40,9 @@ func (r *Runner) SearchAll(ctx context.Context, listed []*cases.Case, which []in
 			break
 		}
 		d, trouble := r.Saved.LoadCase(i)
+		if err := mixed(trouble); err != nil {
+			return errors.Join(err, group.Wait())
+		}
 		if d != nil && r.Job.Keep == tables.KeepAll {
 			if trouble = store.ReadJournal(r.Saved.JournalPath(i), listed[i], d.Result.Candidates, store.Skip); trouble != nil {
 				d = nil
@@ -58,9 +63,22 @@ func (r *Runner) SearchAll(ctx context.Context, listed []*cases.Case, which []in
 	return ctx.Err()
 }
 
+// mixed is bad input where a file was computed with other arithmetic than this program's: to search its case
+// again, as for a damaged one, would throw work away that another build can go on with.
+func mixed(trouble error) error {
+	var m *arithmetic.Mismatch
+	if errors.As(trouble, &m) {
+		return process.BadInput(m)
+	}
+	return nil
+}
+
 // one searches case i of the job from where it was left, and keeps what it came to.
 func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress) error {
 	left, trouble := r.Saved.LoadState(i)
+	if err := mixed(trouble); err != nil {
+		return err
+	}
 	r.Log.Trouble(trouble)
 	d, err := r.search(ctx, c, i, p, left)
 	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign) || errors.Is(err, store.ErrJournal)) {

@@ -15,6 +15,7 @@ import (
 	"forkfront/jobs/store"
 	"forkfront/jobs/tables"
 	"forkfront/jobs/words"
+	"forkfront/optimize/arithmetic"
 	"forkfront/results"
 	"forkfront/results/record"
 )
@@ -100,7 +101,10 @@ func (p *Plan) missing(env *process.Env, job *files.JobFile, out string) (missin
 		if err := p.own(out, shard); err != nil {
 			return nil, err
 		}
-		if why := p.trouble(cases, out, shard); why != nil {
+		var other *arithmetic.Mismatch
+		if why := p.trouble(cases, out, shard); errors.As(why, &other) {
+			return nil, process.BadInput(fmt.Errorf("shard %d: %w", shard, why))
+		} else if why != nil {
 			missing = append(missing, shard)
 			fmt.Fprintf(env.Err, "shard %d: %v\n", shard, why)
 		}

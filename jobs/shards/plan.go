@@ -15,6 +15,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
+	"forkfront/optimize/arithmetic"
 )
 
 // Plan fixes how a job is spread over the tasks of an array engine. It never changes once written,
@@ -22,6 +23,7 @@ import (
 type Plan struct {
 	Format      int             `json:"forkfront_plan"` // version of this file
 	Digest      string          `json:"digest"`         // SHA-256 of the plan with this field empty
+	Arithmetic  string          `json:"arithmetic"`     // of the program that made it, and so of every shard
 	JobDigest   string          `json:"job_digest"`
 	JobSHA256   string          `json:"job_sha256"` // of the job's file, as run has it
 	Shards      int             `json:"shards"`
@@ -33,11 +35,11 @@ type Plan struct {
 	Specs       json.RawMessage `json:"mechanisms"`
 }
 
-const planFormat = 2
+const planFormat = 3
 
 // NewPlan spreads the cases of a job over so many shards.
 func NewPlan(j *files.JobFile, b *store.Begun, shards, base int, program string) (*Plan, error) {
-	p := &Plan{Format: planFormat, JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
+	p := &Plan{Format: planFormat, Arithmetic: arithmetic.Kind(), JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
 	for _, c := range cases.Cases(j) {
 		p.Cases = append(p.Cases, c.Name)
 	}
@@ -124,5 +126,5 @@ func (p *Plan) sound(name string) error {
 	case p.Shards < 1 || p.Shards > len(p.Cases):
 		return fmt.Errorf("%s: %d shards of %d cases", name, p.Shards, len(p.Cases))
 	}
-	return nil
+	return arithmetic.Check(name, p.Arithmetic)
 }

@@ -6,17 +6,31 @@ import (
 	"encoding/gob"
 	"errors"
 	"fmt"
+	"forkfront/optimize/arithmetic"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/google/renameio/v2"
 )
 
-// A sealed file is a line that names the format and its version, the SHA-256 of what follows, and
-// a gob: it keeps the bits of a float and infinities. It is replaced whole or not at all, and a
-// byte that is not what was written is noticed before anything is decoded.
-const SealLine = "forkfront checkpoint 1\n"
+// A sealed file is a line that names the format, its version and the arithmetic that the contents were
+// computed with, the SHA-256 of that line and of what follows, and a gob: it keeps the bits of a float and
+// infinities. It is replaced whole or not at all, and a byte that is not what was written is noticed before
+// anything is decoded.
+var SealLine = sealFormat + arithmetic.Kind() + "\n"
+
+const (
+	sealName   = "forkfront checkpoint "
+	sealFormat = sealName + "2, "
+)
+
+// sealOf is the line and the checksum that stand before a body.
+func sealOf(line string, body []byte) []byte {
+	sum := sha256.Sum256(append([]byte(line), body...))
+	return append([]byte(line), sum[:]...)
+}
 
 // errDamaged says that a sealed file is not what was written; errSealVersion that another version
 // of the program wrote it.
@@ -25,38 +39,42 @@ var (
 	errSealVersion = errors.New("written by another version of forkfront")
 )
 
+// Sealed is a body with its seal before it.
+func Sealed(body []byte) []byte { return append(sealOf(SealLine, body), body...) }
+
 // Seal writes v to a file, through a temporary one in the same folder, synced to the disk.
 func Seal(path string, v any) error {
 	var body bytes.Buffer
 	if err := gob.NewEncoder(&body).Encode(v); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
-	sum := sha256.Sum256(body.Bytes())
-	text := append(append([]byte(SealLine), sum[:]...), body.Bytes()...)
-	if err := renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
+	if err := renameio.WriteFile(path, Sealed(body.Bytes()), 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	return nil
 }
 
-// Unseal reads what seal wrote. The error wraps fs.ErrNotExist, errDamaged or errSealVersion.
+// Unseal reads what Seal wrote. The error wraps fs.ErrNotExist, errDamaged, errSealVersion or an
+// *arithmetic.Mismatch.
 func Unseal(path string, v any) error {
 	text, err := os.ReadFile(path)
 	if err != nil {
 		return err
 	}
-	head := len(SealLine) + sha256.Size
-	switch {
-	case len(text) < head:
-		return fmt.Errorf("%s is %w", path, errDamaged)
-	case string(text[:len(SealLine)]) != SealLine:
-		if bytes.HasPrefix(text, []byte("forkfront checkpoint ")) {
-			return fmt.Errorf("%s was %w", path, errSealVersion)
-		}
+	if !bytes.HasPrefix(text, []byte(sealName)) {
 		return fmt.Errorf("%s is %w", path, errDamaged)
 	}
-	if sum := sha256.Sum256(text[head:]); !bytes.Equal(sum[:], text[len(SealLine):head]) {
+	end := bytes.IndexByte(text, '\n') + 1
+	line, head := string(text[:end]), end+sha256.Size
+	kind, current := strings.CutPrefix(line, sealFormat)
+	switch {
+	case !current && end > 0:
+		return fmt.Errorf("%s was %w", path, errSealVersion)
+	case end == 0 || len(text) < head || !bytes.HasPrefix(text, sealOf(line, text[head:])):
 		return fmt.Errorf("%s is %w", path, errDamaged)
+	}
+	if err := arithmetic.Check(path, strings.TrimSuffix(kind, "\n")); err != nil {
+		return err
 	}
 	if err := gob.NewDecoder(bytes.NewReader(text[head:])).Decode(v); err != nil {
 		return fmt.Errorf("%s is %w: %w", path, errDamaged, err)

@@ -18,6 +18,7 @@ import (
 
 	"github.com/google/renameio/v2"
 
+	"forkfront/optimize/arithmetic"
 	"forkfront/results/display"
 	"forkfront/results/table"
 )
@@ -29,7 +30,8 @@ type Run struct {
 	Revision      string            `json:"revision,omitempty"` // of the source, "+" behind it for changes not committed
 	GoVersion     string            `json:"go_version"`
 	Platform      string            `json:"platform"`
-	Modules       map[string]string `json:"modules"` // module path → version
+	Arithmetic    string            `json:"arithmetic,omitempty"` // see package arithmetic; runs of one kind can be continued and joined
+	Modules       map[string]string `json:"modules"`              // module path → version
 	SchemaVersion int               `json:"schema_version"`
 	JobSHA256     string            `json:"job_sha256"`
 	JobName       string            `json:"job_name,omitempty"`
@@ -107,7 +109,7 @@ type Exit struct {
 func New(now time.Time) Run {
 	r := Run{
 		Program: "forkfront", Version: "unknown", GoVersion: runtime.Version(),
-		Platform: runtime.GOOS + "/" + runtime.GOARCH, Modules: map[string]string{},
+		Platform: runtime.GOOS + "/" + runtime.GOARCH, Arithmetic: arithmetic.Kind(), Modules: map[string]string{},
 		SchemaVersion: table.SchemaVersion, Started: now.UTC(), Caution: display.Caution,
 	}
 	if host, err := os.Hostname(); err == nil {
