@@ -6,13 +6,14 @@ import (
 	"encoding/gob"
 	"errors"
 	"fmt"
-	"forkfront/optimize/arithmetic"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/google/renameio/v2"
+
+	"forkfront/optimize/arithmetic"
 )
 
 // A sealed file is a line that names the format, its version and the arithmetic that the contents were
