@@ -116,10 +116,10 @@ func (c *Case) Wants(j *files.JobFile) {
 func (c *Case) place(point int, name string, b files.Bounds) {
 	c.Fixed[point] = kinematics.Vec[float64]{Along: b.Along.Low, Ahead: b.Ahead.Low}
 	if !b.Along.Fixed() {
-		c.Free = append(c.Free, Free{optimize.Variable{Name: name + "_along_mm", Low: b.Along.Low, High: b.Along.High}, FreeAlong, point})
+		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnAlong(name), Low: b.Along.Low, High: b.Along.High}, FreeAlong, point})
 	}
 	if !b.Ahead.Fixed() {
-		c.Free = append(c.Free, Free{optimize.Variable{Name: name + "_ahead_mm", Low: b.Ahead.Low, High: b.Ahead.High}, FreeAhead, point})
+		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnAhead(name), Low: b.Ahead.Low, High: b.Ahead.High}, FreeAhead, point})
 	}
 }
 
@@ -130,7 +130,7 @@ func (c *Case) shocks(sizes []files.JobShock, jm *files.JobMechanism) {
 	}
 	if jm.ShockAngleRad != nil {
 		r := *jm.ShockAngleRad
-		c.Free = append(c.Free, Free{optimize.Variable{Name: "shock_angle_rad", Low: r.Low, High: r.High}, FreeShockAngle, -1})
+		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnShockAngle, Low: r.Low, High: r.High}, FreeShockAngle, -1})
 	}
 	if len(sizes) > 1 {
 		c.Free = append(c.Free, Free{optimize.Variable{Name: "shock", High: float64(len(sizes) - 1), Levels: len(sizes), Categorical: true}, FreeShock, -1})
@@ -143,7 +143,7 @@ func (c *Case) materials(all []files.Material) {
 		c.Materials = append(c.Materials, *all[i].Model())
 	}
 	if len(all) > 1 {
-		c.Free = append(c.Free, Free{optimize.Variable{Name: "material", High: float64(len(all) - 1), Levels: len(all), Categorical: true}, FreeMaterial, -1})
+		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnMaterial, High: float64(len(all) - 1), Levels: len(all), Categorical: true}, FreeMaterial, -1})
 	}
 }
 

@@ -40,6 +40,8 @@ func Design(c *files.ConceptFile, s *files.Source, notes io.Writer) (*objectives
 	return DesignOf(c, files.Compile(c.Spec), Conditions(c), s, notes)
 }
 
+// DesignOf is Design for a mechanism and conditions that many concepts share. The error is Faults, with what does not
+// fit the shock.
 func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objectives.Conditions, s *files.Source, notes io.Writer) (*objectives.Design, error) {
 	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
 	d.Across, d.Material = c.Across.Model(m), c.Material.Model()

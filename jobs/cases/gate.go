@@ -3,6 +3,7 @@ package cases
 // gate lets so many evaluations run at once, over all cases at work.
 type gate chan struct{}
 
+// NewGate lets n evaluations run at once.
 func NewGate(n int) gate { return make(gate, n) }
 
 func (g gate) enter() {

@@ -84,6 +84,7 @@ type problem struct {
 // Problem gives the case to a search.
 func (c *Case) Problem() optimize.Differentiable { return c.Worker() }
 
+// Worker is the case as a problem with memory of its own, for one goroutine.
 func (c *Case) Worker() *problem {
 	p := &problem{
 		c: c, scorer: objectives.NewScorer(c.Conditions),

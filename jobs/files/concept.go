@@ -3,7 +3,6 @@ package files
 import (
 	"io"
 	"math"
-	"path/filepath"
 	"slices"
 
 	"forkfront/kinematics"
@@ -141,14 +140,6 @@ func (c *ConceptFile) Points() map[string]kinematics.Point {
 		points[name] = kinematics.Point{Along: p[0], Ahead: p[1]}
 	}
 	return points
-}
-
-// folder is where the paths in a file start: its own folder, for standard input the working folder.
-func folder(file string) string {
-	if file == "-" {
-		return "."
-	}
-	return filepath.Dir(file)
 }
 
 // StrokeShare is the stroke of a shock that states none, as a part of its eye-to-eye length.

@@ -20,6 +20,7 @@ func (l *JobConstraint) Words() string {
 	return fmt.Sprintf("%.4g to %.4g%s", *l.Min, *l.Max, unit)
 }
 
+// UnitOf is the unit of a measure behind a blank, as it follows a number; empty for a ratio.
 func UnitOf(m *objectives.Measure) string {
 	if m.Unit == "" {
 		return ""

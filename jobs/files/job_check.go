@@ -82,21 +82,6 @@ func (j *JobFile) checkNames(s *Source) {
 	twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
 }
 
-func twice(s *Source, list, key string, n int, value func(int) any) {
-	seen := map[any]int{}
-	for i := range n {
-		v := value(i)
-		first, again := seen[v]
-		if !again {
-			seen[v] = i
-		} else if path := join(item(list, i), key); key == "" {
-			s.At(item(list, i), "%v; already listed as %s", v, item(list, first))
-		} else if s.Has(path) || list == "bikes" {
-			s.At(path, "%q; already used by %s, and each needs its own", v, item(list, first))
-		}
-	}
-}
-
 // check holds the bounds given against the points that the mechanism has.
 func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	m := s.mechanismOf(path, jm.Mechanism, &jm.Spec)

@@ -37,6 +37,7 @@ func (m *Material) read(s *Source, path string, n *yaml.Node) {
 	*m = Material{known.Name, known.YoungMPa / 1000, known.DensityKGM3, known.YieldMPa}
 }
 
+// Model is the material in the units of the model: Young's modulus in MPa.
 func (m *Material) Model() *fork.Material {
 	return &fork.Material{Name: m.Name, YoungMPa: m.YoungGPa * 1000, DensityKGM3: m.DensityKGM3, YieldMPa: m.YieldMPa}
 }

@@ -177,8 +177,6 @@ func (s *Source) mechanismOf(path, name string, spec *kinematics.MechanismSpec) 
 	return m
 }
 
-func item(path string, i int) string { return fmt.Sprintf("%s[%d]", path, i) }
-
 // Compile gives a mechanism that was compiled before, when it was read.
 func Compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(spec)

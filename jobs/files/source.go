@@ -103,6 +103,8 @@ func (s *Source) Err() error {
 // text is a fault of the source.
 func open(file string, r io.Reader) (*Source, error) { return OpenUpTo(file, r, MaxFileBytes) }
 
+// OpenUpTo reads and parses one document of at most so many bytes. Only a failing reader is an error; what is wrong
+// with the text, its length included, is a fault of the source.
 func OpenUpTo(file string, r io.Reader, most int64) (*Source, error) {
 	s := &Source{File: file, at: map[string]*yaml.Node{}, keys: map[string][]string{}}
 	text, err := io.ReadAll(io.LimitReader(r, most+1))
@@ -199,13 +201,6 @@ func (s *Source) indexKeys(path string, n *yaml.Node, depth int) {
 		s.keys[path] = append(s.keys[path], key.Value)
 		s.index(child, n.Content[i+1], depth+1)
 	}
-}
-
-func join(path, key string) string {
-	if path == "" {
-		return key
-	}
-	return path + "." + key
 }
 
 // InputOr is bad input when err is faults of a file, and something outside otherwise.

@@ -119,7 +119,7 @@ func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 	c.PointsMM = maps.Clone(c.PointsMM)
 	for _, b := range s.commonOf(shared).points {
 		at := c.PointsMM[b]
-		if err := errors.Join(s.number(&at[0], b+"_along_mm", row, -files.Largest), s.number(&at[1], b+"_ahead_mm", row, -files.Largest)); err != nil {
+		if err := errors.Join(s.number(&at[0], cases.ColumnAlong(b), row, -files.Largest), s.number(&at[1], cases.ColumnAhead(b), row, -files.Largest)); err != nil {
 			return nil, err
 		}
 		c.PointsMM[b] = at
@@ -127,17 +127,17 @@ func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 	if c.Shock != nil {
 		shock := *c.Shock
 		for i := range shared.Shocks {
-			if k := &shared.Shocks[i]; k.Name == s.name("shock_size", row) {
+			if k := &shared.Shocks[i]; k.Name == s.name(cases.ColumnShock, row) {
 				shock = k.Unit(shock.Count)
 			}
 		}
-		if err := errors.Join(s.number(&shock.EyeToEyeMM, "shock_eye_to_eye_mm", row, 0), s.number(&shock.StrokeMM, "shock_stroke_mm", row, 0)); err != nil {
+		if err := errors.Join(s.number(&shock.EyeToEyeMM, cases.ColumnShockLength, row, 0), s.number(&shock.StrokeMM, cases.ColumnShockStroke, row, 0)); err != nil {
 			return nil, err
 		}
 		c.Shock = &shock
 	}
 	for _, m := range shared.Materials {
-		if m.Name == s.name("material", row) {
+		if m.Name == s.name(cases.ColumnMaterial, row) {
 			c.Material = m
 		}
 	}

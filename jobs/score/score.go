@@ -101,6 +101,7 @@ func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*S
 	return out, score
 }
 
+// WriteJSON writes everything known of the fork as indented JSON. The error is that of the writer.
 func (s *Scored) WriteJSON(w io.Writer) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")

@@ -68,8 +68,8 @@ var bikeFront = frontField{
 
 // chosen is what a candidate has chosen by name.
 var chosen = []frontField{
-	text("shock_size", "selected shock", func(r *frontRow) string { return r.c.ShockOf(r.candidate.X).Name }),
-	text("material", "material of the tubes", func(r *frontRow) string { return r.c.MaterialOf(r.candidate.X).Name }),
+	text(cases.ColumnShock, "selected shock", func(r *frontRow) string { return r.c.ShockOf(r.candidate.X).Name }),
+	text(cases.ColumnMaterial, "material of the tubes", func(r *frontRow) string { return r.c.MaterialOf(r.candidate.X).Name }),
 }
 
 // frontFields are all columns: identity, variables of any case, measures, objectives, constraints.

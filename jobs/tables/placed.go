@@ -18,13 +18,17 @@ func placedFields(all []store.Found) []frontField {
 	var fields []frontField
 	for _, eye := range []string{kinematics.PointShockLower, kinematics.PointShockUpper} {
 		if slices.ContainsFunc(all, func(f store.Found) bool { return places(f.Case, eye) }) {
-			fields = append(fields, eyeField(eye, "along"), eyeField(eye, "ahead"))
+			fields = append(
+				fields,
+				eyeField(eye, cases.ColumnAlong(eye), func(at kinematics.Vec[float64]) float64 { return at.Along }),
+				eyeField(eye, cases.ColumnAhead(eye), func(at kinematics.Vec[float64]) float64 { return at.Ahead }),
+			)
 		}
 	}
 	return append(
 		fields,
-		shockField("shock_eye_to_eye_mm", "eye-to-eye length of the selected shock at top-out", func(k cases.ShockSize) float64 { return k.EyeToEyeMM }),
-		shockField("shock_stroke_mm", "stroke of the selected shock", func(k cases.ShockSize) float64 { return k.StrokeMM }),
+		shockField(cases.ColumnShockLength, "eye-to-eye length of the selected shock at top-out", func(k cases.ShockSize) float64 { return k.EyeToEyeMM }),
+		shockField(cases.ColumnShockStroke, "stroke of the selected shock", func(k cases.ShockSize) float64 { return k.StrokeMM }),
 		text("status", "complete: every measure has a value, except those of the other kind of spring; partial: reason says which have none", statusOf),
 		frontField{table.Column{Name: "reason", Doc: "measures without a value, each with the reason; NULL if status is complete", Kind: table.Text, Optional: true}, setReason},
 	)
@@ -40,9 +44,9 @@ func places(c *cases.Case, eye string) bool {
 }
 
 // eyeField is an eye's variable, or NULL, for a case in which that eye is no matter of an angle.
-func eyeField(eye, axis string) frontField {
+func eyeField(eye, name string, of func(kinematics.Vec[float64]) float64) frontField {
 	column := table.Column{
-		Name: eye + "_" + axis + "_mm", Unit: "mm", Kind: table.Float, Optional: true,
+		Name: name, Unit: "mm", Kind: table.Float, Optional: true,
 		Doc: "position of the shock's " + strings.TrimPrefix(eye, "shock_") + " eye at top-out, from its angle", Source: "placed",
 	}
 	variable := variableField(column.Name)
@@ -53,12 +57,7 @@ func eyeField(eye, axis string) frontField {
 		}
 		var d objectives.Design
 		r.c.Design(&d, r.candidate.X)
-		at := d.Layout[r.c.Mechanism.Point(eye)]
-		if axis == "along" {
-			w.Float(col, at.Along)
-		} else {
-			w.Float(col, at.Ahead)
-		}
+		w.Float(col, of(d.Layout[r.c.Mechanism.Point(eye)]))
 	}}
 }
 

@@ -6,8 +6,10 @@ import (
 	"strings"
 )
 
+// Counted is a number with what it counts, whose plural takes an s: "1 case", "3 cases".
 func Counted(n int, what string) string { return Plural(n, what, what+"s") }
 
+// Plural is a number with what it counts, for other plurals: "1 body", "2 bodies".
 func Plural(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
