@@ -17,7 +17,7 @@ import (
 )
 
 // WriteReport makes report.html of the folder's tables and, where there is one, run.json: one page
-// that needs no network. With forks it shows the candidates in motion, worked out on so many processors; forks
+// that needs no network. With forks it shows the candidates in motion, computed on the given number of processors; forks
 // may be nil.
 func (f *Folder) WriteReport(forks sideview.ForkOf, processors int) error {
 	text, err := f.report(forks, processors)

@@ -14,7 +14,7 @@ import (
 	"forkfront/results/record"
 )
 
-// finished is the record of a run that is done; nil where there is something to go on with.
+// finished is the record of a finished run; nil if there is something to resume.
 func finished(dir string) *record.Run {
 	done, err := record.Read(filepath.Join(dir, results.RunFile))
 	saved := store.Checkpoints{Dir: filepath.Join(dir, results.CheckpointDir)}

@@ -57,8 +57,8 @@ func describe(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 // listed is how many cases are told of one by one.
 const listed = 20
 
-// tellCases lists cases, with how the mechanism moves at the first that has it. Of what comes after so many,
-// only what is not told of yet is listed.
+// tellCases lists cases, with how each mechanism moves at the first case that has it. Past the first few, a case is
+// listed only if it has something to tell that none before it had.
 func tellCases(j *files.JobFile, w io.Writer, cases []*cases.Case) {
 	told := map[string]bool{"": true}
 	more, last := 0, ""

@@ -97,7 +97,7 @@ func unchanged(b *store.Begun, env *process.Env) error {
 	}
 	job, _, err := files.Job(env, []string{b.Name})
 	if err != nil {
-		return nil // gone or broken since: the run goes on with what it began with
+		return nil // missing or invalid by now: the run continues with what it began with
 	}
 	now, err := store.Pack(job, b.Name, "", 0, time.Time{})
 	if err != nil {

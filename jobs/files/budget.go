@@ -16,7 +16,7 @@ func (b *Budget) CaseEvaluations(cases int) int {
 	return n
 }
 
-// CaseWall is how long a case may take, so many of them running side by side; 0: no limit.
+// CaseWall is how long one of the given number of cases may take when lanes of them run side by side; 0: no limit.
 func (b *Budget) CaseWall(cases, lanes int) time.Duration {
 	var d time.Duration
 	if b.MaxWall != nil {

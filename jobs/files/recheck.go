@@ -18,8 +18,7 @@ func (j *JobFile) Recheck() error {
 	}
 	asFile := *j
 	asFile.Start = nil
-	asFile.Constraints = slices.Clone(j.Constraints)
-	asFile.Constraints = slices.DeleteFunc(asFile.Constraints, func(c JobConstraint) bool { return c.Default })
+	asFile.Constraints = slices.DeleteFunc(slices.Clone(j.Constraints), func(c JobConstraint) bool { return c.Default })
 	for _, c := range j.Constraints {
 		if c.Default && !knownMeasure(c.Measure) {
 			return fmt.Errorf("the job limits %q, which is not a measure", c.Measure)
@@ -29,6 +28,9 @@ func (j *JobFile) Recheck() error {
 	s, err := reread(&asFile, &again)
 	if err != nil {
 		return err
+	}
+	if !sameJSON(&again, &asFile) {
+		return errors.New("the job lacks values that a file would have been given by default")
 	}
 	for i := range again.Mechanisms {
 		again.Mechanisms[i].Spec = j.Mechanisms[i].Spec

@@ -103,7 +103,7 @@ func (s *Source) Err() error {
 // text is a fault of the source.
 func open(file string, r io.Reader) (*Source, error) { return OpenUpTo(file, r, MaxFileBytes) }
 
-// OpenUpTo reads and parses one document of at most so many bytes. Only a failing reader is an error; what is wrong
+// OpenUpTo reads and parses one document of at most the given number of bytes. Only a failing reader is an error; what is wrong
 // with the text, its length included, is a fault of the source.
 func OpenUpTo(file string, r io.Reader, most int64) (*Source, error) {
 	s := &Source{File: file, at: map[string]*yaml.Node{}, keys: map[string][]string{}}

@@ -202,7 +202,7 @@ func (s *Reader) Fork(row int) (*sideview.Fork, error) {
 	return &sideview.Fork{ID: c.Concept, Case: shared.Name, Bike: c.Bike.Name, Conditions: k.conditions, Design: *d}, nil
 }
 
-// WriteReport makes the report of what the folder holds, with every candidate in motion, on so many processors.
+// WriteReport makes the report of what the folder holds, with every candidate in motion, on the given number of processors.
 func WriteReport(folder *results.Folder, processors int) error {
 	s, err := Open(folder.Dir)
 	if err != nil {

@@ -23,12 +23,7 @@ import (
 // Merge joins all shards case by case. It may be run as often as one likes: the same shards give
 // the same files.
 func Merge(env *process.Env, planName, out string) error {
-	in, err := env.Input(planName)
-	if err != nil {
-		return err
-	}
-	defer in.Close()
-	p, job, err := ReadPlan(planName, in)
+	p, job, err := openPlan(env, planName)
 	if err != nil {
 		return err
 	}

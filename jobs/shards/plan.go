@@ -82,6 +82,16 @@ func (p *Plan) Write(path string) error {
 // maxPlanBytes bounds what is read of a plan.
 const maxPlanBytes = 64 << 20
 
+// openPlan reads a named plan, or standard input for "-".
+func openPlan(env *process.Env, name string) (*Plan, *files.JobFile, error) {
+	in, err := env.Input(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer in.Close()
+	return ReadPlan(name, in)
+}
+
 // ReadPlan reads a plan and the job in it, and checks that neither was changed.
 func ReadPlan(name string, in io.Reader) (*Plan, *files.JobFile, error) {
 	text, err := io.ReadAll(io.LimitReader(in, maxPlanBytes+1))

@@ -48,12 +48,7 @@ type shardRunner struct {
 
 // RunShard searches the cases of one shard and publishes them below out.
 func RunShard(ctx context.Context, env *process.Env, planName, named, out string, w *run.Work) error {
-	in, err := env.Input(planName)
-	if err != nil {
-		return err
-	}
-	defer in.Close()
-	p, job, err := ReadPlan(planName, in)
+	p, job, err := openPlan(env, planName)
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ import (
 // and little to hold.
 const atOnce = 128
 
-// eachScored scores every candidate again, on so many processors, and gives them on in their order; with more
+// eachScored scores every candidate again on the given number of processors, and passes them on in their order; with more
 // than one, some are scored while those before are given on. A row is overwritten by a later one.
 func eachScored(all []store.Found, sv *Summary, processors int, do func(*frontRow) error) error {
 	free, ready := make(chan []frontRow, 2), make(chan []frontRow)

@@ -39,7 +39,7 @@ type packedBody struct {
 	Ground bool     `json:"ground"`
 }
 
-// motions moves every candidate, on so many processors. Its bytes are tracks one after the other: the page's
+// motions moves every candidate, on the given number of processors. Its bytes are tracks one after the other: the page's
 // curves, then along and ahead of each point, then what parts.go adds.
 func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]byte, error) {
 	leads := map[int]bool{} // the first row of each case, which tells what all of it share

@@ -31,13 +31,17 @@ const sealMark = keySeal + "\x18\x40"
 // takes some 300 MB.
 const maxFooterBytes = 1 << 29
 
+// sealOf returns where the seal of a file stands, and what it has to be.
+func sealOf(f *os.File) (at int64, sum string, err error) {
+	if at, err = findSeal(f); err == nil {
+		sum, err = sumWithoutSeal(f, at)
+	}
+	return at, sum, err
+}
+
 // seal puts the seal into a finished file.
 func seal(f *os.File) error {
-	at, err := findSeal(f)
-	if err != nil {
-		return err
-	}
-	sum, err := sumWithoutSeal(f, at)
+	at, sum, err := sealOf(f)
 	if err != nil {
 		return err
 	}
@@ -47,11 +51,7 @@ func seal(f *os.File) error {
 
 // checkSeal says whether a file is, to the last bit, the one that was sealed.
 func checkSeal(f *os.File) error {
-	at, err := findSeal(f)
-	if err != nil {
-		return err
-	}
-	sum, err := sumWithoutSeal(f, at)
+	at, sum, err := sealOf(f)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,2 @@
+// Package spacing spreads points evenly: their scales and distances, thinning by distance, reference directions.
+package spacing
