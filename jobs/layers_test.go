@@ -124,6 +124,111 @@ func TestThePackagesAreAsDrawn(t *testing.T) {
 	}
 }
 
+// drawnLayers are the drawings of layers in a page: for each top-level folder the packages of each line.
+func drawnLayers(page string) map[string][][]string {
+	all := map[string][][]string{}
+	for _, drawing := range regexp.MustCompile("<!-- layers of (\\w+) -->\n```\n((?s:.*?))```").FindAllStringSubmatch(page, -1) {
+		for _, line := range strings.Split(strings.TrimSpace(drawing[2]), "\n") {
+			names, _, _ := strings.Cut(line, "  ") // what follows says what they are
+			all[drawing[1]] = append(all[drawing[1]], strings.Split(names, ", "))
+		}
+	}
+	return all
+}
+
+// against lists what a drawing of the layers below a folder gets wrong: packages that it lacks or has without
+// reason, and imports that do not point down.
+func against(lines [][]string, top string, imports map[string][]string) (faults []string) {
+	layer := map[string]int{}
+	for i, names := range lines {
+		for _, name := range names {
+			found := top
+			for folder := range imports {
+				if folder != top && strings.HasPrefix(folder, top+"/") && strings.HasSuffix(folder, "/"+name) {
+					found = folder
+				}
+			}
+			if found == top && name != top {
+				faults = append(faults, fmt.Sprintf("%s has no package %s", top, name))
+				continue
+			}
+			layer[found] = i
+		}
+	}
+	for folder, uses := range imports {
+		if folder != top && !strings.HasPrefix(folder, top+"/") {
+			continue
+		}
+		at, drawn := layer[folder]
+		if !drawn {
+			faults = append(faults, folder+" is not drawn")
+		}
+		for _, below := range uses {
+			if under, ok := layer[below]; ok && under <= at {
+				faults = append(faults, fmt.Sprintf("%s imports %s, which is not drawn below it", folder, below))
+			}
+		}
+	}
+	slices.Sort(faults)
+	return faults
+}
+
+// In the drawings of layers in DEVELOPERS.md, imports point down only.
+func TestLayersAreAsDrawn(t *testing.T) {
+	text, err := os.ReadFile("../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	tr, imports := readTree(t, os.DirFS("..")), map[string][]string{}
+	inner := map[string]bool{} // top-level folders that have rooms
+	for folder := range tr.parts {
+		imports[folder] = tr.importsOf(folder)
+		if top, _, below := strings.Cut(folder, "/"); below {
+			inner[top] = true
+		}
+	}
+	drawn := drawnLayers(string(text))
+	for top := range inner {
+		if drawn[top] == nil {
+			t.Errorf("the layers of %s are not drawn", top)
+		}
+		for _, fault := range against(drawn[top], top, imports) {
+			t.Error(fault)
+		}
+	}
+	imports = map[string][]string{"a": {"a/b"}, "a/b": {"a/c"}, "a/c": nil}
+	if faults := against([][]string{{"a"}, {"b"}, {"c"}}, "a", imports); len(faults) > 0 {
+		t.Error(faults)
+	}
+	for name, wrong := range map[string][][]string{
+		"an arrow that points up":  {{"a"}, {"c"}, {"b"}},
+		"one within a line":        {{"a"}, {"b", "c"}},
+		"a package that is absent": {{"a"}, {"b"}},
+		"one too many":             {{"a"}, {"b"}, {"c"}, {"d"}},
+	} {
+		if len(against(wrong, "a", imports)) == 0 {
+			t.Errorf("%s passed", name)
+		}
+	}
+}
+
+// Files and folders that DEVELOPERS.md names are there.
+func TestNamedFilesExist(t *testing.T) {
+	text, err := os.ReadFile("../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := regexp.MustCompile("`((?:jobs|objectives|constraints|kinematics|optimize|results)/[\\w/.-]+)`").FindAllStringSubmatch(string(text), -1)
+	if len(named) < 30 {
+		t.Fatalf("only %d files named", len(named))
+	}
+	for _, n := range named {
+		if _, err := os.Stat("../" + n[1]); err != nil {
+			t.Errorf("DEVELOPERS.md names %s: %v", n[1], err)
+		}
+	}
+}
+
 // A package above another may not be imported by it, and a circle is seen.
 func TestLayersAreOrdered(t *testing.T) {
 	imports := map[string][]string{"low": nil, "high": {"low", "middle"}, "middle": {"low"}, "aside": {"low"}}
