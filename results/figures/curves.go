@@ -10,15 +10,16 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/objectives/ride"
+	"forkfront/results/display"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
 
 // curvesFigure draws trail, leverage, anti-dive and wheel force over the travel, a cell each, of the
 // forks shown and of the telescopic ones that they stand beside.
-func curvesFigure(shown []*sideview.Solved) figure {
-	return figure{"fork-curves", 6.8 * vg.Inch, 5.4 * vg.Inch, func(c draw.Canvas) error {
-		c = legend(inside(c, vg.Points(8)), curveNames(shown))
+func curvesFigure(name string, shown []*sideview.Solved, first int, setting string) figure {
+	return figure{name, 6.8 * vg.Inch, 5.4 * vg.Inch, func(c draw.Canvas) error {
+		c = legend(inside(c, vg.Points(8)), append(heading(setting), curveNames(shown, first)...))
 		plots, at := [][]*plot.Plot{make([]*plot.Plot, 2), make([]*plot.Plot, 2)}, 0
 		for _, curve := range sideview.Curves() {
 			if curve.Of.Name == "head_angle_deg" {
@@ -45,13 +46,18 @@ func telescopicLine() draw.LineStyle {
 	return draw.LineStyle{Color: softColour, Width: vg.Points(1), Dashes: []vg.Length{3, 2}}
 }
 
-func curveNames(shown []*sideview.Solved) []named {
+// curveNames numbers the forks as their side views are, from first.
+func curveNames(shown []*sideview.Solved, first int) []named {
+	var ids []string
+	for _, s := range shown {
+		ids = append(ids, s.ID)
+	}
 	var entries []named
-	for i, s := range shown {
-		entries = append(entries, named{name: fmt.Sprintf("%d: %s", i+1, shortID(s.ID)), line: seriesLine(i)})
+	for i, id := range display.Apart(ids) {
+		entries = append(entries, named{name: fmt.Sprintf("%d: %s", first+i, id), line: seriesLine(i)})
 	}
 	entries = append(entries, named{name: "telescopic", line: telescopicLine()})
-	return append(entries, named{name: "wanted", line: draw.LineStyle{Color: bandColour, Width: vg.Points(7)}})
+	return append(entries, named{name: "target", line: draw.LineStyle{Color: bandColour, Width: vg.Points(7)}})
 }
 
 func curvePanel(shown []*sideview.Solved, curve sideview.Curve) (*plot.Plot, error) {

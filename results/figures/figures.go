@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/google/renameio/v2"
 	"gonum.org/v1/plot/vg"
@@ -36,9 +35,9 @@ type figure struct {
 // figureDPI makes a full-width picture about 1,900 pixels wide: sharp in print and on a slide.
 const figureDPI = 280
 
-// Write draws the front, the curves of the balanced candidates next to the telescopic fork, and the side
-// view of each at top-out, sag and bottom-out, as PNG and SVG into a folder, which it makes. It returns the
-// files that it wrote.
+// Write draws, for each bike and package, the front and the curves of balanced candidates next to the telescopic
+// fork, and the side view of each of these candidates at top-out, sag and bottom-out, as PNG and SVG into a
+// folder, which it makes. It returns the files that it wrote.
 func Write(dir string, front *table.Table, forks sideview.ForkOf) ([]string, error) {
 	figures, err := all(front, forks)
 	if err != nil {
@@ -65,26 +64,34 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 	if front.Rows == 0 || len(criteria) < 2 {
 		return nil, errors.New("expected a front with at least one candidate and two objectives")
 	}
-	figures := []figure{frontFigure(front, criteria)}
-	shown, err := solvedPicks(front, criteria, forks)
-	if err != nil {
-		return nil, err
+	var figures, sides []figure
+	settings := picks.Settings(front)
+	for i, setting := range settings {
+		end := ""
+		if len(settings) > 1 {
+			end = fmt.Sprintf("-%d", i+1)
+		}
+		shown, err := solvedPicks(front, criteria, setting.Name, forks)
+		if err != nil {
+			return nil, err
+		}
+		figures = append(figures, frontFigure("fork-front"+end, front.Select(setting.Rows), criteria, setting.Name),
+			curvesFigure("fork-curves"+end, shown, len(sides)+1, setting.Name))
+		for _, s := range shown {
+			sides = append(sides, sideFigure(s, len(sides)+1))
+		}
 	}
-	figures = append(figures, curvesFigure(shown))
-	for i, s := range shown {
-		figures = append(figures, sideFigure(s, i+1))
-	}
-	return figures, nil
+	return append(figures, sides...), nil
 }
 
 // mostShown is how many candidates a picture of curves holds and stays readable.
 const mostShown = 4
 
-// solvedPicks are the balanced candidates, moved.
-func solvedPicks(t *table.Table, criteria []picks.Criterion, forks sideview.ForkOf) ([]*sideview.Solved, error) {
+// solvedPicks are balanced candidates of a setting, moved.
+func solvedPicks(t *table.Table, criteria []picks.Criterion, setting string, forks sideview.ForkOf) ([]*sideview.Solved, error) {
 	var shown []*sideview.Solved
-	for _, p := range picks.Choose(t, criteria, t.Rows) {
-		if !slices.Contains(p.Why, "balanced") || len(shown) == mostShown {
+	for _, p := range picks.Choose(t, criteria) {
+		if p.Setting != setting || !slices.Contains(p.Why, "balanced") || len(shown) == mostShown {
 			continue
 		}
 		f, err := forks(p.Row)
@@ -118,10 +125,4 @@ func (f *figure) write(path, kind string) error {
 		return err
 	}
 	return renameio.WriteFile(path, text.Bytes(), 0o644, renameio.WithTempDir(filepath.Dir(path)))
-}
-
-// shortID keeps the end of a long id: case and number are what tells candidates apart.
-func shortID(id string) string {
-	parts := strings.Split(id, "/")
-	return strings.Join(parts[max(0, len(parts)-3):], "/")
 }

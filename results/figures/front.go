@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"forkfront/results/display"
 	"forkfront/results/picks"
 	"forkfront/results/table"
 )
@@ -19,14 +20,14 @@ import (
 const mostPairs = 6
 
 // frontFigure draws every pair of objectives, a cell each, the cases by colour and glyph.
-func frontFigure(t *table.Table, criteria []picks.Criterion) figure {
+func frontFigure(name string, t *table.Table, criteria []picks.Criterion, setting string) figure {
 	criteria = criteria[:min(len(criteria), mostPairs)]
 	cells := len(criteria) - 1
 	size := max(vg.Length(cells)*1.75*vg.Inch, 4.2*vg.Inch)
-	return figure{"fork-front", size, size*0.86 + 0.3*vg.Inch, func(c draw.Canvas) error {
+	return figure{name, size, size*0.86 + 0.3*vg.Inch, func(c draw.Canvas) error {
 		by := groupColumn(t)
-		groups := t.Groups(by, t.Rows)
-		c = legend(inside(c, vg.Points(8)), groupNames(t, by, groups))
+		groups := t.Groups(t.All(), by)
+		c = legend(inside(c, vg.Points(8)), append(heading(setting), groupNames(t, by, groups)...))
 		plots := make([][]*plot.Plot, cells)
 		for row := range plots {
 			plots[row] = make([]*plot.Plot, cells)
@@ -46,7 +47,7 @@ func frontFigure(t *table.Table, criteria []picks.Criterion) figure {
 // groupColumn is the column that colours and glyphs tell apart: the case, or, where there are more of these than
 // colours, the mechanism.
 func groupColumn(t *table.Table) string {
-	if t.Index("mechanism") >= 0 && len(t.Groups("case", t.Rows)) > len(seriesColours) {
+	if t.Index("mechanism") >= 0 && len(t.Groups(t.All(), "case")) > len(seriesColours) {
 		return "mechanism"
 	}
 	return "case"
@@ -55,11 +56,14 @@ func groupColumn(t *table.Table) string {
 func groupNames(t *table.Table, by string, groups [][]int) []named {
 	var entries []named
 	col := t.Index(by)
-	for i, members := range groups {
-		name := "candidates"
-		if col >= 0 {
-			name = t.Series[col].Texts[members[0]]
+	names := []string{"candidates"}
+	if col >= 0 {
+		names = nil
+		for _, members := range groups {
+			names = append(names, t.Series[col].Texts[members[0]])
 		}
+	}
+	for i, name := range display.Apart(names) {
 		entries = append(entries, named{name, draw.LineStyle{Color: seriesColours[i%len(seriesColours)]}, seriesGlyphs[i%len(seriesGlyphs)]})
 	}
 	return entries

@@ -32,7 +32,7 @@ func sideFigure(s *sideview.Solved, number int) figure {
 }
 
 func bodyNames(s *sideview.Solved) []named {
-	entries := []named{{name: shortID(s.ID) + ":", line: draw.LineStyle{Color: color.Transparent}}}
+	entries := heading(s.ID)
 	m := s.Design.Mechanism
 	for i, body := range m.Bodies {
 		entries = append(entries, named{name: table.Label(body), line: bodyLine(m, i)})

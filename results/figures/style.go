@@ -97,6 +97,14 @@ type named struct {
 	glyph draw.GlyphDrawer // nil: a line
 }
 
+// heading is what a legend begins with: what all of it is about. An empty one is none.
+func heading(name string) []named {
+	if name == "" {
+		return nil
+	}
+	return []named{{name: name + ":", line: draw.LineStyle{Color: color.Transparent}}}
+}
+
 // legend writes entries in rows from the top left of a canvas and returns what is left below.
 func legend(c draw.Canvas, entries []named) draw.Canvas {
 	style := letters(textSize, false)

@@ -12,36 +12,44 @@ import (
 
 // Pick is a candidate to look at first, and why.
 type Pick struct {
-	Row int // of the front
-	Why []string
+	Row     int    // of the front
+	Setting string // of its candidates' Settings
+	Why     []string
 }
 
-// Choose picks among the first rows: for each case the candidate whose worst rank in any
-// objective is best (the balanced one), and for each objective the best of all, the
-// balanced one among equals. A candidate that is chosen twice is listed once with both reasons.
-func Choose(t *table.Table, criteria []Criterion, rows int) []Pick {
+// Choose picks from a front, separately for each setting: for each case the candidate whose worst rank in any
+// objective is best (the balanced one), and for each objective the best of the setting, the balanced one among
+// equals. Ranks are those among all candidates of the setting. A candidate that is chosen twice is listed once
+// with both reasons.
+func Choose(t *table.Table, criteria []Criterion) []Pick {
 	var picks []Pick
-	add := func(row int, why string) {
-		for i := range picks {
-			if picks[i].Row == row {
-				picks[i].Why = append(picks[i].Why, why)
-				return
-			}
-		}
-		picks = append(picks, Pick{row, []string{why}})
-	}
-	if len(criteria) == 0 || rows == 0 {
+	if len(criteria) == 0 || t.Rows == 0 {
 		return nil
 	}
-	ranks := make([][]float64, len(criteria))
-	for i, k := range criteria {
-		ranks[i] = ranksOf(t, k, rows)
+	ranks := make([][]float64, len(criteria)) // by criterion and row; only those of the setting at hand are up to date
+	for i := range ranks {
+		ranks[i] = make([]float64, t.Rows)
 	}
-	for _, members := range t.Groups("case", rows) {
-		add(balanced(ranks, members), "balanced")
-	}
-	for i, k := range criteria {
-		add(balanced(ranks, firsts(ranks[i])), "best "+t.Columns[k.order].Label())
+	for _, setting := range Settings(t) {
+		first := len(picks)
+		add := func(row int, why string) {
+			for i := first; i < len(picks); i++ {
+				if picks[i].Row == row {
+					picks[i].Why = append(picks[i].Why, why)
+					return
+				}
+			}
+			picks = append(picks, Pick{row, setting.Name, []string{why}})
+		}
+		for i, k := range criteria {
+			k.rank(ranks[i], t, setting.Rows)
+		}
+		for _, members := range t.Groups(setting.Rows, "case") {
+			add(balanced(ranks, members), "balanced")
+		}
+		for i, k := range criteria {
+			add(balanced(ranks, firsts(ranks[i], setting.Rows)), "best "+t.Columns[k.order].Label())
+		}
 	}
 	return picks
 }
@@ -58,15 +66,19 @@ func (p *Pick) Reasons() string {
 }
 
 // Named are the rows of the picks by name: CASE/balanced for the balanced one of each case, and
-// best-MEASURE, with a dash for each space, for the best in each objective.
+// SETTING/best-MEASURE, with a dash for each space, for the best in each objective, without the setting where
+// there is only one.
 func Named(t *table.Table) map[string]int {
 	named := map[string]int{}
 	of := t.Index("case")
-	for _, p := range Choose(t, Criteria(t), t.Rows) {
+	for _, p := range Choose(t, Criteria(t)) {
 		for _, why := range p.Why {
-			name := strings.ReplaceAll(why, " ", "-")
+			name, within := strings.ReplaceAll(why, " ", "-"), p.Setting
 			if why == "balanced" && of >= 0 {
-				name = t.Series[of].Texts[p.Row] + "/" + name
+				within = t.Series[of].Texts[p.Row]
+			}
+			if within != "" {
+				name = within + "/" + name
 			}
 			named[name] = p.Row
 		}
@@ -74,38 +86,33 @@ func Named(t *table.Table) map[string]int {
 	return named
 }
 
-// firsts are the rows of the best rank; with a band or "enough" there are often many.
-func firsts(ranks []float64) (rows []int) {
-	for row, rank := range ranks {
-		if rank == 0 {
-			rows = append(rows, row)
+// firsts are those of the rows with the best rank; with a band or "enough" there are often many.
+func firsts(ranks []float64, rows []int) (best []int) {
+	for _, row := range rows {
+		if ranks[row] == 0 {
+			best = append(best, row)
 		}
 	}
-	return rows
+	return best
 }
 
-// ranksOf gives for each row the share of rows that are better, 0 for the best; equal values have equal
+// rank sets for each of the rows the share of them that are better, 0 for the best; equal values have equal
 // ranks, and rows without a value are last.
-func ranksOf(t *table.Table, k Criterion, rows int) []float64 {
+func (k *Criterion) rank(dst []float64, t *table.Table, rows []int) {
 	value := func(row int) float64 {
 		if v := k.sign * t.Number(k.order, row); !math.IsNaN(v) {
 			return v
 		}
 		return math.Inf(1)
 	}
-	order := make([]int, rows)
-	for row := range order {
-		order[row] = row
-	}
+	order := slices.Clone(rows)
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(value(a), value(b)) })
-	ranks := make([]float64, rows)
 	for i, row := range order {
-		ranks[row] = float64(i) / float64(rows)
+		dst[row] = float64(i) / float64(len(rows))
 		if i > 0 && value(row) == value(order[i-1]) {
-			ranks[row] = ranks[order[i-1]]
+			dst[row] = dst[order[i-1]]
 		}
 	}
-	return ranks
 }
 
 // balanced is the member whose worst rank is best; among equals the one with the best mean.

@@ -16,7 +16,7 @@ import (
 // nothing.
 func Print(w io.Writer, front *table.Table) error {
 	criteria := Criteria(front)
-	picks := NewList(front, criteria, Choose(front, criteria, front.Rows))
+	picks := NewList(front, criteria, Choose(front, criteria))
 	if len(picks.Rows) == 0 {
 		return nil
 	}

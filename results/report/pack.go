@@ -81,7 +81,8 @@ type packedCurve struct {
 // placeMM is what one step of a packed coordinate is worth: under a tenth of a pixel at any zoom.
 const placeMM = 0.01
 
-func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, rows int, forks sideview.ForkOf, processors int) (string, error) {
+func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, forks sideview.ForkOf, processors int) (string, error) {
+	rows := t.Rows
 	p := &packed{
 		IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM,
 		Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},

@@ -30,21 +30,22 @@ const maxRows = 5000
 // page is what the template shows. Packed is read by the page's script, the rest stands in the
 // page without one.
 type page struct {
-	Style   template.CSS
-	Script  template.JS
-	Run     *record.Run
-	Caution string
-	Rows    int
-	Left    int // candidates that the page leaves out
-	Title   string
-	Cases   []caseTrust
-	Settled int      // of them
-	Nothing int      // of them that found nothing feasible
-	Tried   int      // evaluations of all of them
-	Kept    []string // constraints
-	Overlap string   // how many candidates have parts that overlap; empty: none
-	Picks   picks.List
-	Packed  template.HTML // base64 alone, nothing to escape
+	Style    template.CSS
+	Script   template.JS
+	Run      *record.Run
+	Caution  string
+	Rows     int
+	Left     int // candidates that the page leaves out
+	Title    string
+	Cases    []caseTrust
+	Settled  int      // of them
+	Nothing  int      // of them that found nothing feasible
+	Tried    int      // evaluations of all of them
+	Kept     []string // constraints
+	Overlap  string   // how many candidates have parts that overlap; empty: none
+	Picks    picks.List
+	Settings string        // what candidates are ranked within; empty: all are
+	Packed   template.HTML // base64 alone, nothing to escape
 }
 
 // Contents are what a report is made of.
@@ -71,16 +72,16 @@ func HTML(c *Contents) ([]byte, error) {
 
 func newPage(c *Contents) (*page, error) {
 	front := c.Front
-	shown := min(front.Rows, maxRows)
 	criteria := picks.Criteria(front)
-	chosen := picks.Choose(front, criteria, shown)
-	packed, err := pack(front, criteria, chosen, shown, c.Forks, c.Processors)
+	chosen := picks.Choose(front, criteria)
+	shown := sample(front, chosen, maxRows)
+	packed, err := packSample(front, criteria, chosen, shown, c.Forks, c.Processors)
 	if err != nil {
 		return nil, err
 	}
 	p := &page{
 		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: c.Run, Caution: display.Caution, //nolint:gosec // our own files
-		Rows: front.Rows, Left: front.Rows - shown, Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen), Packed: template.HTML(packed),
+		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen), Packed: template.HTML(packed),
 	}
 	for i := range p.Cases {
 		p.Tried += p.Cases[i].Evaluations
@@ -90,6 +91,9 @@ func newPage(c *Contents) (*page, error) {
 		if !p.Cases[i].Found {
 			p.Nothing++
 		}
+	}
+	if len(picks.Settings(front)) > 1 {
+		p.Settings = "bike and package"
 	}
 	if n := picks.Overlapping(front); n > 0 {
 		p.Overlap = picks.OverlapText(n, front.Rows)
@@ -102,6 +106,9 @@ func newPage(c *Contents) (*page, error) {
 	}
 	return p, nil
 }
+
+// Sampled is how many candidates the page shows.
+func (p *page) Sampled() int { return p.Rows - p.Left }
 
 // Growing counts the searches that found something and have not settled.
 func (p *page) Growing() int { return len(p.Cases) - p.Settled - p.Nothing }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"strings"
 
 	"github.com/parquet-go/parquet-go"
 )
@@ -68,26 +69,59 @@ func (t *Table) Number(col, row int) float64 {
 	return t.Series[col].Floats[row]
 }
 
-// Groups are the rows of each value of a column of text, in the order in which these first come; all rows
-// where there is no such column.
-func (t *Table) Groups(by string, rows int) [][]int {
-	col := t.Index(by)
+// All lists every row.
+func (t *Table) All() []int {
+	rows := make([]int, t.Rows)
+	for row := range rows {
+		rows[row] = row
+	}
+	return rows
+}
+
+// Groups are those of the rows that have equal texts in columns, in the order in which each group first comes.
+// NULL counts as a text of its own, and so does a column that the table does not have.
+func (t *Table) Groups(rows []int, by ...string) [][]int {
 	var groups [][]int
 	at := map[string]int{}
-	for row := range rows {
-		name := ""
-		if col >= 0 {
-			name = t.Series[col].Texts[row]
+	for _, row := range rows {
+		var key strings.Builder
+		for _, name := range by {
+			if col := t.Index(name); col >= 0 && !t.Null(col, row) {
+				fmt.Fprintf(&key, "%q", t.Series[col].Texts[row])
+			}
+			key.WriteByte(',')
 		}
-		i, known := at[name]
+		i, known := at[key.String()]
 		if !known {
 			i = len(groups)
-			at[name] = i
+			at[key.String()] = i
 			groups = append(groups, nil)
 		}
 		groups[i] = append(groups[i], row)
 	}
 	return groups
+}
+
+// Select is a table of some of the rows, in the order given.
+func (t *Table) Select(rows []int) *Table {
+	part := &Table{Columns: t.Columns, Meta: t.Meta, Rows: len(rows), Series: make([]Series, len(t.Series))}
+	for i := range t.Series {
+		from := &t.Series[i]
+		part.Series[i] = Series{chosen(from.Floats, rows), chosen(from.Ints, rows), chosen(from.Texts, rows), chosen(from.Bools, rows), chosen(from.Nulls, rows)}
+	}
+	return part
+}
+
+// chosen are the entries of some rows; nil where the series has no such values.
+func chosen[E any](from []E, rows []int) []E {
+	if from == nil {
+		return nil
+	}
+	part := make([]E, len(rows))
+	for i, row := range rows {
+		part[i] = from[row]
+	}
+	return part
 }
 
 // Read reads a table that a Writer wrote. Values, columns and metadata are compared

@@ -57,21 +57,44 @@ const moveAll = soon(() => {
   moveCursors();
 });
 
-// drawCompare lists every measure of the chosen forks beside the telescopic one of the first.
+// baselines are the different telescopic forks that the chosen ones stand beside, each with a name where there
+// are several: its bike, or its case where one bike has several.
+function baselines() {
+  const all = [], key = c => JSON.stringify(c.baseline);
+  for (const r of S.chosen) {
+    const c = caseOf(r);
+    if (c.baseline && !all.some(b => key(b) === key(c))) all.push(c);
+  }
+  const one = new Set(all.map(c => c.bike)).size === all.length;
+  return all.map(c => ({values: c.baseline, name: all.length === 1 ? "telescopic" : `telescopic, ${one ? c.bike : c.name}`}));
+}
+
+// drawCompare lists every measure of the chosen forks beside their telescopic ones.
 function drawCompare() {
   const box = document.getElementById("compare");
   box.textContent = "";
   if (!S.chosen.length) return;
-  const base = caseOf(S.chosen[0]).baseline || {}, t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
+  const bases = baselines(), t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
   html(head, "th", {scope: "col", class: "left"}, "measure");
-  html(head, "th", {scope: "col"}, "telescopic");
-  S.chosen.forEach((r, i) => html(head, "th", {scope: "col"}, `${i + 1}: ${caseOf(r).mechanism || ""}`));
+  for (const b of bases) html(head, "th", {scope: "col"}, b.name);
+  const bikes = new Set(S.chosen.map(r => caseOf(r).bike)).size > 1;
+  S.chosen.forEach((r, i) => html(head, "th", {scope: "col"}, `${i + 1}: ${[bikes && caseOf(r).bike, caseOf(r).mechanism].filter(Boolean).join(", ")}`));
   D.columns.forEach((c, col) => {
     if (c.source !== "measure" && !D.wanted.includes(col)) return;
-    const tr = html(body, "tr"), values = S.chosen.map(r => c.values[r]), costs = values.map(v => v === null ? null : cost(c, v)), known = costs.filter(v => v !== null);
+    const tr = html(body, "tr"), values = S.chosen.map(r => c.values[r]);
     html(tr, "th", {scope: "row", title: c.doc}, notedTitleOf(c));
-    html(tr, "td", {}, say(base[c.name]));
-    const best = new Set(known).size > 1 ? Math.min(...known) : null;
-    values.forEach((v, i) => html(tr, "td", best !== null && costs[i] === best ? {class: "good"} : {}, say(v)));
+    for (const b of bases) html(tr, "td", {}, say(b.values[c.name]));
+    const best = bestOf(c, values);
+    values.forEach((v, i) => html(tr, "td", best[i] ? {class: "good"} : {}, say(v)));
+  });
+}
+
+// bestOf marks the best of the chosen forks in a column, among those for the same bike: for another bike the same
+// number means something else.
+function bestOf(c, values) {
+  const costs = values.map(v => v === null ? null : cost(c, v));
+  return costs.map((own, i) => {
+    const rivals = costs.filter((v, k) => v !== null && caseOf(S.chosen[k]).bike === caseOf(S.chosen[i]).bike);
+    return own !== null && new Set(rivals).size > 1 && own === Math.min(...rivals);
   });
 }

@@ -2,10 +2,16 @@
 const chartOf = ["trail_mm", "leverage_ratio", "anti_dive_pct", "wheel_force_n"];
 const cursors = [];
 
-// telescopics are the baselines of the chosen forks, one a bike.
+// telescopics are the different baselines of the chosen forks, with the numbers of the forks that each belongs to.
 function telescopics(k) {
   const seen = new Map();
-  for (const r of S.chosen) { const c = caseOf(r); if (c.telescopic && c.telescopic[k].length) seen.set(c.telescopic[k].join(), c); }
+  S.chosen.forEach((r, i) => {
+    const c = caseOf(r);
+    if (!c.telescopic || !c.telescopic[k].length) return;
+    const key = c.telescopic[k].join();
+    if (!seen.has(key)) seen.set(key, {case: c, forks: []});
+    seen.get(key).forks.push(i + 1);
+  });
   return [...seen.values()];
 }
 
@@ -22,8 +28,9 @@ function drawCurves() {
 
 function drawChart(box, k) {
   const c = D.curves[k], series = S.chosen.map((r, i) => ({values: motion(r).curves[k], travel: caseOf(r).travel_mm, colour: chosenColours[i], dash: chosenDashes[i], width: 2.6, name: String(i + 1)})).filter(s => s.values);
-  for (const t of telescopics(k)) series.unshift({values: t.telescopic[k], travel: t.travel_mm, colour: telescopicColour, dash: "5 5", width: 2.2, name: "tel."});
-  const fig = html(box, "figure"), W = 400, H = 235, left = 54, right = 34, top = 12, foot = 40;
+  const bases = telescopics(k);
+  for (const t of bases) series.unshift({values: t.case.telescopic[k], travel: t.case.travel_mm, colour: telescopicColour, dash: "5 5", width: 2.2, name: bases.length > 1 ? "tel. " + t.forks.join() : "tel."});
+  const fig = html(box, "figure"), W = 400, H = 235, left = 54, right = bases.length > 1 ? 62 : 34, top = 12, foot = 40;
   html(fig, "figcaption", {}, c.label + (c.unit ? ", " + c.unit : ""));
   if (!series.length) { html(fig, "p", {class: "small"}, "not available for the selected forks"); return; }
   const svg = el(fig, "svg", {viewBox: `0 0 ${W} ${H}`, role: "img", "aria-label": `${c.label} over travel for the selected forks and the telescopic fork`});

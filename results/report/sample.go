@@ -1,0 +1,48 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+
+	"forkfront/results/picks"
+	"forkfront/results/sideview"
+	"forkfront/results/table"
+)
+
+// sample lists, in order, the rows that go into the page: all where there are at most so many; otherwise equally
+// many of each case, as far as it has them, evenly spread over its rows, and the picks.
+func sample(t *table.Table, chosen []picks.Pick, most int) []int {
+	if t.Rows <= most {
+		return t.All()
+	}
+	var rows []int
+	for _, p := range chosen {
+		rows = append(rows, p.Row)
+	}
+	groups := t.Groups(t.All(), "case")
+	slices.SortStableFunc(groups, func(a, b []int) int { return cmp.Compare(len(a), len(b)) })
+	left := most
+	for i, members := range groups {
+		n := min(len(members), left/(len(groups)-i)) // what smaller cases do not need is shared by the others
+		left -= n
+		for k := range n {
+			rows = append(rows, members[k*len(members)/n])
+		}
+	}
+	slices.Sort(rows)
+	return slices.Compact(rows)
+}
+
+// packSample packs the rows of a sample.
+func packSample(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, rows []int, forks sideview.ForkOf, processors int) (string, error) {
+	within := make([]picks.Pick, len(chosen))
+	for i, p := range chosen {
+		within[i] = p
+		within[i].Row, _ = slices.BinarySearch(rows, p.Row)
+	}
+	of := forks
+	if forks != nil {
+		of = func(row int) (*sideview.Fork, error) { return forks(rows[row]) }
+	}
+	return pack(t.Select(rows), criteria, within, of, processors)
+}
