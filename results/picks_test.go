@@ -106,14 +106,14 @@ func TestPicksShowMeasuresAndRankByObjectives(t *testing.T) {
 	for _, x := range []struct {
 		aims bool
 		head string
-	}{{true, "anti dive at sag, % (target -10 to 20)"}, {false, "anti dive at sag, % (target band)"}} {
+	}{{true, "anti-dive at sag, % (target -10 to 20)"}, {false, "anti-dive at sag, % (target band)"}} {
 		f := opened(t)
 		goalFront(t, f, goals, values, x.aims)
 		got := printedPicks(t, f)
 		want := [][]string{
 			{"candidate", x.head, "clearance, mm (8 is enough)", "mass, g (3000 is enough)", "why"},
 			{"a/3", "31", "8.5", "3100", "balanced, best clearance"},
-			{"a/4", "20", "4.5", "2900", "best anti dive at sag"},
+			{"a/4", "20", "4.5", "2900", "best anti-dive at sag"},
 			{"a/1", "-27.5", "9.5", "2950", "best mass"},
 		}
 		if !reflect.DeepEqual(got, want) {
@@ -134,7 +134,7 @@ func TestBandFromZeroIsNoSense(t *testing.T) {
 		t.Fatal(err)
 	}
 	w := picks.Criteria(front)[0]
-	if title := w.NotedTitle(front); w.Better != 0 || title != "anti dive at sag, % (target 0 to 20)" || front.Number(w.Column, 0) != -27.61 {
+	if title := w.NotedTitle(front); w.Better != 0 || title != "anti-dive at sag, % (target 0 to 20)" || front.Number(w.Column, 0) != -27.61 {
 		t.Errorf("%q: better %g, first %g", title, w.Better, front.Number(w.Column, 0))
 	}
 }
@@ -191,7 +191,7 @@ func TestDistanceIsNamedAsSuch(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"candidate", "anti dive at sag, distance outside its band, %", "clearance, as minimized by the search, mm", "why"}
+	want := []string{"candidate", "anti-dive at sag, distance outside its band, %", "clearance, as minimized by the search, mm", "why"}
 	if got := printedPicks(t, f)[0]; !reflect.DeepEqual(got, want) {
 		t.Errorf("%q", got)
 	}

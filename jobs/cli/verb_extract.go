@@ -44,7 +44,7 @@ func VerbExtract(env *process.Env) *cobra.Command {
 			"concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at 1:1 in mm\n" +
 			"(DXF, release 12), or its mechanism as a file. With --out, all of them are written to a folder.\n\n" +
 			"The part of an ID after a slash is enough if it is unique, as are balanced (CASE/balanced among several\n" +
-			"cases) and best-MEASURE for the suggested candidates.\n\n" +
+			"cases) and best-MEASURE (BIKE/best-MEASURE among several bikes) for the suggested candidates.\n\n" +
 			"A concept file, such as an exported one that was edited by hand, has no ID. Its table, drawing or mechanism\n" +
 			"is printed; with --out, table and drawing are written to a folder, named after the concept file.",
 		Args: cobra.RangeArgs(1, 2),

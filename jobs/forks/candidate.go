@@ -66,7 +66,7 @@ func Open(dir string) (*Reader, error) {
 }
 
 // Row finds a candidate by its id, by the end of its id behind a slash where no other ends so, or by why
-// it is one to begin with: CASE/balanced, or best-MEASURE.
+// it is one to begin with: CASE/balanced, or best-MEASURE, with the bike before it where there are several.
 func (s *Reader) Row(id string) (int, error) {
 	if row, ok := s.rows[id]; ok {
 		return row, nil

@@ -2,30 +2,40 @@ package display
 
 import "strings"
 
-// Apart shortens names that consist of parts between slashes to the parts in which they differ. Names with
-// different numbers of parts, and a name that is alone, stay as they are.
-func Apart(names []string) []string {
+// Apart splits names that consist of parts between slashes into the parts that all of them have in common and, for
+// each, those in which it differs. Names with different numbers of parts have nothing in common, nor has one
+// that is alone or occurs twice.
+func Apart(names []string) (common string, rest []string) {
 	var parts [][]string
 	for _, name := range names {
 		parts = append(parts, strings.Split(name, "/"))
 		if len(parts[0]) != len(parts[len(parts)-1]) {
-			return names
+			return "", names
 		}
 	}
-	short := make([]string, len(names))
-	for k := range parts {
-		var kept []string
-		for i, part := range parts[k] {
-			for _, other := range parts {
-				if other[i] != part {
-					kept = append(kept, part)
-					break
-				}
-			}
+	if len(names) < 2 {
+		return "", names
+	}
+	var shared []string
+	differ := make([][]string, len(names))
+	for i, part := range parts[0] {
+		same := true
+		for _, other := range parts {
+			same = same && other[i] == part
 		}
-		if short[k] = strings.Join(kept, "/"); kept == nil {
-			return names
+		if same {
+			shared = append(shared, part)
+			continue
+		}
+		for k := range parts {
+			differ[k] = append(differ[k], parts[k][i])
 		}
 	}
-	return short
+	if len(shared) == len(parts[0]) {
+		return "", names
+	}
+	for _, d := range differ {
+		rest = append(rest, strings.Join(d, "/"))
+	}
+	return strings.Join(shared, "/"), rest
 }

@@ -17,9 +17,9 @@ import (
 
 // curvesFigure draws trail, leverage, anti-dive and wheel force over the travel, a cell each, of the
 // forks shown and of the telescopic ones that they stand beside.
-func curvesFigure(name string, shown []*sideview.Solved, first int, setting string) figure {
+func curvesFigure(name string, shown []*sideview.Solved, first int) figure {
 	return figure{name, 6.8 * vg.Inch, 5.4 * vg.Inch, func(c draw.Canvas) error {
-		c = legend(inside(c, vg.Points(8)), append(heading(setting), curveNames(shown, first)...))
+		c = legend(inside(c, vg.Points(8)), curveNames(shown, first))
 		plots, at := [][]*plot.Plot{make([]*plot.Plot, 2), make([]*plot.Plot, 2)}, 0
 		for _, curve := range sideview.Curves() {
 			if curve.Of.Name == "head_angle_deg" {
@@ -52,8 +52,9 @@ func curveNames(shown []*sideview.Solved, first int) []named {
 	for _, s := range shown {
 		ids = append(ids, s.ID)
 	}
-	var entries []named
-	for i, id := range display.Apart(ids) {
+	common, rest := display.Apart(ids)
+	entries := heading(common)
+	for i, id := range rest {
 		entries = append(entries, named{name: fmt.Sprintf("%d: %s", first+i, id), line: seriesLine(i)})
 	}
 	entries = append(entries, named{name: "telescopic", line: telescopicLine()})

@@ -76,7 +76,7 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 			return nil, err
 		}
 		figures = append(figures, frontFigure("fork-front"+end, front.Select(setting.Rows), criteria, setting.Name),
-			curvesFigure("fork-curves"+end, shown, len(sides)+1, setting.Name))
+			curvesFigure("fork-curves"+end, shown, len(sides)+1))
 		for _, s := range shown {
 			sides = append(sides, sideFigure(s, len(sides)+1))
 		}
@@ -87,14 +87,22 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 // mostShown is how many candidates a picture of curves holds and stays readable.
 const mostShown = 4
 
-// solvedPicks are balanced candidates of a setting, moved.
+// solvedPicks are the most balanced candidates of a setting, moved: first the one of each mechanism.
 func solvedPicks(t *table.Table, criteria []picks.Criterion, setting string, forks sideview.ForkOf) ([]*sideview.Solved, error) {
 	var shown []*sideview.Solved
+	var rows []int
 	for _, p := range picks.Choose(t, criteria) {
-		if p.Setting != setting || !slices.Contains(p.Why, "balanced") || len(shown) == mostShown {
-			continue
+		if p.Setting == setting && slices.Contains(p.Why, "balanced") {
+			rows = append(rows, p.Row)
 		}
-		f, err := forks(p.Row)
+	}
+	first, others := []int{}, []int{}
+	for _, of := range t.Groups(rows, "mechanism") {
+		first, others = append(first, of[0]), append(others, of[1:]...)
+	}
+	rows = append(first, others...)
+	for _, row := range rows[:min(len(rows), mostShown)] {
+		f, err := forks(row)
 		if err != nil {
 			return nil, err
 		}

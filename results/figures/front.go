@@ -27,7 +27,7 @@ func frontFigure(name string, t *table.Table, criteria []picks.Criterion, settin
 	return figure{name, size, size*0.86 + 0.3*vg.Inch, func(c draw.Canvas) error {
 		by := groupColumn(t)
 		groups := t.Groups(t.All(), by)
-		c = legend(inside(c, vg.Points(8)), append(heading(setting), groupNames(t, by, groups)...))
+		c = legend(inside(c, vg.Points(8)), groupNames(setting, t, by, groups))
 		plots := make([][]*plot.Plot, cells)
 		for row := range plots {
 			plots[row] = make([]*plot.Plot, cells)
@@ -53,8 +53,8 @@ func groupColumn(t *table.Table) string {
 	return "case"
 }
 
-func groupNames(t *table.Table, by string, groups [][]int) []named {
-	var entries []named
+// groupNames are headed by the setting, or by what all groups have in common.
+func groupNames(setting string, t *table.Table, by string, groups [][]int) []named {
 	col := t.Index(by)
 	names := []string{"candidates"}
 	if col >= 0 {
@@ -63,7 +63,9 @@ func groupNames(t *table.Table, by string, groups [][]int) []named {
 			names = append(names, t.Series[col].Texts[members[0]])
 		}
 	}
-	for i, name := range display.Apart(names) {
+	common, rest := display.Apart(names)
+	entries := heading(cmp.Or(common, setting))
+	for i, name := range rest {
 		entries = append(entries, named{name, draw.LineStyle{Color: seriesColours[i%len(seriesColours)]}, seriesGlyphs[i%len(seriesGlyphs)]})
 	}
 	return entries

@@ -18,8 +18,8 @@ type Pick struct {
 }
 
 // Choose picks from a front, separately for each setting: for each case the candidate whose worst rank in any
-// objective is best (the balanced one), and for each objective the best of the setting, the balanced one among
-// equals. Ranks are those among all candidates of the setting. A candidate that is chosen twice is listed once
+// objective is best (the balanced one), the most balanced of these first, and for each objective the best of the
+// setting, the balanced one among equals. Ranks are those among all candidates of the setting. A candidate that is chosen twice is listed once
 // with both reasons.
 func Choose(t *table.Table, criteria []Criterion) []Pick {
 	var picks []Pick
@@ -44,8 +44,13 @@ func Choose(t *table.Table, criteria []Criterion) []Pick {
 		for i, k := range criteria {
 			k.rank(ranks[i], t, setting.Rows)
 		}
+		var of []int // the balanced candidate of each case
 		for _, members := range t.Groups(setting.Rows, "case") {
-			add(balanced(ranks, members), "balanced")
+			of = append(of, balanced(ranks, members))
+		}
+		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(worst(ranks, a), worst(ranks, b)) })
+		for _, row := range of {
+			add(row, "balanced")
 		}
 		for i, k := range criteria {
 			add(balanced(ranks, firsts(ranks[i], setting.Rows)), "best "+t.Columns[k.order].Label())
@@ -115,16 +120,25 @@ func (k *Criterion) rank(dst []float64, t *table.Table, rows []int) {
 	}
 }
 
+// worst is a row's worst rank.
+func worst(ranks [][]float64, row int) float64 {
+	w := 0.0
+	for i := range ranks {
+		w = math.Max(w, ranks[i][row])
+	}
+	return w
+}
+
 // balanced is the member whose worst rank is best; among equals the one with the best mean.
 func balanced(ranks [][]float64, members []int) int {
 	best, bestWorst, bestSum := members[0], math.Inf(1), math.Inf(1)
 	for _, row := range members {
-		worst, sum := 0.0, 0.0
+		w, sum := worst(ranks, row), 0.0
 		for i := range ranks {
-			worst, sum = math.Max(worst, ranks[i][row]), sum+ranks[i][row]
+			sum += ranks[i][row]
 		}
-		if worst < bestWorst || worst == bestWorst && sum < bestSum {
-			best, bestWorst, bestSum = row, worst, sum
+		if w < bestWorst || w == bestWorst && sum < bestSum {
+			best, bestWorst, bestSum = row, w, sum
 		}
 	}
 	return best

@@ -14,5 +14,5 @@ func ExampleUnitOfName() {
 
 func ExampleLabel() {
 	fmt.Println(table.Label("anti_dive_at_sag_pct"))
-	// Output: anti dive at sag
+	// Output: anti-dive at sag
 }

@@ -13,5 +13,8 @@ func Label(name string) string {
 			break
 		}
 	}
-	return strings.ReplaceAll(name, "_", " ")
+	return hyphenated.Replace(strings.ReplaceAll(name, "_", " "))
 }
+
+// hyphenated are the words of names that are written with a hyphen.
+var hyphenated = strings.NewReplacer("anti dive", "anti-dive", "fore aft", "fore-aft", "top out", "top-out", "bottom out", "bottom-out", "eye to eye", "eye-to-eye")
