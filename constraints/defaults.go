@@ -24,6 +24,10 @@ func Defaults(coils []float64, foreAft float64) []Limit {
 		within(objectives.Progression, 0, 30),
 		within(objectives.TransmissionAngleMin, 35, math.Inf(1)),
 		within(objectives.BrakeDiveVersus, math.Inf(-1), 0),
+		within(objectives.PathInclination, -15, 15),
+	}
+	for _, i := range objectives.Apart {
+		all = append(all, within(i, 0, math.Inf(1)))
 	}
 	if foreAft > 0 {
 		all = append(all, within(objectives.ForeAftStiffness, foreAft, math.Inf(1)))

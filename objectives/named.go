@@ -8,6 +8,7 @@ var (
 	SpringRate           = declared("spring_rate_n_per_mm")
 	ShockStrokeUsedPct   = declared("shock_stroke_used_pct")
 	Progression          = declared("progression_pct")
+	PathInclination      = declared("path_inclination_deg")
 	TransmissionAngleMin = declared("transmission_angle_min_deg")
 	BrakeDiveVersus      = declared("brake_dive_vs_telescopic_mm")
 	ForeAftStiffness     = declared("fore_aft_stiffness_n_per_mm")

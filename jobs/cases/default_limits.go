@@ -10,11 +10,15 @@ import (
 )
 
 // Exempt tells why a default does not hold for a case, or is empty: none of its forks has the measure,
-// or its spring is none that is sold by its rate.
+// its spring is none that is sold by its rate, or nothing is known of how its parts stand beside the wheel.
 func (c *Case) Exempt(l *files.JobConstraint) string {
-	m := &objectives.Measures[objectives.Index(l.Measure)]
+	of := objectives.Index(l.Measure)
+	m := &objectives.Measures[of]
 	if why := m.Never(c.Mechanism, c.units()); why != "" {
 		return why
+	}
+	if slices.Contains(objectives.Apart, of) && !c.Arranged {
+		return "the job does not say where its parts stand beside the wheel"
 	}
 	if m.Name == SpringRate && !slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air == nil }) {
 		return "air springs are not sold by rate"

@@ -6,14 +6,12 @@ import (
 )
 
 // Expected is a case that asks of a concept's fork what any job asks that says nothing else: the limits that
-// hold by default, by the coils and stiffness of the concept's own file, and that its parts do not overlap.
+// hold by default, by the coils and stiffness of the concept's own file.
 func Expected(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
 	job := &files.JobFile{Aims: c.Aims, Build: c.Build}
 	job.AddDefaults()
-	for _, i := range objectives.Apart {
-		job.Constraints = append(job.Constraints, files.JobConstraint{Measure: objectives.Measures[i].Name, Min: new(0.0), Default: true})
-	}
 	e := CaseFor(c, conditions, d)
+	e.Arranged = true // a concept is drawn as its file has it, by default or not
 	e.Wants(job)
 	return e
 }

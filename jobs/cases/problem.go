@@ -30,6 +30,7 @@ type Case struct {
 	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
 	Free       []Free
 	Across     *fork.Across // lateral positions of the mechanism's parts
+	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
 	Room       *clearance.Room
 	Materials  []fork.Material
 	Choices    []files.Material // the same as the job has them

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/words"
 	"forkfront/objectives"
 )
 
@@ -22,14 +24,30 @@ func tellConstraints(j *files.JobFile, w io.Writer) {
 	}
 }
 
-// tellUnlimited warns of a search that keeps nothing apart. Clearance has no limit by default: a job need not
-// say how far its parts lie beside the wheel, and where it does not they are taken to be in its way.
+// tellUnlimited warns of cases whose parts may overlap because the job does not say how far they lie beside the
+// wheel.
 func tellUnlimited(j *files.JobFile, w io.Writer) {
-	clearance := objectives.Measures[objectives.Clearance].Name
-	limited := slices.ContainsFunc(j.Constraints, func(l files.JobConstraint) bool { return l.Measure == clearance })
-	if !limited && slices.ContainsFunc(j.Choices(), func(c files.Choice) bool { return c.Never(objectives.Clearance) == "" }) {
-		fmt.Fprintf(w, "%s has no limit: candidates may collide with the wheel, the frame or themselves; the constraint {measure: %s, min: 6} keeps 6 mm clear\n", clearance, clearance)
+	var free, of []string
+	for _, c := range cases.Cases(j) {
+		for i := range j.Constraints {
+			l := &j.Constraints[i]
+			measure := objectives.Index(l.Measure)
+			if !l.Default || c.Arranged || !slices.Contains(objectives.Apart, measure) || objectives.Measures[measure].Never(c.Mechanism, nil) != "" {
+				continue
+			}
+			free, of = append(free, l.Measure), append(of, c.Mechanism.Name)
+		}
 	}
+	if free != nil {
+		fmt.Fprintf(w, "no limit on %s of %s: the job does not say where their parts stand beside the wheel, so that candidates may collide with the wheel, the frame or themselves; give half widths, such as across: {half_width_mm: {BODY: 45}}, or a constraint of your own\n",
+			strings.Join(unique(free), " and "), words.Commas(unique(of)...))
+	}
+}
+
+// unique drops repeats.
+func unique(all []string) []string {
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
 // tellExempt lists the defaults that do not hold for a case.
@@ -39,7 +57,8 @@ func tellExempt(j *files.JobFile, w io.Writer, c *cases.Case) {
 		if !l.Default {
 			continue
 		}
-		if why := c.Exempt(l); why != "" {
+		said := slices.Contains(objectives.Apart, objectives.Index(l.Measure)) && !c.Arranged // once for all cases
+		if why := c.Exempt(l); why != "" && !said {
 			fmt.Fprintf(w, "  no limit on %s: %s\n", l.Measure, why)
 		}
 		if c.MayBeSpared(c.LimitOn(objectives.Index(l.Measure))) {

@@ -66,6 +66,12 @@ type AcrossSection struct {
 	ShockHalfWidthMM float64            `yaml:"shock_half_width_mm" jsonschema:"minimum=0" default:"72" jsonschema_description:"distance of each of two shocks from the mid-plane"`
 }
 
+// Given tells whether the section says anything of where bodies stand. Where it does not, arms that in truth pass
+// beside the wheel are taken to be in its way.
+func (a *AcrossSection) Given() bool {
+	return len(a.HalfWidthMM) > 0 || len(a.OneSided) > 0 || len(a.Shafts) > 0
+}
+
 // How the shaft at a pivot may be.
 const (
 	ShaftThrough = "through"

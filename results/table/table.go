@@ -79,14 +79,15 @@ func (t *Table) All() []int {
 }
 
 // Groups are those of the rows that have equal texts in columns, in the order in which each group first comes.
-// NULL counts as a text of its own, and so does a column that the table does not have.
+// NULL counts as a text of its own; a column that the table does not have, or that is no text, does not tell rows
+// apart.
 func (t *Table) Groups(rows []int, by ...string) [][]int {
 	var groups [][]int
 	at := map[string]int{}
 	for _, row := range rows {
 		var key strings.Builder
 		for _, name := range by {
-			if col := t.Index(name); col >= 0 && !t.Null(col, row) {
+			if col := t.Index(name); col >= 0 && t.Columns[col].Kind == Text && !t.Null(col, row) {
 				fmt.Fprintf(&key, "%q", t.Series[col].Texts[row])
 			}
 			key.WriteByte(',')
