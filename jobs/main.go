@@ -18,6 +18,7 @@ func Main(ctx context.Context, env process.Env) int {
 		Use:           "forkfront",
 		Short:         "Searches the design space of linkage suspension forks for Pareto fronts",
 		Long:          "Searches the design space of linkage suspension forks and returns Pareto fronts.\n\n" + display.Caution,
+		Version:       cli.Version(),
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
@@ -29,7 +30,9 @@ func Main(ctx context.Context, env process.Env) int {
 	root.SetErr(env.Err)
 	started := false // what goes wrong before a verb runs is usage
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
-	root.AddCommand(cli.VerbRun(&env), cli.VerbResume(&env), cli.VerbPlan(&env), cli.VerbMerge(&env), cli.VerbScore(&env), cli.VerbCheck(&env), cli.VerbSchema(&env), cli.VerbExtract(&env), cli.VerbReport(&env), cli.TopicMeasures())
+	root.AddCommand(cli.VerbRun(&env), cli.VerbResume(&env), cli.VerbPlan(&env), cli.VerbMerge(&env), cli.VerbScore(&env), cli.VerbCheck(&env), cli.VerbSchema(&env), cli.VerbExtract(&env), cli.VerbReport(&env), cli.VerbVersion(&env), cli.TopicMeasures())
+	root.SetHelpCommand(cli.VerbHelp())
+	root.SetVersionTemplate("{{.Version}}\n")
 	err := out.Lost(root.ExecuteContext(ctx))
 	if err == nil {
 		return process.Done

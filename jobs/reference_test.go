@@ -238,7 +238,11 @@ func (s *schema) kind(top *schema) string {
 	case len(s.OneOf) > 0:
 		var all []string
 		for _, o := range s.OneOf {
-			all = append(all, o.kind(top))
+			for _, kind := range strings.Split(o.kind(top), " or ") {
+				if !slices.Contains(all, kind) { // a text and a number may read alike
+					all = append(all, kind)
+				}
+			}
 		}
 		return strings.Join(all, " or ")
 	case s.Type == "array":

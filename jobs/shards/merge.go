@@ -35,7 +35,7 @@ func Merge(env *process.Env, planName, out string) error {
 	case err != nil:
 		return err
 	case len(missing) > 0:
-		return process.Interrupted(fmt.Errorf("%d of %s missing; run again: --array=%s", len(missing), words.Plural(p.Shards, "shard is", "shards are"), ranges(missing, p.IndexBase)))
+		return process.Interrupted(fmt.Errorf("%d of %s missing; run again: --shard i/%d with i = %s; in an array job: --array=%s", len(missing), words.Plural(p.Shards, "shard is", "shards are"), p.Shards, ranges(missing, 0), ranges(missing, p.IndexBase)))
 	}
 	folder, err := mergeFolder(out)
 	if err != nil {

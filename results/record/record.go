@@ -11,7 +11,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -19,6 +18,7 @@ import (
 	"github.com/google/renameio/v2"
 
 	"forkfront/optimize/arithmetic"
+	"forkfront/results/build"
 	"forkfront/results/display"
 	"forkfront/results/table"
 )
@@ -107,42 +107,16 @@ type Exit struct {
 
 // New returns the record of a run that starts now, with what the program knows of itself.
 func New(now time.Time) Run {
+	b := build.This()
 	r := Run{
-		Program: "forkfront", Version: "unknown", GoVersion: runtime.Version(),
-		Platform: runtime.GOOS + "/" + runtime.GOARCH, Arithmetic: arithmetic.Kind(), Modules: map[string]string{},
+		Program: "forkfront", Version: b.Version, Revision: b.Revision, GoVersion: runtime.Version(),
+		Platform: runtime.GOOS + "/" + runtime.GOARCH, Arithmetic: arithmetic.Kind(), Modules: b.Modules,
 		SchemaVersion: table.SchemaVersion, Started: now.UTC(), Caution: display.Caution,
 	}
 	if host, err := os.Hostname(); err == nil {
 		r.Host = host
 	}
-	if info, ok := debug.ReadBuildInfo(); ok {
-		r.addBuild(info)
-	}
 	return r
-}
-
-func (r *Run) addBuild(info *debug.BuildInfo) {
-	if info.Main.Version != "" {
-		r.Version = info.Main.Version
-	}
-	for _, m := range info.Deps {
-		if m.Replace != nil {
-			m = m.Replace
-		}
-		r.Modules[m.Path] = m.Version
-	}
-	modified := false
-	for _, s := range info.Settings {
-		switch s.Key {
-		case "vcs.revision":
-			r.Revision = s.Value
-		case "vcs.modified":
-			modified = s.Value == "true"
-		}
-	}
-	if modified && r.Revision != "" {
-		r.Revision += "+"
-	}
 }
 
 // Write writes the record to a file, whole or not at all.

@@ -4,7 +4,6 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"runtime/debug"
 	"strings"
 	"testing"
 	"time"
@@ -53,19 +52,5 @@ func TestRunRecordRefused(t *testing.T) {
 		if _, err := Read(path); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: got %v, want %q", text, err, says)
 		}
-	}
-}
-
-func TestRunRecordKnowsTheBuild(t *testing.T) {
-	r := New(time.Now())
-	r.Modules = map[string]string{}
-	r.addBuild(&debug.BuildInfo{
-		Main:     debug.Module{Version: "v1.2.3"},
-		Deps:     []*debug.Module{{Path: "a", Version: "v1.0.0"}, {Path: "b", Replace: &debug.Module{Path: "c", Version: "v2.0.0"}}},
-		Settings: []debug.BuildSetting{{Key: "vcs.modified", Value: "true"}, {Key: "vcs.revision", Value: "abc"}},
-	})
-	want := map[string]string{"a": "v1.0.0", "c": "v2.0.0"}
-	if r.Version != "v1.2.3" || r.Revision != "abc+" || !reflect.DeepEqual(r.Modules, want) {
-		t.Errorf("got %+v", r)
 	}
 }

@@ -86,11 +86,19 @@ func (t *caseTrust) converged(steps []step) {
 	grown := 100 * (last.volume - before) / last.volume
 	t.Settled = math.Abs(grown) < settledPct
 	if t.Settled {
-		t.Verdict = fmt.Sprintf("settled: the last fifth of the evaluations added %.2g %% of hypervolume", math.Abs(grown))
+		t.Verdict = fmt.Sprintf("settled: the last fifth of the evaluations added %s %% of hypervolume", percent(math.Abs(grown)))
 	} else {
-		t.Verdict = fmt.Sprintf("still growing: the last fifth of the evaluations added %.2g %% of hypervolume; give it a larger budget", grown)
+		t.Verdict = fmt.Sprintf("still growing: the last fifth of the evaluations added %s %% of hypervolume; give it a larger budget", percent(grown))
 	}
 	t.Chart = growthChart(steps)
+}
+
+// percent has two digits, or more where the number is larger.
+func percent(x float64) string {
+	if math.Abs(x) >= 10 {
+		return fmt.Sprintf("%.0f", x)
+	}
+	return fmt.Sprintf("%.2g", x)
 }
 
 // growthChart draws the hypervolume over the evaluations; it stands in the page without a script.

@@ -6,10 +6,11 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 	"unicode/utf8"
 
 	"github.com/parquet-go/parquet-go"
+
+	"forkfront/results/build"
 )
 
 // rowsPerGroup bounds what a writer holds in memory. A row group per 50,000 rows keeps scans fast
@@ -64,10 +65,11 @@ func Create(path string, columns []Column, meta map[string]string) (*Writer, err
 }
 
 func writerOptions(columns []Column, footer map[string]string) []parquet.WriterOption {
+	b := build.This()
 	options := []parquet.WriterOption{
 		schemaOf(columns),
 		parquet.MaxRowsPerRowGroup(rowsPerGroup),
-		parquet.CreatedBy("forkfront", strconv.Itoa(SchemaVersion), ""),
+		parquet.CreatedBy("forkfront", b.Version, b.Revision),
 	}
 	for key, value := range footer {
 		options = append(options, parquet.KeyValueMetadata(key, value))
