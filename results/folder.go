@@ -6,13 +6,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/gofrs/flock"
 
 	"forkfront/results/display"
 	"forkfront/results/figures"
-	"forkfront/results/table"
 )
 
 // The files of a results folder.
@@ -40,18 +40,32 @@ const (
 	CheckpointFiles = "*.checkpoint"
 )
 
+// JobCheckpoint is the checkpoint without which a run cannot be resumed: the first that a run writes and the first that
+// it removes.
+const JobCheckpoint = CheckpointDir + "/job.checkpoint"
+
 // FiguresDir is the subfolder of pictures. Files there whose names match figures.Files are forkfront's own.
 const FiguresDir = "figures"
 
 // ErrOccupied says that a folder already holds results.
 type ErrOccupied struct {
-	Dir   string
-	Holds []string // the files found, relative to Dir
+	Dir       string
+	Holds     []string // the files found, relative to Dir
+	Resumable bool     // they are those of an unfinished run
 }
 
+// mostNamed is how many files a message names.
+const mostNamed = 6
+
 func (e *ErrOccupied) Error() string {
-	return fmt.Sprintf("%s already holds results (%s); continue them with `forkfront resume %s`, or start again and remove them with --replace",
-		e.Dir, strings.Join(e.Holds, ", "), display.ShellWord(e.Dir))
+	named := strings.Join(e.Holds[:min(len(e.Holds), mostNamed)], ", ")
+	if more := len(e.Holds) - mostNamed; more > 0 {
+		named += fmt.Sprintf(" and %d more", more)
+	}
+	if e.Resumable {
+		return fmt.Sprintf("%s already holds an unfinished run (%s); continue it with `forkfront resume %s`, or start again and remove it with --replace", e.Dir, named, display.ShellWord(e.Dir))
+	}
+	return fmt.Sprintf("%s already holds results (%s); choose another folder, or start again and remove them with --replace", e.Dir, named)
 }
 
 // ErrLocked says that another run is at work in a folder.
@@ -84,11 +98,17 @@ func Open(dir string, replace bool) (*Folder, error) {
 	return f, nil
 }
 
-// Reopen locks a folder that holds the results of a run, to go on with them, and removes what runs that
+// Reopen locks a folder that holds a run, finished or not, to continue with it, and removes what runs that
 // were killed have left half written.
 func Reopen(dir string) (*Folder, error) {
-	if _, err := os.Stat(filepath.Join(dir, RunFile)); err != nil {
-		return nil, fmt.Errorf("%s holds no run to go on with: %w", dir, err)
+	_, err := os.Stat(filepath.Join(dir, RunFile))
+	if errors.Is(err, fs.ErrNotExist) { // one that was killed before it could write its record has its job
+		if _, job := os.Stat(filepath.Join(dir, JobCheckpoint)); job == nil {
+			err = nil
+		}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s holds no run to continue: %w", dir, err)
 	}
 	f, err := lockFolder(dir)
 	if err != nil {
@@ -123,7 +143,7 @@ func (f *Folder) claim(replace bool) error {
 		return err
 	}
 	if len(found) > 0 && !replace {
-		return &ErrOccupied{f.Dir, found}
+		return &ErrOccupied{f.Dir, found, slices.Contains(found, JobCheckpoint)}
 	}
 	left, err := f.unfinished()
 	if err != nil {
@@ -159,35 +179,6 @@ func (f *Folder) results() ([]string, error) {
 	}
 	pictures, err := f.matching(FiguresDir, figures.Files)
 	return append(append(found, checkpoints...), pictures...), err
-}
-
-// unfinished lists what runs that were killed have left under temporary names.
-func (f *Folder) unfinished() ([]string, error) {
-	var left []string
-	for _, pattern := range []string{table.TemporaryPrefix + "*.parquet-*", "." + RunFile + "[0-9]*", "." + CasesFile + "[0-9]*", "." + ReportFile + "[0-9]*"} {
-		found, err := f.matching(".", pattern)
-		if err != nil {
-			return nil, err
-		}
-		left = append(left, found...)
-	}
-	return left, nil
-}
-
-// matching lists the regular files in a subfolder that match a pattern, relative to the folder.
-// A path is not made into a pattern: the folder's own name may hold stars.
-func (f *Folder) matching(sub, pattern string) ([]string, error) {
-	entries, err := os.ReadDir(f.Path(sub))
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("look into the results folder: %w", err)
-	}
-	var found []string
-	for _, e := range entries {
-		if ok, _ := filepath.Match(pattern, e.Name()); ok && e.Type().IsRegular() {
-			found = append(found, filepath.Join(sub, e.Name()))
-		}
-	}
-	return found, nil
 }
 
 // Path returns the path of a file in the folder.

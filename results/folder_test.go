@@ -2,9 +2,11 @@ package results
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -23,7 +25,7 @@ func put(t *testing.T, dir string, names ...string) {
 }
 
 func TestOccupiedFolderRefused(t *testing.T) {
-	for _, name := range append(ownFiles, "checkpoint/case-0.checkpoint") {
+	for _, name := range append(slices.Clone(ownFiles), "checkpoint/case-0.checkpoint", JobCheckpoint) {
 		dir := t.TempDir()
 		put(t, dir, name)
 		_, err := Open(dir, false)
@@ -32,10 +34,13 @@ func TestOccupiedFolderRefused(t *testing.T) {
 			t.Errorf("%s: got %v", name, err)
 			continue
 		}
-		for _, says := range []string{"forkfront resume " + dir, "--replace", name} {
+		for _, says := range []string{"--replace", name} {
 			if !strings.Contains(err.Error(), says) {
 				t.Errorf("%q does not say %q", err, says)
 			}
+		}
+		if resumable := name == JobCheckpoint; strings.Contains(err.Error(), "forkfront resume "+dir) != resumable {
+			t.Errorf("%s can be resumed: %t; %q", name, resumable, err)
 		}
 		if kept, err := os.ReadFile(filepath.Join(dir, name)); err != nil || string(kept) != name {
 			t.Errorf("%s was touched: %q, %v", name, kept, err)
@@ -131,16 +136,41 @@ func TestFolderThatIsAFile(t *testing.T) {
 	if _, err := Open(filepath.Join(dir, "out"), true); err == nil {
 		t.Error("a file was taken for a folder")
 	}
-	if _, err := Reopen(dir); err == nil || !strings.Contains(err.Error(), "no run to go on with") {
+	if _, err := Reopen(dir); err == nil || !strings.Contains(err.Error(), "no run to continue") {
 		t.Errorf("going on in a folder without a run: %v", err)
 	}
 }
 
-// Going on removes what killed runs have left half written, and nothing else.
+// A run that was killed before it could write its record can be resumed; a message names few of many files.
+func TestAFolderWithNoMoreThanAJob(t *testing.T) {
+	dir := t.TempDir()
+	put(t, dir, JobCheckpoint, "checkpoint/case-00000.checkpoint")
+	for i := range 10_000 {
+		put(t, dir, fmt.Sprintf("checkpoint/case-%05d.checkpoint", i))
+	}
+	_, err := Open(dir, false)
+	var occupied *ErrOccupied
+	if !errors.As(err, &occupied) || !occupied.Resumable || len(err.Error()) > 600 || !strings.Contains(err.Error(), "and 9995 more") {
+		t.Errorf("%v", err)
+	}
+	f, err := Reopen(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+}
+
+// Reopening removes what killed runs have left half written, and nothing else.
 func TestReopenClearsHalfWrittenFiles(t *testing.T) {
 	dir := t.TempDir()
-	half := []string{".forkfront-candidates.parquet-123", ".forkfront-front.parquet-9", ".run.json123"}
-	rest := []string{RunFile, FrontFile, "notes.md", "checkpoint/case-0.checkpoint", ".forkfront-notes"}
+	half := []string{
+		".forkfront-candidates.parquet-123", ".forkfront-front.parquet-9", ".run.json123", ".log.jsonl7", ".cases.yaml0",
+		"checkpoint/.job.checkpoint8113", "checkpoint/.state-00001-0.checkpoint42", "figures/.fork1.png55",
+	}
+	rest := []string{
+		RunFile, FrontFile, "notes.md", "checkpoint/case-0.checkpoint", ".forkfront-notes", ".run.json1.bak", ".run.json", "run.json9",
+		"checkpoint/.notes5", "figures/.mine.png5",
+	}
 	for _, name := range append(half, rest...) {
 		put(t, dir, name)
 	}

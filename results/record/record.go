@@ -3,9 +3,7 @@
 package record
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/json"
 	"fmt"
 	"maps"
 	"os"
@@ -20,6 +18,7 @@ import (
 	"forkfront/optimize/arithmetic"
 	"forkfront/results/build"
 	"forkfront/results/display"
+	"forkfront/results/sealed"
 	"forkfront/results/table"
 )
 
@@ -44,6 +43,8 @@ type Run struct {
 	Cases         []Case            `json:"cases"`
 	Exit          Exit              `json:"exit"`
 	Caution       string            `json:"caution"`
+
+	sealed bool // see Sealed
 }
 
 // Case is what became of one case of the job.
@@ -121,9 +122,9 @@ func New(now time.Time) Run {
 
 // Write writes the record to a file, whole or not at all.
 func (r *Run) Write(path string) error {
-	text, err := json.MarshalIndent(r, "", "  ")
+	text, err := sealed.Marshal(r)
 	if err == nil {
-		err = renameio.WriteFile(path, append(text, '\n'), 0o644, renameio.WithTempDir(filepath.Dir(path)))
+		err = renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path)))
 	}
 	if err != nil {
 		return fmt.Errorf("write the run record: %w", err)
@@ -131,16 +132,15 @@ func (r *Run) Write(path string) error {
 	return nil
 }
 
-// Read reads a run.json. Keys that it does not know are refused: they are of another version.
+// Read reads a run.json. Keys that it does not know are refused: they are of another version. So is a record that does
+// not match its checksum.
 func Read(path string) (*Run, error) {
 	text, err := os.ReadFile(path)
 	if err != nil {
 		return nil, fmt.Errorf("read the run record: %w", err)
 	}
-	decoder := json.NewDecoder(bytes.NewReader(text))
-	decoder.DisallowUnknownFields()
 	r := &Run{}
-	if err := decoder.Decode(r); err != nil {
+	if r.sealed, err = sealed.Unmarshal(text, r); err != nil {
 		return nil, fmt.Errorf("read the run record %s: %w", path, err)
 	}
 	if r.SchemaVersion != table.SchemaVersion {
@@ -148,3 +148,6 @@ func Read(path string) (*Run, error) {
 	}
 	return r, nil
 }
+
+// Sealed reports whether the record was read from a file with a checksum; earlier versions of the program wrote none.
+func (r *Run) Sealed() bool { return r.sealed }

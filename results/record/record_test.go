@@ -20,6 +20,11 @@ func TestRunRecordRoundTrip(t *testing.T) {
 		t.Fatal(err)
 	}
 	back, err := Read(path)
+	if err == nil && back.Sealed() {
+		back.sealed = false // what was not read from a file is not
+	} else {
+		t.Error("the record has no checksum")
+	}
 	if err != nil || !reflect.DeepEqual(*back, r) {
 		t.Errorf("wrote %+v\nread %+v (%v)", r, back, err)
 	}
@@ -41,8 +46,8 @@ func TestRunRecordRoundTrip(t *testing.T) {
 func TestRunRecordRefused(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "run.json")
 	for text, says := range map[string]string{
-		"":                      "EOF",
-		`{"program"`:            "EOF",
+		"":                      "unexpected end",
+		`{"program"`:            "unexpected end",
 		`{"schema_version": 9}`: "version 9",
 		`{"colour": 1}`:         "colour",
 	} {
@@ -52,5 +57,26 @@ func TestRunRecordRefused(t *testing.T) {
 		if _, err := Read(path); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: got %v, want %q", text, err, says)
 		}
+	}
+}
+
+// A digit that is not the one that was written makes no other record.
+func TestADamagedRunRecordIsRefused(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "run.json")
+	r := New(time.Now())
+	r.Cases = []Case{{Name: "girder", Evaluations: 100}}
+	if err := r.Write(path); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	damaged := strings.Replace(string(text), `"evaluations": 100`, `"evaluations": 108`, 1)
+	if err := os.WriteFile(path, []byte(damaged), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if back, err := Read(path); err == nil || !strings.Contains(err.Error(), "checksum") || !strings.Contains(err.Error(), path) {
+		t.Errorf("read %+v, %v", back, err)
 	}
 }
