@@ -110,9 +110,10 @@ func checkStatus(t *testing.T, all *table.Table) {
 // A journal gives back what it took to the bit, and refuses to go on behind its end.
 func TestJournal(t *testing.T) {
 	c := &cases.Case{Free: make([]cases.Free, 2), Goals: make([]objectives.Goal, 1), Limits: make([]constraints.Limit, 1), Mechanism: &kinematics.Mechanism{}}
-	path := filepath.Join(t.TempDir(), "journal")
+	saved := store.Checkpoints{Dir: t.TempDir(), Digest: "d"}
+	file := saved.Journal(0, c)
 	write := func(from, to int) error {
-		j, err := store.OpenJournal(path, c)
+		j, err := file.Open()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -136,7 +137,7 @@ func TestJournal(t *testing.T) {
 			t.Fatal(err)
 		}
 		n := 0
-		err := store.ReadJournal(path, c, span[1], func(x *optimize.Candidate) error {
+		err := file.Read(span[1], func(x *optimize.Candidate) error {
 			if x.Number != n || x.X[0] != float64(n) || x.X[1] != -0.1 || math.IsInf(x.F[0], 1) != (n%3 == 0) || !math.Signbit(x.G[1]) {
 				t.Fatalf("candidate %d reads as %+v", n, x)
 			}
@@ -147,7 +148,15 @@ func TestJournal(t *testing.T) {
 			t.Fatalf("%d of %d: %v", n, span[1], err)
 		}
 	}
-	if err := store.ReadJournal(path, c, 12_001, store.Skip); err == nil {
+	if err := file.Read(12_001, store.Skip); err == nil {
 		t.Error("more was read than was kept")
+	}
+	renamed := *c
+	renamed.Name = "other"
+	elsewhere := store.Checkpoints{Dir: saved.Dir, Digest: "e"}
+	for what, other := range map[string]store.JournalFile{"another case": saved.Journal(0, &renamed), "another job": elsewhere.Journal(0, c)} {
+		if err := other.Read(1, store.Skip); err == nil || !strings.Contains(err.Error(), "candidate 0 is damaged") {
+			t.Errorf("the journal of %s was taken: %v", what, err)
+		}
 	}
 }

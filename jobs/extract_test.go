@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -218,7 +219,7 @@ func TestDrawingAgreesWithPivotTable(t *testing.T) {
 // rear wheel's contact and a front radius high; with level wheels it stays that high when it dives.
 func TestPivotTableKnowsTheGround(t *testing.T) {
 	dir := shortRun(t)
-	s, err := forks.Open(dir)
+	s, err := forks.Open(dir, io.Discard)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -294,30 +295,33 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	many := bytes.Repeat(append(text, store.NextCase+"\n"...), 1+store.MaxCaseBytes/len(text))
-	if err := os.WriteFile(cases, append(many, text...), 0o600); err != nil {
-		t.Fatal(err)
+	first := "name: mid-tail cargo/my girder/1\n"
+	if !bytes.Contains(text, []byte(first)) {
+		t.Fatalf("%.200s", text)
 	}
+	var many bytes.Buffer
+	for i := 0; many.Len() <= store.MaxCaseBytes; i++ {
+		many.WriteString(strings.ReplaceAll(string(text), "\nname: ", fmt.Sprintf("\nname: copy %d of ", i)) + store.NextCase + "\n")
+	}
+	putCases(t, dir, append(many.Bytes(), text...))
 	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code != process.Done {
 		t.Errorf("a cases.yaml of many cases: exit %d, %s", code, err)
 	}
-	if err := os.WriteFile(cases, bytes.Replace(text, []byte("ground: "), []byte("ground: x"), 1), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == process.Done || !strings.Contains(err, "mechanism.ground: ") {
-		t.Errorf("a mechanism that does not compile: exit %d, %s", code, err)
-	}
-	if err := os.WriteFile(cases, append(text, bytes.Repeat([]byte("# a comment\n"), store.MaxCaseBytes/10)...), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == process.Done || !strings.Contains(err, "longer than") {
-		t.Errorf("a case that does not end: exit %d, %s", code, err)
-	}
-	if err := os.WriteFile(cases, []byte("schema_version: 99\ncases: []\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if code, _, err := command(t, "extract", dir, "x"); code == process.Done || !strings.Contains(err, "cases.yaml (document 1):1:17: schema_version: 99") {
-		t.Errorf("a cases.yaml of another version: exit %d, %s", code, err)
+	for what, x := range map[string]struct {
+		text []byte
+		says string
+	}{
+		"a mechanism that does not compile": {bytes.Replace(text, []byte("ground: "), []byte("ground: x"), 1), "mechanism.ground: "},
+		"a case that does not end":          {append(bytes.Clone(text), bytes.Repeat([]byte("# a comment\n"), store.MaxCaseBytes/10)...), "longer than"},
+		"another version":                   {[]byte("schema_version: 99\ncases: []\n"), "cases.yaml (document 1):1:17: schema_version: 99"},
+		"a case that is there twice":        {append(append(bytes.Clone(text), store.NextCase+"\n"...), text...), "is there already, as document 1"},
+		"a case without a name":             {bytes.Replace(text, []byte(first), nil, 1), "name: "},
+		"a case of another name":            {bytes.Replace(text, []byte(first), []byte("name: x\n"), 1), "does not have case"},
+	} {
+		putCases(t, dir, x.text)
+		if code, _, err := command(t, "extract", dir, "my girder/1/balanced"); code == process.Done || !strings.Contains(err, x.says) {
+			t.Errorf("%s: exit %d, %s", what, code, err)
+		}
 	}
 }
 

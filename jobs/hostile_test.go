@@ -1,19 +1,41 @@
 package jobs
 
 import (
+	"crypto/sha256"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"forkfront/jobs/process"
+	"forkfront/jobs/store"
 	"forkfront/results"
 	"forkfront/results/table"
 )
 
 // rewritten is a front with its columns changed, sealed like any other. A column whose kind changed
 // holds the row number, or NULL where its values are left out.
-func rewritten(t *testing.T, dir string, change func(c *table.Column) (keep, empty bool)) {
+func rewritten(t testing.TB, dir string, change func(c *table.Column) (keep, empty bool)) {
+	t.Helper()
+	rewrittenWith(t, dir, func(map[string]string) {}, change)
+}
+
+// putCases gives a results folder another cases.yaml, and its front the checksum of that.
+func putCases(t testing.TB, dir string, text []byte) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(dir, results.CasesFile), text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	rewrittenWith(t, dir, func(meta map[string]string) {
+		if meta[store.CasesSeal] == "" {
+			t.Fatal("the front has no checksum of its cases.yaml")
+		}
+		meta[store.CasesSeal] = fmt.Sprintf("%x", sha256.Sum256(text))
+	}, func(*table.Column) (bool, bool) { return true, false })
+}
+
+func rewrittenWith(t testing.TB, dir string, remark func(meta map[string]string), change func(c *table.Column) (keep, empty bool)) {
 	t.Helper()
 	path := filepath.Join(dir, results.FrontFile)
 	front, err := table.Read(path)
@@ -30,6 +52,7 @@ func rewritten(t *testing.T, dir string, change func(c *table.Column) (keep, emp
 			columns, from, empty = append(columns, c), append(from, i), append(empty, none)
 		}
 	}
+	remark(front.Meta)
 	w, err := table.Create(path, columns, front.Meta)
 	if err != nil {
 		t.Fatal(err)
@@ -128,9 +151,10 @@ func TestResultsReadNoOtherFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	changed := strings.Replace(string(text), "mechanism: leading-arm", "mechanism: "+outside, 1)
-	if err := os.WriteFile(path, []byte(changed), 0o644); err != nil || changed == string(text) {
-		t.Fatalf("%v\n%s", err, text)
+	if changed == string(text) {
+		t.Fatalf("unchanged:\n%s", text)
 	}
+	putCases(t, dir, []byte(changed))
 	if code, _, said := command(t, "report", dir); code == process.Done || !strings.Contains(said, "not built in") {
 		t.Errorf("exit %d: %s", code, said)
 	}

@@ -21,9 +21,7 @@ func TestCommandsToCopyAreQuoted(t *testing.T) {
 		t.Skip("no shell here")
 	}
 	dir := filepath.Join(t.TempDir(), "my results")
-	if code, _, said := command(t, "run", tinyJob(t), "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	begunOnly(t, tinyJob(t), dir)
 	plan := filepath.Join(t.TempDir(), "my plan's.json")
 	_, out, said := command(t, "plan", tinyJob(t), "--shards", "1", "--out", plan)
 	_, _, again := command(t, "run", tinyJob(t), "--out", dir)
@@ -86,7 +84,7 @@ func TestNamesDoNotSteerTheTerminal(t *testing.T) {
 	}
 	dir := tinyResults(t)
 	path := filepath.Join(dir, results.RunFile)
-	text := strings.Replace(fileText(t, path), `"summary": "`, `"summary": "\u001b[31m`, 1)
+	text := strings.Replace(unsealed(t, path), `"summary": "`, `"summary": "\u001b[31m`, 1)
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}

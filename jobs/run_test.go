@@ -39,7 +39,7 @@ func TestTheDemoGivesAFront(t *testing.T) {
 	checkFront(t, filepath.Join(one, "front.parquet"))
 	checkShafts(t, filepath.Join(one, "front.parquet"))
 	code, _, said := command(t, "run", "--out", one)
-	if code != process.Input || !strings.Contains(said, "resume") || !strings.Contains(said, "--replace") {
+	if code != process.Input || strings.Contains(said, "resume") || !strings.Contains(said, "--replace") {
 		t.Errorf("a second run on the folder: exit %d, %q", code, said)
 	}
 }

@@ -161,21 +161,19 @@ func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
 
 // A shard that was stopped and run again started when it first did.
 func TestAShardStartedWhenItFirstDid(t *testing.T) {
-	path, now := filepath.Join(t.TempDir(), results.LogFile), time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC)
-	if got := shards.FirstStart(path, now); got != now {
-		t.Errorf("without a log: %s", got)
-	}
-	for text, want := range map[string]time.Time{
-		"{\"level\":\"info\",\"time\":\"2026-03-01T23:00:00.500Z\"}\n{\"time\":\"2026-03-01T01:00:00Z\"}\n": time.Date(2026, 3, 1, 23, 0, 0, 5e8, time.UTC),
-		"{\"time\":\"2027-03-01T23:00:00Z\"}\n": now, // of a clock that is ahead
-		"{\"time\":":                            now,
-		"{}\n":                                  now,
+	dir, first := t.TempDir(), time.Date(2026, 3, 1, 23, 0, 0, 5e8, time.UTC)
+	for _, x := range []struct {
+		plan      string
+		now, want time.Time
+	}{
+		{"a", first, first},
+		{"a", first.Add(time.Hour), first},
+		{"a", first.Add(-time.Hour), first.Add(-time.Hour)}, // a clock that was ahead
+		{"b", first, first},
+		{"b", first.Add(time.Minute), first},
 	} {
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if got := shards.FirstStart(path, now); !got.Equal(want) {
-			t.Errorf("%q: %s, want %s", text, got, want)
+		if got, err := shards.FirstStart(dir, x.plan, x.now); err != nil || !got.Equal(x.want) {
+			t.Errorf("plan %s at %s: %s, %v; want %s", x.plan, x.now, got, err, x.want)
 		}
 	}
 }

@@ -14,14 +14,17 @@ import (
 	"forkfront/results/record"
 )
 
-// finished is the record of a finished run; nil if there is something to resume.
-func finished(dir string) *record.Run {
-	done, err := record.Read(filepath.Join(dir, results.RunFile))
+// finished returns the record of a finished run; nil if there is something to resume.
+func finished(dir string) (*record.Run, error) {
 	saved := store.Checkpoints{Dir: filepath.Join(dir, results.CheckpointDir)}
-	if err != nil || done.Finished.IsZero() || saved.Open() {
-		return nil
+	if saved.Open() {
+		return nil, nil
 	}
-	return done
+	done, err := record.Read(filepath.Join(dir, results.RunFile))
+	if err != nil || done.Finished.IsZero() {
+		return nil, err
+	}
+	return done, nil
 }
 
 // loadBegun reads the job as the run began with it.

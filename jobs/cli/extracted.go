@@ -26,8 +26,8 @@ type extracted struct {
 }
 
 // candidateToExtract is a candidate of a results folder.
-func candidateToExtract(dir, id string) (*extracted, error) {
-	s, err := forks.Open(dir)
+func candidateToExtract(env *process.Env, dir, id string) (*extracted, error) {
+	s, err := forks.Open(dir, env.Err)
 	if err != nil {
 		return nil, err
 	}

@@ -75,12 +75,9 @@ func runJob(ctx context.Context, env *process.Env, args []string, out string, w 
 		return err
 	}
 	defer folder.Close()
-	r, err := run.New(env, job, b, folder, w)
+	r, err := run.Begin(env, job, b, folder, w)
 	if err != nil {
 		return err
-	}
-	if err := r.Begin(b); err != nil {
-		return r.Close(err)
 	}
 	return r.Close(r.All(ctx))
 }

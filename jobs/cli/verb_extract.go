@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"forkfront/jobs/process"
+	"forkfront/results"
 	"forkfront/results/display"
 )
 
@@ -86,7 +87,7 @@ func toExtract(env *process.Env, args []string) (*extracted, error) {
 	case name == "-", err == nil && !dir:
 		return nil, process.BadInput(fmt.Errorf("%s is not a results folder, and a concept file has no candidate %q; omit the ID", process.FileShown(name), args[1]))
 	}
-	return candidateToExtract(name, args[1])
+	return candidateToExtract(env, name, args[1])
 }
 
 // print writes one form.
@@ -123,7 +124,11 @@ func (x *extracted) writeAll(env *process.Env, out string, replace bool) error {
 		return fmt.Errorf("create the candidate's folder: %w", err)
 	}
 	for _, f := range files {
-		if err := renameio.WriteFile(f.path, f.text, 0o644, renameio.WithTempDir(out)); err != nil {
+		err := results.RemoveLeftovers(f.path)
+		if err == nil {
+			err = renameio.WriteFile(f.path, f.text, 0o644, renameio.WithTempDir(out))
+		}
+		if err != nil {
 			return fmt.Errorf("write %s: %w", f.path, err)
 		}
 		fmt.Fprintln(env.Out, f.path)

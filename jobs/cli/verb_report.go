@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"runtime"
 
@@ -12,6 +13,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
 	"forkfront/results"
+	"forkfront/results/record"
 )
 
 func VerbReport(env *process.Env) *cobra.Command {
@@ -40,7 +42,10 @@ func report(env *process.Env, dir string, figures bool) error {
 		return store.Occupied(err)
 	}
 	defer folder.Close()
-	if err := forks.WriteReport(folder, runtime.GOMAXPROCS(0)); err != nil {
+	if done, err := record.Read(folder.Path(results.RunFile)); err == nil && !done.Sealed() {
+		fmt.Fprintf(env.Err, "%s has no checksum: an earlier version of forkfront wrote it, and damage to it would go unnoticed\n", folder.Path(results.RunFile))
+	}
+	if err := forks.WriteReport(folder, runtime.GOMAXPROCS(0), env.Err); err != nil {
 		return err
 	}
 	fmt.Fprintln(env.Out, folder.Path(results.ReportFile))
@@ -53,7 +58,7 @@ func report(env *process.Env, dir string, figures bool) error {
 }
 
 func drawFigures(env *process.Env, folder *results.Folder) error {
-	s, err := forks.Open(folder.Dir)
+	s, err := forks.Open(folder.Dir, io.Discard) // the report has said what there is to say
 	if err != nil {
 		return err
 	}

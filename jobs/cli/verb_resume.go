@@ -49,13 +49,15 @@ func resume(ctx context.Context, env *process.Env, dir string, w *run.Work, asBe
 	case errors.As(err, &locked):
 		return store.Occupied(err)
 	case err != nil: // a disk that is read alone is enough to see that there is nothing to do
-		if record := finished(dir); record != nil {
+		if record, _ := finished(dir); record != nil {
 			return sayDone(env, dir, record)
 		}
 		return err
 	}
 	defer folder.Close()
-	if record := finished(dir); record != nil {
+	if record, err := finished(dir); err != nil {
+		return err
+	} else if record != nil {
 		saved := store.Checkpoints{Dir: folder.Path(results.CheckpointDir)}
 		if err := saved.Clear(); err != nil {
 			fmt.Fprintln(env.Err, err)
@@ -74,11 +76,10 @@ func resume(ctx context.Context, env *process.Env, dir string, w *run.Work, asBe
 	if w.Workers == 0 {
 		w.Workers = b.Workers
 	}
-	r, err := run.New(env, job, b, folder, w)
+	r, err := run.Resume(env, job, b, folder, w)
 	if err != nil {
 		return err
 	}
-	r.Log.Start(&r.Record, "run resumed")
 	return r.Close(r.All(ctx))
 }
 

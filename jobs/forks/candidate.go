@@ -28,7 +28,7 @@ import (
 type Reader struct {
 	dir    string
 	front  *table.Table
-	cases  map[string]*store.CaseFile
+	cases  *store.CasesIndex
 	rows   map[string]int // of candidates
 	mu     sync.Mutex
 	common map[*store.CaseFile]*common // made when first asked for
@@ -41,8 +41,9 @@ type common struct {
 	conditions *objectives.Conditions
 }
 
-// Open reads front.parquet and cases.yaml of a folder.
-func Open(dir string) (*Reader, error) {
+// Open reads front.parquet of a folder and finds the cases in its cases.yaml. What makes the results less certain than
+// others is said to the user.
+func Open(dir string, said io.Writer) (*Reader, error) {
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -50,9 +51,13 @@ func Open(dir string) (*Reader, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s is not a folder of finished results: %w", dir, err)
 	}
-	s := &Reader{dir: dir, front: front, cases: map[string]*store.CaseFile{}, rows: map[string]int{}, common: map[*store.CaseFile]*common{}}
-	if err := store.ReadCases(filepath.Join(dir, results.CasesFile), func(c *store.CaseFile) { s.cases[c.Name] = c }); err != nil {
+	s := &Reader{dir: dir, front: front, rows: map[string]int{}, common: map[*store.CaseFile]*common{}}
+	path, seal := filepath.Join(dir, results.CasesFile), front.Meta[store.CasesSeal]
+	if s.cases, err = store.OpenCases(path, seal); err != nil {
 		return nil, err
+	}
+	if seal == "" {
+		fmt.Fprintf(said, "%s has no checksum: an earlier version of forkfront wrote it, and damage to it would go unnoticed\n", path)
 	}
 	for _, name := range []string{"candidate", "case"} {
 		if col := front.Index(name); col < 0 || front.Columns[col].Kind != table.Text {
@@ -101,10 +106,11 @@ func (s *Reader) Row(id string) (int, error) {
 // CaseOf is the case of a row.
 func (s *Reader) CaseOf(row int) (*store.CaseFile, error) {
 	name := s.front.Series[s.front.Index("case")].Texts[row]
-	if c := s.cases[name]; c != nil {
-		return c, nil
+	c, err := s.cases.Case(name)
+	if err == nil && c == nil {
+		err = fmt.Errorf("%s does not have case %q, which %s names", results.CasesFile, name, results.FrontFile)
 	}
-	return nil, fmt.Errorf("%s does not have case %q, which %s names", results.CasesFile, name, results.FrontFile)
+	return c, err
 }
 
 // Concept is the candidate of a row as a concept: what its case shares, with the points and the
@@ -202,9 +208,10 @@ func (s *Reader) Fork(row int) (*sideview.Fork, error) {
 	return &sideview.Fork{ID: c.Concept, Case: shared.Name, Bike: c.Bike.Name, Conditions: k.conditions, Design: *d}, nil
 }
 
-// WriteReport makes the report of what the folder holds, with every candidate in motion, on the given number of processors.
-func WriteReport(folder *results.Folder, processors int) error {
-	s, err := Open(folder.Dir)
+// WriteReport makes the report of what the folder holds, with every candidate in motion, on the given number of
+// processors. What makes the results less certain than others is said to the user.
+func WriteReport(folder *results.Folder, processors int, said io.Writer) error {
+	s, err := Open(folder.Dir, said)
 	if err != nil {
 		return err
 	}

@@ -22,14 +22,14 @@ import (
 // main ones in words on standard error, and on a terminal a line of progress.
 type Log struct {
 	mu     sync.Mutex // cases at work side by side write here
-	file   *os.File
+	file   *lines
 	lines  zerolog.Logger // JSON
 	words  io.Writer
 	status *status // nil unless standard error is a terminal
 }
 
 func OpenLog(env *process.Env, path string) (*Log, error) {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o644)
+	f, err := openLines(path)
 	if err != nil {
 		return nil, fmt.Errorf("open the log: %w", err)
 	}

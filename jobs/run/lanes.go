@@ -39,12 +39,12 @@ func (r *Runner) SearchAll(ctx context.Context, listed []*cases.Case, which []in
 		if together.Err() != nil {
 			break
 		}
-		d, trouble := r.Saved.LoadCase(i)
+		d, trouble := r.Saved.LoadCase(i, listed[i].Name)
 		if err := mixed(trouble); err != nil {
 			return errors.Join(err, group.Wait())
 		}
 		if d != nil && r.Job.Keep == tables.KeepAll {
-			if trouble = store.ReadJournal(r.Saved.JournalPath(i), listed[i], d.Result.Candidates, store.Skip); trouble != nil {
+			if trouble = r.Saved.Journal(i, listed[i]).Read(d.Result.Candidates, store.Skip); trouble != nil {
 				d = nil
 			}
 		}
@@ -117,7 +117,7 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 	var kept *store.Journal
 	if r.Job.Keep == tables.KeepAll {
 		var err error
-		if kept, err = store.OpenJournal(r.Saved.JournalPath(i), c); err != nil {
+		if kept, err = r.Saved.Journal(i, c).Open(); err != nil {
 			return nil, err
 		}
 		defer kept.Close()

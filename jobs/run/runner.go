@@ -35,28 +35,41 @@ type Runner struct {
 	Rows   int // candidates found
 }
 
-// New opens what a run writes to. A run that is resumed goes on in the same files.
-func New(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.Folder, w *Work) (*Runner, error) {
+// Begin starts a run in a folder of its own. The job is sealed there before anything else, so that whatever ends the
+// run, resume finds what it has to continue with.
+func Begin(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.Folder, w *Work) (*Runner, error) {
 	saved, err := store.OpenCheckpoints(folder, b.Digest)
 	if err != nil {
 		return nil, err
 	}
+	if err := store.Seal(saved.JobPath(), b); err != nil {
+		return nil, err
+	}
+	return open(env, job, b, folder, saved, w, "run started")
+}
+
+// Resume continues a run in the same files.
+func Resume(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.Folder, w *Work) (*Runner, error) {
+	saved, err := store.OpenCheckpoints(folder, b.Digest)
+	if err != nil {
+		return nil, err
+	}
+	return open(env, job, b, folder, saved, w, "run resumed")
+}
+
+// open opens the log and writes what is known of the run so far.
+func open(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.Folder, saved *store.Checkpoints, w *Work, what string) (*Runner, error) {
 	log, err := progress.OpenLog(env, folder.Path(results.LogFile))
 	if err != nil {
 		return nil, err
 	}
 	r := &Runner{Env: env, Job: job, Folder: folder, Saved: saved, Work: w, Log: log, Record: record.New(b.Started)}
 	r.Record.JobName, r.Record.JobSHA256, r.Record.Seed, r.Record.Workers = job.Job, b.Text, job.FirstSeed(), w.Processors()
-	return r, nil
-}
-
-// Begin leaves what a resume needs before the search starts.
-func (r *Runner) Begin(b *store.Begun) error {
-	if err := store.Seal(r.Saved.JobPath(), b); err != nil {
-		return err
+	r.Log.Start(&r.Record, what)
+	if err := r.Folder.WriteRun(&r.Record); err != nil {
+		return nil, r.Close(err)
 	}
-	r.Log.Start(&r.Record, "run started")
-	return r.Folder.WriteRun(&r.Record)
+	return r, nil
 }
 
 // All searches every case that is not done and writes what was found.
@@ -66,7 +79,7 @@ func (r *Runner) All(ctx context.Context) error {
 	which := make([]int, len(cases))
 	for i, c := range cases {
 		which[i] = i
-		done[i] = store.Found{Case: c, Load: func() (*store.DoneCase, error) { return r.Saved.MustLoadCase(i) }, Journal: r.Saved.JournalPath(i)}
+		done[i] = store.Found{Case: c, Load: func() (*store.DoneCase, error) { return r.Saved.MustLoadCase(i, c.Name) }, Journal: r.Saved.Journal(i, c)}
 	}
 	if err := r.SearchAll(ctx, cases, which); err != nil {
 		return r.stopped(ctx, err)
@@ -124,7 +137,7 @@ func (r *Runner) Finish(done []store.Found) error {
 	var picks bytes.Buffer
 	var last errgroup.Group
 	last.SetLimit(r.Work.Processors())
-	last.Go(func() error { return forks.WriteReport(r.Folder, r.Work.Processors()) })
+	last.Go(func() error { return forks.WriteReport(r.Folder, r.Work.Processors(), r.Env.Err) })
 	last.Go(func() error { return r.Folder.WritePicks(&picks) })
 	if err := last.Wait(); err != nil {
 		r.Record.Exit = record.Exit{Code: process.Outside, Summary: err.Error()}

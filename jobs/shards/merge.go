@@ -3,6 +3,7 @@ package shards
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"slices"
 	"strings"
@@ -43,7 +44,7 @@ func Merge(env *process.Env, planName, out string) error {
 	}
 	defer folder.Close()
 	r := &run.Runner{Env: env, Job: job, Folder: folder, Work: &run.Work{}}
-	if r.Record, err = p.record(job, out); err != nil {
+	if r.Record, err = p.record(job, out, env.Err); err != nil {
 		return err
 	}
 	if err := r.Finish(p.found(job, out)); err != nil {
@@ -59,12 +60,15 @@ func Merge(env *process.Env, planName, out string) error {
 }
 
 // record is that of the run that the shards are: from when the first of them began to when the last ended.
-func (p *Plan) record(job *files.JobFile, out string) (record.Run, error) {
+func (p *Plan) record(job *files.JobFile, out string, said io.Writer) (record.Run, error) {
 	var first, last time.Time
 	for shard := range p.Shards {
-		m, err := ReadManifest(ShardDir(out, shard))
+		m, err := p.published(out, shard)
 		if err != nil {
 			return record.Run{}, fmt.Errorf("shard %d: %w", shard, err)
+		}
+		if !m.sealed {
+			fmt.Fprintf(said, "shard %d: its %s has no checksum: an earlier version of forkfront published it, and damage to it would go unnoticed\n", shard, ManifestFile)
 		}
 		if first.IsZero() || m.Started.Before(first) {
 			first = m.Started
@@ -118,19 +122,23 @@ func journalled(j *files.JobFile) []*cases.Case {
 // trouble tells why a shard cannot be merged; nil when it can. cases are those that journals are looked
 // through for.
 func (p *Plan) trouble(cases []*cases.Case, out string, shard int) error {
-	dir := ShardDir(out, shard)
-	if _, err := ReadManifest(dir); err != nil {
-		return fmt.Errorf("not published: %w", err)
+	m, err := p.published(out, shard)
+	if err != nil {
+		return err
 	}
-	saved := store.Checkpoints{Dir: dir, Digest: p.Digest}
+	saved, rows := store.Checkpoints{Dir: ShardDir(out, shard), Digest: p.Digest}, 0
 	for _, i := range p.casesOf(shard) {
-		d, err := saved.MustLoadCase(i)
+		d, err := saved.MustLoadCase(i, p.Cases[i])
 		if err == nil && cases != nil {
-			err = store.ReadJournal(saved.JournalPath(i), cases[i], d.Result.Candidates, store.Skip)
+			err = saved.Journal(i, cases[i]).Read(d.Result.Candidates, store.Skip)
 		}
 		if err != nil {
 			return fmt.Errorf("case %s: %w", p.Cases[i], err)
 		}
+		rows += len(d.Result.Front)
+	}
+	if rows != m.Rows {
+		return fmt.Errorf("%d candidates; its %s says %d", rows, ManifestFile, m.Rows)
 	}
 	return nil
 }
@@ -140,7 +148,7 @@ func (p *Plan) found(job *files.JobFile, out string) []store.Found {
 	all := make([]store.Found, len(p.Cases))
 	for i, c := range cases.Cases(job) {
 		saved := store.Checkpoints{Dir: ShardDir(out, i%p.Shards), Digest: p.Digest}
-		all[i] = store.Found{Case: c, Load: func() (*store.DoneCase, error) { return saved.MustLoadCase(i) }, Journal: saved.JournalPath(i)}
+		all[i] = store.Found{Case: c, Load: func() (*store.DoneCase, error) { return saved.MustLoadCase(i, c.Name) }, Journal: saved.Journal(i, c)}
 	}
 	return all
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/google/renameio/v2"
@@ -16,6 +17,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
 	"forkfront/optimize/arithmetic"
+	"forkfront/results"
 )
 
 // Plan fixes how a job is spread over the tasks of an array engine. It never changes once written,
@@ -40,9 +42,7 @@ const planFormat = 3
 // NewPlan spreads the cases of a job over so many shards.
 func NewPlan(j *files.JobFile, b *store.Begun, shards, base int, program string) (*Plan, error) {
 	p := &Plan{Format: planFormat, Arithmetic: arithmetic.Kind(), JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
-	for _, c := range cases.Cases(j) {
-		p.Cases = append(p.Cases, c.Name)
-	}
+	p.Cases = namesOf(j)
 	p.Evaluations = j.Budget.CaseEvaluations(len(p.Cases))
 	var err error
 	if p.Specs, err = json.Marshal(b.Specs); err != nil {
@@ -50,6 +50,14 @@ func NewPlan(j *files.JobFile, b *store.Begun, shards, base int, program string)
 	}
 	p.Digest, err = p.digest()
 	return p, err
+}
+
+// namesOf lists the names of a job's cases.
+func namesOf(j *files.JobFile) (names []string) {
+	for _, c := range cases.Cases(j) {
+		names = append(names, c.Name)
+	}
+	return names
 }
 
 func (p *Plan) digest() (string, error) {
@@ -70,6 +78,9 @@ func (p *Plan) casesOf(shard int) []int {
 
 func (p *Plan) Write(path string) error {
 	text, err := json.Marshal(p)
+	if err == nil {
+		err = results.RemoveLeftovers(path)
+	}
 	if err == nil {
 		err = renameio.WriteFile(path, append(text, '\n'), 0o644, renameio.WithTempDir(filepath.Dir(path)))
 	}
@@ -120,6 +131,9 @@ func ReadPlan(name string, in io.Reader) (*Plan, *files.JobFile, error) {
 	}
 	if again, err := store.Pack(job, "", "", 0, time.Time{}); err != nil || again.Digest != p.JobDigest {
 		return nil, nil, process.BadInput(fmt.Errorf("%s: its job is not the one that this forkfront would pack; make the plan again", name))
+	}
+	if !slices.Equal(namesOf(job), p.Cases) {
+		return nil, nil, process.BadInput(fmt.Errorf("%s: its cases are not those that this forkfront makes of its job; make the plan again", name))
 	}
 	return p, job, nil
 }

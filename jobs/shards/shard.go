@@ -2,15 +2,11 @@ package shards
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"time"
-
-	"github.com/google/renameio/v2"
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
@@ -22,20 +18,6 @@ import (
 	"forkfront/results"
 	"forkfront/results/record"
 )
-
-// manifest says that a shard is whole. It is published last.
-type manifest struct {
-	Plan    string    `json:"plan_digest"`
-	Shard   int       `json:"shard"`
-	Cases   []string  `json:"cases"`
-	Rows    int       `json:"rows"`
-	Started time.Time `json:"started"` // the first time that the shard was at work
-	Ended   time.Time `json:"ended"`
-	Host    string    `json:"host"`
-	Version string    `json:"version"`
-}
-
-const ManifestFile = "manifest.json"
 
 // shardRunner runs one shard. A second copy of the same shard, even at the same time, finds the
 // same fronts; whoever publishes first is kept.
@@ -67,8 +49,15 @@ func RunShard(ctx context.Context, env *process.Env, planName, named, out string
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("create the shard's folder: %w", err)
 	}
+	if err := removeStale(dir, time.Now()); err != nil {
+		return err
+	}
 	now := time.Now().UTC()
-	s := &shardRunner{plan: p, shard: shard, started: FirstStart(filepath.Join(dir, results.LogFile), now)}
+	started, err := FirstStart(dir, p.Digest, now)
+	if err != nil {
+		return err
+	}
+	s := &shardRunner{plan: p, shard: shard, started: started}
 	log, err := progress.OpenLog(env, filepath.Join(dir, results.LogFile))
 	if err != nil {
 		return err
@@ -82,20 +71,6 @@ func RunShard(ctx context.Context, env *process.Env, planName, named, out string
 	return s.Close(s.all(ctx, dir))
 }
 
-// FirstStart is when a shard first was at work, by the first line of its log; now where it has none that says so.
-func FirstStart(log string, now time.Time) time.Time {
-	f, err := os.Open(log)
-	if err != nil {
-		return now
-	}
-	defer f.Close()
-	var line struct{ Time time.Time }
-	if err := json.NewDecoder(io.LimitReader(f, LongestLine)).Decode(&line); err != nil || line.Time.IsZero() || line.Time.After(now) {
-		return now
-	}
-	return line.Time.UTC()
-}
-
 func (s *shardRunner) all(ctx context.Context, dir string) error {
 	cases := cases.Cases(s.Job)
 	mine := s.plan.casesOf(s.shard)
@@ -107,7 +82,7 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 		return err
 	}
 	for _, i := range mine {
-		d, err := s.Saved.MustLoadCase(i)
+		d, err := s.Saved.MustLoadCase(i, cases[i].Name)
 		if err != nil {
 			return fmt.Errorf("case %s: %w", cases[i].Name, err)
 		}
@@ -120,31 +95,6 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 	s.Rows = 1 // a shard without a feasible candidate is whole all the same; merge tells
 	fmt.Fprintf(s.Env.Out, "shard %d/%d: %s of %s\n", s.shard, s.plan.Shards, words.Counted(m.Rows, "candidate"), words.Counted(len(mine), "case"))
 	return nil
-}
-
-// publish leaves alone what another copy of the shard has published since this one began: what was joined
-// once says when the first of them ended.
-func (m *manifest) publish(dir string, began time.Time) error {
-	if there, err := ReadManifest(dir); err == nil && there.Plan == m.Plan && there.Ended.After(began) {
-		return nil
-	}
-	text, err := json.MarshalIndent(m, "", "  ")
-	if err == nil {
-		err = renameio.WriteFile(filepath.Join(dir, ManifestFile), append(text, '\n'), 0o644, renameio.WithTempDir(dir))
-	}
-	if err != nil {
-		return fmt.Errorf("publish the shard: %w", err)
-	}
-	return nil
-}
-
-func ReadManifest(dir string) (*manifest, error) {
-	text, err := os.ReadFile(filepath.Join(dir, ManifestFile))
-	if err != nil {
-		return nil, err
-	}
-	m := new(manifest)
-	return m, json.Unmarshal(text, m)
 }
 
 func MakePlan(env *process.Env, args []string, shards, base int, out string) error {

@@ -24,8 +24,8 @@ func ShardDir(out string, shard int) string {
 	return filepath.Join(out, ShardsDir, fmt.Sprintf("%03d", shard/64), fmt.Sprintf("%05d", shard))
 }
 
-// shardFiles are the names that forkfront gives to files of a shard, those of a kill among them.
-var shardFiles = []string{ManifestFile, results.LogFile, results.CheckpointFiles, "." + ManifestFile + "[0-9]*", "." + results.CheckpointFiles + "[0-9]*"}
+// shardFiles are the names that forkfront gives to files of a shard.
+var shardFiles = []string{ManifestFile, results.LogFile, results.CheckpointFiles}
 
 // ShardsHeld lists the folders of a results folder in which shards have left files, relative to it.
 func ShardsHeld(out string) []string {
@@ -33,12 +33,13 @@ func ShardsHeld(out string) []string {
 	return slices.DeleteFunc(held, func(shard string) bool { return len(filesOfShard(out, shard)) == 0 })
 }
 
-// filesOfShard lists the files in a shard's folder that are ours.
+// filesOfShard lists the files in a shard's folder that are ours, those that were left half written among them.
 func filesOfShard(out, shard string) (files []string) {
 	dir := filepath.Join(out, shard)
 	for _, pattern := range shardFiles {
 		ours, _ := fs.Glob(os.DirFS(dir), pattern)
-		for _, name := range ours {
+		left, _ := results.Leftovers(dir, pattern)
+		for _, name := range append(ours, left...) {
 			files = append(files, filepath.Join(dir, name))
 		}
 	}
@@ -90,6 +91,9 @@ func removeShards(out string, held []string) error {
 func (p *Plan) place(out string) error {
 	if err := process.CheckFolder(out); err != nil {
 		return err
+	}
+	if _, err := os.Stat(filepath.Join(out, results.JobCheckpoint)); err == nil {
+		return process.BadInput(fmt.Errorf("%s holds an unfinished run; shards need another folder", out))
 	}
 	done, err := record.Read(filepath.Join(out, results.RunFile))
 	switch {

@@ -3,15 +3,17 @@ package store
 import (
 	"bufio"
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"strings"
 
 	"github.com/google/renameio/v2"
 
+	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/results"
 )
@@ -21,7 +23,7 @@ import (
 // which the points that the search places are at some place; the shocks and materials that it chose from;
 // and its mechanism, where that is not built in.
 //
-// A case is a document of its own, so that a sweep of thousands of them is read one by one.
+// A case is a document of its own, so that one of a sweep of thousands is read without the others.
 type CaseFile struct {
 	Version   int                  `yaml:"schema_version" jsonschema:"required"`
 	Name      string               `yaml:"name" jsonschema:"required"`
@@ -31,84 +33,60 @@ type CaseFile struct {
 	Mechanism *files.MechanismFile `yaml:"mechanism"`
 }
 
-// WriteCases puts cases.yaml into the folder, whole or not at all.
-func WriteCases(f *results.Folder, found []Found) error {
-	var text bytes.Buffer
-	for i, x := range found {
-		one := CaseFile{Version: caseVersion, Name: x.Case.Name, Concept: x.Case.Template, Materials: x.Case.Choices}
-		for _, k := range x.Case.Shocks {
-			if x.Case.Mechanism.HasShock() {
-				one.Shocks = append(one.Shocks, k.JobShock)
-			}
-		}
-		if !slices.Contains(files.BuiltIns(), x.Case.Template.Mechanism) {
-			own := files.FileOf(&x.Case.Template.Spec)
-			one.Mechanism, one.Concept.Mechanism = &own, own.Mechanism
-		}
-		document, err := files.Encode(&one)
+// CasesSeal is the footer key of front.parquet that has the SHA-256 of the cases.yaml beside it. Results of earlier
+// versions of the program lack it.
+const CasesSeal = "forkfront.cases_sha256"
+
+// WriteCases puts cases.yaml into the folder, whole or not at all, and returns its SHA-256 in hexadecimal.
+func WriteCases(f *results.Folder, found []Found) (sum string, err error) {
+	defer func() {
 		if err != nil {
-			return fmt.Errorf("write %s: %w", results.CasesFile, err)
+			err = fmt.Errorf("write %s: %w", results.CasesFile, err)
+		}
+	}()
+	file, err := renameio.NewPendingFile(f.Path(results.CasesFile), renameio.WithPermissions(0o644), renameio.WithTempDir(f.Dir))
+	if err != nil {
+		return "", err
+	}
+	defer func() { _ = file.Cleanup() }()
+	hash := sha256.New()
+	w := bufio.NewWriter(io.MultiWriter(file, hash))
+	for i, x := range found {
+		document, err := files.Encode(caseFileOf(x.Case))
+		if err != nil {
+			return "", err
 		}
 		if i > 0 {
-			text.WriteString(NextCase + "\n")
+			document = append([]byte(NextCase+"\n"), document...)
 		}
-		text.Write(document)
+		if _, err := w.Write(document); err != nil {
+			return "", err
+		}
 	}
-	if err := renameio.WriteFile(f.Path(results.CasesFile), text.Bytes(), 0o644, renameio.WithTempDir(f.Dir)); err != nil {
-		return fmt.Errorf("write %s: %w", results.CasesFile, err)
+	if err := errors.Join(w.Flush(), file.CloseAtomicallyReplace()); err != nil {
+		return "", err
 	}
-	return nil
+	return hex.EncodeToString(hash.Sum(nil)), nil
 }
 
-const (
-	caseVersion = 2
-	NextCase    = "---" // between documents (YAML 1.2.2, 9.1.4)
-
-	// MaxCaseBytes is what the longest job comes to where each of its short lists becomes lines of their own.
-	MaxCaseBytes = 8 * files.MaxFileBytes
-)
-
-// ReadCases gives the cases of a cases.yaml to do, one after the other; their mechanisms compile.
-func ReadCases(path string, do func(*CaseFile)) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return fmt.Errorf("the data shared by the folder's candidates is missing: %w", err)
-	}
-	defer f.Close()
-	lines := bufio.NewReader(f)
-	for number := 1; ; number++ {
-		document, more, err := UntilNextCase(lines)
-		if err != nil {
-			return fmt.Errorf("read %s: %w", path, err)
-		}
-		c, err := readCase(fmt.Sprintf("%s (document %d)", path, number), document)
-		if err != nil {
-			return err
-		}
-		do(c)
-		if !more {
-			return nil
+func caseFileOf(c *cases.Case) *CaseFile {
+	one := &CaseFile{Version: caseVersion, Name: c.Name, Concept: c.Template, Materials: c.Choices}
+	for _, k := range c.Shocks {
+		if c.Mechanism.HasShock() {
+			one.Shocks = append(one.Shocks, k.JobShock)
 		}
 	}
+	if !slices.Contains(files.BuiltIns(), c.Template.Mechanism) {
+		own := files.FileOf(&c.Template.Spec)
+		one.Mechanism, one.Concept.Mechanism = &own, own.Mechanism
+	}
+	return one
 }
 
-// UntilNextCase reads a document, no further than it takes to see that it is too long, and tells whether another follows.
-func UntilNextCase(lines *bufio.Reader) (document []byte, more bool, err error) {
-	begins := true // what is read next stands at the beginning of a line
-	for len(document) <= MaxCaseBytes {
-		line, err := lines.ReadSlice('\n')
-		switch {
-		case begins && string(line) == NextCase+"\n":
-			return document, true, nil
-		case errors.Is(err, io.EOF):
-			return append(document, line...), false, nil
-		case err != nil && !errors.Is(err, bufio.ErrBufferFull):
-			return nil, false, err
-		}
-		document, begins = append(document, line...), err == nil
-	}
-	return document, false, nil
-}
+const caseVersion = 2
+
+// MaxCaseBytes is what the longest job comes to where each of its short lists becomes lines of their own.
+const MaxCaseBytes = 8 * files.MaxFileBytes
 
 func readCase(name string, document []byte) (*CaseFile, error) {
 	s, err := files.OpenUpTo(name, bytes.NewReader(document), MaxCaseBytes)

@@ -68,14 +68,12 @@ func (c *Checkpoints) path(name string) string { return filepath.Join(c.Dir, nam
 
 func (c *Checkpoints) JobPath() string       { return c.path("job") }
 func (c *Checkpoints) casePath(i int) string { return c.path(fmt.Sprintf("case-%05d", i)) }
-func (c *Checkpoints) JournalPath(i int) string {
-	return c.path(fmt.Sprintf("candidates-%05d", i))
-}
 
+// Done keeps case i, whose name is in its record, and drops its states.
 func (c *Checkpoints) Done(i int, d DoneCase) error {
 	d.Digest = c.Digest
 	if c.Shared {
-		if there, _ := c.LoadCase(i); there != nil {
+		if there, _ := c.LoadCase(i, d.Record.Name); there != nil {
 			return nil // another copy was first; it found the same
 		}
 	}
@@ -106,13 +104,16 @@ func (c *Checkpoints) Save(w AtWork) error {
 	return Seal(c.statePath(w.Case, w.Number), &w)
 }
 
-// LoadCase reads a case that is done; nil when there is none. A file that cannot be used is told
-// of, and the case is searched again: it gives the same front.
-func (c *Checkpoints) LoadCase(i int) (d *DoneCase, trouble error) {
+// LoadCase reads case i if it is done; nil when it is not. A file that cannot be used, that of another job or case
+// among them, is told of, and the case is searched again: it gives the same front.
+func (c *Checkpoints) LoadCase(i int, name string) (d *DoneCase, trouble error) {
 	d = new(DoneCase)
 	err := Unseal(c.casePath(i), d)
-	if err == nil && d.Digest != c.Digest {
+	switch {
+	case err == nil && d.Digest != c.Digest:
 		err = fmt.Errorf("%s belongs to another job", c.casePath(i))
+	case err == nil && d.Record.Name != name:
+		err = fmt.Errorf("%s belongs to case %q; expected case %q", c.casePath(i), d.Record.Name, name)
 	}
 	if err != nil {
 		d = nil
@@ -124,8 +125,8 @@ func (c *Checkpoints) LoadCase(i int) (d *DoneCase, trouble error) {
 }
 
 // MustLoadCase reads a case that was done a moment ago.
-func (c *Checkpoints) MustLoadCase(i int) (*DoneCase, error) {
-	d, trouble := c.LoadCase(i)
+func (c *Checkpoints) MustLoadCase(i int, name string) (*DoneCase, error) {
+	d, trouble := c.LoadCase(i, name)
 	switch {
 	case trouble != nil:
 		return nil, trouble
@@ -139,23 +140,30 @@ func (c *Checkpoints) MustLoadCase(i int) (*DoneCase, error) {
 // damaged; nil when there is none.
 func (c *Checkpoints) LoadState(i int) (w *AtWork, trouble error) {
 	for n := range 2 {
-		one := new(AtWork)
-		err := Unseal(c.statePath(i, n), one)
+		one, err := c.loadState(i, n)
 		switch {
 		case Unreadable(err):
 			trouble = errors.Join(trouble, err)
-			continue
-		case err != nil:
-			continue
-		case one.Digest != c.Digest:
-			trouble = errors.Join(trouble, fmt.Errorf("%s belongs to another job", c.statePath(i, n)))
-			continue
-		}
-		if one.Case == i && (w == nil || one.Number > w.Number) {
+		case err == nil && (w == nil || one.Number > w.Number):
 			w = one
 		}
 	}
 	return w, trouble
+}
+
+func (c *Checkpoints) loadState(i, n int) (*AtWork, error) {
+	w := new(AtWork)
+	path := c.statePath(i, n)
+	err := Unseal(path, w)
+	switch {
+	case err != nil:
+		return nil, err
+	case w.Digest != c.Digest:
+		return nil, fmt.Errorf("%s belongs to another job", path)
+	case w.Case != i || w.Number%2 != n:
+		return nil, fmt.Errorf("%s is state %d of case %d of the job, under another name", path, w.Number, w.Case+1)
+	}
+	return w, nil
 }
 
 // Open tells whether there is a job to go on with. A run that was killed between its record and its

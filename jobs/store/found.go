@@ -7,5 +7,5 @@ import "forkfront/jobs/cases"
 type Found struct {
 	Case    *cases.Case
 	Load    func() (*DoneCase, error)
-	Journal string // path of its candidates, for a job that keeps all
+	Journal JournalFile // its candidates, for a job that keeps all
 }

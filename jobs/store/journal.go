@@ -14,14 +14,21 @@ import (
 	"forkfront/optimize"
 )
 
-// A journal keeps every candidate that a case has evaluated, until candidates.parquet is written: a
-// Parquet file cannot be added to after a stop. Candidate n stands at n times the length of a record,
-// which holds its variables, objectives and constraints and a CRC-32 over them and n. The same
-// search writes the same bytes, so that a resume, or another copy at work on the same case, may write
-// over what is there.
+// JournalFile is where a journal is kept, and the case that it is of.
+type JournalFile struct {
+	Path  string
+	Case  *cases.Case
+	about uint32 // CRC-32 of the job's digest and the case's name
+}
+
+// Journal keeps every candidate that a case has evaluated, until candidates.parquet is written: a
+// Parquet file cannot be added to after a stop. Candidate n is at n times the length of a record,
+// which holds its variables, objectives and constraints and a CRC-32 over the job's digest, the case's
+// name, n and these values. The same search writes the same bytes, so that a resume, or another copy at
+// work on the same case, may overwrite what is there.
 type Journal struct {
+	of    JournalFile
 	file  *os.File
-	c     *cases.Case
 	first int    // candidate that buf begins with
 	next  int    // candidate that comes next
 	buf   []byte // records not written yet
@@ -36,12 +43,18 @@ var ErrJournal = errors.New("some of its candidates are missing")
 // RecordBytes is the length of a case's records.
 func RecordBytes(c *cases.Case) int { return 8*(len(c.Free)+len(c.Goals)+1+len(c.Limits)) + 4 }
 
-func OpenJournal(path string, c *cases.Case) (*Journal, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+// Journal returns where the candidates of case i are kept.
+func (c *Checkpoints) Journal(i int, of *cases.Case) JournalFile {
+	return JournalFile{c.path(fmt.Sprintf("candidates-%05d", i)), of, crc32.ChecksumIEEE([]byte(c.Digest + "\n" + of.Name))}
+}
+
+// Open opens a journal to add to it, and makes it if there is none.
+func (j JournalFile) Open() (*Journal, error) {
+	f, err := os.OpenFile(j.Path, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
 		return nil, fmt.Errorf("store the candidates: %w", err)
 	}
-	return &Journal{file: f, c: c}, nil
+	return &Journal{of: j, file: f}, nil
 }
 
 // Add takes the next candidate. The first one after a resume has the number that the state has come to.
@@ -51,7 +64,7 @@ func (j *Journal) Add(c *optimize.Candidate) error {
 			return err
 		}
 	}
-	j.buf = appendRecord(j.buf, c)
+	j.buf = j.of.appendRecord(j.buf, c)
 	j.next++
 	if len(j.buf) >= journalBuffer {
 		return j.flush()
@@ -63,32 +76,32 @@ func (j *Journal) goOnAt(number int) error {
 	if err := j.flush(); err != nil {
 		return err
 	}
-	if err := ReadJournal(j.file.Name(), j.c, number, Skip); err != nil {
+	if err := j.of.Read(number, Skip); err != nil {
 		return fmt.Errorf("%w: %w", ErrJournal, err)
 	}
 	j.first, j.next = number, number
 	return nil
 }
 
-func appendRecord(dst []byte, c *optimize.Candidate) []byte {
+func (j JournalFile) appendRecord(dst []byte, c *optimize.Candidate) []byte {
 	from := len(dst)
 	for _, values := range [][]float64{c.X, c.F, c.G} {
 		for _, v := range values {
 			dst = binary.LittleEndian.AppendUint64(dst, math.Float64bits(v))
 		}
 	}
-	return binary.LittleEndian.AppendUint32(dst, recordSum(c.Number, dst[from:]))
+	return binary.LittleEndian.AppendUint32(dst, j.sum(c.Number, dst[from:]))
 }
 
-func recordSum(number int, values []byte) uint32 {
-	h := crc32.NewIEEE()
-	_, _ = h.Write(binary.LittleEndian.AppendUint64(nil, uint64(number))) // a hash does not fail
-	_, _ = h.Write(values)
-	return h.Sum32()
+// sum is the CRC-32 of a record.
+func (j JournalFile) sum(number int, values []byte) uint32 {
+	var n [8]byte
+	binary.LittleEndian.PutUint64(n[:], uint64(number))
+	return crc32.Update(crc32.Update(j.about, crc32.IEEETable, n[:]), crc32.IEEETable, values)
 }
 
 // at is where a candidate stands in the file.
-func (j *Journal) at(number int) int64 { return int64(number) * int64(RecordBytes(j.c)) }
+func (j *Journal) at(number int) int64 { return int64(number) * int64(RecordBytes(j.of.Case)) }
 
 func (j *Journal) flush() error {
 	if _, err := j.file.WriteAt(j.buf, j.at(j.first)); err != nil {
@@ -129,24 +142,25 @@ func (j *Journal) Close() { _ = j.file.Close() }
 // Skip reads a candidate and does nothing with it.
 func Skip(*optimize.Candidate) error { return nil }
 
-// ReadJournal gives the first so many candidates of a case to do, in the order of their numbers. The
+// Read gives the first so many candidates of a case to do, in the order of their numbers. The
 // candidate is overwritten by the next.
-func ReadJournal(path string, c *cases.Case, count int, do func(*optimize.Candidate) error) error {
-	f, err := os.Open(path)
+func (j JournalFile) Read(count int, do func(*optimize.Candidate) error) error {
+	f, err := os.Open(j.Path)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
+	c := j.Case
 	in, record := bufio.NewReaderSize(f, journalBuffer), make([]byte, RecordBytes(c))
 	one := optimize.Candidate{X: make([]float64, len(c.Free))}
 	one.F, one.G = make([]float64, len(c.Goals)), make([]float64, 1+len(c.Limits))
 	for n := range count {
 		if _, err := io.ReadFull(in, record); err != nil {
-			return fmt.Errorf("%s: candidate %d of %d: %w", path, n, count, err)
+			return fmt.Errorf("%s: candidate %d of %d: %w", j.Path, n, count, err)
 		}
 		values := record[:len(record)-4]
-		if binary.LittleEndian.Uint32(record[len(values):]) != recordSum(n, values) {
-			return fmt.Errorf("%s: candidate %d is %w", path, n, errDamaged)
+		if binary.LittleEndian.Uint32(record[len(values):]) != j.sum(n, values) {
+			return fmt.Errorf("%s: candidate %d is %w", j.Path, n, errDamaged)
 		}
 		one.Number = n
 		for _, dst := range [][]float64{one.X, one.F, one.G} {

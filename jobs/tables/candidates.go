@@ -113,7 +113,7 @@ func writeCandidates(path string, all []store.Found, meta map[string]string) err
 		if err != nil {
 			return err
 		}
-		err = store.ReadJournal(f.Journal, f.Case, d.Result.Candidates, func(c *optimize.Candidate) error {
+		err = f.Journal.Read(d.Result.Candidates, func(c *optimize.Candidate) error {
 			r := frontRow{c: f.Case, candidate: c}
 			for col := range fields {
 				fields[col].set(w, col, &r)

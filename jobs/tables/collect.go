@@ -80,8 +80,12 @@ func dominates(a, b []float64) bool {
 
 // WriteAll writes what all cases came to into a results folder, with so many processors.
 func WriteAll(folder *results.Folder, keep string, all []store.Found, s *Summary, processors int) error {
+	sum, err := store.WriteCases(folder, all)
+	if err != nil {
+		return err
+	}
 	meta := map[string]string{"forkfront.caution": display.Caution}
-	if err := writeFront(folder.Path(results.FrontFile), folder.Path(results.CurvesFile), all, s, meta, processors); err != nil {
+	if err := writeFront(folder.Path(results.FrontFile), folder.Path(results.CurvesFile), all, s, meta, sum, processors); err != nil {
 		return err
 	}
 	if err := writeTelescopic(folder.Path(results.TelescopicFile), all, meta); err != nil {
@@ -91,9 +95,6 @@ func WriteAll(folder *results.Folder, keep string, all []store.Found, s *Summary
 		if err := writeCandidates(folder.Path(results.AllFile), all, meta); err != nil {
 			return err
 		}
-	}
-	if err := store.WriteCases(folder, all); err != nil {
-		return err
 	}
 	if err := folder.WriteHistory(s.history, meta); err != nil {
 		return fmt.Errorf("write the history: %w", err)

@@ -3,6 +3,7 @@ package tables
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 
 	"golang.org/x/sync/errgroup"
@@ -158,14 +159,16 @@ func limitField(measure int, all []store.Found) frontField {
 }
 
 // writeFront writes one row a candidate to one table, and one row a candidate and travel step to the
-// other. Every candidate is scored again, once.
-func writeFront(front, curves string, all []store.Found, sv *Summary, meta map[string]string, processors int) error {
+// other. Every candidate is scored again, once. The front has the SHA-256 of the cases.yaml beside it.
+func writeFront(front, curves string, all []store.Found, sv *Summary, meta map[string]string, casesSum string, processors int) error {
 	fields := frontFields(all)
 	columns := make([]table.Column, len(fields))
 	for i := range fields {
 		columns[i] = fields[i].column
 	}
-	w, err := table.Create(front, columns, meta)
+	withCases := maps.Clone(meta)
+	withCases[store.CasesSeal] = casesSum
+	w, err := table.Create(front, columns, withCases)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", front, err)
 	}
