@@ -16,6 +16,7 @@ import (
 type JobStart struct {
 	Concept        string             `yaml:"concept" jsonschema:"required" jsonschema_description:"path of a concept file"`
 	WithinMM       float64            `yaml:"within_mm" jsonschema:"minimum=0" default:"10" jsonschema_description:"how far each point may move along and ahead; ball joints on the steering axis move only along"`
+	Hold           []string           `yaml:"hold" jsonschema_description:"bodies that exist already: all their points stay where they are"`
 	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"exceptions for individual points; 0 fixes a point. One eye of the shock moves about the other at the shock's length: the upper one if shock_lower is fixed"`
 
 	Name      string       `yaml:"-"`          // of the concept
@@ -57,6 +58,13 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.RequiredPoints()))
 		} else if st.PointsWithinMM[point] < 0 {
 			s.At(path+".points_within_mm."+point, "%g; must be 0 or more", st.PointsWithinMM[point])
+		} else if body := st.heldBy(m, point); body != "" && st.PointsWithinMM[point] > 0 {
+			s.At(path+".points_within_mm."+point, "%g; the point is on %s, which hold keeps as it is; use one of the two", st.PointsWithinMM[point], body)
+		}
+	}
+	for i, body := range st.Hold {
+		if !slices.Contains(m.Bodies, body) {
+			s.At(item(path+".hold", i), "%q is not a body of %s; %s", body, m.Name, suggest(body, m.Bodies))
 		}
 	}
 	for i := range j.Bikes {
@@ -104,7 +112,7 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 		if name == polar {
 			continue
 		}
-		by := st.reach(name)
+		by := st.within(m, name)
 		b := Bounds{Along: Range{p[0] - by, p[0] + by}, Ahead: Range{p[1] - by, p[1] + by}}
 		if i := m.Point(name); balls && (i == lowerBall || i == upperBall) {
 			b.Ahead = Range{p[1], p[1]}
@@ -118,7 +126,7 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
 	length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1])
 	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
-	turn := st.reach(polar) / length
+	turn := st.within(m, polar) / length
 	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
 	stroke := strokeOf(c, length)
 	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, stroke), EyeToEyeMM: length, StrokeMM: stroke}
@@ -133,7 +141,7 @@ func (st *JobStart) polar(m *kinematics.Mechanism) string {
 	switch {
 	case !m.HasShock():
 		return ""
-	case st.reach(kinematics.PointShockLower) == 0 && st.reach(kinematics.PointShockUpper) > 0:
+	case st.within(m, kinematics.PointShockLower) == 0 && st.within(m, kinematics.PointShockUpper) > 0:
 		return kinematics.PointShockUpper
 	}
 	return kinematics.PointShockLower
@@ -147,9 +155,27 @@ func strokeOf(c *ConceptFile, length float64) float64 {
 	return StrokeShare * length
 }
 
-func (st *JobStart) reach(point string) float64 {
+// within is how far a point may move to either side, along and ahead, mm.
+func (st *JobStart) within(m *kinematics.Mechanism, point string) float64 {
+	if st.heldBy(m, point) != "" {
+		return 0
+	}
 	if by, there := st.PointsWithinMM[point]; there {
 		return by
 	}
 	return st.WithinMM
+}
+
+// heldBy is the body that keeps a point where it is, or empty.
+func (st *JobStart) heldBy(m *kinematics.Mechanism, point string) string {
+	i := m.Point(point)
+	if i < 0 {
+		return ""
+	}
+	for _, body := range m.PointBodies(i) {
+		if slices.Contains(st.Hold, body) {
+			return body
+		}
+	}
+	return ""
 }
