@@ -67,7 +67,15 @@ func (e *engine) generation() (stage string, err error) {
 	case e.gradient.due(e):
 		return "gradient", e.gradient.burst(e)
 	}
-	return "genetic", e.breed()
+	return "genetic", e.vary()
+}
+
+// vary makes one generation of offspring.
+func (e *engine) vary() error {
+	if e.alone() {
+		return e.evolve()
+	}
+	return e.breed()
 }
 
 // mark is what a generation changes before its evaluations are in.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"reflect"
 	"slices"
@@ -30,6 +31,20 @@ func resumable() map[string]func() (optimize.Problem, optimize.Settings) {
 	}
 	all["no budget"] = func() (optimize.Problem, optimize.Settings) {
 		return testbed.ZDT1(), optimize.Settings{Evaluations: optimize.Unlimited, StagnationGenerations: 1, GradientShare: 0.4}
+	}
+	for _, share := range []float64{0, 0.4} {
+		all[fmt.Sprintf("one objective, share %g", share)] = func() (optimize.Problem, optimize.Settings) {
+			return testbed.Semicircle(), optimize.Settings{GradientShare: share, Evaluations: 5000}
+		}
+		all[fmt.Sprintf("one objective with levels, share %g", share)] = func() (optimize.Problem, optimize.Settings) {
+			return counted{}, optimize.Settings{GradientShare: share, Start: [][]float64{{3, 3, 2, 1, 0}}}
+		}
+	}
+	all["one objective, no budget"] = func() (optimize.Problem, optimize.Settings) {
+		return testbed.G06(), optimize.Settings{Evaluations: optimize.Unlimited, StagnationGenerations: 60}
+	}
+	all["one objective, nothing allowed"] = func() (optimize.Problem, optimize.Settings) {
+		return barredOne{}, optimize.Settings{Evaluations: 1200}
 	}
 	for _, c := range testbed.All() {
 		share := 0.0
@@ -106,7 +121,7 @@ func (p tripping) Evaluate(dst *optimize.Outcome, x []float64) {
 // to the same front; the state that is written when the context ends suffices.
 func TestStoppedAtRandomComesToTheSameFront(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 2))
-	for _, p := range []optimize.Problem{testbed.ZDT1(), testbed.BNH(), testbed.DTLZ2(5), mixed{}} {
+	for _, p := range []optimize.Problem{testbed.ZDT1(), testbed.BNH(), testbed.DTLZ2(5), mixed{}, testbed.Semicircle()} {
 		s := optimize.Settings{Seed: 9, Evaluations: 3000, FrontSize: 40, GradientShare: 0.3, Workers: 2}
 		left := &atomic.Int64{}
 		left.Store(1 << 40)
@@ -181,8 +196,13 @@ func seal(state []byte) []byte {
 // A wrong state under a right checksum may not bring the program down either.
 func TestForgedStatesDoNotPanic(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 3))
+	for _, p := range []optimize.Problem{testbed.DTLZ2(4), testbed.G06()} {
+		forge(t, rng, p)
+	}
+}
+
+func forge(t *testing.T, rng *rand.Rand, p optimize.Problem) {
 	s := optimize.Settings{Seed: 1, Evaluations: 60, Population: 6, ArchiveLimit: 8, GradientShare: 0.3, Workers: 1}
-	p := testbed.DTLZ2(4)
 	state := oneState(t, p, s)
 	refused := 0
 	for range 3000 {

@@ -39,6 +39,7 @@ type engine struct {
 	population []*member
 	infeasible []*member // found lately, the latest last
 	gradient   gradientStage
+	evolution  evolution // with one objective
 	frame      frame
 	size       int // population that the plan starts from
 
@@ -52,9 +53,11 @@ func newEngine(p Problem, s Settings) *engine {
 	}
 	m := len(e.objectives)
 	if e.size == 0 {
-		e.size = chosenPopulation(m)
+		e.size = e.chosenPopulation()
 	}
-	e.size = max(e.size, 4)
+	if e.size = max(e.size, 4); e.alone() {
+		e.evolution.size = e.size
+	}
 	e.settings.ArchiveLimit = s.ArchiveLimit
 	if s.ArchiveLimit == 0 {
 		e.settings.ArchiveLimit = 2500
@@ -69,9 +72,15 @@ func newEngine(p Problem, s Settings) *engine {
 }
 
 // chosenPopulation is what the trials on published problems used for 2, 3 and 6
-// objectives, and the sizes between.
-func chosenPopulation(objectives int) int {
-	return [...]int{0, 60, 100, 92, 108, 120, 132, 144, 156}[min(objectives, 8)]
+// objectives, and the sizes between; with one objective it follows from the budget.
+func (e *engine) chosenPopulation() int {
+	switch {
+	case !e.alone():
+		return [...]int{0, 60, 100, 92, 108, 120, 132, 144, 156}[min(len(e.objectives), 8)]
+	case e.settings.Evaluations < Unlimited:
+		return populationFor(e.settings.Evaluations, len(e.space.variables))
+	}
+	return endlessSize * len(e.space.variables)
 }
 
 // wanted is the population's size at this point: many at first, to look everywhere, then
@@ -80,6 +89,9 @@ func chosenPopulation(objectives int) int {
 func (e *engine) wanted() int {
 	if e.settings.Plain {
 		return e.size
+	}
+	if e.alone() {
+		return e.aloneSize()
 	}
 	done := min(float64(e.used)/(0.7*e.horizon()), 1)
 	return max(int(float64(e.size)*(1.5-1.1*done)+0.5), 4)

@@ -10,7 +10,7 @@ import (
 
 // gradientStage decides when gradients are used, and where they start.
 //
-// It begins after two fifths of the budget (half with one objective; earlier when its share
+// It begins after two fifths of the budget (see descent.go for one objective; earlier when its share
 // is larger), since too few starts miss parts of a front, and then keeps pace with the budget
 // so that its share is spent at the end and never exceeded. While most runs bring nothing it pauses, twice as
 // long each time, and leaves its evaluations to the genetic stage.
@@ -35,11 +35,10 @@ const (
 )
 
 // gradientStart is the share of the budget after which the stage begins. Later, ZDT2, ZDT3 and DTLZ2 had less after
-// a quarter of the evaluations. With one objective its runs all polish one optimum, and the right one has to
-// be found first: at 0.4 the path synthesis ended in it in 5 of 11 seeds, at 0.5 in 6.
-func gradientStart(objectives int) float64 {
-	if objectives == 1 {
-		return 0.5
+// a quarter of the evaluations.
+func (e *engine) gradientStart() float64 {
+	if e.alone() {
+		return descentStart
 	}
 	return 0.4
 }
@@ -47,8 +46,8 @@ func gradientStart(objectives int) float64 {
 // gradientCost is what a gradient is charged: that of differences where the problem has
 // no derivative, else three evaluations, the usual price of a reverse sweep.
 func (e *engine) gradientCost() float64 {
-	switch _, ok := e.problem.(Differentiable); {
-	case !ok:
+	switch {
+	case !e.differentiates():
 		return float64(len(e.space.continuous()))
 	case e.settings.GradientCost > 0:
 		return e.settings.GradientCost
@@ -56,12 +55,18 @@ func (e *engine) gradientCost() float64 {
 	return 3
 }
 
+// differentiates tells whether derivatives of the problem are used.
+func (e *engine) differentiates() bool {
+	_, ok := e.problem.(Differentiable)
+	return ok && e.settings.GradientShare > 0
+}
+
 func (g *gradientStage) due(e *engine) bool {
-	share, budget := e.settings.GradientShare, e.horizon()
+	share, budget := e.stageShare(), e.horizon()
 	if share == 0 || len(e.archive.members) == 0 || len(e.space.continuous()) == 0 {
 		return false
 	}
-	start := min(gradientStart(len(e.objectives)), 1-share) * budget
+	start := min(e.gradientStart(), 1-share) * budget
 	if float64(e.used) < start {
 		return false
 	}
@@ -78,7 +83,7 @@ func (g *gradientStage) due(e *engine) bool {
 
 // allowed is what the stage may still spend.
 func (g *gradientStage) allowed(e *engine) int {
-	return min(int(e.settings.GradientShare*e.horizon())-g.used, e.left())
+	return min(int(e.stageShare()*e.horizon())-g.used, e.left())
 }
 
 // burst makes some runs side by side and takes in what they evaluated, in their order.
@@ -86,7 +91,7 @@ func (g *gradientStage) burst(e *engine) error {
 	runs := g.plan(e)
 	if len(runs) == 0 { // nothing left to polish
 		g.learn(0, 1)
-		return e.breed()
+		return e.vary()
 	}
 	err := e.pool.Each(e.ctx, len(runs), func(p Problem, i int) { runs[i].do(e.ctx, p) })
 	if err != nil {
@@ -110,6 +115,10 @@ func (g *gradientStage) burst(e *engine) error {
 		}
 	}
 	g.learn(paid, len(runs))
+	if e.alone() {
+		e.adopt(runs)
+		return nil
+	}
 	for _, m := range e.population {
 		e.scaling.rate(m)
 	}
@@ -130,6 +139,9 @@ func (g *gradientStage) learn(paid, runs int) {
 // plan chooses the runs: first each objective's best end, which nothing else reaches, then
 // members not yet polished and midpoints of polished neighbours, widest gap first.
 func (g *gradientStage) plan(e *engine) []*run {
+	if e.alone() {
+		return g.descents(e)
+	}
 	low, high := spacing.Bounds(points(e.archive.members))
 	span := make([]float64, len(low))
 	for i := range span {

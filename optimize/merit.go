@@ -87,14 +87,21 @@ func (r *run) derive(m *member) bool {
 	r.spentF += r.cost
 	known := false
 	ok := r.guard(func() { known = r.problem.(Differentiable).Gradient(r.df, r.dg, m.x) })
+	if ok && !known && r.alone() { // a descent goes a long way and must not end at the first point without derivatives
+		r.differential, r.cost = false, float64(len(r.space.continuous()))
+		return r.difference(m)
+	}
 	return ok && known
 }
 
-// difference steps each variable by 1e-6 of its range, inwards.
+// difference steps each variable by 1e-6 of its range, inwards; with one objective see descentRange.
 func (r *run) difference(m *member) bool {
 	u := append([]float64(nil), m.u...)
 	for _, i := range r.space.continuous() {
 		step := 1e-6
+		if r.alone() {
+			step = descentRange
+		}
 		if u[i] > 0.5 {
 			step = -step
 		}

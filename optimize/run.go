@@ -36,10 +36,9 @@ type run struct {
 }
 
 func (e *engine) newRun(from *member, span []float64) *run {
-	_, ok := e.problem.(Differentiable)
 	return &run{
 		space: &e.space, start: from, span: span, cost: e.gradientCost(), constraints: e.constraint,
-		differential: ok, multiplier: make([]float64, e.constraint), penalty: 10,
+		differential: e.differentiates(), multiplier: make([]float64, e.constraint), penalty: 10,
 	}
 }
 
@@ -68,7 +67,7 @@ func (r *run) do(ctx context.Context, p Problem) {
 		if r.failure != nil {
 			panic(r.failure)
 		}
-		if next == nil || r.constraints == 0 || !r.canPay(r.cost+2) || ctx.Err() != nil {
+		if next == nil || r.constraints == 0 || r.alone() && r.slack(next) || !r.canPay(r.cost+2) || ctx.Err() != nil {
 			break
 		}
 		r.tighten(next)
@@ -81,6 +80,19 @@ func (r *run) do(ctx context.Context, p Problem) {
 	if r.best == r.start {
 		r.best = nil
 	}
+}
+
+// alone tells whether there is one objective.
+func (r *run) alone() bool { return len(r.span) == 1 }
+
+// slack tells whether no constraint has any part in where a minimisation ended.
+func (r *run) slack(m *member) bool {
+	for i, g := range m.out.G {
+		if r.multiplier[i]+r.penalty*(g+constraintMargin) > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 func grid(rows, columns int) [][]float64 {
@@ -177,9 +189,17 @@ func (r *run) minimise(ctx context.Context, from *member) *member {
 		GradientThreshold: 1e-6, FuncEvaluations: r.most,
 		Converger: &gonum.FunctionConverge{Absolute: 1e-6, Iterations: 3},
 	}
+	var method gonum.Method = &gonum.LBFGS{Store: 6}
+	if r.alone() { // down to the optimum: a front's points are only improved as long as that is cheap
+		settings.GradientThreshold = 1e-9
+		settings.Converger = &gonum.FunctionConverge{Absolute: 1e-10, Relative: 1e-8, Iterations: 5}
+		if len(t) <= axesMost {
+			method = &gonum.BFGS{} // its time grows with the square of the variables
+		}
+	}
 	// Errors here mean "no further" (a line search at the accuracy's end, the budget): what
 	// counts are the points visited on the way.
-	result, _ := gonum.Minimize(problem, t, settings, &gonum.LBFGS{Store: 6})
+	result, _ := gonum.Minimize(problem, t, settings, method)
 	if result == nil || r.last == nil {
 		return nil
 	}

@@ -14,9 +14,11 @@ type Settings struct {
 	Seed        uint64
 	Evaluations int // budget, gradients included at their cost; the search paces itself by it, or see Unlimited
 	Workers     int // goroutines that evaluate; 0: one per processor
-	Population  int // 0: chosen from the number of objectives
+	Population  int // 0: chosen from the number of objectives; with one objective from the budget
 
-	GradientShare float64 // share of Evaluations for the gradient stage, 0..1
+	// GradientShare is the share of Evaluations for the gradient stage, 0..1. With one objective descents are a part
+	// of variation: 0 leaves a quarter for them, by differences instead of the problem's derivatives.
+	GradientShare float64
 	GradientCost  float64 // evaluations charged per gradient; 0: chosen
 
 	ArchiveLimit int // members kept; 0: 2500

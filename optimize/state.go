@@ -21,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 4
+	stateVersion = 5
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
@@ -110,10 +110,10 @@ func (e *engine) pack(w *wire.Writer) {
 		w.Int(v)
 	}
 	w.Floats(e.scaling)
-	table := newTable(e.population, e.archive.members, e.infeasible)
+	table := newTable(e.population, e.archive.members, e.infeasible, e.evolution.replaced)
 	table.pack(w, &e.space)
 	e.breeder.source.pack(w)
-	for _, list := range [][]*member{e.population, e.archive.members, e.infeasible} {
+	for _, list := range [][]*member{e.population, e.archive.members, e.infeasible, e.evolution.replaced} {
 		table.packList(w, list)
 	}
 	w.Floats(e.shares.Made[:])
@@ -121,6 +121,9 @@ func (e *engine) pack(w *wire.Writer) {
 	e.intercepts.Pack(w)
 	e.gradient.pack(w)
 	e.frame.pack(w)
+	if e.alone() {
+		e.evolution.pack(w)
+	}
 }
 
 func (e *engine) unpack(u *wire.Reader) {
@@ -135,11 +138,15 @@ func (e *engine) unpack(u *wire.Reader) {
 	e.population = table.unpackList(u)
 	e.archive.fill(feasibleOnly(table.unpackList(u), u))
 	e.infeasible = table.unpackList(u)
+	e.evolution.replaced = table.unpackList(u)
 	u.Floats(e.shares.Made[:], false)
 	u.Floats(e.shares.Survived[:], false)
 	e.intercepts.Unpack(u, len(e.objectives))
 	e.gradient.unpack(u)
 	e.frame.unpack(u, len(e.objectives), e.settings.Seed)
+	if e.alone() {
+		e.evolution.unpack(u, e.used, e.mostMembers())
+	}
 }
 
 // feasibleOnly refuses members that an archive cannot hold.

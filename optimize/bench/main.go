@@ -24,6 +24,7 @@ type options struct {
 	budget       float64
 	plain        bool
 	further      bool
+	single       bool
 }
 
 func (o *options) parse() error {
@@ -35,6 +36,7 @@ func (o *options) parse() error {
 	flag.Float64Var(&o.budget, "budget", 1, "factor on the evaluations")
 	flag.BoolVar(&o.plain, "plain", false, "the baseline: reference directions and binary crossover only")
 	flag.BoolVar(&o.further, "further", false, "the problems that the search was not set on instead of those of the table")
+	flag.BoolVar(&o.single, "one", false, "the problems with one objective: the least value found")
 	flag.Parse()
 	if o.seeds < 1 || o.first < 0 || flag.NArg() > 0 {
 		return fmt.Errorf("%d seeds from %d, arguments %q; at least one seed, none below 0, no arguments", o.seeds, o.first, flag.Args())
@@ -57,6 +59,9 @@ func main() {
 // table measures the problems one after the other.
 func (o *options) table(out io.Writer) error {
 	fmt.Fprintf(out, "%s, commit %s, seeds %d–%d.\n\n", time.Now().Format(time.DateOnly), commit(), o.first, o.first+o.seeds-1)
+	if o.single {
+		return o.singles(out)
+	}
 	fmt.Fprintln(out, "| problem | objectives | evaluations | median | quartiles | worst | µs an evaluation |")
 	fmt.Fprintln(out, "| --- | --- | --- | --- | --- | --- | --- |")
 	cases := testbed.All

@@ -1,0 +1,87 @@
+package optimize
+
+import (
+	"cmp"
+	"slices"
+)
+
+// With one objective the gradient stage descends from members of the population to the optima of their basins and
+// puts these in their places. It begins after descentStart of the budget: earlier, the first optimum draws the
+// population in before the basins have been compared (semicircle, 44 seeds: one ends in a local optimum), later there
+// is no time left to compare them. Where Settings.GradientShare is 0 the search makes descents all the same, as a
+// part of variation, but by differences; no derivative of the problem is used.
+const (
+	descentStart  = 0.35
+	descentShare  = 0.25 // of the evaluations, where Settings.GradientShare is 0
+	descentSteps  = 200  // gradients per descent, at most
+	descentBest   = 0.8  // part of the budget after which the best member comes first
+	descentsShare = 0.1  // of what all descents may spend that one burst may
+	descentRange  = 1e-7 // step of differences, in ranges: an ill-conditioned valley needs better gradients than a front
+)
+
+// stageShare is the share of the evaluations that the gradient stage may spend.
+func (e *engine) stageShare() float64 {
+	if e.alone() && e.settings.GradientShare == 0 {
+		return descentShare
+	}
+	return e.settings.GradientShare
+}
+
+// descents plans the runs of a burst: from feasible members of the better half that no descent started from yet. At
+// least two, so that workers have something to do, and more only where the budget is large.
+func (g *gradientStage) descents(e *engine) []*run {
+	e.order()
+	var starts []*member
+	for _, m := range e.population[:(len(e.population)+1)/2] {
+		if m.feasible && !m.polished {
+			starts = append(starts, m)
+		}
+	}
+	span := []float64{e.spread()}
+	left := g.allowed(e)
+	most := int(descentSteps * (1 + e.gradientCost()))
+	burst := min(max(int(descentsShare*e.stageShare()*e.horizon())/most, 2), runsPerBurst)
+	var runs []*run
+	order := g.sample(len(starts), burst)
+	if at := slices.Index(order, 0); len(order) > 0 && float64(e.used) > descentBest*e.horizon() { // starts are sorted
+		order[max(at, 0)], order[0] = order[0], 0
+	}
+	for _, i := range order {
+		r := e.newRun(starts[i], span)
+		r.most = min(most, left)
+		if float64(r.most) < 2*r.cost+4 {
+			break
+		}
+		left -= r.most
+		runs = append(runs, r)
+	}
+	return runs
+}
+
+// spread is the objective's range over the better half of the feasible members, 1 where there is none.
+func (e *engine) spread() float64 {
+	var values []float64
+	for _, m := range e.population {
+		if m.feasible {
+			values = append(values, m.out.F[0])
+		}
+	}
+	slices.SortFunc(values, cmp.Compare[float64])
+	if n := len(values); n > 1 && values[n/2] > values[0] {
+		return values[n/2] - values[0]
+	}
+	return 1
+}
+
+// adopt puts what a descent reached in the place of where it started, if it is better.
+func (e *engine) adopt(runs []*run) {
+	for _, r := range runs {
+		if r.best == nil || !better(r.best, r.start) {
+			continue
+		}
+		if at := slices.Index(e.population, r.start); at >= 0 {
+			e.population[at] = r.best
+		}
+	}
+	e.order()
+}
