@@ -15,6 +15,7 @@ type cluster[T plane.Scalar] struct {
 	turn  []T            // by limb: how far it turns in the step at hand
 	x     []T            // unknowns or right-hand sides
 	a     plane.LU[T]
+	sizes T       // see bodySizes
 	size  float64 // largest arm, mm: by it ways are compared with turns
 	side  float64 // sign of the determinant, or of the root, at top-out
 	sine  T       // see measure
@@ -24,6 +25,24 @@ type cluster[T plane.Scalar] struct {
 
 // set takes the coordinates of a group; all bodies of the linkage stand at top-out.
 func (c *cluster[T]) set(l *linkage[T], g *group) string {
+	if reason := c.prepare(l, g); reason != "" {
+		return reason
+	}
+	if !c.factor(l, g) || !(plane.Real(c.sine) > straight) {
+		return "some links stand so at top-out that their motion is not determined"
+	}
+	c.side = math.Copysign(1, plane.Real(c.a.Det()))
+	switch g.form {
+	case slideOuter:
+		c.outer.set(l, g, c.unit)
+	case slideInner:
+		c.inner.set(l, g, c.unit[1])
+	}
+	return ""
+}
+
+// prepare takes the coordinates of the equations alone.
+func (c *cluster[T]) prepare(l *linkage[T], g *group) string {
 	n := len(g.limbs)
 	c.unit, c.base = plane.Resize(c.unit, n), plane.Resize(c.base, n)
 	c.way, c.turn, c.x = plane.Resize(c.way, n), plane.Resize(c.turn, n), plane.Resize(c.x, n)
@@ -44,15 +63,8 @@ func (c *cluster[T]) set(l *linkage[T], g *group) string {
 			c.size = math.Max(c.size, math.Hypot(plane.Real(arm.Along), plane.Real(arm.Ahead)))
 		}
 	}
-	if !c.factor(l, g) || !(plane.Real(c.sine) > straight) {
-		return "the motion of some links is not determined at top-out"
-	}
-	c.side = math.Copysign(1, plane.Real(c.a.Det()))
-	switch g.form {
-	case slideOuter:
-		c.outer.set(l, g, c.unit)
-	case slideInner:
-		c.inner.set(l, g, c.unit[1])
+	if g.form == iterated {
+		c.sizes = c.bodySizes(l, g)
 	}
 	return ""
 }
@@ -63,7 +75,7 @@ func (c *cluster[T]) mode(l *linkage[T], g *group, i int, at plane.Vec[T]) plane
 	if b.slides() {
 		return l.pose[b.parent].Turned(c.unit[i])
 	}
-	return at.Minus(l.pose[b.body].At).Quarter()
+	return at.Minus(l.at(place{b.body, b.point})).Quarter()
 }
 
 // factor sets up how the gaps of the loops change with the unknowns, where the linkage stands, and
@@ -84,6 +96,9 @@ func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
 	if !c.a.Factor() {
 		c.sine = 0
 		return false
+	}
+	if g.form == iterated {
+		spread = c.sizes * c.sizes
 	}
 	c.measure(spread, len(g.limbs)/2)
 	return true
@@ -118,6 +133,9 @@ func (c *cluster[T]) measure(spread T, pairs int) {
 	}
 	if pairs > 1 && plane.Real(c.sine) > 0 {
 		c.sine = root(c.sine, pairs)
+	}
+	if plane.Real(c.sine) > 1 {
+		c.sine = plane.Lift[T](1)
 	}
 }
 

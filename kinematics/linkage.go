@@ -16,8 +16,9 @@ type linkage[T plane.Scalar] struct {
 	layout    []plane.Vec[T] // top-out position of each point
 	offset    []plane.Vec[T] // of each point from a body's anchor at top-out, by body and point
 	dyads     []triangle[T]
-	groups    []cluster[T] // by step
-	slide     plane.Vec[T] // unit vector of the driving slide
+	groups    []cluster[T]   // by step
+	measured  [][]cluster[T] // by arrangement and step: for angles alone
+	slide     plane.Vec[T]   // unit vector of the driving slide
 	drive     drive[T]
 	kept      []plane.Pose[T]
 	keptDrive drive[T]
@@ -60,6 +61,7 @@ func (l *linkage[T]) set(m *Mechanism, layout []plane.Vec[T]) string {
 			l.offset[b*len(m.Points)+p] = layout[p].Minus(layout[m.anchor[b]])
 		}
 	}
+	l.prepareAngles()
 	for i := range m.steps {
 		s := &m.steps[i]
 		switch s.kind {
@@ -307,5 +309,16 @@ func moved[T plane.Scalar](d drive[T], by T, kind stepKind) drive[T] {
 	scale := plane.Inverse(1 + square)
 	cos, sin := (1-square)*scale, 2*half*scale
 	d.cos, d.sin = d.cos*cos-d.sin*sin, d.sin*cos+d.cos*sin
+	return d
+}
+
+// driven is the drive from the pose of the body that drives.
+func (l *linkage[T]) driven() drive[T] {
+	s := &l.m.steps[0]
+	p := &l.pose[s.body[0]]
+	d := drive[T]{cos: p.Cos, sin: p.Sin}
+	if s.kind == slideDrive {
+		d.way = p.At.Minus(l.layout[s.on[0].point]).Dot(l.slide)
+	}
 	return d
 }

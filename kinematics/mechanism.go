@@ -8,24 +8,27 @@ import (
 // never changes once built, so all workers share it. Bodies and points are numbered in the order
 // of their names, so a file that lists them otherwise gives the same numbers to the bit.
 type Mechanism struct {
-	Name    string
-	Spec    MechanismSpec
-	Bodies  []string
-	Points  []string
-	ground  int
-	axle    int // point
-	wheel   int // body that carries the axle
-	brake   int // body
-	shock   [2]place
-	balls   [2]place // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
-	steered []bool   // by body
-	carried [][]int  // bodies that each point lies on, by point
-	anchor  []int    // point whose motion stands for the body's, by body
-	joints  []joint
-	steps   []step
-	members []Member
-	unsized string
-	holds   []held // by step
+	Name     string
+	Spec     MechanismSpec
+	Bodies   []string
+	Points   []string
+	ground   int
+	axle     int // point
+	wheel    int // body that carries the axle
+	brake    int // body
+	shock    [2]place
+	balls    [2]place // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
+	steered  []bool   // by body
+	carried  [][]int  // bodies that each point lies on, by point
+	anchor   []int    // point whose motion stands for the body's, by body
+	joints   []joint
+	steps    []step
+	members  []Member
+	unsized  string
+	holds    []held // by step
+	loops    *vectorLoops
+	arranged []arrangement // that transmission angles are measured in; the first is that of steps
+	grouped  bool          // some of these have groups
 }
 
 // place is a point as part of one body.

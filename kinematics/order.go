@@ -45,28 +45,35 @@ type plan struct {
 	joints []joint
 }
 
-// order looks for a driver from which all other bodies follow, dyads if any driver gives them
-// alone, else the smallest groups. Of equals the first by name is taken, so the order in a file
-// does not matter.
+// order looks for the drivers from which all other bodies follow, by dyads if any driver gives only
+// these, else by the smallest groups.
 func (c *compiler) order() {
 	m := c.m
-	var best *plan
+	var best []*plan
 	for _, first := range m.drivers() {
 		p, ok := m.orderFrom(first)
-		if ok && (best == nil || burden(p.steps) < burden(best.steps)) && m.determined(p.joints) {
-			best = p
+		if !ok || !m.determined(p.joints) {
+			continue
+		}
+		if len(best) > 0 && burden(p.steps) < burden(best[0].steps) {
+			best = best[:0]
+		}
+		if len(best) == 0 || burden(p.steps) == burden(best[0].steps) {
+			best = append(best, p)
 		}
 	}
-	if best == nil {
+	if len(best) == 0 {
 		c.fault("pivots", "no body that is joined to %q can drive the others: part of the mechanism is rigid and another part has more than one degree of freedom", m.Bodies[m.ground])
 		return
 	}
-	m.steps, m.anchor, m.joints = best.steps, anchors(m, best.steps), slices.Clone(best.joints)
+	first := m.transmission(best)[0]
+	m.steps, m.anchor, m.joints = first.steps, anchors(m, first.steps), slices.Clone(first.joints)
 	slices.SortStableFunc(m.joints, func(x, y joint) int {
 		return cmp.Or(strings.Compare(x.name, y.name), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
 	})
 	m.number()
-	if !m.axleMoves(best.joints) {
+	m.loops = newVectorLoops(m)
+	if !m.axleMoves(first.joints) {
 		c.fault("axle", "the axle does not move, wherever the pivots are")
 	}
 }

@@ -55,7 +55,7 @@ func (p *Adjoint) Set(mo *Motion) bool {
 	p.link = &mo.link
 	p.turns, p.at, p.loads = plane.Resize(p.turns, len(m.Bodies)), plane.Resize(p.at, len(m.Bodies)), plane.Resize(p.loads, len(m.Bodies))
 	p.work = plane.Resize(p.work, len(m.Points))
-	return m.dyads() && m.steps[0].kind == turnDrive && m.balls[0].body < 0
+	return mo.strip.plain && m.steps[0].kind == turnDrive && m.balls[0].body < 0 && m.plainAngles()
 }
 
 // stand takes a state.

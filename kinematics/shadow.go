@@ -28,6 +28,7 @@ func (c *Chassis) Telescopic(dst *State[float64], second *Second[float64], trave
 // since one Newton step from a closed position moves the imaginary part alone.
 type Tangent struct {
 	link   linkage[complex128]
+	loops  loopEquations[complex128] // where the motion is not that of a driver and dyads
 	motion *Motion
 	real   State[float64]
 }
@@ -37,11 +38,18 @@ type Tangent struct {
 func (sh *Tangent) Set(mo *Motion, m *Mechanism, layout []plane.Vec[complex128]) {
 	sh.motion = mo
 	sh.link.set(m, layout)
+	if !mo.strip.plain {
+		sh.loops.set(m, layout)
+	}
 }
 
 // Differentiate gives the derivative to a state that the motion has solved.
 func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
 	l, a := &sh.link, &sh.motion.attitude
+	if !sh.motion.strip.plain {
+		sh.follow(dst, second, from, travelMM)
+		return
+	}
 	l.recall(from.Drive, from.Pose)
 	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
 	// The bodies go to the travel along their rates; only the real rates count, for the way there is
@@ -49,6 +57,26 @@ func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex1
 	off := l.at(place{l.m.wheel, l.m.axle}).Along - complex(a.chassis.AxleToCrownMM, 0) + travelMM
 	drift(l, imag(off), from.Rate)
 	l.rates()
+	l.read(dst, a, travelMM)
+	if second != nil {
+		l.accelerations()
+		*second = l.second(dst, a)
+	}
+}
+
+// follow does so by the vector loops: one Newton step from a closed position.
+func (sh *Tangent) follow(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
+	l, e, a := &sh.link, &sh.loops, &sh.motion.attitude
+	e.recall(from.Pose)
+	e.factor()
+	e.correct(travelMM)
+	e.factor()
+	e.rates()
+	if second != nil {
+		e.seconds()
+	}
+	e.place(l, second != nil)
+	l.drive = drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)}
 	l.read(dst, a, travelMM)
 	if second != nil {
 		*second = l.second(dst, a)

@@ -82,28 +82,8 @@ func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 	}
 }
 
-// sineMin is the sine of the smallest angle between the links of a dyad, folded to 0..90 degrees.
-func (l *linkage[T]) sineMin() T {
-	least := plane.Lift[T](1)
-	for i := range l.m.steps {
-		s := &l.m.steps[i]
-		if s.kind < dyad {
-			continue
-		}
-		sine := l.groups[i].sine
-		if s.kind == dyad {
-			sine = plane.Abs(l.dyads[i].cross) * l.dyads[i].scale
-		}
-		if plane.Real(sine) < plane.Real(least) {
-			least = sine
-		}
-	}
-	return least
-}
-
-// second computes second derivatives where the linkage stands; s is its state.
+// second computes second derivatives where the linkage stands, its accelerations known; s is its state.
 func (l *linkage[T]) second(s *State[T], a *attitude) Second[T] {
-	l.accelerations()
 	m := l.m
 	axle := place{m.wheel, m.axle}
 	v, acc := l.velocity(axle), l.acceleration(axle)

@@ -50,6 +50,17 @@ func newStages(samples int) []stage {
 	return all
 }
 
+// orderlyStages have one sample each, which follows from those before it.
+func orderlyStages(samples int) []stage {
+	known := []int{0}
+	var all []stage
+	for k := 1; k < samples; k++ {
+		all = append(all, stage{[]int{k}, []stencil{newStencil(k, known[max(0, k-3):])}})
+		known = append(known, k)
+	}
+	return all
+}
+
 // middles are in the middle of the widest gaps between samples.
 func middles(known []int) []int {
 	widest := 0

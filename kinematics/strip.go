@@ -18,6 +18,7 @@ type strip struct {
 	samples int
 	bodies  int
 	stages  []stage
+	orderly []stage               // one sample each, from those before
 	drive   []float64             // by sample
 	slope   []float64             // by sample: rate of the drive per sample
 	sines   []float64             // by sample: smallest sine of the angle between the links of a dyad
@@ -32,6 +33,7 @@ type strip struct {
 	step    float64           // mm of travel between samples
 	topOut  float64           // as Motion's
 	stood   standing          // what all samples have of the ground
+	bounded []bounds          // by body
 	plain   bool              // the last sweep was
 }
 
@@ -45,9 +47,9 @@ type standing struct {
 // size makes room for a number of samples and bodies, and lends the states their part of it.
 func (st *strip) size(states []State[float64], bodies int) {
 	n := len(states) + 1
-	st.bodies = bodies
+	st.bodies, st.bounded = bodies, plane.Resize(st.bounded, bodies)
 	if st.samples != len(states) {
-		st.samples, st.stages = len(states), newStages(len(states))
+		st.samples, st.stages, st.orderly = len(states), newStages(len(states)), orderlyStages(len(states))
 		st.drive, st.slope, st.sines = make([]float64, n), make([]float64, n), make([]float64, n)
 		st.perMM, st.off, st.late = make([]float64, n), make([]float64, n), make([]int, n)
 	}
@@ -76,12 +78,26 @@ func (st *strip) sweep(mo *Motion, travelMM float64) bool {
 	st.take(&mo.link, &mo.attitude)
 	st.ground()
 	st.step = travelMM / float64(st.samples-1)
+	if !st.solveStages(st.stages) && !st.solveStages(st.orderly) {
+		return false
+	}
+	st.read(mo.States, 0)
+	if !mo.link.m.plainAngles() {
+		st.angles(mo.States)
+	}
+	st.plain = true
+	return true
+}
+
+// solveStages solves all samples in an order, and is false where they are not certain to be on the path
+// from top-out. Samples that follow from all over the travel take the least time; those that follow from
+// the ones before go astray less often.
+func (st *strip) solveStages(stages []stage) bool {
 	if !st.begin() {
 		return false
 	}
-	mo.topOut = st.topOut
-	for i := range st.stages {
-		stage := &st.stages[i]
+	for i := range stages {
+		stage := &stages[i]
 		for j, k := range stage.samples {
 			st.drive[k] = st.foretell(&stage.from[j])
 		}
@@ -89,9 +105,7 @@ func (st *strip) sweep(mo *Motion, travelMM float64) bool {
 			return false
 		}
 	}
-	st.read(mo.States, 0)
-	st.plain = st.joined(&mo.link, mo.States)
-	return st.plain
+	return st.certain()
 }
 
 // begin places the sample at top-out, which needs no search. It is false at a dead point.
@@ -118,10 +132,13 @@ func (st *strip) solve(states []State[float64], travelMM float64) (*State[float6
 	}
 	from := between(place, st.samples)
 	st.drive[st.samples], st.one[0], st.asked = st.foretell(&from), st.samples, travelMM
-	if !st.place(st.one[:]) || !st.settle(st.one[:]) {
+	if !st.place(st.one[:]) || !st.settle(st.one[:]) || !st.within(place) {
 		return nil, false
 	}
 	st.read(st.solved[:], st.samples)
+	if !st.link.m.plainAngles() {
+		st.angles(st.solved[:])
+	}
 	st.solved[0].TravelMM = travelMM
 	return &st.solved[0], true
 }
@@ -208,19 +225,11 @@ func (st *strip) travel(k int) float64 {
 	return st.step * float64(k)
 }
 
-// joined tells whether each sample is beyond doubt reached from the one before: the drive goes one
-// way between them, as in Motion.forward, and no dyad comes to its toggle.
-func (st *strip) joined(l *linkage[float64], states []State[float64]) bool {
-	for b := 1; b < len(states); b++ {
-		a := b - 1
-		from, to := st.slope[a], st.slope[b]
-		way, both := st.drive[b]-st.drive[a], from*to
-		if !(both > 0 && way*from > 0 && way*(from+to) <= 3*both) {
-			return false
-		}
-		if (st.sines[a] <= plainSine || st.sines[b] <= plainSine) && l.cut(&states[a], &states[b]) != "" {
-			return false
-		}
-	}
-	return true
+// within tells whether a drive found between two samples is between theirs. Between samples that are
+// certain, the travel tells the drive.
+func (st *strip) within(place float64) bool {
+	const slack = 1e-9
+	k := max(0, min(int(place), st.samples-2))
+	from, to, at := st.drive[k], st.drive[k+1], st.drive[st.samples]
+	return min(from, to)-slack <= at && at <= max(from, to)+slack
 }

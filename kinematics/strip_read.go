@@ -122,3 +122,13 @@ func (st *strip) steer(states []State[float64]) {
 	}
 	st.link.pose = own
 }
+
+// angles reads the transmission angle where it is not that of the driver's dyads.
+func (st *strip) angles(states []State[float64]) {
+	own := st.link.pose
+	for i := range states {
+		st.link.pose = states[i].Pose
+		states[i].SineMin = st.link.sineMin()
+	}
+	st.link.pose = own
+}

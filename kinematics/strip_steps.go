@@ -21,9 +21,9 @@ type spot struct {
 
 func newSpot(l *linkage[float64], p place) spot {
 	if p.body == l.m.ground {
-		return spot{p.body, l.layout[p.point], true}
+		return spot{body: p.body, arm: l.layout[p.point], fixed: true}
 	}
-	return spot{p.body, l.offset[p.body*len(l.m.Points)+p.point], false}
+	return spot{body: p.body, arm: l.offset[p.body*len(l.m.Points)+p.point]}
 }
 
 // see finds a spot that moves from its body's pose and rate.

@@ -30,7 +30,7 @@ func TestStripAgreesWithTheWalk(t *testing.T) {
 			if walked.link.set(m, layout) != "" {
 				continue
 			}
-			walked.march(100, samples)
+			walked.walk(100, samples, "")
 			if walked.Fault != swept.Fault || walked.ReachedMM != swept.ReachedMM {
 				t.Fatalf("%s: %q at %g, walked %q at %g", m.Name, swept.Fault, swept.ReachedMM, walked.Fault, walked.ReachedMM)
 			}

@@ -155,7 +155,7 @@ var Measures = []Measure{
 	},
 	{
 		Name: "transmission_angle_min_deg", Unit: "deg", Needs: ride.NeedTravel, Sense: High, Resolution: 0.1, Scale: 20, OfLinkage: true,
-		Doc:     "smallest angle between the two links of any dyad over the travel, folded to 0–90",
+		Doc:     "smallest angle over the travel between the two links of any dyad that bears load between the ground and the axle, caliper or shock, folded to 0–90; the body on the ground that the shock acts on from the ground drives, otherwise the one on the ground for which the angle is largest",
 		reading: ofRide(ride.TransmissionAngleMin, ride.TransmissionAngleMin),
 	},
 	{

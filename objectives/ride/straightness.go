@@ -40,14 +40,15 @@ func (z *zone) find() {
 		dx, dy := b.at.Along-a.at.Along, b.at.Ahead-a.at.Ahead
 		at := &hull[far].at
 		off := dx*(at.Ahead-a.at.Ahead) - dy*(at.Along-a.at.Along) // offLine
-		for {
+		for range hull {
 			k := far + 1
 			if k == len(hull) {
 				k = 0
 			}
 			at = &hull[k].at
 			further := dx*(at.Ahead-a.at.Ahead) - dy*(at.Along-a.at.Along)
-			if !(further > off) {
+			// A corner on the line itself is no farthest one, also where rounding has the next one behind it.
+			if !(further > off) && off > 0 {
 				break
 			}
 			far, off = k, further
