@@ -66,17 +66,17 @@ func (l *linkage[T]) prepareAngles() {
 // bodySizes is the product of the lengths by which the volume of a group's equations is measured: of each
 // body that turns, the largest distance between its joints with the group; of one that slides, 1. It does
 // not depend on the tree that the joints are taken as.
-func (c *cluster[T]) bodySizes(l *linkage[T], g *group) T {
+func (c *groupState[T]) bodySizes(l *linkage[T], g *group) T {
 	all := plane.Lift[T](1)
-	for i := range g.limbs {
-		b := &g.limbs[i]
+	for i := range g.links {
+		b := &g.links[i]
 		if b.slides() {
 			continue
 		}
 		var joints [8]int
 		on := append(joints[:0], b.point)
-		for k := range g.limbs {
-			if child := &g.limbs[k]; child.parent == b.body {
+		for k := range g.links {
+			if child := &g.links[k]; child.parent == b.body {
 				on = append(on, child.anchor())
 			}
 		}

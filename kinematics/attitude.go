@@ -42,7 +42,7 @@ func stand[T plane.Scalar](a *attitude, s *State[T]) {
 	s.TrailMM = (plane.Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * plane.Inverse(s.SinHead)
 }
 
-// standAll is stand for many states, in plain numbers alone, with the velocities that follow from the
+// standAll is stand for many states, in plain numbers only, with the velocities that follow from the
 // rates.
 func (a *attitude) standAll(states []State[float64]) {
 	rear, radius, rise, level := a.rear, a.chassis.FrontRadiusMM, a.rise, a.chassis.Level

@@ -145,14 +145,14 @@ func (c *compiler) roles() {
 	}
 	c.carry(m.axle, m.wheel)
 	c.carry(index(m.Points, PointRoot), m.ground)
-	m.shock = [2]place{{-1, -1}, {-1, -1}}
+	m.shock = [2]bodyPoint{{-1, -1}, {-1, -1}}
 	if s.Shock == [2]string{} {
 		return
 	}
 	for i, point := range []string{PointShockUpper, PointShockLower} {
 		b := c.body(fmt.Sprintf("shock[%d]", i), s.Shock[i])
 		if b >= 0 {
-			m.shock[i] = place{b, index(m.Points, point)}
+			m.shock[i] = bodyPoint{b, index(m.Points, point)}
 			c.carry(m.shock[i].point, b)
 		}
 	}

@@ -6,9 +6,9 @@ import "slices"
 // known: 0 the first by name.
 type hubs map[int]int
 
-// bonds lists the joints of the bodies that are not known yet. A pin through several bodies is
+// joined lists the joints of the bodies that are not known yet. A pin through several bodies is
 // told as seen from a known one, where there is one.
-func (m *Mechanism) bonds(known []bool, hub hubs) []joint {
+func (m *Mechanism) joined(known []bool, hub hubs) []joint {
 	var all []joint
 	for i := 0; i < len(m.joints); {
 		j := m.joints[i]
@@ -65,7 +65,7 @@ func (m *Mechanism) next(known []bool) (set []int, bonds []joint) {
 	points, bodies := m.shared(known)
 	hub := hubs{}
 	try := func() bool {
-		b := m.bonds(known, hub)
+		b := m.joined(known, hub)
 		mt, ok := match(b, known)
 		if !ok {
 			return false
@@ -92,21 +92,21 @@ func (m *Mechanism) next(known []bool) (set []int, bonds []joint) {
 // matching gives each of a joint's two equations to one of its bodies, three a body: an unknown to
 // solve it for. It is false when some of the bodies have more equations than unknowns.
 type matching struct {
-	bonds []joint
-	known []bool
-	owner [][2]int // by bond
-	load  []int    // equations by body
+	joints []joint
+	known  []bool
+	owner  [][2]int // by bond
+	load   []int    // equations by body
 }
 
 func match(bonds []joint, known []bool) (*matching, bool) {
-	mt := &matching{bonds: bonds, known: known, owner: make([][2]int, len(bonds)), load: make([]int, len(known))}
+	mt := &matching{joints: bonds, known: known, owner: make([][2]int, len(bonds)), load: make([]int, len(known))}
 	for i := range mt.owner {
 		mt.owner[i] = [2]int{-1, -1}
 	}
 	for i := range bonds {
 		for e := range 2 {
 			seen := make([]bool, len(known))
-			if !mt.give(i, e, seen) {
+			if !mt.assign(i, e, seen) {
 				return nil, false
 			}
 		}
@@ -114,9 +114,9 @@ func match(bonds []joint, known []bool) (*matching, bool) {
 	return mt, true
 }
 
-// give finds a body for equation e of bond i, moving others on where it has to.
-func (mt *matching) give(i, e int, seen []bool) bool {
-	for _, b := range [2]int{mt.bonds[i].a, mt.bonds[i].b} {
+// assign finds a body for equation e of bond i, moving others on where it has to.
+func (mt *matching) assign(i, e int, seen []bool) bool {
+	for _, b := range [2]int{mt.joints[i].a, mt.joints[i].b} {
 		if mt.known[b] || seen[b] {
 			continue
 		}
@@ -129,7 +129,7 @@ func (mt *matching) give(i, e int, seen []bool) bool {
 		for k := range mt.owner {
 			for f := range 2 {
 				// The other equation moves off b, which keeps its load.
-				if mt.owner[k][f] == b && mt.give(k, f, seen) {
+				if mt.owner[k][f] == b && mt.assign(k, f, seen) {
 					mt.owner[i][e] = b
 					return true
 				}
@@ -159,7 +159,7 @@ func (mt *matching) needs(b int) []int {
 	in := make([]bool, len(mt.known))
 	in[b] = true
 	for list := []int{b}; len(list) > 0; list = list[1:] {
-		for i, j := range mt.bonds {
+		for i, j := range mt.joints {
 			for _, owner := range mt.owner[i] {
 				other := j.a + j.b - owner
 				if owner == list[0] && !mt.known[other] && !in[other] {

@@ -47,17 +47,17 @@ func JointLoads[T plane.Scalar](m *Mechanism, dst, loads []Load[T], places []pla
 		}
 		if s.kind == slideDrive {
 			by := loads[s.body[0]].minus()
-			give(m, dst, loads, h.on[0], s.body[0], &by)
+			react(m, dst, loads, h.on[0], s.body[0], &by)
 			continue
 		}
 		if s.kind == dyad {
 			a, b, tip := places[s.on[0].point], places[s.on[1].point], places[s.tip]
 			var by Load[T]
 			by.Push(tipForce(tip.Minus(a), tip.Minus(b), loads[s.body[0]].About(a), loads[s.body[1]].About(b)), tip)
-			give(m, dst, loads, h.tip, s.body[0], &by)
-			hang(m, dst, loads, h.on[1], s.body[1], b)
+			react(m, dst, loads, h.tip, s.body[0], &by)
+			loadPin(m, dst, loads, h.on[1], s.body[1], b)
 		}
-		hang(m, dst, loads, h.on[0], s.body[0], places[s.on[0].point])
+		loadPin(m, dst, loads, h.on[0], s.body[0], places[s.on[0].point])
 	}
 }
 
@@ -68,16 +68,16 @@ func tipForce[T plane.Scalar](r0, r1 plane.Vec[T], m0, m1 T) plane.Vec[T] {
 	return r0.Times(-m1 * inverse).Minus(r1.Times(m0 * inverse))
 }
 
-// hang has the pin at a place bear the force on a body.
-func hang[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, at plane.Vec[T]) {
+// loadPin has the pin at a place bear the force on a body.
+func loadPin[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, at plane.Vec[T]) {
 	f := &loads[body].Force
 	by := Load[T]{Force: plane.Vec[T]{Along: -f.Along, Ahead: -f.Ahead}}
 	by.Moment = at.Along*by.Force.Ahead - at.Ahead*by.Force.Along
-	give(m, dst, loads, joint, body, &by)
+	react(m, dst, loads, joint, body, &by)
 }
 
-// give lets a joint bear on a body, and as much the other way on the other one.
-func give[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by *Load[T]) {
+// react lets a joint bear on a body, and as much the other way on the other one.
+func react[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by *Load[T]) {
 	j := &m.joints[joint]
 	other, on := j.a, &dst[joint]
 	on.Force.Along, on.Force.Ahead, on.Moment = by.Force.Along, by.Force.Ahead, by.Moment

@@ -44,7 +44,7 @@ func fourBar(t *testing.T, l1, l2, l3, l4, crank float64, open bool) *linkage[fl
 func angle(l *linkage[float64], from, to, body string) float64 {
 	m := l.m
 	b := index(m.Bodies, body)
-	v := l.at(place{b, m.Point(to)}).Minus(l.at(place{b, m.Point(from)}))
+	v := l.at(bodyPoint{b, m.Point(to)}).Minus(l.at(bodyPoint{b, m.Point(from)}))
 	return math.Atan2(v.Ahead, v.Along) / deg
 }
 
@@ -60,7 +60,7 @@ func TestFourBarRatesOfATextbook(t *testing.T) {
 	} {
 		// Assembled 10 degrees before and turned there, so that the branch has to be kept.
 		l := fourBar(t, 100, 40, 120, 80, 30, x.open)
-		if l.locate(moved(drive[float64]{cos: 1}, 10*deg, turnDrive)) >= 0 {
+		if l.locate(drive[float64]{cos: math.Cos(10 * deg), sin: math.Sin(10 * deg)}) >= 0 {
 			t.Fatal("does not close")
 		}
 		// The turn is exact as a rotation, near 10 degrees as an angle; bring it there.
@@ -83,7 +83,7 @@ func TestFourBarRatesOfATextbook(t *testing.T) {
 		check("coupler acceleration", 625*l.accel[coupler].Turn+15*l.rate[coupler].Turn, x.ac, 1e-5)
 		check("rocker acceleration", 625*l.accel[rocker].Turn+15*l.rate[rocker].Turn, x.a, 1e-5)
 		if x.open {
-			v := l.velocity(place{rocker, l.m.Point("c_rocker")}).Times(25)
+			v := l.velocity(bodyPoint{rocker, l.m.Point("c_rocker")}).Times(25)
 			check("pin velocity x", v.Along, -471.241693, 1e-5)
 			check("pin velocity y", v.Ahead, 302.242900, 1e-5)
 			if got := math.Asin(l.sineMin()) / deg; math.Abs(got-37.026997) > 1e-6 {

@@ -7,25 +7,25 @@ import "slices"
 // it by one unknown (a turn about a pin, or a way along a slide), and as many pins close loops as
 // are needed to find the unknowns: two equations a loop.
 type group struct {
-	limbs []limb // each after the one that it hangs from
+	links []treeLink // each after the one that it hangs from
 	loops []loop
 	form  form
 }
 
-// limb is one body of a group and what it hangs from.
-type limb struct {
+// treeLink is one body of a group and what it hangs from.
+type treeLink struct {
 	body, parent int
-	up           int    // the parent's own limb, -1 where the parent is known
+	up           int    // the parent's own tree link, -1 where the parent is known
 	point        int    // the pin; -1 for a slide
 	through      [2]int // the line of a slide
 	joint        int    // in the mechanism's
 }
 
-func (b *limb) slides() bool { return b.point < 0 }
+func (b *treeLink) slides() bool { return b.point < 0 }
 
 // anchor is the point by which the body is placed: its pin, or what coincides with the first point
 // of its slide at top-out.
-func (b *limb) anchor() int {
+func (b *treeLink) anchor() int {
 	if b.slides() {
 		return b.through[0]
 	}
@@ -34,10 +34,10 @@ func (b *limb) anchor() int {
 
 // loop is a pin between two bodies that are both placed by the tree.
 type loop struct {
-	a, b   int // bodies
-	la, lb int // their limbs, -1 for a known body
-	point  int
-	joint  int // in the mechanism's
+	a, b         int // bodies
+	linkA, linkB int // their tree links, -1 for a known body
+	point        int
+	joint        int // in the mechanism's
 }
 
 // form tells how a group's position is found.
@@ -45,13 +45,13 @@ type form int
 
 const (
 	iterated   form = iota // Newton on all its loops
-	linear                 // all its limbs slide, so all turns are known and the loops are linear
+	linear                 // all its tree links slide, so all turns are known and the loops are linear
 	slideOuter             // a pinned body, and one that slides on a known body
 	slideInner             // a pinned body, and one that slides on that
 )
 
 // newGroup hangs bodies into a tree, slides first so that all loops close at pins. It is false when
-// the slides alone form a loop, which would fix one turn twice.
+// the slides form a loop among themselves, which would fix one turn twice.
 func newGroup(bodies []int, bonds []joint, known []bool) (*group, bool) {
 	of := slices.Clone(bonds)
 	slices.SortStableFunc(of, func(x, y joint) int { return rank(x, known) - rank(y, known) })
@@ -77,10 +77,10 @@ func newGroup(bodies []int, bonds []joint, known []bool) (*group, bool) {
 	}
 	g.grow(tree, known)
 	for i := range g.loops {
-		g.loops[i].la, g.loops[i].lb = g.limb(g.loops[i].a), g.limb(g.loops[i].b)
+		g.loops[i].linkA, g.loops[i].linkB = g.linkOf(g.loops[i].a), g.linkOf(g.loops[i].b)
 	}
 	g.form = g.formOf()
-	return g, len(g.limbs) == len(bodies) && 2*len(g.loops) == len(g.limbs)
+	return g, len(g.links) == len(bodies) && 2*len(g.loops) == len(g.links)
 }
 
 // rank orders joints for the tree: slides, then pins to known bodies, then the others.
@@ -115,32 +115,32 @@ func (g *group) grow(tree []joint, known []bool) {
 				continue
 			}
 			placed[body] = true
-			g.limbs = append(g.limbs, limb{body: body, parent: parent, up: g.limb(parent), point: j.point, through: j.through})
+			g.links = append(g.links, treeLink{body: body, parent: parent, up: g.linkOf(parent), point: j.point, through: j.through})
 		}
 	}
 }
 
-// limb finds a body's limb, or -1.
-func (g *group) limb(body int) int {
-	return slices.IndexFunc(g.limbs, func(b limb) bool { return b.body == body })
+// linkOf finds a body's tree link, or -1.
+func (g *group) linkOf(body int) int {
+	return slices.IndexFunc(g.links, func(b treeLink) bool { return b.body == body })
 }
 
 // formOf recognises what can be solved in closed form.
 func (g *group) formOf() form {
 	sliding := 0
-	for i := range g.limbs {
-		if g.limbs[i].slides() {
+	for i := range g.links {
+		if g.links[i].slides() {
 			sliding++
 		}
 	}
 	switch {
-	case sliding == len(g.limbs):
+	case sliding == len(g.links):
 		return linear
-	case len(g.limbs) != 2 || sliding != 1:
+	case len(g.links) != 2 || sliding != 1:
 		return iterated
-	case g.limbs[0].up < 0 && g.limbs[1].up < 0 && g.loops[0].la >= 0 && g.loops[0].lb >= 0:
+	case g.links[0].up < 0 && g.links[1].up < 0 && g.loops[0].linkA >= 0 && g.loops[0].linkB >= 0:
 		return slideOuter
-	case !g.limbs[0].slides() && g.limbs[1].up == 0:
+	case !g.links[0].slides() && g.links[1].up == 0:
 		return slideInner
 	}
 	return iterated

@@ -48,7 +48,7 @@ func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
 				size := 1 + math.Hypot(dst[k].Force.Along, dst[k].Force.Ahead)
 				off := 0.0
 				if j.slides() {
-					off = dst[k].Force.Dot(motion(&limb{point: -1, through: j.through}, places, plane.Vec[float64]{}))
+					off = dst[k].Force.Dot(motion(&treeLink{point: -1, through: j.through}, places, plane.Vec[float64]{}))
 				} else {
 					off = dst[k].About(places[j.point]) / 100
 				}

@@ -2,8 +2,8 @@ package kinematics
 
 import "slices"
 
-// held tells which joints a step solves: from the held pivots to its bodies, and the tip's.
-type held struct {
+// stepJoints tells which joints a step solves: from the held pivots to its bodies, and the tip's.
+type stepJoints struct {
 	on  [2]int
 	tip int
 }
@@ -19,7 +19,7 @@ func (m *Mechanism) Joint(i int) (a, b, point int) {
 // bearings finds the joints that each step solves.
 func (c *compiler) bearings() {
 	m := c.m
-	m.holds = make([]held, len(m.steps))
+	m.holds = make([]stepJoints, len(m.steps))
 	for i := range m.steps {
 		s := &m.steps[i]
 		for k, b := range s.body {

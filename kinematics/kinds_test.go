@@ -221,8 +221,8 @@ func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 		}
 		turn := func(s *State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
 		for _, x := range []struct {
-			what          string
-			exact, lo, hi float64
+			what               string
+			negligible, lo, hi float64
 		}{
 			{"ahead", mid.AheadRate, low.Ahead, high.Ahead},
 			{"brake", mid.BrakeRate, turn(&low), turn(&high)},
@@ -233,8 +233,8 @@ func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 			{"contact", d.ContactVX, low.ContactVX, high.ContactVX},
 		} {
 			// 1e-6: the third derivative times h²/6, and rounding over h.
-			if got := (x.hi - x.lo) / (2 * h); !(math.Abs(got-x.exact) < 1e-6*(1+math.Abs(x.exact))) {
-				t.Fatalf("%s: exact %g, central difference %g", x.what, x.exact, got)
+			if got := (x.hi - x.lo) / (2 * h); !(math.Abs(got-x.negligible) < 1e-6*(1+math.Abs(x.negligible))) {
+				t.Fatalf("%s: exact %g, central difference %g", x.what, x.negligible, got)
 			}
 		}
 	})
@@ -269,9 +269,9 @@ func TestDerivativesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 			sh.Differentiate(&s, nil, &mo.States[i], complex(mo.States[i].TravelMM, 0))
 			x, y := &a.States[i], &b.States[i]
 			for _, v := range []struct {
-				what   string
-				exact  complex128
-				lo, hi float64
+				what       string
+				negligible complex128
+				lo, hi     float64
 			}{
 				{"ahead", s.Ahead, x.Ahead, y.Ahead},
 				{"trail", s.TrailMM, x.TrailMM, y.TrailMM},
@@ -280,7 +280,7 @@ func TestDerivativesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 				{"shock rate", s.ShockRate, x.ShockRate, y.ShockRate},
 				{"sine", s.SineMin, x.SineMin, y.SineMin},
 			} {
-				got, exact := (v.hi-v.lo)/(2*h), imag(v.exact)/step
+				got, exact := (v.hi-v.lo)/(2*h), imag(v.negligible)/step
 				if !(math.Abs(got-exact) < 1e-6*(1+math.Abs(exact))) {
 					t.Fatalf("%s at sample %d: exact %g, central difference %g", v.what, i, exact, got)
 				}

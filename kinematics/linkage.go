@@ -12,32 +12,30 @@ type Drive struct{ Cos, Sin, Way float64 }
 
 // linkage is one mechanism with coordinates, and one worker's memory of where its bodies are.
 type linkage[T plane.Scalar] struct {
-	m         *Mechanism
-	layout    []plane.Vec[T] // top-out position of each point
-	offset    []plane.Vec[T] // of each point from a body's anchor at top-out, by body and point
-	dyads     []triangle[T]
-	groups    []cluster[T]   // by step
-	measured  [][]cluster[T] // by arrangement and step: for angles alone
-	slide     plane.Vec[T]   // unit vector of the driving slide
-	drive     drive[T]
-	kept      []plane.Pose[T]
-	keptDrive drive[T]
-	pose      []plane.Pose[T]
-	rate      []plane.Rate[T] // per unit of drive: radian or mm
-	accel     []plane.Rate[T] // per unit of drive squared
+	m        *Mechanism
+	layout   []plane.Vec[T] // top-out position of each point
+	offset   []plane.Vec[T] // of each point from a body's anchor at top-out, by body and point
+	dyads    []dyadState[T]
+	groups   []groupState[T]   // by step
+	measured [][]groupState[T] // by arrangement and step: for angles only
+	slide    plane.Vec[T]      // unit vector of the driving slide
+	drive    drive[T]
+	pose     []plane.Pose[T]
+	rate     []plane.Rate[T] // per unit of drive: radian or mm
+	accel    []plane.Rate[T] // per unit of drive squared
 }
 
 type drive[T plane.Scalar] struct{ cos, sin, way T }
 
-// triangle holds what stays the same of a dyad: squared lengths from the held pivots to the tip,
+// dyadState holds what stays the same of a dyad: squared lengths from the held pivots to the tip,
 // the offsets at top-out, and the side of the line on which the tip lies.
-type triangle[T plane.Scalar] struct {
+type dyadState[T plane.Scalar] struct {
 	square  [2]T
 	inverse [2]T
-	arm     [2]plane.Vec[T] // from the held pivot to the tip, at top-out
+	offset  [2]plane.Vec[T] // from the held pivot to the tip, at top-out
 	scale   T               // inverse of the product of the two lengths
 	side    T
-	reach   [2]plane.Vec[T] // from the held pivot to the tip, now
+	link    [2]plane.Vec[T] // from the held pivot to the tip, now
 	cross   T               // of the two reaches, now
 }
 
@@ -85,22 +83,22 @@ func (l *linkage[T]) set(m *Mechanism, layout []plane.Vec[T]) string {
 	return ""
 }
 
-// straight is the smallest sine of the angle between the links of a dyad at which its branch can
+// leastSine is the smallest sine of the angle between the links of a dyad at which its branch can
 // still be told from its mirror image.
-const straight = 1e-9
+const leastSine = 1e-9
 
-func (t *triangle[T]) set(layout []plane.Vec[T], s *step) string {
+func (t *dyadState[T]) set(layout []plane.Vec[T], s *step) string {
 	for i := range 2 {
-		t.arm[i] = layout[s.tip].Minus(layout[s.on[i].point])
-		t.square[i] = t.arm[i].Dot(t.arm[i])
+		t.offset[i] = layout[s.tip].Minus(layout[s.on[i].point])
+		t.square[i] = t.offset[i].Dot(t.offset[i])
 		if plane.Real(t.square[i]) < 1e-12 {
 			return "two pivots of one link coincide"
 		}
 		t.inverse[i] = plane.Inverse(t.square[i])
 	}
-	cross := plane.Real(t.arm[0].Cross(t.arm[1]))
+	cross := plane.Real(t.offset[0].Cross(t.offset[1]))
 	scale := math.Sqrt(plane.Real(t.square[0]) * plane.Real(t.square[1]))
-	if math.Abs(cross) <= straight*scale {
+	if math.Abs(cross) <= leastSine*scale {
 		return "two links stand in line at top-out, so their motion is not determined"
 	}
 	t.scale = plane.Sqrt(t.inverse[0] * t.inverse[1])
@@ -112,21 +110,21 @@ func (t *triangle[T]) set(layout []plane.Vec[T], s *step) string {
 }
 
 // arm is from a body's anchor to one of its points, now.
-func (l *linkage[T]) arm(p place) plane.Vec[T] {
+func (l *linkage[T]) arm(p bodyPoint) plane.Vec[T] {
 	return l.pose[p.body].Turned(l.offset[p.body*len(l.m.Points)+p.point])
 }
 
 // at returns where a point of a body is now.
-func (l *linkage[T]) at(p place) plane.Vec[T] { return l.pose[p.body].At.Plus(l.arm(p)) }
+func (l *linkage[T]) at(p bodyPoint) plane.Vec[T] { return l.pose[p.body].At.Plus(l.arm(p)) }
 
 // velocity of a point of a body, per unit of drive.
-func (l *linkage[T]) velocity(p place) plane.Vec[T] {
+func (l *linkage[T]) velocity(p bodyPoint) plane.Vec[T] {
 	r := &l.rate[p.body]
 	return r.At.Plus(l.arm(p).Quarter().Times(r.Turn))
 }
 
 // acceleration of a point of a body, per unit of drive squared.
-func (l *linkage[T]) acceleration(p place) plane.Vec[T] {
+func (l *linkage[T]) acceleration(p bodyPoint) plane.Vec[T] {
 	a, turn, arm := &l.accel[p.body], l.rate[p.body].Turn, l.arm(p)
 	return a.At.Plus(arm.Quarter().Times(a.Turn)).Minus(arm.Times(turn * turn))
 }
@@ -161,7 +159,7 @@ func (l *linkage[T]) locate(d drive[T]) int {
 
 // close finds the tip of a dyad from its two held pivots: the intersection of two circles on the
 // side of top-out.
-func (l *linkage[T]) close(s *step, t *triangle[T]) bool {
+func (l *linkage[T]) close(s *step, t *dyadState[T]) bool {
 	a, b := l.at(s.on[0]), l.at(s.on[1])
 	line := b.Minus(a)
 	inverse := plane.Inverse(line.Dot(line))
@@ -172,17 +170,17 @@ func (l *linkage[T]) close(s *step, t *triangle[T]) bool {
 		return false
 	}
 	across := t.side * plane.Sqrt(height)
-	t.reach[0] = line.Times(along).Plus(line.Quarter().Times(across))
-	t.reach[1] = t.reach[0].Minus(line)
-	t.cross = t.reach[0].Cross(t.reach[1])
+	t.link[0] = line.Times(along).Plus(line.Quarter().Times(across))
+	t.link[1] = t.link[0].Minus(line)
+	t.cross = t.link[0].Cross(t.link[1])
 	l.pose[s.body[0]] = t.swung(a, 0)
 	l.pose[s.body[1]] = t.swung(b, 1)
 	return true
 }
 
 // swung is the pose of a link from its held pivot and its reach.
-func (t *triangle[T]) swung(held plane.Vec[T], i int) plane.Pose[T] {
-	return plane.Pose[T]{At: held, Cos: t.arm[i].Dot(t.reach[i]) * t.inverse[i], Sin: t.arm[i].Cross(t.reach[i]) * t.inverse[i]}
+func (t *dyadState[T]) swung(held plane.Vec[T], i int) plane.Pose[T] {
+	return plane.Pose[T]{At: held, Cos: t.offset[i].Dot(t.link[i]) * t.inverse[i], Sin: t.offset[i].Cross(t.link[i]) * t.inverse[i]}
 }
 
 // rates finds the velocities per unit of drive from the closure equations, differentiated.
@@ -206,9 +204,9 @@ func (l *linkage[T]) rates() {
 }
 
 // spin solves wa J ra − wb J rb = gap for the two angular rates of a dyad, r being its reaches.
-func (t *triangle[T]) spin(gap plane.Vec[T]) (wa, wb T) {
+func (t *dyadState[T]) spin(gap plane.Vec[T]) (wa, wb T) {
 	inverse := plane.Inverse(t.cross)
-	return gap.Dot(t.reach[1]) * inverse, gap.Dot(t.reach[0]) * inverse
+	return gap.Dot(t.link[1]) * inverse, gap.Dot(t.link[0]) * inverse
 }
 
 // accelerations finds second derivatives per unit of drive squared, the drive itself steady.
@@ -226,7 +224,7 @@ func (l *linkage[T]) accelerations() {
 		t := &l.dyads[i]
 		aa, ab := l.acceleration(s.on[0]), l.acceleration(s.on[1])
 		wa, wb := l.rate[s.body[0]].Turn, l.rate[s.body[1]].Turn
-		gap := ab.Minus(aa).Plus(t.reach[0].Times(wa * wa)).Minus(t.reach[1].Times(wb * wb))
+		gap := ab.Minus(aa).Plus(t.link[0].Times(wa * wa)).Minus(t.link[1].Times(wb * wb))
 		ta, tb := t.spin(gap)
 		l.accel[s.body[0]] = plane.Rate[T]{At: aa, Turn: ta}
 		l.accel[s.body[1]] = plane.Rate[T]{At: ab, Turn: tb}
@@ -238,8 +236,8 @@ func (l *linkage[T]) recall(d Drive, poses []plane.Pose[float64]) {
 	l.drive = drive[T]{plane.Lift[T](d.Cos), plane.Lift[T](d.Sin), plane.Lift[T](d.Way)}
 	for i := range l.m.steps {
 		if g := l.m.steps[i].group; g != nil {
-			for k := range g.limbs {
-				b := g.limbs[k].body
+			for k := range g.links {
+				b := g.links[k].body
 				p := &poses[b]
 				l.pose[b] = plane.Pose[T]{At: plane.Vec[T]{Along: plane.Lift[T](p.At.Along), Ahead: plane.Lift[T](p.At.Ahead)}, Cos: plane.Lift[T](p.Cos), Sin: plane.Lift[T](p.Sin)}
 			}
@@ -252,64 +250,23 @@ func (l *linkage[T]) recall(d Drive, poses []plane.Pose[float64]) {
 func (l *linkage[T]) standAs(poses []plane.Pose[T], rates []plane.Rate[T]) {
 	copy(l.pose, poses)
 	copy(l.rate, rates)
-	l.reach()
+	l.refreshDyads()
 }
 
-// reach finds how the dyads stand from the poses of their bodies.
-func (l *linkage[T]) reach() {
+// refreshDyads finds how the dyads stand from the poses of their bodies.
+func (l *linkage[T]) refreshDyads() {
 	for i := range l.m.steps {
 		s, t := &l.m.steps[i], &l.dyads[i]
 		if s.kind == dyad {
-			t.reach[0], t.reach[1] = l.pose[s.body[0]].Turned(t.arm[0]), l.pose[s.body[1]].Turned(t.arm[1])
-			t.cross = t.reach[0].Cross(t.reach[1])
+			t.link[0], t.link[1] = l.pose[s.body[0]].Turned(t.offset[0]), l.pose[s.body[1]].Turned(t.offset[1])
+			t.cross = t.link[0].Cross(t.link[1])
 		}
 	}
-}
-
-// keep remembers where all bodies are, and back returns there.
-func (l *linkage[T]) keep() {
-	l.kept, l.keptDrive = append(l.kept[:0], l.pose...), l.drive
-}
-
-func (l *linkage[T]) back() {
-	copy(l.pose, l.kept)
-	l.drive = l.keptDrive
-	l.locate(l.drive)
-	l.rates()
-}
-
-// shift moves all bodies by a small step of the drive along their rates. The error is of the
-// second order in the step.
-func (l *linkage[T]) shift(by T) {
-	for b := range l.pose {
-		if b == l.m.ground {
-			continue
-		}
-		p, r := &l.pose[b], &l.rate[b]
-		turn := r.Turn * by
-		p.At = p.At.Plus(r.At.Times(by))
-		p.Cos, p.Sin = p.Cos-p.Sin*turn, p.Sin+p.Cos*turn
-	}
-	l.drive = moved(l.drive, by, l.m.steps[0].kind)
 }
 
 // onward is about how far a drive has come since another: a first guess for Newton.
 func onward[T plane.Scalar](to, from drive[T]) T {
 	return to.sin*from.cos - to.cos*from.sin + to.way - from.way
-}
-
-// moved is the drive a step on; the rotation is exact however large the step.
-func moved[T plane.Scalar](d drive[T], by T, kind stepKind) drive[T] {
-	if kind == slideDrive {
-		d.way += by
-		return d
-	}
-	half := by * (1 + by*by/12) / 2 // tan(by/2) to the third order
-	square := half * half
-	scale := plane.Inverse(1 + square)
-	cos, sin := (1-square)*scale, 2*half*scale
-	d.cos, d.sin = d.cos*cos-d.sin*sin, d.sin*cos+d.cos*sin
-	return d
 }
 
 // driven is the drive from the pose of the body that drives.

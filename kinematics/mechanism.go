@@ -16,23 +16,23 @@ type Mechanism struct {
 	axle     int // point
 	wheel    int // body that carries the axle
 	brake    int // body
-	shock    [2]place
-	balls    [2]place // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
-	steered  []bool   // by body
-	carried  [][]int  // bodies that each point lies on, by point
-	anchor   []int    // point whose motion stands for the body's, by body
+	shock    [2]bodyPoint
+	balls    [2]bodyPoint // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
+	steered  []bool       // by body
+	carried  [][]int      // bodies that each point lies on, by point
+	anchor   []int        // point whose motion stands for the body's, by body
 	joints   []joint
 	steps    []step
 	members  []Member
 	unsized  string
-	holds    []held // by step
+	holds    []stepJoints // by step
 	loops    *vectorLoops
 	arranged []arrangement // that transmission angles are measured in; the first is that of steps
 	grouped  bool          // some of these have groups
 }
 
-// place is a point as part of one body.
-type place struct{ body, point int }
+// bodyPoint is a point as part of one body.
+type bodyPoint struct{ body, point int }
 
 type joint struct {
 	name    string
@@ -46,7 +46,7 @@ func (j joint) slides() bool { return j.point < 0 }
 // HasShock tells whether the mechanism drives a shock.
 func (m *Mechanism) HasShock() bool { return m.shock[0].point >= 0 }
 
-// dyads tells whether the mechanism is solved by a driver and dyads alone.
+// dyads tells whether the mechanism is solved only by a driver and dyads.
 func (m *Mechanism) dyads() bool {
 	for i := range m.steps {
 		if m.steps[i].kind > dyad {

@@ -13,8 +13,8 @@ type Motion struct {
 	Fault     string           // why it stops short; empty when it does not
 	link      linkage[float64]
 	attitude  attitude
-	strip     strip
-	course    course
+	batch     batch
+	path      continuation
 }
 
 const (
@@ -27,13 +27,13 @@ const (
 // and ReachedMM say so.
 //
 // The motion ends at the first dead point, where the axle would turn back along the steering axis. It
-// does not matter which body drives: where one turns back while the axle goes on, the motion goes on.
+// does not matter which body drives: where one turns back while the axle continues, so does the motion.
 func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []plane.Vec[float64], travelMM float64, samples int) {
 	mo.attitude = c.attitude()
 	mo.States = plane.Resize(mo.States, samples)
-	mo.ReachedMM, mo.Fault, mo.strip.plain = 0, "", false
+	mo.ReachedMM, mo.Fault, mo.batch.plain = 0, "", false
 	reason := mo.link.set(m, layout)
-	if reason == "" && mo.strip.sweep(mo, travelMM) {
+	if reason == "" && mo.batch.sweep(mo, travelMM) {
 		mo.ReachedMM = travelMM
 		return
 	}
@@ -42,8 +42,8 @@ func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []plane.Vec[float64], t
 
 // walk goes from sample to sample in certain steps.
 func (mo *Motion) walk(travelMM float64, samples int, reason string) {
-	mo.strip.stood = standing{}
-	if !mo.course.begin(mo.link.m, mo.link.layout) {
+	mo.batch.grounded = groundPose{}
+	if !mo.path.begin(mo.link.m, mo.link.layout) {
 		if mo.Fault = reason; reason == "" {
 			mo.Fault = "the links cannot move at top-out: the axle stands at a dead point"
 		}
@@ -52,8 +52,8 @@ func (mo *Motion) walk(travelMM float64, samples int, reason string) {
 	step := travelMM / float64(samples-1)
 	for i := range samples {
 		travel := step * float64(i)
-		if !mo.course.reach(travel) {
-			mo.ReachedMM, mo.Fault = min(mo.course.end(), travelMM), mo.stopped()
+		if !mo.path.reach(travel) {
+			mo.ReachedMM, mo.Fault = min(mo.path.end(), travelMM), mo.stopped()
 			return
 		}
 		mo.readCourse(&mo.States[i], false)
@@ -63,19 +63,19 @@ func (mo *Motion) walk(travelMM float64, samples int, reason string) {
 
 // readCourse fills in the state where the course stands.
 func (mo *Motion) readCourse(dst *State[float64], second bool) {
-	mo.course.rates()
+	mo.path.rates()
 	if second {
-		mo.course.seconds()
+		mo.path.seconds()
 	}
-	mo.course.place(&mo.link, second)
+	mo.path.place(&mo.link, second)
 	mo.link.drive = mo.link.driven()
-	mo.link.read(dst, &mo.attitude, mo.course.travel)
+	mo.link.read(dst, &mo.attitude, mo.path.travel)
 }
 
 // Solve finds the state at any travel within a sweep that went through, and its second derivatives
 // when they are asked for. It reports false when the mechanism does not get there.
 func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM float64) bool {
-	if s, ok := mo.strip.solve(mo.States, travelMM); ok {
+	if s, ok := mo.batch.solve(mo.States, travelMM); ok {
 		if dst.Copy(s); second != nil {
 			mo.link.standAs(s.Pose, s.Rate)
 			mo.link.accelerations()
@@ -83,11 +83,11 @@ func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM f
 		}
 		return true
 	}
-	if mo.strip.plain {
+	if mo.batch.plain {
 		// The sweep was certain, but a guess between its samples was not good enough.
-		mo.course.begin(mo.link.m, mo.link.layout)
+		mo.path.begin(mo.link.m, mo.link.layout)
 	}
-	if !mo.course.resume(mo.near(travelMM)) || !mo.course.reach(travelMM) {
+	if !mo.path.resume(mo.near(travelMM)) || !mo.path.reach(travelMM) {
 		return false
 	}
 	mo.readCourse(dst, second != nil)

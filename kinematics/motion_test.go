@@ -192,9 +192,9 @@ func TestRatesAgreeWithCentralDifferences(t *testing.T) {
 		}
 		turn := func(s *State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
 		for _, x := range []struct {
-			what            string
-			exact, lo, hi   float64
-			scale, absolute float64
+			what               string
+			negligible, lo, hi float64
+			scale, absolute    float64
 		}{
 			{"ahead", mid.AheadRate, low.Ahead, high.Ahead, 1, 1e-7},
 			{"brake", mid.BrakeRate, turn(&low), turn(&high), 1, 1e-7},
@@ -205,8 +205,8 @@ func TestRatesAgreeWithCentralDifferences(t *testing.T) {
 			{"contact", d.ContactVX, low.ContactVX, high.ContactVX, 1, 1e-6},
 			{"head angle", d.HeadTurn, low.HeadAngle(), high.HeadAngle(), 1, 1e-7},
 		} {
-			if got := (x.hi - x.lo) / (2 * h); math.Abs(got-x.exact) > x.absolute*(1+math.Abs(x.exact)) {
-				t.Fatalf("%s: exact %g, central difference %g", x.what, x.exact, got)
+			if got := (x.hi - x.lo) / (2 * h); math.Abs(got-x.negligible) > x.absolute*(1+math.Abs(x.negligible)) {
+				t.Fatalf("%s: exact %g, central difference %g", x.what, x.negligible, got)
 			}
 		}
 		checked++

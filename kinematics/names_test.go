@@ -97,7 +97,7 @@ func TestNamesDoNotMatter(t *testing.T) {
 			continue
 		}
 		whole++
-		if x.strip.plain != y.strip.plain {
+		if x.batch.plain != y.batch.plain {
 			otherDriver++
 		}
 		for n := range 34 {

@@ -9,14 +9,14 @@ import (
 const (
 	largestTurn = 0.3  // rad: a first correction beyond this may be on its way to another branch
 	closedTurn  = 1e-8 // rad: after a correction below this, the next one is lost in rounding
-	leastPull   = 0.5  // each correction has to be smaller than the one before by this
-	closings    = 12
+	contraction = 0.5  // each correction has to be smaller than the one before by this
+	maxClosings = 12
 )
 
 // close places a group whose known bodies have moved by a step of the drive since it was placed
 // last. It is false where the group cannot close, where it comes to a position in which it is not
 // held, and where the step is too large to tell the branch.
-func (c *cluster[T]) close(l *linkage[T], g *group, by T) bool {
+func (c *groupState[T]) close(l *linkage[T], g *group, by T) bool {
 	switch g.form {
 	case slideOuter:
 		return c.outer.close(l, g, c)
@@ -25,35 +25,35 @@ func (c *cluster[T]) close(l *linkage[T], g *group, by T) bool {
 	}
 	c.guess(l, g, by)
 	last := math.Inf(1)
-	for range closings {
+	for range maxClosings {
 		if !c.factor(l, g) {
 			return false
 		}
 		c.gaps(l, g)
 		c.a.Solve(c.x)
 		size := c.correction(g)
-		if !(size < leastPull*last) && size > closedTurn || g.form == iterated && size > largestTurn {
+		if !(size < contraction*last) && size > closedTurn || g.form == iterated && size > largestTurn {
 			return false
 		}
 		c.hang(l, g, c.x)
 		if size < closedTurn || g.form == linear {
-			return c.held()
+			return c.onBranch()
 		}
 		last = size
 	}
 	return false
 }
 
-// held tells whether the group is still on the branch of top-out: where two branches meet the
+// onBranch tells whether the group is still on the branch of top-out: where two branches meet the
 // determinant vanishes, and beyond it has the other sign.
-func (c *cluster[T]) held() bool {
-	return plane.Real(c.sine) > straight && plane.Real(c.a.Det())*c.side > 0
+func (c *groupState[T]) onBranch() bool {
+	return plane.Real(c.sine) > leastSine && plane.Real(c.a.Det())*c.side > 0
 }
 
 // guess moves the group along its rates, and hangs it on the known bodies where they are now.
-func (c *cluster[T]) guess(l *linkage[T], g *group, by T) {
-	for i := range g.limbs {
-		b := &g.limbs[i]
+func (c *groupState[T]) guess(l *linkage[T], g *group, by T) {
+	for i := range g.links {
+		b := &g.links[i]
 		p, r := &l.pose[b.body], &l.rate[b.body]
 		p.At = p.At.Plus(r.At.Times(by))
 		p.Rotate(r.Turn * by)
@@ -68,11 +68,11 @@ func (c *cluster[T]) guess(l *linkage[T], g *group, by T) {
 }
 
 // correction is the largest of the unknowns' steps, as an angle.
-func (c *cluster[T]) correction(g *group) float64 {
+func (c *groupState[T]) correction(g *group) float64 {
 	worst := 0.0
-	for i := range g.limbs {
+	for i := range g.links {
 		by := math.Abs(plane.Real(c.x[i]))
-		if g.limbs[i].slides() {
+		if g.links[i].slides() {
 			by /= c.size
 		}
 		if math.IsNaN(by) {

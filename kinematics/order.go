@@ -19,11 +19,11 @@ const (
 // step solves some bodies from those known before it.
 type step struct {
 	kind    stepKind
-	body    [2]int   // of a driver or a dyad; -1: none
-	on      [2]place // known body and the pivot on it, for each body of a dyad
-	tip     int      // the pivot between the two bodies of a dyad
-	through [2]int   // line of a driving slide
-	group   *group   // of a slide dyad or a group
+	body    [2]int       // of a driver or a dyad; -1: none
+	on      [2]bodyPoint // known body and the pivot on it, for each body of a dyad
+	tip     int          // the pivot between the two bodies of a dyad
+	through [2]int       // line of a driving slide
+	group   *group       // of a slide dyad or a group
 }
 
 // bodies lists what the step places.
@@ -32,8 +32,8 @@ func (s *step) bodies() []int {
 		return slices.DeleteFunc(slices.Clone(s.body[:]), func(b int) bool { return b < 0 })
 	}
 	var all []int
-	for i := range s.group.limbs {
-		all = append(all, s.group.limbs[i].body)
+	for i := range s.group.links {
+		all = append(all, s.group.links[i].body)
 	}
 	slices.Sort(all)
 	return all
@@ -85,8 +85,8 @@ func (m *Mechanism) number() {
 		if g == nil {
 			continue
 		}
-		for k := range g.limbs {
-			g.limbs[k].joint = m.jointOf(g.limbs[k].body, g.limbs[k].parent, g.limbs[k].point)
+		for k := range g.links {
+			g.links[k].joint = m.jointOf(g.links[k].body, g.links[k].parent, g.links[k].point)
 		}
 		for k := range g.loops {
 			g.loops[k].joint = m.jointOf(g.loops[k].a, g.loops[k].b, g.loops[k].point)
@@ -99,7 +99,7 @@ func burden(steps []step) int {
 	most := 0
 	for i := range steps {
 		if steps[i].kind == together {
-			most = max(most, len(steps[i].group.limbs))
+			most = max(most, len(steps[i].group.links))
 		}
 	}
 	return most
@@ -109,12 +109,12 @@ func burden(steps []step) int {
 func (m *Mechanism) drivers() []joint {
 	known := make([]bool, len(m.Bodies))
 	known[m.ground] = true
-	return slices.DeleteFunc(m.bonds(known, nil), func(j joint) bool { return j.a != m.ground && j.b != m.ground })
+	return slices.DeleteFunc(m.joined(known, nil), func(j joint) bool { return j.a != m.ground && j.b != m.ground })
 }
 
 // drive is the first step, of the body that a joint holds to the ground.
 func (m *Mechanism) drive(j joint) step {
-	s := step{kind: turnDrive, body: [2]int{j.a + j.b - m.ground, -1}, on: [2]place{{m.ground, j.point}, {-1, -1}}}
+	s := step{kind: turnDrive, body: [2]int{j.a + j.b - m.ground, -1}, on: [2]bodyPoint{{m.ground, j.point}, {-1, -1}}}
 	if j.slides() {
 		s.kind, s.through, s.on[0].point = slideDrive, j.through, j.through[0]
 	}
@@ -125,10 +125,10 @@ func (m *Mechanism) drive(j joint) step {
 func (m *Mechanism) orderFrom(first joint) (*plan, bool) {
 	known := make([]bool, len(m.Bodies))
 	known[m.ground] = true
-	free := len(m.bonds(known, nil))
+	free := len(m.joined(known, nil))
 	p := &plan{[]step{m.drive(first)}, []joint{first}}
 	known[p.steps[0].body[0]] = true
-	if len(m.bonds(known, nil)) != free-1 {
+	if len(m.joined(known, nil)) != free-1 {
 		return nil, false // a second joint holds the driver to the ground
 	}
 	for slices.Contains(known, false) {
@@ -155,7 +155,7 @@ func within(set []int, bonds []joint, known []bool) []joint {
 	return slices.DeleteFunc(slices.Clone(bonds), func(j joint) bool { return !ours(j.a) || !ours(j.b) })
 }
 
-// solve finds how a set of bodies is solved that hangs on known ones alone.
+// solve finds how a set of bodies is solved that depends only on known ones.
 func (m *Mechanism) solve(set []int, of []joint, known []bool) (step, bool) {
 	if len(set) == 2 && !slices.ContainsFunc(of, joint.slides) {
 		return pinned(of, known)
@@ -183,7 +183,7 @@ func pinned(bonds []joint, known []bool) (step, bool) {
 	for i, b := range s.body {
 		for _, j := range bonds {
 			if other := j.a + j.b - b; (j.a == b || j.b == b) && known[other] && j.point != s.tip {
-				s.on[i] = place{other, j.point}
+				s.on[i] = bodyPoint{other, j.point}
 				held++
 				break
 			}
@@ -198,8 +198,8 @@ func anchors(m *Mechanism, steps []step) []int {
 	anchor[m.ground] = index(m.Points, PointRoot)
 	for _, s := range steps {
 		if s.group != nil {
-			for i := range s.group.limbs {
-				anchor[s.group.limbs[i].body] = s.group.limbs[i].anchor()
+			for i := range s.group.links {
+				anchor[s.group.links[i].body] = s.group.links[i].anchor()
 			}
 			continue
 		}

@@ -10,7 +10,7 @@ import (
 // reaches from a held pivot to a tip on the sliding body. The tip moves along a known line and
 // keeps its distance: one root of a quadratic, on the side of top-out.
 type sliderOuter[T plane.Scalar] struct {
-	pin, slide int          // limbs
+	pin, slide int          // tree links
 	arm        plane.Vec[T] // of the pinned body, from the held pivot to the tip, at top-out
 	tip        plane.Vec[T] // from the anchor of the slide's guide to the tip, at top-out
 	square     T            // of the arm's length
@@ -19,23 +19,23 @@ type sliderOuter[T plane.Scalar] struct {
 
 func (d *sliderOuter[T]) set(l *linkage[T], g *group, unit []plane.Vec[T]) {
 	d.pin, d.slide = 0, 1
-	if g.limbs[0].slides() {
+	if g.links[0].slides() {
 		d.pin, d.slide = 1, 0
 	}
 	tip := l.layout[g.loops[0].point]
-	d.arm = tip.Minus(l.layout[g.limbs[d.pin].point])
-	d.tip = tip.Minus(l.pose[g.limbs[d.slide].parent].At)
+	d.arm = tip.Minus(l.layout[g.links[d.pin].point])
+	d.tip = tip.Minus(l.pose[g.links[d.slide].parent].At)
 	d.square = d.arm.Dot(d.arm)
 	// At top-out the way is 0, so the root is the one that the arm's direction tells.
 	d.side = plane.Lift[T](math.Copysign(1, plane.Real(d.arm.Dot(unit[d.slide]))))
 }
 
 // close places both bodies. It is false where the arm does not reach the line.
-func (d *sliderOuter[T]) close(l *linkage[T], g *group, c *cluster[T]) bool {
-	pin, slide := &g.limbs[d.pin], &g.limbs[d.slide]
+func (d *sliderOuter[T]) close(l *linkage[T], g *group, c *groupState[T]) bool {
+	pin, slide := &g.links[d.pin], &g.links[d.slide]
 	guide := &l.pose[slide.parent]
 	unit := guide.Turned(c.unit[d.slide])
-	held := l.at(place{pin.parent, pin.point})
+	held := l.at(bodyPoint{pin.parent, pin.point})
 	start := guide.At.Plus(guide.Turned(d.tip)).Minus(held)
 	along := start.Dot(unit)
 	square := along*along - start.Dot(start) + d.square
@@ -55,7 +55,7 @@ func (d *sliderOuter[T]) close(l *linkage[T], g *group, c *cluster[T]) bool {
 // The held pivots lie a constant distance apart across the slide; the distance along it follows,
 // on the side of top-out.
 type sliderInner[T plane.Scalar] struct {
-	far    place        // the known pivot that holds the sliding body
+	far    bodyPoint    // the known pivot that holds the sliding body
 	across T            // of the second held pivot from the first, across the slide
 	along  T            // the same along the slide at top-out
 	first  plane.Vec[T] // direction of the slide at top-out
@@ -64,20 +64,20 @@ type sliderInner[T plane.Scalar] struct {
 
 func (d *sliderInner[T]) set(l *linkage[T], g *group, unit plane.Vec[T]) {
 	lp := &g.loops[0]
-	d.far = place{lp.a, lp.point}
-	if lp.la >= 0 {
+	d.far = bodyPoint{lp.a, lp.point}
+	if lp.linkA >= 0 {
 		d.far.body = lp.b
 	}
-	gap := l.layout[lp.point].Minus(l.layout[g.limbs[0].point])
+	gap := l.layout[lp.point].Minus(l.layout[g.links[0].point])
 	d.along, d.across, d.first = unit.Dot(gap), unit.Cross(gap), unit
 	d.side = plane.Lift[T](math.Copysign(1, plane.Real(d.along)))
 }
 
 // close places both bodies. It is false where the held pivots are nearer to each other than the
 // slide allows.
-func (d *sliderInner[T]) close(l *linkage[T], g *group, c *cluster[T]) bool {
-	pin, slide := &g.limbs[0], &g.limbs[1]
-	held := l.at(place{pin.parent, pin.point})
+func (d *sliderInner[T]) close(l *linkage[T], g *group, c *groupState[T]) bool {
+	pin, slide := &g.links[0], &g.links[1]
+	held := l.at(bodyPoint{pin.parent, pin.point})
 	gap := l.at(d.far).Minus(held)
 	length := gap.Dot(gap)
 	square := length - d.across*d.across

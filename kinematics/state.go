@@ -54,7 +54,7 @@ func (s *State[T]) HeadAngle() T { return plane.Atan2(s.SinHead, s.CosHead) }
 func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 	m := l.m
 	s.TravelMM = travel
-	axle := place{m.wheel, m.axle}
+	axle := bodyPoint{m.wheel, m.axle}
 	at, v := l.at(axle), l.velocity(axle)
 	perMM := -plane.Inverse(v.Along)
 	s.Along, s.Ahead = at.Along, at.Ahead
@@ -85,7 +85,7 @@ func (l *linkage[T]) read(s *State[T], a *attitude, travel T) {
 // second computes second derivatives where the linkage stands, its accelerations known; s is its state.
 func (l *linkage[T]) second(s *State[T], a *attitude) Second[T] {
 	m := l.m
-	axle := place{m.wheel, m.axle}
+	axle := bodyPoint{m.wheel, m.axle}
 	v, acc := l.velocity(axle), l.acceleration(axle)
 	perMM := -plane.Inverse(v.Along)
 	// f'' per travel² = (f_qq + f_t · along_qq) / along_q², since t = const − along

@@ -10,7 +10,7 @@ import (
 func (c *compiler) steering() {
 	m, names := c.m, c.m.Spec.Steering
 	m.steered = make([]bool, len(m.Bodies))
-	m.balls = [2]place{{-1, -1}, {-1, -1}}
+	m.balls = [2]bodyPoint{{-1, -1}, {-1, -1}}
 	if len(names) == 0 || slices.Equal(names, []string{"ground"}) {
 		for b := range m.steered {
 			m.steered[b] = true

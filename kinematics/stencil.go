@@ -5,19 +5,19 @@ import (
 	"slices"
 )
 
-// reach is how many solved samples a stencil looks at, at most.
-const reach = 6
+// stencilNodes is how many solved samples a stencil looks at, at most.
+const stencilNodes = 6
 
-// stencil foretells the drive at one sample from drives and their rates at others: the Hermite
+// stencil predicts the drive at one sample from drives and their rates at others: the Hermite
 // polynomial through them, which errs in the power of the step that is twice their number. Weights
 // of the rates are for a step of 1 between samples.
 type stencil struct {
-	nodes [reach]int // those beyond the number known have no weight
-	value [reach]float64
-	rate  [reach]float64
+	nodes [stencilNodes]int // those beyond the number known have no weight
+	value [stencilNodes]float64
+	rate  [stencilNodes]float64
 }
 
-// stage is samples that follow from those of earlier stages alone, with the stencil of each.
+// stage is samples that follow only from those of earlier stages, with the stencil of each.
 type stage struct {
 	samples []int
 	from    []stencil
@@ -92,11 +92,11 @@ func between(place float64, samples int) (s stencil) {
 func newStencil(sample int, known []int) stencil {
 	near := slices.Clone(known)
 	slices.SortStableFunc(near, func(a, b int) int { return cmp.Compare(abs(a-sample), abs(b-sample)) })
-	near = near[:min(reach, len(near))]
+	near = near[:min(stencilNodes, len(near))]
 	slices.Sort(near)
 	var s stencil
 	copy(s.nodes[:], near)
-	var at [reach]float64
+	var at [stencilNodes]float64
 	for i, k := range near {
 		at[i] = float64(k)
 	}

@@ -2,23 +2,23 @@ package kinematics
 
 import "math"
 
-// stopped tells why the motion ends where the course stands: a body that carries the axle and comes to
-// rest there, while two links that hold it come into line, is at the end of their reach; otherwise the
-// axle itself comes to a dead point.
+// stopped tells why the motion ends where the path stands: an axle that comes to rest there, while two
+// links come into line, is held by links that do not reach any further; otherwise the axle moves on and
+// would turn back along the steering axis.
 func (mo *Motion) stopped() string {
 	const (
 		inLine = 1e-2 // sine
-		rest   = 1e-2 // of the fastest turn
+		rest   = 1e-2 // of what the fastest body's turn would give the axle at an arm of the mechanism's size
 	)
-	l, c := &mo.link, &mo.course
+	l, c := &mo.link, &mo.path
 	c.rates()
 	c.place(l, false)
 	fastest := 0.0
 	for b := range l.rate {
 		fastest = math.Max(fastest, math.Abs(l.rate[b].Turn))
 	}
-	wheel := &l.rate[l.m.wheel]
-	if name, sine := l.leastAngle(); sine < inLine && math.Abs(wheel.Turn) < rest*fastest {
+	speed := l.velocity(bodyPoint{l.m.wheel, l.m.axle})
+	if name, sine := l.leastAngle(); sine < inLine && math.Hypot(speed.Along, speed.Ahead) < rest*fastest*c.size {
 		return name + " cannot close any further"
 	}
 	return "the axle comes to a dead point and would turn back"

@@ -36,7 +36,7 @@ func TestHoekensLinkage(t *testing.T) {
 			if l.locate(drive[float64]{cos: cos, sin: sin}) >= 0 {
 				t.Fatalf("%v does not close", x)
 			}
-			a, b := l.at(place{coupler, l.m.Point("b_coupler")}), l.at(place{coupler, l.m.Point("c_rocker")})
+			a, b := l.at(bodyPoint{coupler, l.m.Point("b_coupler")}), l.at(bodyPoint{coupler, l.m.Point("c_rocker")})
 			tracer := b.Plus(b.Minus(a))
 			low = plane.Vec[float64]{Along: math.Min(low.Along, tracer.Along), Ahead: math.Min(low.Ahead, tracer.Ahead)}
 			high = plane.Vec[float64]{Along: math.Max(high.Along, tracer.Along), Ahead: math.Max(high.Ahead, tracer.Ahead)}

@@ -21,7 +21,7 @@ func (tr *Tracer[T]) Trace(dst []plane.Vec[T], m *Mechanism, layout []plane.Vec[
 		return dst
 	}
 	l.rates()
-	axle := place{m.wheel, m.axle}
+	axle := bodyPoint{m.wheel, m.axle}
 	for _, by := range turns {
 		d := drive[T]{cos: 1, way: plane.Lift[T](by)}
 		if m.steps[0].kind == turnDrive {

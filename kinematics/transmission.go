@@ -56,8 +56,8 @@ func (s *step) rests() []int {
 		return []int{s.on[0].body, s.on[1].body}
 	}
 	var all []int
-	for i := range s.group.limbs {
-		all = append(all, s.group.limbs[i].parent)
+	for i := range s.group.links {
+		all = append(all, s.group.links[i].parent)
 	}
 	for i := range s.group.loops {
 		all = append(all, s.group.loops[i].a, s.group.loops[i].b)

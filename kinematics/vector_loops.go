@@ -29,7 +29,7 @@ type pointPair struct{ from, to int } // points; −1 is the origin
 
 type span struct{ from, to int }
 
-// newVectorLoops is nil when slides alone form a loop, which would fix one turn twice.
+// newVectorLoops is nil when the slides form a loop among themselves, which would fix one turn twice.
 func newVectorLoops(m *Mechanism) *vectorLoops {
 	known := make([]bool, len(m.Bodies))
 	known[m.ground] = true
@@ -39,14 +39,14 @@ func newVectorLoops(m *Mechanism) *vectorLoops {
 			all = append(all, b)
 		}
 	}
-	g, _ := newGroup(all, m.bonds(known, nil), known)
-	if g == nil || len(g.limbs) != len(all) || 2*len(g.loops)+1 != len(g.limbs) {
+	g, _ := newGroup(all, m.joined(known, nil), known)
+	if g == nil || len(g.links) != len(all) || 2*len(g.loops)+1 != len(g.links) {
 		return nil
 	}
-	v := &vectorLoops{unknowns: len(g.limbs), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
+	v := &vectorLoops{unknowns: len(g.links), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
 	v.turn[m.ground] = -1
-	for i := range g.limbs {
-		b := &g.limbs[i]
+	for i := range g.links {
+		b := &g.links[i]
 		v.slides, v.body = append(v.slides, b.slides()), append(v.body, b.body)
 		if v.turn[b.body] = i; b.slides() {
 			v.turn[b.body] = v.turn[b.parent]
@@ -67,8 +67,8 @@ func newVectorLoops(m *Mechanism) *vectorLoops {
 // chain lists the vectors from the origin to a point of a body.
 func (v *vectorLoops) chain(g *group, body, point int) []vectorTerm {
 	var terms []vectorTerm
-	for i := g.limb(body); i >= 0; i = g.limbs[i].up {
-		b := &g.limbs[i]
+	for i := g.linkOf(body); i >= 0; i = g.links[i].up {
+		b := &g.links[i]
 		if b.slides() {
 			terms = append(terms, vectorTerm{v.turn[b.parent], i, []pointPair{{b.through[0], b.through[1]}}})
 			continue

@@ -38,7 +38,7 @@ func toggles(at map[string][2]float64, c *Chassis) []float64 {
 	return all
 }
 
-// Where blade and upper link of a girder come into line, the lower link turns back and the axle goes on: it is
+// Where blade and upper link of a girder come into line, the lower link turns back and the axle continues: it is
 // no end of the motion. The sine of the transmission angle goes through 0 there.
 func TestAGirderMovesThroughTheToggleOfItsLowerLink(t *testing.T) {
 	c := cargo()

@@ -6,13 +6,13 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// cluster is a group with coordinates, and one worker's memory of its equations. Position is the
+// groupState is a group with coordinates, and one worker's memory of its equations. Position is the
 // business of slide_dyad.go and newton.go; rates and accelerations are linear and the same for all.
-type cluster[T plane.Scalar] struct {
-	unit  []plane.Vec[T] // by limb: direction of its slide at top-out
-	base  []plane.Vec[T] // by limb that slides: its anchor from the parent's, at top-out
-	way   []T            // by limb: along its slide
-	turn  []T            // by limb: how far it turns in the step at hand
+type groupState[T plane.Scalar] struct {
+	unit  []plane.Vec[T] // by tree link: direction of its slide at top-out
+	base  []plane.Vec[T] // by tree link that slides: its anchor from the parent's, at top-out
+	way   []T            // by tree link: along its slide
+	turn  []T            // by tree link: how far it turns in the step at hand
 	x     []T            // unknowns or right-hand sides
 	a     plane.LU[T]
 	sizes T       // see bodySizes
@@ -24,11 +24,11 @@ type cluster[T plane.Scalar] struct {
 }
 
 // set takes the coordinates of a group; all bodies of the linkage stand at top-out.
-func (c *cluster[T]) set(l *linkage[T], g *group) string {
+func (c *groupState[T]) set(l *linkage[T], g *group) string {
 	if reason := c.prepare(l, g); reason != "" {
 		return reason
 	}
-	if !c.factor(l, g) || !(plane.Real(c.sine) > straight) {
+	if !c.factor(l, g) || !(plane.Real(c.sine) > leastSine) {
 		return "some links stand so at top-out that their motion is not determined"
 	}
 	c.side = math.Copysign(1, plane.Real(c.a.Det()))
@@ -41,14 +41,14 @@ func (c *cluster[T]) set(l *linkage[T], g *group) string {
 	return ""
 }
 
-// prepare takes the coordinates of the equations alone.
-func (c *cluster[T]) prepare(l *linkage[T], g *group) string {
-	n := len(g.limbs)
+// prepare takes the coordinates of the equations only.
+func (c *groupState[T]) prepare(l *linkage[T], g *group) string {
+	n := len(g.links)
 	c.unit, c.base = plane.Resize(c.unit, n), plane.Resize(c.base, n)
 	c.way, c.turn, c.x = plane.Resize(c.way, n), plane.Resize(c.turn, n), plane.Resize(c.x, n)
 	c.size = 1
-	for i := range g.limbs {
-		b := &g.limbs[i]
+	for i := range g.links {
+		b := &g.links[i]
 		if b.slides() {
 			line := l.layout[b.through[1]].Minus(l.layout[b.through[0]])
 			length := plane.Sqrt(line.Dot(line))
@@ -69,30 +69,30 @@ func (c *cluster[T]) prepare(l *linkage[T], g *group) string {
 	return ""
 }
 
-// mode is the velocity of a point at P of what hangs on limb i, per unit of its unknown.
-func (c *cluster[T]) mode(l *linkage[T], g *group, i int, at plane.Vec[T]) plane.Vec[T] {
-	b := &g.limbs[i]
+// mode is the velocity of a point at P of what hangs on tree link i, per unit of its unknown.
+func (c *groupState[T]) mode(l *linkage[T], g *group, i int, at plane.Vec[T]) plane.Vec[T] {
+	b := &g.links[i]
 	if b.slides() {
 		return l.pose[b.parent].Turned(c.unit[i])
 	}
-	return at.Minus(l.at(place{b.body, b.point})).Quarter()
+	return at.Minus(l.at(bodyPoint{b.body, b.point})).Quarter()
 }
 
 // factor sets up how the gaps of the loops change with the unknowns, where the linkage stands, and
 // factors it. It is false where that cannot be solved.
-func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
-	c.a.Reset(len(g.limbs))
+func (c *groupState[T]) factor(l *linkage[T], g *group) bool {
+	c.a.Reset(len(g.links))
 	for k := range g.loops {
 		lp := &g.loops[k]
-		at := l.at(place{lp.a, lp.point})
-		for i := lp.la; i >= 0; i = g.limbs[i].up {
+		at := l.at(bodyPoint{lp.a, lp.point})
+		for i := lp.linkA; i >= 0; i = g.links[i].up {
 			c.add(k, i, c.mode(l, g, i, at))
 		}
-		for i := lp.lb; i >= 0; i = g.limbs[i].up {
+		for i := lp.linkB; i >= 0; i = g.links[i].up {
 			c.add(k, i, c.mode(l, g, i, at).Times(-1))
 		}
 	}
-	spread := c.spread(len(g.limbs))
+	spread := c.spread(len(g.links))
 	if !c.a.Factor() {
 		c.sine = 0
 		return false
@@ -100,17 +100,17 @@ func (c *cluster[T]) factor(l *linkage[T], g *group) bool {
 	if g.form == iterated {
 		spread = c.sizes * c.sizes
 	}
-	c.measure(spread, len(g.limbs)/2)
+	c.measure(spread, len(g.links)/2)
 	return true
 }
 
-func (c *cluster[T]) add(loop, limb int, v plane.Vec[T]) {
+func (c *groupState[T]) add(loop, limb int, v plane.Vec[T]) {
 	*c.a.At(2*loop, limb) += v.Along
 	*c.a.At(2*loop+1, limb) += v.Ahead
 }
 
 // spread is the product of the squared lengths of the matrix' columns.
-func (c *cluster[T]) spread(n int) T {
+func (c *groupState[T]) spread(n int) T {
 	all := plane.Lift[T](1)
 	for i := range n {
 		var square T
@@ -126,7 +126,7 @@ func (c *cluster[T]) spread(n int) T {
 // over the product of their lengths, as a mean of pairs. For two pinned links it is the sine of
 // the angle between them, for a slide that between the link and the slide's normal; 0 is a
 // position in which the group is not held.
-func (c *cluster[T]) measure(spread T, pairs int) {
+func (c *groupState[T]) measure(spread T, pairs int) {
 	c.sine = 0
 	if plane.Real(spread) > 0 {
 		c.sine = plane.Abs(c.a.Det()) * plane.Inverse(plane.Sqrt(spread))
@@ -146,10 +146,10 @@ func root[T plane.Scalar](x T, n int) T {
 	return plane.Lift[T](value) + slope*(x-plane.Lift[T](plane.Real(x)))
 }
 
-// hang places all limbs from the known bodies on, moved by steps of the unknowns.
-func (c *cluster[T]) hang(l *linkage[T], g *group, x []T) {
-	for i := range g.limbs {
-		b := &g.limbs[i]
+// hang places all tree links from the known bodies on, moved by steps of the unknowns.
+func (c *groupState[T]) hang(l *linkage[T], g *group, x []T) {
+	for i := range g.links {
+		b := &g.links[i]
 		p, parent := &l.pose[b.body], &l.pose[b.parent]
 		c.turn[i] = 0
 		if b.up >= 0 {
@@ -163,38 +163,38 @@ func (c *cluster[T]) hang(l *linkage[T], g *group, x []T) {
 		}
 		c.turn[i] += x[i]
 		p.Rotate(c.turn[i])
-		p.At = l.at(place{b.parent, b.point})
+		p.At = l.at(bodyPoint{b.parent, b.point})
 	}
 }
 
 // gaps fills the unknowns with what is left open at the loops, the sign turned.
-func (c *cluster[T]) gaps(l *linkage[T], g *group) {
+func (c *groupState[T]) gaps(l *linkage[T], g *group) {
 	for k := range g.loops {
 		lp := &g.loops[k]
-		gap := l.at(place{lp.b, lp.point}).Minus(l.at(place{lp.a, lp.point}))
+		gap := l.at(bodyPoint{lp.b, lp.point}).Minus(l.at(bodyPoint{lp.a, lp.point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
 }
 
 // rates finds the velocities of a group: those that its unknowns at rest give, and the rates of
 // the unknowns that close the loops again.
-func (c *cluster[T]) rates(l *linkage[T], g *group) {
+func (c *groupState[T]) rates(l *linkage[T], g *group) {
 	c.factor(l, g)
 	clear(c.x)
 	c.flow(l, g)
 	for k := range g.loops {
 		lp := &g.loops[k]
-		gap := l.velocity(place{lp.b, lp.point}).Minus(l.velocity(place{lp.a, lp.point}))
+		gap := l.velocity(bodyPoint{lp.b, lp.point}).Minus(l.velocity(bodyPoint{lp.a, lp.point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
 	c.a.Solve(c.x)
 	c.flow(l, g)
 }
 
-// flow gives the limbs their velocities for rates x of the unknowns.
-func (c *cluster[T]) flow(l *linkage[T], g *group) {
-	for i := range g.limbs {
-		b := &g.limbs[i]
+// flow gives the tree links their velocities for rates x of the unknowns.
+func (c *groupState[T]) flow(l *linkage[T], g *group) {
+	for i := range g.links {
+		b := &g.links[i]
 		r, parent := &l.rate[b.body], &l.rate[b.parent]
 		if b.slides() {
 			arm := l.pose[b.body].At.Minus(l.pose[b.parent].At)
@@ -202,30 +202,30 @@ func (c *cluster[T]) flow(l *linkage[T], g *group) {
 			*r = plane.Rate[T]{At: parent.At.Plus(arm.Quarter().Times(parent.Turn)).Plus(along), Turn: parent.Turn}
 			continue
 		}
-		*r = plane.Rate[T]{At: l.velocity(place{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
+		*r = plane.Rate[T]{At: l.velocity(bodyPoint{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
 	}
 }
 
 // accelerations finds second derivatives; the rates must be those of the position.
-func (c *cluster[T]) accelerations(l *linkage[T], g *group) {
+func (c *groupState[T]) accelerations(l *linkage[T], g *group) {
 	clear(c.x)
 	c.surge(l, g)
 	for k := range g.loops {
 		lp := &g.loops[k]
-		gap := l.acceleration(place{lp.b, lp.point}).Minus(l.acceleration(place{lp.a, lp.point}))
+		gap := l.acceleration(bodyPoint{lp.b, lp.point}).Minus(l.acceleration(bodyPoint{lp.a, lp.point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
 	c.a.Solve(c.x)
 	c.surge(l, g)
 }
 
-// surge gives the limbs their accelerations for second derivatives x of the unknowns.
-func (c *cluster[T]) surge(l *linkage[T], g *group) {
-	for i := range g.limbs {
-		b := &g.limbs[i]
+// surge gives the tree links their accelerations for second derivatives x of the unknowns.
+func (c *groupState[T]) surge(l *linkage[T], g *group) {
+	for i := range g.links {
+		b := &g.links[i]
 		s, parent := &l.accel[b.body], &l.accel[b.parent]
 		if !b.slides() {
-			*s = plane.Rate[T]{At: l.acceleration(place{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
+			*s = plane.Rate[T]{At: l.acceleration(bodyPoint{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
 			continue
 		}
 		spin := l.rate[b.parent].Turn

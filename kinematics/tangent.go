@@ -25,7 +25,7 @@ func (c *Chassis) Telescopic(dst *State[float64], second *Second[float64], trave
 
 // Tangent is a solved motion with one directional derivative: it goes along with a Motion whose
 // layout is the real part of its own. The derivative comes from the closure equations themselves,
-// since one Newton step from a closed position moves the imaginary part alone.
+// since one Newton step from a closed position moves only the imaginary part.
 type Tangent struct {
 	link   linkage[complex128]
 	loops  loopEquations[complex128] // where the motion is not that of a driver and dyads
@@ -38,7 +38,7 @@ type Tangent struct {
 func (sh *Tangent) Set(mo *Motion, m *Mechanism, layout []plane.Vec[complex128]) {
 	sh.motion = mo
 	sh.link.set(m, layout)
-	if !mo.strip.plain {
+	if !mo.batch.plain {
 		sh.loops.set(m, layout)
 	}
 }
@@ -46,15 +46,15 @@ func (sh *Tangent) Set(mo *Motion, m *Mechanism, layout []plane.Vec[complex128])
 // Differentiate gives the derivative to a state that the motion has solved.
 func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
 	l, a := &sh.link, &sh.motion.attitude
-	if !sh.motion.strip.plain {
+	if !sh.motion.batch.plain {
 		sh.follow(dst, second, from, travelMM)
 		return
 	}
 	l.recall(from.Drive, from.Pose)
 	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
 	// The bodies go to the travel along their rates; only the real rates count, for the way there is
-	// a derivative alone.
-	off := l.at(place{l.m.wheel, l.m.axle}).Along - complex(a.chassis.AxleToCrownMM, 0) + travelMM
+	// only a derivative.
+	off := l.at(bodyPoint{l.m.wheel, l.m.axle}).Along - complex(a.chassis.AxleToCrownMM, 0) + travelMM
 	drift(l, imag(off), from.Rate)
 	l.rates()
 	l.read(dst, a, travelMM)
@@ -101,5 +101,5 @@ func drift(l *linkage[complex128], way float64, perMM []plane.Rate[float64]) {
 		p.At.Ahead += complex(0, r.At.Ahead*way)
 		p.Cos, p.Sin = p.Cos-complex(0, real(p.Sin)*turn), p.Sin+complex(0, real(p.Cos)*turn)
 	}
-	l.reach()
+	l.refreshDyads()
 }

@@ -6,58 +6,58 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// strip solves all samples of a sweep side by side, step by step of the mechanism instead of sample
+// batch solves all samples of a sweep side by side, step by step of the mechanism instead of sample
 // by sample, for mechanisms whose steps are a driver and dyads. What is not plain (a dyad that does
 // not close, an axle that turns back, a sample that does not settle at once) is left to the walk
 // from sample to sample, which can tell what happens.
 //
 // The drive is counted by the tangent of half its turn, or by its way along a slide in mm, so that no
 // angle is needed.
-type strip struct {
+type batch struct {
 	parts
-	samples int
-	bodies  int
-	stages  []stage
-	orderly []stage               // one sample each, from those before
-	drive   []float64             // by sample
-	slope   []float64             // by sample: rate of the drive per sample
-	sines   []float64             // by sample: smallest sine of the angle between the links of a dyad
-	poses   []plane.Pose[float64] // by sample and body
-	rates   []plane.Rate[float64] // by sample and body; per unit of drive (radian or mm) until read, then per mm of travel
-	perMM   []float64             // by sample: drive per mm of travel
-	off     []float64             // by sample: how far the axle still has to go along, mm
-	late    []int                 // samples to be placed again
-	one     [1]int
-	asked   float64           // the travel of solved
-	solved  [1]State[float64] // of a travel between samples, which comes after all samples
-	step    float64           // mm of travel between samples
-	topOut  float64           // as Motion's
-	stood   standing          // what all samples have of the ground
-	bounded []bounds          // by body
-	plain   bool              // the last sweep was
+	samples   int
+	bodies    int
+	stages    []stage
+	orderly   []stage               // one sample each, from those before
+	drive     []float64             // by sample
+	slope     []float64             // by sample: rate of the drive per sample
+	sines     []float64             // by sample: smallest sine of the angle between the links of a dyad
+	poses     []plane.Pose[float64] // by sample and body
+	rates     []plane.Rate[float64] // by sample and body; per unit of drive (radian or mm) until read, then per mm of travel
+	perMM     []float64             // by sample: drive per mm of travel
+	off       []float64             // by sample: how far the axle still has to go along, mm
+	unsettled []int                 // samples to be placed again
+	single    [1]int
+	asked     float64           // the travel of solved
+	solved    [1]State[float64] // of a travel between samples, which comes after all samples
+	step      float64           // mm of travel between samples
+	topOut    float64           // as Motion's
+	grounded  groundPose        // what all samples have of the ground
+	bounded   []bounds          // by body
+	plain     bool              // the last sweep was
 }
 
-// standing is a body that does not move, and where its anchor is.
-type standing struct {
+// groundPose is a body that does not move, and where its anchor is.
+type groundPose struct {
 	known bool
 	body  int
 	at    plane.Vec[float64]
 }
 
 // size makes room for a number of samples and bodies, and lends the states their part of it.
-func (st *strip) size(states []State[float64], bodies int) {
+func (st *batch) size(states []State[float64], bodies int) {
 	n := len(states) + 1
 	st.bodies, st.bounded = bodies, plane.Resize(st.bounded, bodies)
 	if st.samples != len(states) {
 		st.samples, st.stages, st.orderly = len(states), newStages(len(states)), orderlyStages(len(states))
 		st.drive, st.slope, st.sines = make([]float64, n), make([]float64, n), make([]float64, n)
-		st.perMM, st.off, st.late = make([]float64, n), make([]float64, n), make([]int, n)
+		st.perMM, st.off, st.unsettled = make([]float64, n), make([]float64, n), make([]int, n)
 	}
 	first := states[0].Pose
 	if len(st.poses) == n*bodies && len(first) == bodies && &first[0] == &st.poses[0] {
 		return
 	}
-	st.stood = standing{}
+	st.grounded = groundPose{}
 	st.poses, st.rates = plane.Resize(st.poses, n*bodies), plane.Resize(st.rates, n*bodies)
 	lend := func(s *State[float64], i int) {
 		from, to := i*bodies, (i+1)*bodies
@@ -70,7 +70,7 @@ func (st *strip) size(states []State[float64], bodies int) {
 }
 
 // sweep solves all samples and is false where that is not plain.
-func (st *strip) sweep(mo *Motion, travelMM float64) bool {
+func (st *batch) sweep(mo *Motion, travelMM float64) bool {
 	if !mo.link.m.dyads() {
 		return false
 	}
@@ -92,14 +92,14 @@ func (st *strip) sweep(mo *Motion, travelMM float64) bool {
 // solveStages solves all samples in an order, and is false where they are not certain to be on the path
 // from top-out. Samples that follow from all over the travel take the least time; those that follow from
 // the ones before go astray less often.
-func (st *strip) solveStages(stages []stage) bool {
+func (st *batch) solveStages(stages []stage) bool {
 	if !st.begin() {
 		return false
 	}
 	for i := range stages {
 		stage := &stages[i]
 		for j, k := range stage.samples {
-			st.drive[k] = st.foretell(&stage.from[j])
+			st.drive[k] = st.predict(&stage.from[j])
 		}
 		if !st.place(stage.samples) || !st.settle(stage.samples) {
 			return false
@@ -109,9 +109,9 @@ func (st *strip) solveStages(stages []stage) bool {
 }
 
 // begin places the sample at top-out, which needs no search. It is false at a dead point.
-func (st *strip) begin() bool {
-	st.drive[0], st.one[0] = 0, 0
-	if !st.place(st.one[:]) {
+func (st *batch) begin() bool {
+	st.drive[0], st.single[0] = 0, 0
+	if !st.place(st.single[:]) {
 		return false
 	}
 	axle := st.axle(0)
@@ -121,8 +121,8 @@ func (st *strip) begin() bool {
 	return !math.IsInf(st.slope[0], 0)
 }
 
-// solve finds the state at any travel of a sweep that was plain; it is the strip's own, or a sample's.
-func (st *strip) solve(states []State[float64], travelMM float64) (*State[float64], bool) {
+// solve finds the state at any travel of a sweep that was plain; it is the batch's own, or a sample's.
+func (st *batch) solve(states []State[float64], travelMM float64) (*State[float64], bool) {
 	if !st.plain {
 		return nil, false
 	}
@@ -131,8 +131,8 @@ func (st *strip) solve(states []State[float64], travelMM float64) (*State[float6
 		return &states[k], true
 	}
 	from := between(place, st.samples)
-	st.drive[st.samples], st.one[0], st.asked = st.foretell(&from), st.samples, travelMM
-	if !st.place(st.one[:]) || !st.settle(st.one[:]) || !st.within(place) {
+	st.drive[st.samples], st.single[0], st.asked = st.predict(&from), st.samples, travelMM
+	if !st.place(st.single[:]) || !st.settle(st.single[:]) || !st.within(place) {
 		return nil, false
 	}
 	st.read(st.solved[:], st.samples)
@@ -144,19 +144,19 @@ func (st *strip) solve(states []State[float64], travelMM float64) (*State[float6
 }
 
 // ground puts the body that does not move into all samples, unless it is there.
-func (st *strip) ground() {
-	now := standing{true, st.fixed, st.root}
-	if st.stood == now {
+func (st *batch) ground() {
+	now := groundPose{true, st.fixed, st.root}
+	if st.grounded == now {
 		return
 	}
 	for i := st.fixed; i < len(st.poses); i += st.bodies {
 		st.poses[i], st.rates[i] = plane.Pose[float64]{At: st.root, Cos: 1}, plane.Rate[float64]{}
 	}
-	st.stood = now
+	st.grounded = now
 }
 
-// foretell guesses a drive.
-func (st *strip) foretell(s *stencil) float64 {
+// predict guesses a drive.
+func (st *batch) predict(s *stencil) float64 {
 	drive, slope := st.drive, st.slope
 	values, rates := 0.0, 0.0
 	for i, k := range &s.nodes {
@@ -168,10 +168,10 @@ func (st *strip) foretell(s *stencil) float64 {
 
 // place puts all bodies of some samples where their drives have them. It is false where a dyad does
 // not close.
-func (st *strip) place(list []int) bool {
+func (st *batch) place(list []int) bool {
 	st.first.place(st, list)
-	for i := range st.pairs {
-		if !st.pairs[i].place(st, list) {
+	for i := range st.dyads {
+		if !st.dyads[i].place(st, list) {
 			return false
 		}
 	}
@@ -179,16 +179,16 @@ func (st *strip) place(list []int) bool {
 }
 
 // axle is where the axle of a placed sample is, and its velocity.
-func (st *strip) axle(k int) seen {
+func (st *batch) axle(k int) seen {
 	b := k*st.bodies + st.wheel.body
 	return st.wheel.see(&st.poses[b], &st.rates[b])
 }
 
 // settle brings the axles of placed samples to their travels by Newton. Most have nowhere left to go.
-func (st *strip) settle(list []int) bool {
+func (st *batch) settle(list []int) bool {
 	wheel, least, poses, rates := st.wheel, 1e-9*st.topOut*st.topOut, st.poses, st.rates
 	for range newtonMax {
-		late := st.late[:0]
+		late := st.unsettled[:0]
 		for _, k := range list {
 			b := k*st.bodies + wheel.body
 			axle := wheel.see(&poses[b], &rates[b])
@@ -218,7 +218,7 @@ func (st *strip) settle(list []int) bool {
 }
 
 // travel is where a sample has to be.
-func (st *strip) travel(k int) float64 {
+func (st *batch) travel(k int) float64 {
 	if k == st.samples {
 		return st.asked
 	}
@@ -227,7 +227,7 @@ func (st *strip) travel(k int) float64 {
 
 // within tells whether a drive found between two samples is between theirs. Between samples that are
 // certain, the travel tells the drive.
-func (st *strip) within(place float64) bool {
+func (st *batch) within(place float64) bool {
 	const slack = 1e-9
 	k := max(0, min(int(place), st.samples-2))
 	from, to, at := st.drive[k], st.drive[k+1], st.drive[st.samples]

@@ -2,7 +2,7 @@ package kinematics
 
 import "math"
 
-// course follows the motion of a mechanism by its vector loops in steps of travel that are certain: none
+// continuation follows the motion of a mechanism by its vector loops in steps of travel that are certain: none
 // passes a dead point or another branch. It is one worker's memory.
 //
 // For the equations F(x) = 0 at a travel, x0 being where the mechanism stands, Γ the inverse of the
@@ -11,7 +11,7 @@ import "math"
 // that the derivatives are regular up to it (Kantorovich's theorem; Ortega and Rheinboldt, Iterative
 // Solution of Nonlinear Equations, 12.6.2; recalled). That holds for all travels between, so the solution
 // found there lies on the path from x0, on which the axle has not turned back.
-type course struct {
+type continuation struct {
 	loopEquations[float64]
 	travel  float64
 	certain float64   // mm: the longest certain step of travel
@@ -29,7 +29,7 @@ const (
 )
 
 // begin stands at top-out. It is false where the mechanism cannot move from there.
-func (c *course) begin(m *Mechanism, layout []Vec[float64]) bool {
+func (c *continuation) begin(m *Mechanism, layout []Vec[float64]) bool {
 	c.travel = 0
 	if m.loops == nil || !c.set(m, layout) {
 		return false
@@ -38,7 +38,7 @@ func (c *course) begin(m *Mechanism, layout []Vec[float64]) bool {
 	return c.factor() && c.longest() >= leastStep
 }
 
-func (c *course) memory() {
+func (c *continuation) memory() {
 	n := c.v.unknowns
 	if len(c.weight) != n {
 		c.weight, c.inverse, c.kept, c.total = make([]float64, n), make([]float64, n*n), make([]float64, 3*n), make([]float64, n)
@@ -46,7 +46,7 @@ func (c *course) memory() {
 }
 
 // resume stands at a solved state.
-func (c *course) resume(s *State[float64]) bool {
+func (c *continuation) resume(s *State[float64]) bool {
 	c.recall(s.Pose)
 	c.travel = s.TravelMM
 	return c.factor()
@@ -54,7 +54,7 @@ func (c *course) resume(s *State[float64]) bool {
 
 // reach goes to a travel, the equations factored where it stands. It is false where the motion ends
 // before, and then stands as near to the end as leastStep tells.
-func (c *course) reach(travel float64) bool {
+func (c *continuation) reach(travel float64) bool {
 	for c.travel != travel {
 		c.certain = c.longest()
 		left := math.Abs(travel - c.travel)
@@ -72,7 +72,7 @@ func (c *course) reach(travel float64) bool {
 }
 
 // longest is the longest certain step of travel from where the equations are factored.
-func (c *course) longest() float64 {
+func (c *continuation) longest() float64 {
 	n := c.v.unknowns
 	c.rates()
 	fastest := 0.0
@@ -119,7 +119,7 @@ func (c *course) longest() float64 {
 
 // bent is a bound of the second derivative of a sum, for steps of the unknowns by their weights, within
 // a number of such steps.
-func (c *course) bent(s span, ball float64) float64 {
+func (c *continuation) bent(s span, ball float64) float64 {
 	sum := 0.0
 	for i := s.from; i < s.to; i++ {
 		t := &c.v.terms[i]
@@ -139,9 +139,9 @@ func (c *course) bent(s span, ball float64) float64 {
 	return sum
 }
 
-// step goes on by a step of travel and factors the equations there; it is false, and stands as before,
+// step advances by a step of travel and factors the equations there; it is false, and stands as before,
 // where the solution found is not certainly that of the path.
-func (c *course) step(by, goal float64) bool {
+func (c *continuation) step(by, goal float64) bool {
 	n := c.v.unknowns
 	travel := c.travel + by
 	if math.Abs(goal-travel) < leastStep/2 {
@@ -170,7 +170,7 @@ func (c *course) step(by, goal float64) bool {
 }
 
 // settle does Newton's iteration at a travel and leaves the equations factored.
-func (c *course) settle(travel float64) bool {
+func (c *continuation) settle(travel float64) bool {
 	for range corrections {
 		if !c.factor() {
 			return false
@@ -197,7 +197,7 @@ func (c *course) settle(travel float64) bool {
 
 // near tells whether the step taken ends where the solution is the only one: no further than twice the
 // longest certain step, however short it was.
-func (c *course) near() bool {
+func (c *continuation) near() bool {
 	for i, x := range c.total {
 		if !(math.Abs(x) <= 2*c.certain*c.weight[i]) {
 			return false
@@ -209,7 +209,7 @@ func (c *course) near() bool {
 // end is the travel at which the motion ends, from where reach could not go further. Close to a dead point at
 // t* the unknowns go by the root of t* − t, so t* − t is half of the ratio of their first derivative to their
 // second.
-func (c *course) end() float64 {
+func (c *continuation) end() float64 {
 	c.rates()
 	c.seconds()
 	fastest := 0
@@ -226,7 +226,7 @@ func (c *course) end() float64 {
 }
 
 // unit is by what a step of an unknown is multiplied to compare it with a turn.
-func (c *course) unit(unknown int) float64 {
+func (c *continuation) unit(unknown int) float64 {
 	if c.v.slides[unknown] {
 		return 1 / c.size
 	}

@@ -7,8 +7,8 @@ import (
 )
 
 // All samples side by side against the walk from sample to sample, on random forks: the same states,
-// and the strip gives way wherever the walk finds a fault.
-func TestStripAgreesWithTheWalk(t *testing.T) {
+// and the batch gives way wherever the walk finds a fault.
+func TestBatchAgreesWithTheContinuation(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	c := cargo()
 	telescope := func(*rand.Rand) map[string][2]float64 {
@@ -41,7 +41,7 @@ func TestStripAgreesWithTheWalk(t *testing.T) {
 			for i := range walked.States {
 				sameState(t, &swept.States[i], &walked.States[i])
 			}
-			if swept.strip.sweep(&swept, 100) {
+			if swept.batch.sweep(&swept, 100) {
 				aside++
 			}
 		}
@@ -103,7 +103,7 @@ func sameState(t *testing.T, a, b *State[float64]) {
 func TestStencilsAreExactForPolynomials(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
 	for range 200 {
-		n := 1 + r.IntN(reach)
+		n := 1 + r.IntN(stencilNodes)
 		var coefficients []float64
 		for range 2 * n {
 			coefficients = append(coefficients, r.NormFloat64())
@@ -119,7 +119,7 @@ func TestStencilsAreExactForPolynomials(t *testing.T) {
 			nodes[i] = float64(i)/float64(n) + 0.1*r.Float64()/float64(n)
 		}
 		x := r.Float64()
-		var value, rate [reach]float64
+		var value, rate [stencilNodes]float64
 		hermite(nodes, x, value[:], rate[:])
 		for i, at := range nodes {
 			f, d := of(at)
@@ -131,7 +131,7 @@ func TestStencilsAreExactForPolynomials(t *testing.T) {
 	}
 }
 
-// Every sample is foretold once, from samples that are known by then.
+// Every sample is predicted once, from samples that are known by then.
 func TestStagesCoverAllSamples(t *testing.T) {
 	for samples := 2; samples < 70; samples++ {
 		known := map[int]bool{0: true}

@@ -6,7 +6,7 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// The steps of a strip. They compute what linkage.locate and linkage.rates do, in plain numbers and
+// The steps of a batch. They compute what linkage.locate and linkage.rates do, in plain numbers and
 // in loops over samples: that halves the time, and a test holds them against each other.
 
 // seen is where a point of a body is, and its velocity.
@@ -19,7 +19,7 @@ type spot struct {
 	fixed bool               // on the ground
 }
 
-func newSpot(l *linkage[float64], p place) spot {
+func newSpot(l *linkage[float64], p bodyPoint) spot {
 	if p.body == l.m.ground {
 		return spot{body: p.body, arm: l.layout[p.point], fixed: true}
 	}
@@ -35,8 +35,8 @@ func (s *spot) see(p *plane.Pose[float64], r *plane.Rate[float64]) seen {
 	}
 }
 
-// lead is the driver.
-type lead struct {
+// batchDriver is the driver.
+type batchDriver struct {
 	body  int
 	at    plane.Vec[float64]
 	slide plane.Vec[float64]
@@ -44,9 +44,9 @@ type lead struct {
 	scale float64 // unit of drive that is a large step: 1 rad, or 100 mm
 }
 
-func newLead(l *linkage[float64]) lead {
+func newBatchDriver(l *linkage[float64]) batchDriver {
 	s := &l.m.steps[0]
-	d := lead{body: s.body[0], at: l.layout[s.on[0].point], turns: s.kind == turnDrive, scale: 1}
+	d := batchDriver{body: s.body[0], at: l.layout[s.on[0].point], turns: s.kind == turnDrive, scale: 1}
 	if !d.turns {
 		d.slide, d.scale = l.slide, 100
 	}
@@ -54,14 +54,14 @@ func newLead(l *linkage[float64]) lead {
 }
 
 // perUnit is how fast the count of the drive grows per radian or mm of it.
-func (d *lead) perUnit(count float64) float64 {
+func (d *batchDriver) perUnit(count float64) float64 {
 	if d.turns {
 		return (1 + count*count) / 2
 	}
 	return 1
 }
 
-func (d *lead) place(st *strip, list []int) {
+func (d *batchDriver) place(st *batch, list []int) {
 	poses, rates, sines, drive, at := st.poses, st.rates, st.sines, st.drive, d.at
 	for _, k := range list {
 		b, count := k*st.bodies+d.body, drive[k]
@@ -78,8 +78,8 @@ func (d *lead) place(st *strip, list []int) {
 	}
 }
 
-// pair is a dyad.
-type pair struct {
+// batchDyad is a dyad.
+type batchDyad struct {
 	on           [2]spot
 	body         [2]int
 	square, less float64               // squared length of the first link, and by how much the second one's is less
@@ -87,18 +87,18 @@ type pair struct {
 	side, scale  float64               // as triangle's
 }
 
-func newPair(l *linkage[float64], step int) pair {
+func newBatchDyad(l *linkage[float64], step int) batchDyad {
 	s, t := &l.m.steps[step], &l.dyads[step]
-	return pair{
+	return batchDyad{
 		[2]spot{newSpot(l, s.on[0]), newSpot(l, s.on[1])},
 		s.body, t.square[0], t.square[0] - t.square[1],
-		[2]plane.Vec[float64]{t.arm[0].Times(t.inverse[0]), t.arm[1].Times(t.inverse[1])},
+		[2]plane.Vec[float64]{t.offset[0].Times(t.inverse[0]), t.offset[1].Times(t.inverse[1])},
 		t.side, t.scale,
 	}
 }
 
 // place closes the dyad at some samples, and finds its rates. It is false where it does not close.
-func (p *pair) place(st *strip, list []int) bool {
+func (p *batchDyad) place(st *batch, list []int) bool {
 	bodies, arm0, arm1 := st.bodies, p.swing[0], p.swing[1]
 	for _, k := range list {
 		poses, rates := st.poses[k*bodies:][:bodies], st.rates[k*bodies:][:bodies]

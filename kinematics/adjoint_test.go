@@ -8,9 +8,9 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// Virtual work against the shadow, which differentiates the closure itself, for every point of random
+// Virtual work against the tangent, which differentiates the closure itself, for every point of random
 // forks at random travels.
-func TestPullAgreesWithTheShadow(t *testing.T) {
+func TestAdjointAgreesWithTheTangent(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
 	c := cargo()
 	for _, kind := range []struct {
@@ -42,7 +42,7 @@ func TestPullAgreesWithTheShadow(t *testing.T) {
 			pl.Add(sum, &s, &wish)
 			for point := range m.Points {
 				for k := range 2 {
-					d := shadowed(&mo, m, layout, &s, point, k)
+					d := tangentOf(&mo, m, layout, &s, point, k)
 					pick := func(v plane.Vec[float64]) float64 { return [2]float64{v.Along, v.Ahead}[k] }
 					row := [2]Quantities{rows[point].Along, rows[point].Ahead}[k]
 					got := [6]float64{row.Ahead, row.AheadRate, row.BrakeRate, row.ShockMM, row.ShockRate, pick(sine[point])}
@@ -50,11 +50,11 @@ func TestPullAgreesWithTheShadow(t *testing.T) {
 					for i, w := range [6]float64{wish.Ahead, wish.AheadRate, wish.BrakeRate, wish.ShockMM, wish.ShockRate, 0} {
 						total += w * d[i]
 						if math.Abs(got[i]-d[i]) > 1e-9*(1+math.Abs(d[i])) { // rounding
-							t.Fatalf("%s: number %d by %s, coordinate %d: %.12g, shadow %.12g", m.Name, i, m.Points[point], k, got[i], d[i])
+							t.Fatalf("%s: number %d by %s, coordinate %d: %.12g, tangent %.12g", m.Name, i, m.Points[point], k, got[i], d[i])
 						}
 					}
 					if math.Abs(pick(sum[point])-total) > 1e-9*(1+math.Abs(total)) {
-						t.Fatalf("%s: weighted sum by %s: %.12g, shadow %.12g", m.Name, m.Points[point], pick(sum[point]), total)
+						t.Fatalf("%s: weighted sum by %s: %.12g, tangent %.12g", m.Name, m.Points[point], pick(sum[point]), total)
 					}
 					checked++
 				}
@@ -66,8 +66,8 @@ func TestPullAgreesWithTheShadow(t *testing.T) {
 	}
 }
 
-// shadowed are the derivatives of a state's numbers by one coordinate of a point.
-func shadowed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[float64], point, coordinate int) [6]float64 {
+// tangentOf are the derivatives of a state's numbers by one coordinate of a point.
+func tangentOf(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[float64], point, coordinate int) [6]float64 {
 	d := followed(mo, m, layout, s, point, coordinate, 0)
 	return [6]float64{imag(d.Ahead) / tiny, imag(d.AheadRate) / tiny, imag(d.BrakeRate) / tiny, imag(d.ShockMM) / tiny, imag(d.ShockRate) / tiny, imag(d.SineMin) / tiny}
 }
@@ -75,7 +75,7 @@ func shadowed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[fl
 // tiny is the step of complex derivatives.
 const tiny = 1e-40
 
-// followed is the shadow of a state along one coordinate of a point, and travel on the way.
+// followed is the tangent of a state along one coordinate of a point, and travel on the way.
 func followed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[float64], point, coordinate int, travel float64) *State[complex128] {
 	moved := make([]plane.Vec[complex128], len(layout))
 	for i, p := range layout {
@@ -93,9 +93,9 @@ func followed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[fl
 	return &d
 }
 
-// All other numbers of a state follow from a few: Chassis.Follow against the shadow, for pitching and
+// All other numbers of a state follow from a few: Chassis.Differentiate against the tangent, for pitching and
 // level bikes, the travel on the move as well.
-func TestFollowAgreesWithTheShadow(t *testing.T) {
+func TestDerivedQuantitiesAgreeWithTheTangent(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 18))
 	m := mustCompile(t, girderSpec)
 	for range 60 {
@@ -139,7 +139,7 @@ func TestFollowAgreesWithTheShadow(t *testing.T) {
 		} {
 			a, b := imag(p[0])/tiny, imag(p[1])/tiny
 			if math.Abs(a-b) > 1e-9*(1+math.Abs(b)) || math.Abs(real(p[0])-real(p[1])) > 1e-9*(1+math.Abs(real(p[1]))) { // rounding
-				t.Fatalf("number %d: %g and %.12g, shadow %g and %.12g", i, real(p[0]), a, real(p[1]), b)
+				t.Fatalf("number %d: %g and %.12g, tangent %g and %.12g", i, real(p[0]), a, real(p[1]), b)
 			}
 		}
 		by = rows[point].Along

@@ -17,27 +17,27 @@ import (
 // number tells of its rate, too. It is one worker's memory.
 type Adjoint struct {
 	link  *linkage[float64]
-	turns []turning
-	at    []arrow // by body: its anchor
+	turns []ratedTurn
+	at    []ratedVec // by body: its anchor
 	loads []pulled
-	work  []arrow // by point
+	work  []ratedVec // by point
 	now   loadPoints
 	rate  outputRates
 }
 
 // loadPoints is where forces act: the axle, the eyes of the shock, and the unit vector between these.
-type loadPoints struct{ axle, upper, lower, line arrow }
+type loadPoints struct{ axle, upper, lower, line ratedVec }
 
 // outputRates are velocities per mm of travel: of the axle ahead, the caliper's body and the shock's length.
-type outputRates struct{ ahead, brake, shock dual }
+type outputRates struct{ ahead, brake, shock rated }
 
 // pulled is the load on a body: a force, and its moment about the origin.
 type pulled struct {
-	force  arrow
-	moment dual
+	force  ratedVec
+	moment rated
 }
 
-func (l *pulled) push(force, at arrow) {
+func (l *pulled) push(force, at ratedVec) {
 	l.force = l.force.plus(force)
 	l.moment = l.moment.plus(at.cross(force))
 }
@@ -55,7 +55,7 @@ func (p *Adjoint) Set(mo *Motion) bool {
 	p.link = &mo.link
 	p.turns, p.at, p.loads = plane.Resize(p.turns, len(m.Bodies)), plane.Resize(p.at, len(m.Bodies)), plane.Resize(p.loads, len(m.Bodies))
 	p.work = plane.Resize(p.work, len(m.Points))
-	return mo.strip.plain && m.steps[0].kind == turnDrive && m.balls[0].body < 0 && m.plainAngles()
+	return mo.batch.plain && m.steps[0].kind == turnDrive && m.balls[0].body < 0 && m.plainAngles()
 }
 
 // stand takes a state.
@@ -64,48 +64,48 @@ func (p *Adjoint) stand(s *State[float64]) {
 	m := l.m
 	for b := range p.at {
 		q, r := &s.Pose[b], &s.Rate[b]
-		p.turns[b] = turning{dual{q.Cos, -q.Sin * r.Turn}, dual{q.Sin, q.Cos * r.Turn}}
-		p.at[b] = arrow{dual{q.At.Along, r.At.Along}, dual{q.At.Ahead, r.At.Ahead}}
+		p.turns[b] = ratedTurn{rated{q.Cos, -q.Sin * r.Turn}, rated{q.Sin, q.Cos * r.Turn}}
+		p.at[b] = ratedVec{rated{q.At.Along, r.At.Along}, rated{q.At.Ahead, r.At.Ahead}}
 	}
 	l.standAs(s.Pose, s.Rate)
 	l.accelerations()
-	axle := l.acceleration(place{m.wheel, m.axle})
-	p.now.axle = p.place(place{m.wheel, m.axle})
+	axle := l.acceleration(bodyPoint{m.wheel, m.axle})
+	p.now.axle = p.place(bodyPoint{m.wheel, m.axle})
 	// Rates are per mm now, so a steady drive has to be made up for by what it lets the axle gain along.
-	p.rate.ahead = dual{s.AheadRate, axle.Ahead + s.AheadRate*axle.Along}
-	p.rate.brake = dual{s.BrakeRate, l.accel[m.brake].Turn + s.BrakeRate*axle.Along}
+	p.rate.ahead = rated{s.AheadRate, axle.Ahead + s.AheadRate*axle.Along}
+	p.rate.brake = rated{s.BrakeRate, l.accel[m.brake].Turn + s.BrakeRate*axle.Along}
 	if m.HasShock() {
 		p.now.upper, p.now.lower = p.place(m.shock[0]), p.place(m.shock[1])
 		gap := p.now.lower.minus(p.now.upper)
-		p.now.line = gap.times(dual{s.ShockMM, -s.ShockRate}.inverse())
+		p.now.line = gap.times(rated{s.ShockMM, -s.ShockRate}.inverse())
 		apart := l.acceleration(m.shock[1]).Minus(l.acceleration(m.shock[0]))
 		drift := plane.Vec[float64]{Along: gap.along.dx, Ahead: gap.ahead.dx}
 		unit := plane.Vec[float64]{Along: p.now.line.along.x, Ahead: p.now.line.ahead.x}
 		second := apart.Dot(unit) + (drift.Dot(drift)-s.ShockRate*s.ShockRate)/s.ShockMM
-		p.rate.shock = dual{-s.ShockRate, second - s.ShockRate*axle.Along}
+		p.rate.shock = rated{-s.ShockRate, second - s.ShockRate*axle.Along}
 	}
 }
 
-func (p *Adjoint) place(at place) arrow {
+func (p *Adjoint) place(at bodyPoint) ratedVec {
 	return p.at[at.body].plus(p.turns[at.body].turned(p.link.offset[at.body*len(p.link.m.Points)+at.point]))
 }
 
 // Sensitivities gives the derivatives of the numbers of a state, one row a point.
 func (p *Adjoint) Sensitivities(dst []Sensitivity, s *State[float64]) {
 	p.stand(s)
-	one := dual{x: 1}
-	p.pull(one, dual{}, dual{})
+	one := rated{x: 1}
+	p.pull(one, rated{}, rated{})
 	for i, w := range p.work {
 		dst[i] = Sensitivity{Quantities{Ahead: w.along.x, AheadRate: w.along.dx}, Quantities{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
 	}
-	p.pull(dual{}, one, dual{})
+	p.pull(rated{}, one, rated{})
 	for i, w := range p.work {
 		dst[i].Along.BrakeRate, dst[i].Ahead.BrakeRate = w.along.dx, w.ahead.dx
 	}
 	if !p.link.m.HasShock() {
 		return
 	}
-	p.pull(dual{}, dual{}, one)
+	p.pull(rated{}, rated{}, one)
 	for i, w := range p.work {
 		r := &dst[i]
 		r.Along.ShockMM, r.Along.ShockRate = w.along.x, -w.along.dx
@@ -116,7 +116,7 @@ func (p *Adjoint) Sensitivities(dst []Sensitivity, s *State[float64]) {
 // Add adds the derivative of a weighted sum of the numbers of a state to dst, which has an entry a point.
 func (p *Adjoint) Add(dst []plane.Vec[float64], s *State[float64], w *Quantities) {
 	p.stand(s)
-	p.pull(dual{w.AheadRate, w.Ahead}, dual{x: w.BrakeRate}, dual{-w.ShockRate, w.ShockMM})
+	p.pull(rated{w.AheadRate, w.Ahead}, rated{x: w.BrakeRate}, rated{-w.ShockRate, w.ShockMM})
 	for i, w := range p.work {
 		dst[i].Along += w.along.dx
 		dst[i].Ahead += w.ahead.dx
@@ -139,23 +139,23 @@ func (p *Adjoint) Sine(dst []plane.Vec[float64], s *State[float64]) {
 		return
 	}
 	t, st := &l.dyads[at], &l.m.steps[at]
-	p.begin(place{l.m.wheel, l.m.axle}, arrow{along: dual{x: s.Rate[st.body[1]].Turn - s.Rate[st.body[0]].Turn}}, p.now.axle)
+	p.begin(bodyPoint{l.m.wheel, l.m.axle}, ratedVec{along: rated{x: s.Rate[st.body[1]].Turn - s.Rate[st.body[0]].Turn}}, p.now.axle)
 	p.loads[st.body[1]].moment.x++
 	p.loads[st.body[0]].moment.x--
 	p.end()
-	slope := t.reach[0].Dot(t.reach[1]) * t.scale * math.Copysign(1, t.cross)
+	slope := t.link[0].Dot(t.link[1]) * t.scale * math.Copysign(1, t.cross)
 	for i, w := range p.work {
 		dst[i] = w.value().Times(slope)
 	}
 	for i, sign := range [2]float64{-slope, slope} {
-		turn := t.arm[i].Quarter().Times(t.inverse[i] * sign)
+		turn := t.offset[i].Quarter().Times(t.inverse[i] * sign)
 		dst[st.tip] = dst[st.tip].Plus(turn)
 		dst[st.on[i].point] = dst[st.on[i].point].Minus(turn)
 	}
 }
 
 // begin clears the mechanism of loads but one on a point of a body.
-func (p *Adjoint) begin(on place, force, at arrow) {
+func (p *Adjoint) begin(on bodyPoint, force, at ratedVec) {
 	clear(p.loads)
 	clear(p.work)
 	p.load(on, force, at)
@@ -172,35 +172,35 @@ func (p *Adjoint) end() {
 
 // pull loads the axle ahead, the caliper's body with a moment and the shock's eyes apart, and finds
 // what every point of the layout works against, in work.
-func (p *Adjoint) pull(ahead, turn, apart dual) {
+func (p *Adjoint) pull(ahead, turn, apart rated) {
 	m := p.link.m
 	hold := p.rate.ahead.times(ahead).plus(p.rate.brake.times(turn)).plus(p.rate.shock.times(apart)) // keeps the travel
-	p.begin(place{m.wheel, m.axle}, arrow{hold, ahead}, p.now.axle)
+	p.begin(bodyPoint{m.wheel, m.axle}, ratedVec{hold, ahead}, p.now.axle)
 	p.loads[m.brake].moment = p.loads[m.brake].moment.plus(turn)
-	if apart != (dual{}) {
+	if apart != (rated{}) {
 		force := p.now.line.times(apart)
 		p.load(m.shock[1], force, p.now.lower)
-		p.load(m.shock[0], arrow{}.minus(force), p.now.upper)
+		p.load(m.shock[0], ratedVec{}.minus(force), p.now.upper)
 	}
 	p.end()
 }
 
 // load puts a force on a point of a body.
-func (p *Adjoint) load(on place, force, at arrow) {
+func (p *Adjoint) load(on bodyPoint, force, at ratedVec) {
 	p.loads[on.body].push(force, at)
 	w := &p.work[on.point]
 	*w = w.plus(p.turns[on.body].back(force))
 }
 
 // dyad takes the loads on both bodies of a dyad to its held pivots.
-func (p *Adjoint) dyad(s *step, t *triangle[float64]) {
+func (p *Adjoint) dyad(s *step, t *dyadState[float64]) {
 	b0, b1 := s.body[0], s.body[1]
-	r0 := p.turns[b0].turned(t.arm[0])
+	r0 := p.turns[b0].turned(t.offset[0])
 	tip := p.at[b0].plus(r0)
 	r1 := tip.minus(p.at[b1])
 	inverse := r0.cross(r1).inverse()
 	m0, m1 := p.about(b0), p.about(b1)
-	force := arrow{}.minus(r0.times(m1.times(inverse))).minus(r1.times(m0.times(inverse))) // as tipForce
+	force := ratedVec{}.minus(r0.times(m1.times(inverse))).minus(r1.times(m0.times(inverse))) // as tipForce
 	p.loads[b0].force = p.loads[b0].force.plus(force)
 	p.loads[b1].force = p.loads[b1].force.minus(force)
 	w := &p.work[s.tip]
@@ -210,7 +210,7 @@ func (p *Adjoint) dyad(s *step, t *triangle[float64]) {
 }
 
 // about is the moment of the load on a body about its anchor.
-func (p *Adjoint) about(body int) dual {
+func (p *Adjoint) about(body int) rated {
 	l := &p.loads[body]
 	return l.moment.minus(p.at[body].cross(l.force))
 }

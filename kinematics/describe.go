@@ -50,12 +50,12 @@ func (m *Mechanism) roles(body int) string {
 func (m *Mechanism) Solution() []string {
 	lines := make([]string, len(m.steps))
 	for i := range m.steps {
-		lines[i] = m.said(&m.steps[i])
+		lines[i] = m.described(&m.steps[i])
 	}
 	return lines
 }
 
-func (m *Mechanism) said(s *step) string {
+func (m *Mechanism) described(s *step) string {
 	body := func(i int) string { return m.Bodies[s.body[i]] }
 	switch s.kind {
 	case turnDrive:

@@ -6,10 +6,10 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// parts are what a strip needs of a linkage and its chassis.
+// parts are what a batch needs of a linkage and its chassis.
 type parts struct {
-	first    lead
-	pairs    []pair
+	first    batchDriver
+	dyads    []batchDyad
 	wheel    spot
 	shock    [2]spot // upper and lower eye
 	sprung   bool    // has a shock
@@ -24,12 +24,12 @@ type parts struct {
 // take copies them from a linkage whose coordinates are set.
 func (p *parts) take(l *linkage[float64], a *attitude) {
 	m := l.m
-	p.first = newLead(l)
-	p.pairs = p.pairs[:0]
+	p.first = newBatchDriver(l)
+	p.dyads = p.dyads[:0]
 	for i := 1; i < len(m.steps); i++ {
-		p.pairs = append(p.pairs, newPair(l, i))
+		p.dyads = append(p.dyads, newBatchDyad(l, i))
 	}
-	p.wheel = newSpot(l, place{m.wheel, m.axle})
+	p.wheel = newSpot(l, bodyPoint{m.wheel, m.axle})
 	if p.sprung = m.HasShock(); p.sprung {
 		p.shock = [2]spot{newSpot(l, m.shock[0]), newSpot(l, m.shock[1])}
 	}
@@ -37,12 +37,12 @@ func (p *parts) take(l *linkage[float64], a *attitude) {
 	p.long, p.attitude, p.link = a.chassis.AxleToCrownMM, a, l
 }
 
-// exact is a way, in mm, that is not worth to be taken.
-const exact = 1e-11
+// negligible is a way, in mm, that is not worth to be taken.
+const negligible = 1e-11
 
 // read fills in the states of settled samples from one on, as linkage.read does for one. Each part of
 // it is a loop over all of them.
-func (st *strip) read(states []State[float64], first int) {
+func (st *batch) read(states []State[float64], first int) {
 	st.perTravel(states, first)
 	st.attitude.standAll(states)
 	if st.sprung {
@@ -54,8 +54,8 @@ func (st *strip) read(states []State[float64], first int) {
 }
 
 // perTravel turns rates into those per mm of travel, takes what is left of the way along them, as
-// linkage.shift does, and reads what follows from poses and rates alone.
-func (st *strip) perTravel(states []State[float64], first int) {
+// to the first order, and reads what follows only from poses and rates.
+func (st *batch) perTravel(states []State[float64], first int) {
 	wheel, lead, brake, fixed, turns, bodies := st.wheel, st.first.body, st.brake, st.fixed, st.first.turns, st.bodies
 	for i := range states {
 		s, k := &states[i], first+i
@@ -70,8 +70,8 @@ func (st *strip) perTravel(states []State[float64], first int) {
 			r.At.Ahead *= perMM
 			r.Turn *= perMM
 		}
-		if off := st.off[k]; math.Abs(off) > exact {
-			goOn(poses, rates, off)
+		if off := st.off[k]; math.Abs(off) > negligible {
+			advance(poses, rates, off)
 		}
 		axle := wheel.see(&poses[wheel.body], &rates[wheel.body])
 		s.TravelMM = st.step * float64(k)
@@ -84,7 +84,7 @@ func (st *strip) perTravel(states []State[float64], first int) {
 	}
 }
 
-func goOn(poses []plane.Pose[float64], rates []plane.Rate[float64], off float64) {
+func advance(poses []plane.Pose[float64], rates []plane.Rate[float64], off float64) {
 	for b := range poses {
 		p, r := &poses[b], &rates[b]
 		turn := r.Turn * off
@@ -95,7 +95,7 @@ func goOn(poses []plane.Pose[float64], rates []plane.Rate[float64], off float64)
 }
 
 // compress reads the shock.
-func (st *strip) compress(states []State[float64], first int) {
+func (st *batch) compress(states []State[float64], first int) {
 	upper, lower := st.shock[0], st.shock[1]
 	a, b, poses, rates := seen{at: upper.arm}, seen{at: lower.arm}, st.poses, st.rates
 	for i := range states {
@@ -114,7 +114,7 @@ func (st *strip) compress(states []State[float64], first int) {
 }
 
 // steer reads the steering axis where it runs through balls.
-func (st *strip) steer(states []State[float64]) {
+func (st *batch) steer(states []State[float64]) {
 	own := st.link.pose
 	for i := range states {
 		st.link.pose = states[i].Pose
@@ -124,7 +124,7 @@ func (st *strip) steer(states []State[float64]) {
 }
 
 // angles reads the transmission angle where it is not that of the driver's dyads.
-func (st *strip) angles(states []State[float64]) {
+func (st *batch) angles(states []State[float64]) {
 	own := st.link.pose
 	for i := range states {
 		st.link.pose = states[i].Pose

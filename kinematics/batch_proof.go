@@ -8,7 +8,7 @@ import "math"
 // the cosine of the angle between the links of a dyad, which stays below 1, and for the axle's velocity
 // per unit of drive, which stays away from 0. Bounds follow from the velocities, accelerations and jerks
 // that links of these lengths can have where the sine of that angle is no smaller than found.
-func (st *strip) certain() bool {
+func (st *batch) certain() bool {
 	n := st.samples
 	drive, sines, perMM := st.drive[:n], st.sines[:n], st.perMM[:n]
 	sine, slow := math.Inf(1), 0.0
@@ -57,7 +57,7 @@ type stretchEnd struct{ drive, sine, speed float64 }
 const halvings = 4
 
 // stretch proves a stretch, or both halves of it.
-func (st *strip) stretch(a, b stretchEnd, depth int) bool {
+func (st *batch) stretch(a, b stretchEnd, depth int) bool {
 	if st.proven(min(a.sine, b.sine), min(a.speed, b.speed), st.apart(a.drive, b.drive)) {
 		return true
 	}
@@ -66,8 +66,8 @@ func (st *strip) stretch(a, b stretchEnd, depth int) bool {
 	}
 	k := st.samples
 	middle := (a.drive + b.drive) / 2
-	st.drive[k], st.one[0] = middle, k
-	if !st.place(st.one[:]) {
+	st.drive[k], st.single[0] = middle, k
+	if !st.place(st.single[:]) {
 		return false
 	}
 	v := st.axle(k).v.Along
@@ -79,7 +79,7 @@ func (st *strip) stretch(a, b stretchEnd, depth int) bool {
 }
 
 // apart is no less than the drive between two counts of it, in radians or mm.
-func (st *strip) apart(from, to float64) float64 {
+func (st *batch) apart(from, to float64) float64 {
 	way := math.Abs(to - from)
 	if !st.first.turns {
 		return way
@@ -106,7 +106,7 @@ func (b *bounds) of(distance float64) [3]float64 {
 
 // proven goes through the dyads for a stretch whose ends have sines and a velocity of the axle no smaller
 // than given.
-func (st *strip) proven(sine, axle, apart float64) bool {
+func (st *batch) proven(sine, axle, apart float64) bool {
 	const margin = 1.01 // for rounding, and rates that are those 1e-8 mm beside
 	eighth := apart * apart / 8 * margin
 	all := st.bounded
@@ -117,8 +117,8 @@ func (st *strip) proven(sine, axle, apart float64) bool {
 		all[st.first.body].at[0] = 1
 	}
 	cosine := math.Sqrt(max(0, 1-sine*sine))
-	for i := range st.pairs {
-		p := &st.pairs[i]
+	for i := range st.dyads {
+		p := &st.dyads[i]
 		a, b := p.on[0].bound(all), p.on[1].bound(all)
 		g1, g2, g3 := a[0]+b[0], a[1]+b[1], a[2]+b[2]
 		l0, l1 := math.Sqrt(p.square), math.Sqrt(p.square-p.less)
