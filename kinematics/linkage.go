@@ -51,7 +51,7 @@ func (l *linkage[T]) set(m *Mechanism, layout []plane.Vec[T]) string {
 	l.drive = drive[T]{cos: 1}
 	for b := range l.pose {
 		l.pose[b] = plane.Pose[T]{At: layout[m.anchor[b]], Cos: 1}
-		l.rate[b] = plane.Rate[T]{}
+		l.rate[b], l.accel[b] = plane.Rate[T]{}, plane.Rate[T]{}
 	}
 	l.offset = plane.Resize(l.offset, len(m.Bodies)*len(m.Points))
 	for p, bodies := range m.carried {
