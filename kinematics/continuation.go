@@ -14,18 +14,22 @@ import "math"
 type continuation struct {
 	loopEquations[float64]
 	travel  float64
-	certain float64   // mm: the longest certain step of travel
-	weight  []float64 // by unknown: what counts as a step of 1
+	from    float64   // the travel of x0
+	certain float64   // mm: travels no further than this from there are certain
+	weight  []float64 // by unknown: what counts as a step of 1, at x0
+	total   []float64 // by unknown: how far it has moved from x0
+	last    []float64 // by unknown: its rate one step before
+	lastBy  float64   // mm: that step; 0 without one
 	inverse []float64
 	kept    []float64
-	total   []float64
 }
 
 const (
 	leastStep    = 1e-7 // mm of travel: a dead point is some ten times as near as the steps are short
 	certainShare = 0.48 // of K η, at most ½
 	corrections  = 12
-	settled      = 1e-8 // of a step: the correction after it is lost in rounding
+	settled      = 1e-8  // of a step: the correction after it is lost in rounding
+	negligibleMM = 1e-11 // a correction that no longer counts, as travel
 )
 
 // begin stands at top-out. It is false where the mechanism cannot move from there.
@@ -35,13 +39,18 @@ func (c *continuation) begin(m *Mechanism, layout []Vec[float64]) bool {
 		return false
 	}
 	c.memory()
-	return c.factor() && c.longest() >= leastStep
+	if !c.stand() {
+		return false
+	}
+	c.certify()
+	return c.certain >= leastStep
 }
 
 func (c *continuation) memory() {
 	n := c.v.unknowns
 	if len(c.weight) != n {
-		c.weight, c.inverse, c.kept, c.total = make([]float64, n), make([]float64, n*n), make([]float64, 3*n), make([]float64, n)
+		c.weight, c.total, c.last = make([]float64, n), make([]float64, n), make([]float64, n)
+		c.inverse, c.kept = make([]float64, n*n), make([]float64, 4*n)
 	}
 }
 
@@ -49,20 +58,33 @@ func (c *continuation) memory() {
 func (c *continuation) resume(s *State[float64]) bool {
 	c.recall(s.Pose)
 	c.travel = s.TravelMM
-	return c.factor()
+	return c.stand()
 }
 
-// reach goes to a travel, the equations factored where it stands. It is false where the motion ends
-// before, and then stands as near to the end as leastStep tells.
+// stand begins at a new position, of which nothing is known yet.
+func (c *continuation) stand() bool {
+	c.from, c.certain, c.lastBy = c.travel, -1, 0
+	if !c.factor() {
+		return false
+	}
+	c.rates()
+	return true
+}
+
+// reach goes to a travel, the equations factored where it stands and the rates known. It is false where
+// the motion ends before, and then stands as near to the end as leastStep tells.
 func (c *continuation) reach(travel float64) bool {
 	for c.travel != travel {
-		c.certain = c.longest()
-		left := math.Abs(travel - c.travel)
-		if c.certain < leastStep && c.certain < left {
+		left := travel - c.travel
+		if math.Abs(travel-c.from) <= c.certain && c.step(left, travel) {
+			return true
+		}
+		c.certify()
+		if c.certain < leastStep && c.certain < math.Abs(left) {
 			return false
 		}
-		step := math.Min(c.certain, left)
-		for !c.step(math.Copysign(step, travel-c.travel), travel) {
+		step := math.Min(c.certain, math.Abs(left))
+		for !c.step(math.Copysign(step, left), travel) {
 			if step /= 2; step < leastStep {
 				return false
 			}
@@ -71,10 +93,16 @@ func (c *continuation) reach(travel float64) bool {
 	return true
 }
 
+// certify takes the position for x0.
+func (c *continuation) certify() {
+	c.from = c.travel
+	clear(c.total)
+	c.certain = c.longest()
+}
+
 // longest is the longest certain step of travel from where the equations are factored.
 func (c *continuation) longest() float64 {
 	n := c.v.unknowns
-	c.rates()
 	fastest := 0.0
 	for i, r := range c.rate {
 		if c.v.slides[i] {
@@ -111,10 +139,13 @@ func (c *continuation) longest() float64 {
 		bound = math.Max(bound, sum/c.weight[i])
 	}
 	// The first Newton step for a step of travel moves no unknown by more than its weight times it.
-	if !(bound > 0) {
+	switch {
+	case bound > 0:
+		return math.Min(ball/2, certainShare/bound)
+	case bound == 0:
 		return ball / 2
 	}
-	return math.Min(ball/2, certainShare/bound)
+	return 0 // no number: a singular position
 }
 
 // bent is a bound of the second derivative of a sum, for steps of the unknowns by their weights, within
@@ -139,8 +170,8 @@ func (c *continuation) bent(s span, ball float64) float64 {
 	return sum
 }
 
-// step advances by a step of travel and factors the equations there; it is false, and stands as before,
-// where the solution found is not certainly that of the path.
+// step advances by a step of travel, factors the equations there and finds the rates; it is false, and stands
+// as before, where the solution found is not certainly that of the path.
 func (c *continuation) step(by, goal float64) bool {
 	n := c.v.unknowns
 	travel := c.travel + by
@@ -148,38 +179,47 @@ func (c *continuation) step(by, goal float64) bool {
 		travel = goal
 	}
 	by = travel - c.travel
-	copy(c.kept, c.cos)
-	copy(c.kept[n:], c.sin)
-	copy(c.kept[2*n:], c.way)
-	for i := range c.total {
-		c.total[i] = by * c.rate[i]
-		c.x[i] = c.total[i]
+	kept := c.kept
+	copy(kept, c.cos)
+	copy(kept[n:], c.sin)
+	copy(kept[2*n:], c.way)
+	copy(kept[3*n:], c.total)
+	for i, r := range c.rate {
+		c.x[i] = by * r
+		if c.lastBy != 0 {
+			c.x[i] += by * by / (2 * c.lastBy) * (r - c.last[i])
+		}
+		c.total[i] += c.x[i]
 	}
 	c.move(c.x)
 	if c.settle(travel) && c.near() {
-		c.travel = travel
+		c.travel, c.lastBy = travel, by
+		copy(c.last, c.rate)
+		c.rates()
 		return true
 	}
-	copy(c.cos, c.kept[:n])
-	copy(c.sin, c.kept[n:])
-	copy(c.way, c.kept[2*n:])
+	copy(c.cos, kept[:n])
+	copy(c.sin, kept[n:])
+	copy(c.way, kept[2*n:])
+	copy(c.total, kept[3*n:])
 	c.turnTerms()
 	c.factor()
-	c.rates()
 	return false
 }
 
-// settle does Newton's iteration at a travel and leaves the equations factored.
+// settle does Newton's iteration at a travel and leaves the equations factored. A correction of s, in steps of
+// the unknowns' weights, is followed by none of more than K s².
 func (c *continuation) settle(travel float64) bool {
 	for range corrections {
 		if !c.factor() {
 			return false
 		}
 		c.correct(travel)
-		worst := 0.0
+		worst, steps := 0.0, 0.0
 		for i, x := range c.x {
 			c.total[i] += x
 			x = math.Abs(x)
+			steps = math.Max(steps, x/c.weight[i])
 			if c.v.slides[i] {
 				x /= c.size
 			}
@@ -188,15 +228,15 @@ func (c *continuation) settle(travel float64) bool {
 			}
 			worst = math.Max(worst, x)
 		}
-		if worst < settled {
+		if worst < settled || steps*steps*certainShare < negligibleMM*c.certain {
 			return c.factor()
 		}
 	}
 	return false
 }
 
-// near tells whether the step taken ends where the solution is the only one: no further than twice the
-// longest certain step, however short it was.
+// near tells whether the position is where the solution is the only one: no further from x0 than twice the
+// longest certain step moves it.
 func (c *continuation) near() bool {
 	for i, x := range c.total {
 		if !(math.Abs(x) <= 2*c.certain*c.weight[i]) {
@@ -210,7 +250,6 @@ func (c *continuation) near() bool {
 // t* the unknowns go by the root of t* − t, so t* − t is half of the ratio of their first derivative to their
 // second.
 func (c *continuation) end() float64 {
-	c.rates()
 	c.seconds()
 	fastest := 0
 	for i, r := range c.rate {

@@ -63,7 +63,6 @@ func (mo *Motion) walk(travelMM float64, samples int, reason string) {
 
 // readCourse fills in the state where the course stands.
 func (mo *Motion) readCourse(dst *State[float64], second bool) {
-	mo.path.rates()
 	if second {
 		mo.path.seconds()
 	}

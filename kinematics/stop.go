@@ -11,7 +11,6 @@ func (mo *Motion) stopped() string {
 		rest   = 1e-2 // of what the fastest body's turn would give the axle at an arm of the mechanism's size
 	)
 	l, c := &mo.link, &mo.path
-	c.rates()
 	c.place(l, false)
 	fastest := 0.0
 	for b := range l.rate {
