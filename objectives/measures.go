@@ -209,12 +209,12 @@ var Measures = []Measure{
 	{
 		Name: "clearance_mm", Unit: "mm", Needs: NeedPackage, Sense: High, Resolution: 0.25, Scale: 10, OfLinkage: true,
 		Doc:     "smallest gap between parts over travel and steering angle; negative where they overlap",
-		reading: ofGaps((*clearance.Search).Clearance, (*clearance.Search).ClearanceSlope),
+		reading: ofGaps((*clearance.Search).Clearance, (*clearance.Search).ClearanceDerivative),
 	},
 	{
 		Name: "hub_clearance_mm", Unit: "mm", Needs: NeedPackage, Sense: High, Resolution: 0.25, Scale: 10, OfLinkage: true,
 		Doc:     "smallest gap between the parts beside the wheel and its hub and rotor",
-		reading: ofGaps((*clearance.Search).HubClearance, (*clearance.Search).HubSlope),
+		reading: ofGaps((*clearance.Search).HubClearance, (*clearance.Search).HubDerivative),
 	},
 	{
 		Name: "cost_index", Needs: NeedStructure, Sense: Low, Resolution: 0.01, Scale: 0.5,

@@ -19,7 +19,7 @@ func roomy(c *Conditions, m *kinematics.Mechanism, r *rand.Rand) *Design {
 	p := trial.Package(m)
 	p.LockRad = 50 * deg
 	d.Across.Settle(m, &c.Chassis, c.TravelMM, d.Layout, &d.Shock, p)
-	d.Room = clearance.NewRoom(p, m, d.Across, &c.Chassis, &d.Shock)
+	d.Room = clearance.NewAssembly(p, m, d.Across, &c.Chassis, &d.Shock)
 	return d
 }
 

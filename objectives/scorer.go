@@ -13,9 +13,9 @@ type Design struct {
 	Mechanism *kinematics.Mechanism
 	Layout    []kinematics.Vec[float64] // by point of the mechanism, mm
 	Shock     fork.Shock
-	Across    *fork.Across    // how its parts stand across the plane; nil: it gets no sizes
-	Material  *fork.Material  // of its tubes
-	Room      *clearance.Room // its package; nil: it gets no clearance
+	Across    *fork.Across        // how its parts stand across the plane; nil: it gets no sizes
+	Material  *fork.Material      // of its tubes
+	Room      *clearance.Assembly // its package; nil: it gets no clearance
 }
 
 // Score is what was found of one design: one value per measure, in the order of Measures; where Missing

@@ -31,7 +31,7 @@ type Case struct {
 	Free       []Free
 	Across     *fork.Across // lateral positions of the mechanism's parts
 	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
-	Room       *clearance.Room
+	Room       *clearance.Assembly
 	Materials  []fork.Material
 	Choices    []files.Material // the same as the job has them
 

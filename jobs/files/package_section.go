@@ -125,7 +125,7 @@ func (a *AcrossSection) Model(m *kinematics.Mechanism) *fork.Across {
 }
 
 // Room is the package around one mechanism. The layout says which shafts stay clear of the wheel.
-func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Room {
+func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Assembly {
 	p := &fork.Package{
 		TyreWidthMM: v.TyreWidthMM, RimWidthMM: v.RimWidthMM, HubWidthMM: v.HubWidthMM, RotorRadiusMM: v.RotorRadiusMM,
 		LockRad: v.LockDeg * math.Pi / 180, CrownRadiusMM: v.CrownRadiusMM, ShockRadiusMM: v.ShockRadiusMM,
@@ -146,7 +146,7 @@ func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions,
 		p.Members = append(p.Members, v.ShaftRadiusMM)
 	}
 	x.Settle(m, &c.Chassis, c.TravelMM, layout, shock, p)
-	return clearance.NewRoom(p, m, x, &c.Chassis, shock)
+	return clearance.NewAssembly(p, m, x, &c.Chassis, shock)
 }
 
 func (t *TubePart) capsule(name string) fork.Capsule {

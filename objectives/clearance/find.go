@@ -7,7 +7,8 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// Gap is how far two parts stay apart at least, and where in travel and steering.
+// Gap is the smallest gap of a pair of parts, negative where they overlap, and where it occurs in travel and
+// steering.
 type Gap struct {
 	Pair     string  `json:"pair"`
 	GapMM    float64 `json:"gap_mm"`
@@ -15,83 +16,115 @@ type Gap struct {
 	SteerDeg float64 `json:"steer_deg"` // positive to the left
 }
 
-// Search looks through rooms for the smallest gaps, and is one worker's memory for it.
+// Search searches assemblies for the smallest gaps. It holds one worker's scratch memory; the zero Search is ready
+// for use.
 type Search struct {
-	scene
-	pairs  clearing
-	swings swinging
+	problem
+	pairs      pairSearch
+	ballSearch ballSearch
 
-	closest contact // of all pairs
-	hub     contact // of the parts beside hub and rotor
-	swung   swung   // of all pairs that turn about balls, where closer than closest
-	atSwung kinematics.State[float64]
+	closest     contact     // of all pairs
+	hub         contact     // of the parts beside hub and rotor
+	ballClosest ballContact // of the ball pairs, where smaller than closest
+	ballState   kinematics.State[float64]
 
-	near       kinematics.State[complex128] // at the contact that is differentiated
-	nearPlaces []plane.Vec[complex128]
+	tangentState     kinematics.State[complex128] // at the contact whose gap is differentiated
+	tangentPositions []plane.Vec[complex128]
 }
 
-// scene is a fork in its room.
-type scene struct {
-	room    *Room
-	m       *kinematics.Mechanism
-	motion  *kinematics.Motion
-	states  []kinematics.State[float64] // by sample
-	layout  []plane.Vec[float64]        // by point, mm
-	members []float64                   // radius by member, mm
-	last    int                         // sample
-}
-
-// Find looks for the smallest gaps of a fork whose motion was swept through its whole travel. members are
-// the radii of its members, in mm; nil: those that the room has.
-func (sc *Search) Find(r *Room, motion *kinematics.Motion, m *kinematics.Mechanism, layout []plane.Vec[float64], members []float64) {
+// Find finds the smallest gaps of a fork whose motion has been swept through its whole travel. layout has one entry
+// per point of the mechanism, in mm; members are the radii of its members, in mm, or nil for those of the package.
+// r.Missing must be empty.
+func (sc *Search) Find(r *Assembly, motion *kinematics.Motion, m *kinematics.Mechanism, layout []plane.Vec[float64], members []float64) {
 	if members == nil {
 		members = r.members
 	}
-	sc.scene = scene{r, m, motion, motion.States, layout, members, len(motion.States) - 1}
+	sc.problem = problem{r, m, motion, motion.States, layout, members, len(motion.States) - 1}
 	k := &sc.pairs
-	k.set(&sc.scene)
-	k.search(r.hubs, len(r.pairs))
+	k.prepare(&sc.problem)
+	k.search(r.firstHubPair, len(r.pairs))
 	sc.hub = k.best
-	k.search(0, r.hubs)
+	k.search(0, r.firstHubPair)
 	sc.closest = k.best
-	sc.swing()
+	sc.searchBalls()
 }
 
-// Clearance is the smallest gap of all pairs, in mm; negative where two parts overlap.
-func (sc *Search) Clearance() float64 { return min(sc.closest.gap, sc.swung.gap) }
+// Clearance is the smallest gap of all pairs, in mm, negative where two parts overlap. Those beside hub and rotor are
+// not among them.
+func (sc *Search) Clearance() float64 { return min(sc.closest.gap, sc.ballClosest.gap) }
 
-// HubClearance is the smallest gap between the parts beside the wheel and its hub and rotor, in mm.
+// HubClearance is the smallest gap between the parts beside the wheel and its hub and rotor, in mm, negative where
+// two overlap.
 func (sc *Search) HubClearance() float64 { return sc.hub.gap }
 
-// Closest is the pair with the smallest gap.
+// Closest returns the pair with the smallest gap.
 func (sc *Search) Closest() Gap {
-	if sc.swung.gap < sc.closest.gap {
-		return sc.room.swungAt(&sc.swung)
+	if sc.ballClosest.gap < sc.closest.gap {
+		return sc.assembly.ballGapAt(&sc.ballClosest)
 	}
-	return sc.room.gap(&sc.closest)
+	return sc.assembly.gap(&sc.closest)
 }
 
-// Gaps lists every pair of parts with its smallest gap, for the fork looked through last.
+// Gaps returns the smallest gap of each pair of parts, for the fork of the last call of Find.
 func (sc *Search) Gaps() []Gap {
 	k := &sc.pairs
 	var all []Gap
-	for i := range sc.room.pairs {
+	for i := range sc.assembly.pairs {
 		k.search(i, i+1)
-		if gap := k.room.gap(&k.best); !k.room.pairs[i].again {
+		if gap := k.assembly.gap(&k.best); !k.assembly.pairs[i].sameParts {
 			all = append(all, gap)
 		} else if before := &all[len(all)-1]; gap.GapMM < before.GapMM {
 			*before = gap
 		}
 	}
-	return append(all, sc.swungGaps()...)
+	return append(all, sc.ballGaps()...)
 }
 
-func (r *Room) gap(c *contact) Gap {
+func (r *Assembly) gap(c *contact) Gap {
 	if c.pair < 0 {
 		return Gap{GapMM: c.gap}
 	}
 	return Gap{Pair: r.pairs[c.pair].name, GapMM: c.gap, TravelMM: c.travelMM, SteerDeg: c.steer * 180 / math.Pi}
 }
 
-// Members are the radii of members that gaps were found with, in mm.
+// Members returns the radii of the members with which the gaps were found, in mm.
 func (sc *Search) Members() []float64 { return sc.members }
+
+// searchBalls looks for the smallest gap of the ball pairs, if it is smaller than that of all other pairs.
+func (sc *Search) searchBalls() {
+	k := &sc.ballSearch
+	sc.ballClosest = ballContact{pair: -1, gap: math.Inf(1)}
+	if sc.assembly.balls == nil {
+		return
+	}
+	k.prepare(&sc.problem)
+	k.best.gap = sc.closest.gap
+	k.searchAll()
+	if k.best.pair >= 0 {
+		k.refine()
+		sc.ballClosest = k.best
+		sc.ballState.Copy(&k.bestState)
+	}
+}
+
+// ballGaps returns the smallest gap of each ball pair.
+func (sc *Search) ballGaps() []Gap {
+	k := &sc.ballSearch
+	if sc.assembly.balls == nil {
+		return nil
+	}
+	k.prepare(&sc.problem)
+	var all []Gap
+	for i := range k.assembly.balls.pairs {
+		k.best = ballContact{pair: -1, gap: math.Inf(1)}
+		k.searchPair(i)
+		k.refine()
+		gap := k.assembly.ballGapAt(&k.best)
+		if k.assembly.balls.pairs[i].wheelKind != ballDisc {
+			all = append(all, gap)
+		} else if before := &all[len(all)-1]; gap.GapMM < before.GapMM { // the tyre of the same wheel
+			*before = gap
+		}
+	}
+	return all
+}

@@ -17,14 +17,14 @@ type (
 	segment = solid.Segment[float64]
 )
 
-func demoRoom(c *conditions, d *design) *Room {
+func demoAssembly(c *conditions, d *design) *Assembly {
 	d.into(c, trial.Package(d.mechanism))
-	return d.room
+	return d.assembly
 }
 
-// leading is a leading arm on two legs, its axle on a circle of radius 200 about the pivot; no sizes
-// are asked for, so members have the radius of the package.
-func leading(t *testing.T, change func(*fork.Package)) (*scorer, *design) {
+// leadingArm is a leading arm on two legs, its axle on a circle of radius 200 about the pivot. Members are not sized,
+// so that they have the radius of the package.
+func leadingArm(t *testing.T, change func(*fork.Package)) (*scorer, *design) {
 	t.Helper()
 	m, faults := kinematics.Compile(kinematics.MechanismSpec{
 		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
@@ -52,7 +52,7 @@ func leading(t *testing.T, change func(*fork.Package)) (*scorer, *design) {
 	p := trial.Package(m)
 	change(p)
 	d.across.Settle(m, &c.Chassis, c.TravelMM, d.layout, &d.shock, p)
-	d.room = NewRoom(p, m, d.across, &c.Chassis, &d.shock)
+	d.assembly = NewAssembly(p, m, d.across, &c.Chassis, &d.shock)
 	return newScorer(c), d
 }
 
@@ -67,7 +67,7 @@ func gapNamed(t *testing.T, all []Gap, name string) Gap {
 	return Gap{}
 }
 
-// Closed forms for an arm whose axle goes round its pivot.
+// Closed forms for an arm whose axle moves on a circle about its pivot.
 func TestClearanceByHand(t *testing.T) {
 	toPivot := math.Sqrt(200*200 - 50*50)
 	// A lamp ahead of the tyre, on the line from the pivot through the axle when that has turned half its
@@ -80,7 +80,7 @@ func TestClearanceByHand(t *testing.T) {
 	ahead, left := 38-toPivot, 100.
 	radius, angle := math.Hypot(ahead, left), math.Atan2(left, ahead)
 	at := angle + 25*deg
-	sc, d := leading(t, func(p *fork.Package) {
+	sc, d := leadingArm(t, func(p *fork.Package) {
 		p.Steered = []fork.Capsule{{Name: "lamp", Ends: segment{lamp, lamp}, RadiusMM: 20}}
 		s := spot{Along: 400, Ahead: 300 * math.Cos(at), Left: 300 * math.Sin(at)}
 		out := spot{Along: 400, Ahead: 300 * math.Cos(at+60*deg), Left: 300 * math.Sin(at+60*deg)}
@@ -135,7 +135,7 @@ func TestClearanceByHand(t *testing.T) {
 	checkSmallest(t, &s, gaps)
 }
 
-// checkSmallest holds the score against the list of all pairs.
+// checkSmallest compares the score with the list of all pairs.
 func checkSmallest(t *testing.T, s *score, gaps []Gap) {
 	t.Helper()
 	least, hub := math.Inf(1), math.Inf(1)
@@ -154,16 +154,16 @@ func checkSmallest(t *testing.T, s *score, gaps []Gap) {
 	}
 }
 
-// sampled is the smallest gap by plain sampling, of travel and of steering, without any culling.
-func sampled(sc *scorer, d *design, travels, angles int) float64 {
+// sampledClearance is the smallest gap by plain sampling, of travel and of steering, without any culling.
+func sampledClearance(sc *scorer, d *design, travels, angles int) float64 {
 	var st kinematics.State[float64]
 	least := math.Inf(1)
 	k := &sc.search.pairs
 	for i := range travels {
 		sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(i)/float64(travels-1))
-		spots := k.fill(nil, &st)
-		for j := range d.room.pairs {
-			p := &d.room.pairs[j]
+		spots := k.positionsOf(nil, &st)
+		for j := range d.assembly.pairs {
+			p := &d.assembly.pairs[j]
 			if p.kind == hubPair {
 				continue
 			}
@@ -173,9 +173,9 @@ func sampled(sc *scorer, d *design, travels, angles int) float64 {
 			}
 			for a := range n {
 				c := contact{pair: j}
-				b := d.room.parts[p.b].axis(spots)
+				b := d.assembly.parts[p.b].axis(spots)
 				if p.frame >= 0 {
-					b = d.room.turnedBy(p, d.room.lock*(2*float64(a)/float64(angles-1)-1))
+					b = d.assembly.frameAt(p, d.assembly.lock*(2*float64(a)/float64(angles-1)-1))
 				}
 				k.gap(&c, spots, &b)
 				least = min(least, c.gap)
@@ -185,7 +185,7 @@ func sampled(sc *scorer, d *design, travels, angles int) float64 {
 	return least
 }
 
-// A clearance found by halving cells is that found by looking everywhere.
+// The clearance found by bisecting cells compared with plain sampling.
 func TestClearanceAgainstPlainSampling(t *testing.T) {
 	c := sizedConditions()
 	m := trial.Girder()
@@ -194,14 +194,14 @@ func TestClearanceAgainstPlainSampling(t *testing.T) {
 	seen := 0
 	for range 60 {
 		d := randomDesign(m, trial.Layout(m, r))
-		d.room = demoRoom(c, d)
+		d.assembly = demoAssembly(c, d)
 		var s score
 		if sc.score(&s, d); s.why != "" {
 			continue
 		}
 		seen++
 		checkSmallest(t, &s, sc.search.Gaps())
-		want := sampled(sc, d, 81, 61)
+		want := sampledClearance(sc, d, 81, 61)
 		// Sampling may only be too high, and no more than its steps of 1.25 mm and 2 degrees let it.
 		if got := s.clearance; got > want+1e-6 || got < want-0.3 && got > 0 {
 			t.Fatalf("%s: %g, by sampling %g", s.closest.Pair, got, want)
@@ -221,7 +221,7 @@ func TestHalvingTheStepsKeepsClearance(t *testing.T) {
 	one, two := newScorer(c), newScorer(fine)
 	worst, seen := 0.0, 0
 	for range 1500 {
-		d := roomy(c, m, r)
+		d := spaciousDesign(c, m, r)
 		var a, b score
 		one.score(&a, d)
 		two.score(&b, d)
@@ -237,13 +237,13 @@ func TestHalvingTheStepsKeepsClearance(t *testing.T) {
 		}
 	}
 	if seen < 50 {
-		t.Fatalf("only %d forks have room", seen)
+		t.Fatalf("only %d forks have clearance", seen)
 	}
 	t.Logf("%d forks, largest change %.2g mm", seen, worst)
 }
 
-// A larger tyre never leaves more clearance; nor do thicker parts, or a larger lock.
-func TestMoreOfAnythingIsNeverMoreClearance(t *testing.T) {
+// A larger tyre, thicker parts or a larger steering lock never increase the clearance.
+func TestClearanceFallsWithLargerParts(t *testing.T) {
 	c := sizedConditions()
 	m := trial.Girder()
 	r := rand.New(rand.NewPCG(4, 6))
@@ -251,8 +251,8 @@ func TestMoreOfAnythingIsNeverMoreClearance(t *testing.T) {
 	seen, clear := 0, 0
 	for tries := range 200 {
 		d := randomDesign(m, trial.Layout(m, r))
-		if d.room = demoRoom(c, d); tries%2 == 1 {
-			d = roomy(c, m, r)
+		if d.assembly = demoAssembly(c, d); tries%2 == 1 {
+			d = spaciousDesign(c, m, r)
 		}
 		var before, after score
 		if sc.score(&before, d); before.why != "" {
@@ -267,13 +267,13 @@ func TestMoreOfAnythingIsNeverMoreClearance(t *testing.T) {
 			"down tube": func(p *fork.Package) { p.Frame[1].RadiusMM += 4 },
 		} {
 			p := trial.Package(m)
-			p.LockRad = d.room.lock
+			p.LockRad = d.assembly.lock
 			change(p)
 			e := *d
-			e.room = NewRoom(p, m, d.across, &c.Chassis, &d.shock)
+			e.assembly = NewAssembly(p, m, d.across, &c.Chassis, &d.shock)
 			slop := 1e-9
 			if before.clearance < 0 {
-				slop = 1e-3 // how deep parts overlap is only as exact as it is found
+				slop = 1e-3 // overlaps are only as exact as the samples
 			}
 			if sc.score(&after, &e); after.clearance > before.clearance+slop {
 				t.Fatalf("more %s: %g after %g", name, after.clearance, before.clearance)
@@ -281,6 +281,6 @@ func TestMoreOfAnythingIsNeverMoreClearance(t *testing.T) {
 		}
 	}
 	if seen < 40 || clear < 10 {
-		t.Fatalf("only %d forks, %d of them with room", seen, clear)
+		t.Fatalf("only %d forks, %d of them with clearance", seen, clear)
 	}
 }

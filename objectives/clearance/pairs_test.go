@@ -11,8 +11,8 @@ import (
 	"forkfront/objectives/trial"
 )
 
-// anywhere is a rod of up to 200 mm somewhere around a fork, every third in the mid-plane.
-func anywhere(name string, r *rand.Rand) fork.Capsule {
+// randomRod is a random rod of up to 200 mm around a fork, every third in the mid-plane.
+func randomRod(name string, r *rand.Rand) fork.Capsule {
 	in := func(half float64) float64 { return half * (2*r.Float64() - 1) }
 	at := spot{Along: in(200), Ahead: in(300), Left: in(150)}
 	to := spot{Along: at.Along + in(100), Ahead: at.Ahead + in(100), Left: at.Left + in(50)}
@@ -22,30 +22,30 @@ func anywhere(name string, r *rand.Rand) fork.Capsule {
 	return fork.Capsule{Name: name, Ends: segment{at, to}, RadiusMM: 5 + 10*r.Float64()}
 }
 
-// cluttered is a girder, or an arm behind the steering axis, with rods anywhere on frame and crown.
+// cluttered returns a girder, or an arm behind the steering axis, with random rods on frame and crown.
 func cluttered(t *testing.T, r *rand.Rand, arm bool) (*scorer, *design) {
 	clutter := func(p *fork.Package) {
 		p.LockRad = (20 + 60*r.Float64()) * deg
-		p.Frame = append(p.Frame, anywhere("box", r), anywhere("rack", r))
-		p.Steered = append(p.Steered, anywhere("lamp", r), anywhere("guard", r))
+		p.Frame = append(p.Frame, randomRod("box", r), randomRod("rack", r))
+		p.Steered = append(p.Steered, randomRod("lamp", r), randomRod("guard", r))
 	}
 	if arm {
-		return leading(t, clutter)
+		return leadingArm(t, clutter)
 	}
 	c := sizedConditions()
 	m := trial.Girder()
-	d := roomy(c, m, r)
+	d := spaciousDesign(c, m, r)
 	p := trial.Package(m)
 	clutter(p)
 	d.across.Settle(m, &c.Chassis, c.TravelMM, d.layout, &d.shock, p)
-	d.room = NewRoom(p, m, d.across, &c.Chassis, &d.shock)
+	d.assembly = NewAssembly(p, m, d.across, &c.Chassis, &d.shock)
 	return newScorer(c), d
 }
 
-// sampledPairs is the smallest gap of every pair of the list by plain sampling of travel and, where one
-// of the two is on the frame, of steering angles: nothing is taken for known beforehand.
+// sampledPairs is the smallest gap of each pair of the list by plain sampling of travel and, if one of the two is on
+// the frame, of steering angles, without prior knowledge of the angle.
 func sampledPairs(sc *scorer, d *design, travels, angles int) []float64 {
-	k, r := &sc.search.pairs, d.room
+	k, r := &sc.search.pairs, d.assembly
 	var all []float64
 	var st kinematics.State[float64]
 	for i := range r.pairs {
@@ -53,12 +53,12 @@ func sampledPairs(sc *scorer, d *design, travels, angles int) []float64 {
 		least := math.Inf(1)
 		for n := range travels {
 			sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(n)/float64(travels-1))
-			spots := k.fill(nil, &st)
+			spots := k.positionsOf(nil, &st)
 			for a := range angles {
 				c := contact{pair: i}
 				b := r.parts[p.b].axis(spots)
 				if p.frame >= 0 {
-					b = r.turnedBy(p, r.lock*(2*float64(a)/float64(angles-1)-1))
+					b = r.frameAt(p, r.lock*(2*float64(a)/float64(angles-1)-1))
 				} else if a > 0 {
 					break
 				}
@@ -66,7 +66,7 @@ func sampledPairs(sc *scorer, d *design, travels, angles int) []float64 {
 				least = min(least, c.gap)
 			}
 		}
-		if p.again {
+		if p.sameParts {
 			all[len(all)-1] = min(all[len(all)-1], least)
 		} else {
 			all = append(all, least)
@@ -75,7 +75,7 @@ func sampledPairs(sc *scorer, d *design, travels, angles int) []float64 {
 	return all
 }
 
-// Every pair of the list against looking everywhere.
+// Each pair of the list compared with plain sampling.
 func TestEveryPairAgainstPlainSampling(t *testing.T) {
 	r := rand.New(rand.NewPCG(14, 3))
 	forks, steered, inner := 0, 0, 0
@@ -99,7 +99,7 @@ func TestEveryPairAgainstPlainSampling(t *testing.T) {
 			}
 			if steer := math.Abs(gaps[k].SteerDeg); steer > 0 {
 				steered++
-				if steer < d.room.lock/deg-1e-9 {
+				if steer < d.assembly.lock/deg-1e-9 {
 					inner++
 				}
 			}
@@ -110,9 +110,9 @@ func TestEveryPairAgainstPlainSampling(t *testing.T) {
 	}
 }
 
-// What a scorer looked at before changes no bit of what it finds, nor does the order of pairs: the list's
-// smallest is the score's.
-func TestClearanceForgetsWhatCameBefore(t *testing.T) {
+// Earlier forks do not change a single bit of the result, nor does the order of the pairs: the smallest gap of the
+// list is that of the score.
+func TestClearanceDoesNotDependOnEarlierForks(t *testing.T) {
 	sc, all := forks(t, 200)
 	for i, d := range all {
 		var fresh, after score
@@ -120,7 +120,7 @@ func TestClearanceForgetsWhatCameBefore(t *testing.T) {
 		sc.score(&after, all[(i+17)%len(all)])
 		sc.score(&after, d)
 		if fresh != after {
-			t.Fatalf("%+v after another fork, %+v alone", after, fresh)
+			t.Fatalf("%+v after another fork, %+v by a new scorer", after, fresh)
 		}
 		least := Gap{GapMM: math.Inf(1)}
 		for _, g := range sc.search.Gaps() {

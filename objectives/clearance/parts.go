@@ -9,19 +9,18 @@ import (
 	"forkfront/objectives/fork"
 )
 
-// part is one capsule of a fork, or its wheel. Its ends ride on points of the mechanism or stay where
-// they are.
+// part is a capsule of a fork, or its wheel. Its ends move with points of the mechanism or are fixed.
 type part struct {
 	name   string
 	ends   [2]end
-	spots  [2]int // where its ends are in the plane, among the spots of a sample
-	flat   bool   // it lies in a plane beside the mid-plane, or square to it
+	spots  [2]int // indices of its ends among the positions of a sample
+	flat   bool   // parallel or perpendicular to the mid-plane
 	radius float64
-	member int   // of the mechanism, whose radius it has; −1: its own
-	bodies []int // that it is rigid with; onCrown for what is bolted to the crown
-	points []int // that it ends at
-	still  bool
-	twin   bool // has another one on the other side
+	member int   // index of the member whose radius it has; −1: its own
+	bodies []int // bodies to which it is fixed; onCrown for parts bolted to the crown
+	points []int // points at which it ends
+	fixed  bool
+	paired bool // there is a mirror image on the other side
 	wheel  bool
 	joined bool
 }
@@ -29,27 +28,27 @@ type part struct {
 // onCrown stands for the body of parts that are bolted to the crown.
 const onCrown = -1
 
-// end is one end of a part: at a point of the mechanism, if any, plus a shift.
+// end is one end of a part: a point of the mechanism, if any, plus an offset in mm.
 type end struct {
 	point int // −1: none
 	shift solid.Spot[float64]
 }
 
-// segmentOf is the axis of a part where the points of the mechanism are.
-func segmentOf[T kinematics.Scalar](p *part, places []kinematics.Vec[T]) solid.Segment[T] {
+// segmentOf is the axis of a part at given positions of the points of the mechanism.
+func segmentOf[T kinematics.Scalar](p *part, positions []kinematics.Vec[T]) solid.Segment[T] {
 	var g solid.Segment[T]
 	for i := range p.ends {
 		e := &p.ends[i]
 		g[i] = solid.Spot[T]{Along: kinematics.Lift[T](e.shift.Along), Ahead: kinematics.Lift[T](e.shift.Ahead), Left: kinematics.Lift[T](e.shift.Left)}
 		if e.point >= 0 {
-			g[i].Along += places[e.point].Along
-			g[i].Ahead += places[e.point].Ahead
+			g[i].Along += positions[e.point].Along
+			g[i].Ahead += positions[e.point].Ahead
 		}
 	}
 	return g
 }
 
-// mirrored is the part on the other side of the mid-plane.
+// mirrored is the mirror image of the part on the other side of the mid-plane.
 func (p *part) mirrored() part {
 	other := *p
 	other.name += " (right)"
@@ -59,24 +58,24 @@ func (p *part) mirrored() part {
 	return other
 }
 
-// central tells whether a part is its own mirror image.
+// central reports whether a part is its own mirror image.
 func (p *part) central() bool {
-	return p.inMiddle() || p.across()
+	return p.inMidPlane() || p.spansMidPlane()
 }
 
-// across tells whether a part lies square to the mid-plane and reaches as far to both sides.
-func (p *part) across() bool {
+// spansMidPlane reports whether a part is perpendicular to the mid-plane and extends equally to both sides.
+func (p *part) spansMidPlane() bool {
 	a, b := &p.ends[0], &p.ends[1]
 	return a.shift.Left == -b.shift.Left && a.point == b.point && a.shift.Along == b.shift.Along && a.shift.Ahead == b.shift.Ahead
 }
 
-// inMiddle tells whether the axis of a part lies in the mid-plane.
-func (p *part) inMiddle() bool { return p.ends[0].shift.Left == 0 && p.ends[1].shift.Left == 0 }
+// inMidPlane reports whether the axis of a part lies in the mid-plane.
+func (p *part) inMidPlane() bool { return p.ends[0].shift.Left == 0 && p.ends[1].shift.Left == 0 }
 
-// behind tells whether a part of the frame lies behind the steering axis.
+// behind reports whether a part of the frame lies behind the steering axis.
 func (p *part) behind() bool { return p.ends[0].shift.Ahead <= 0 && p.ends[1].shift.Ahead <= 0 }
 
-// onAxis tells whether a part lies on the steering axis, where turning it changes nothing.
+// onAxis reports whether a part lies on the steering axis, where steering changes nothing.
 func onAxis(p *part) bool {
 	for i := range p.ends {
 		if e := &p.ends[i]; e.point >= 0 || e.shift.Ahead != 0 || e.shift.Left != 0 {
@@ -86,11 +85,11 @@ func onAxis(p *part) bool {
 	return true
 }
 
-// right and left are how far a part reaches across the plane, its radius left out.
+// right and left are the lateral extent of the axis of a part, in mm, positive to the left.
 func (p *part) right() float64 { return min(p.ends[0].shift.Left, p.ends[1].shift.Left) }
 func (p *part) left() float64  { return max(p.ends[0].shift.Left, p.ends[1].shift.Left) }
 
-// parts lists all parts of a mechanism: the wheel first, of members on both sides the left one.
+// parts lists all parts of a fork: the wheel first; of parts on both sides, the left one.
 func parts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) []part {
 	wheel := part{name: "tyre", member: -1, wheel: true, points: []int{-1}}
 	wheel.ends[0].point, wheel.ends[1].point = m.Point(kinematics.PointAxle), m.Point(kinematics.PointAxle)
@@ -99,7 +98,7 @@ func parts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork
 		half := x.HalfWidthMM[mb.Body]
 		q := part{
 			name: m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To], member: i,
-			bodies: []int{mb.Body}, points: []int{mb.From, mb.To}, still: mb.Body == m.Ground(), twin: !x.OneSide[mb.Body] && half > 0,
+			bodies: []int{mb.Body}, points: []int{mb.From, mb.To}, fixed: mb.Body == m.Ground(), paired: !x.OneSide[mb.Body] && half > 0,
 		}
 		for k, point := range q.points {
 			q.ends[k] = end{point, solid.Spot[float64]{Left: half}}
@@ -114,7 +113,7 @@ func parts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork
 }
 
 func shockBody(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) part {
-	q := part{name: "shock", radius: p.ShockRadiusMM, member: -1, twin: shock.Count > 1}
+	q := part{name: "shock", radius: p.ShockRadiusMM, member: -1, paired: shock.Count > 1}
 	q.points = []int{m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)}
 	for k, point := range q.points {
 		q.ends[k] = end{point, solid.Spot[float64]{Left: x.ShockHalf(shock)}}
@@ -122,8 +121,8 @@ func shockBody(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *
 	return q
 }
 
-// shafts are the pins at the mechanism's pivots and at the shock's eyes. A through shaft reaches over
-// the widest body on it; a stub from the innermost to the outermost, on each side that has them.
+// shafts lists the pins at the pivots of the mechanism and at the eyes of the shock. A through shaft spans the widest
+// body on it; a stub extends from the innermost to the outermost body, on each side that has them.
 func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) []part {
 	var all []part
 	for point, radius := range p.Shafts {
@@ -136,7 +135,7 @@ func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *for
 		for _, name := range m.PointBodies(point) {
 			b := slices.Index(m.Bodies, name)
 			q.bodies = append(q.bodies, b)
-			q.still = q.still || b == m.Ground()
+			q.fixed = q.fixed || b == m.Ground()
 			oneSide = oneSide || x.OneSide[b]
 			span(x.HalfWidthMM[b])
 		}
@@ -146,17 +145,17 @@ func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *for
 		if x.Shafts[point] != fork.ShaftStub && !oneSide {
 			inner = -outer
 		}
-		q.twin = inner >= 0 && outer > 0 && !oneSide
+		q.paired = inner >= 0 && outer > 0 && !oneSide
 		q.ends = [2]end{{point, solid.Spot[float64]{Left: inner}}, {point, solid.Spot[float64]{Left: outer}}}
 		all = append(all, q)
 	}
 	return all
 }
 
-// fixed are the crown, and what is bolted to it.
+// fixed lists the crown and the parts bolted to it.
 func fixed(p *fork.Package, m *kinematics.Mechanism) []part {
 	crown := part{
-		name: "crown", radius: p.CrownRadiusMM, member: -1, still: true, joined: true,
+		name: "crown", radius: p.CrownRadiusMM, member: -1, fixed: true, joined: true,
 		bodies: []int{m.Ground(), onCrown}, points: []int{m.Point(kinematics.PointRoot)},
 	}
 	crown.ends = [2]end{{point: -1}, {m.Point(kinematics.PointRoot), solid.Spot[float64]{Along: -p.CrownRadiusMM}}}
@@ -168,11 +167,19 @@ func fixed(p *fork.Package, m *kinematics.Mechanism) []part {
 	return all
 }
 
-// fixture is a capsule that stays where it is.
+// fixture is the part of a capsule that does not move with the travel.
 func fixture(c *fork.Capsule) part {
-	q := part{name: c.Name, radius: c.RadiusMM, member: -1, still: true, joined: c.Joined}
+	q := part{name: c.Name, radius: c.RadiusMM, member: -1, fixed: true, joined: c.Joined}
 	for k, at := range c.Ends {
 		q.ends[k] = end{-1, at}
 	}
 	return q
+}
+
+// radiusOf is the radius of a part: its own, or that of its member.
+func radiusOf[T kinematics.Scalar](p *part, members []T) T {
+	if p.member < 0 {
+		return kinematics.Lift[T](p.radius)
+	}
+	return members[p.member]
 }

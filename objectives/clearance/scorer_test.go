@@ -14,7 +14,7 @@ import (
 
 const deg = math.Pi / 180
 
-// conditions are what forks of a test share. Without rules they get no sizes, and members have the radius of
+// conditions are what the forks of a test have in common. Without rules, members are not sized and have the radius of
 // the package.
 type conditions struct {
 	ride.Setting
@@ -29,10 +29,10 @@ type design struct {
 	shock     fork.Shock
 	across    *fork.Across
 	material  *fork.Material
-	room      *Room
+	assembly  *Assembly
 }
 
-// scorer moves forks, sizes them and looks through their rooms.
+// scorer sweeps forks, sizes them and searches their assemblies.
 type scorer struct {
 	conditions *conditions
 	baseline   *ride.Baseline
@@ -47,7 +47,7 @@ func newScorer(c *conditions) *scorer {
 	return &scorer{conditions: c, baseline: ride.NewBaseline(&c.Setting)}
 }
 
-// score is what was found: why is the reason that there is no clearance.
+// score is the result; why is the reason for which there is no clearance.
 type score struct {
 	clearance, hub float64
 	closest        Gap
@@ -60,7 +60,7 @@ func (sc *scorer) score(dst *score, d *design) {
 	sc.motion.Sweep(d.mechanism, &c.Chassis, d.layout, c.TravelMM, c.Samples)
 	ride.Study(&sc.ride, &c.Setting, sc.baseline, &d.shock, &sc.motion, d.mechanism)
 	if dst.why = sc.ride.Missing[ride.NeedTravel]; dst.why == "" {
-		dst.why = d.room.Missing
+		dst.why = d.assembly.Missing
 	}
 	var radii []float64
 	if c.rules != nil && dst.why == "" {
@@ -77,7 +77,7 @@ func (sc *scorer) score(dst *score, d *design) {
 		}
 	}
 	if dst.why == "" {
-		sc.search.Find(d.room, &sc.motion, d.mechanism, d.layout, radii)
+		sc.search.Find(d.assembly, &sc.motion, d.mechanism, d.layout, radii)
 		dst.clearance, dst.hub, dst.closest = sc.search.Clearance(), sc.search.HubClearance(), sc.search.Closest()
 	}
 }
@@ -89,14 +89,14 @@ func randomDesign(m *kinematics.Mechanism, layout []kinematics.Vec[float64]) *de
 	}
 }
 
-// into gives a fork its room.
+// into puts a fork into a package.
 func (d *design) into(c *conditions, p *fork.Package) {
 	d.across.Settle(d.mechanism, &c.Chassis, c.TravelMM, d.layout, &d.shock, p)
-	d.room = NewRoom(p, d.mechanism, d.across, &c.Chassis, &d.shock)
+	d.assembly = NewAssembly(p, d.mechanism, d.across, &c.Chassis, &d.shock)
 }
 
-// roomy draws a girder most of whose parts keep clear of each other.
-func roomy(c *conditions, m *kinematics.Mechanism, r *rand.Rand) *design {
+// spaciousDesign draws a girder whose parts mostly keep clear of each other.
+func spaciousDesign(c *conditions, m *kinematics.Mechanism, r *rand.Rand) *design {
 	d := randomDesign(m, trial.RoomyLayout(m, r))
 	p := trial.Package(m)
 	p.LockRad = 50 * deg
@@ -104,7 +104,7 @@ func roomy(c *conditions, m *kinematics.Mechanism, r *rand.Rand) *design {
 	return d
 }
 
-// forks draws girders that have a clearance, and their scorer.
+// forks draws girders that have a clearance, and returns their scorer.
 func forks(t testing.TB, n int) (*scorer, []*design) {
 	t.Helper()
 	c, m := sizedConditions(), trial.Girder()
@@ -116,7 +116,7 @@ func forks(t testing.TB, n int) (*scorer, []*design) {
 		if tries > 100*n {
 			t.Fatalf("only %d forks", len(all))
 		}
-		d := roomy(c, m, r)
+		d := spaciousDesign(c, m, r)
 		if sc.score(&s, d); s.why == "" {
 			all = append(all, d)
 		}

@@ -7,134 +7,123 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// contact is where the two parts of a pair come closest.
-type contact struct {
-	pair     int // in pairs
-	sample   int // nearest in travel
-	travelMM float64
-	steer    float64 // rad, positive to the left
-	swept    bool    // the steering angle was found, not known
-	on       [2]float64
-	gap      float64
+// pairSearch searches the pairs of an assembly for the smallest gap. It holds one worker's scratch memory.
+type pairSearch struct {
+	*problem
+	positionCache vectorCache  // by sample, see Assembly.indexEnds
+	rateCache     vectorCache  // their derivatives by travel
+	radii         []float64    // by part
+	bounds        []partBounds // by part
+	paths         []pathBounds // by position
+	best          contact
+	current       pairState
+	pending       []pendingPair
+	interpolated  [2][]plane.Vec[float64] // positions and velocities between samples
+	trial         kinematics.State[float64]
 }
 
-// clearing is one worker's memory for looking through a room.
-type clearing struct {
-	*scene
-	spots  sheet     // by sample: see Room.place
-	rates  sheet     // their velocities, per mm of travel
-	radii  []float64 // by part
-	bounds []bounds  // by part
-	ranges []ranging // by spot
-	best   contact
-	now    looking
-	open   []open
-	eased  [2][]plane.Vec[float64] // spots and velocities between samples
-	trial  kinematics.State[float64]
-}
-
-// looking is the pair that is looked at.
-type looking struct {
+// pairState is the pair that is being searched.
+type pairState struct {
 	*pair
-	at    int     // in pairs
-	step  int     // of steering, where that is free; −1: it is not
-	radii float64 // of both parts, and of what of the wheel counts
-	limit float64 // square of the distance below which the gap is smaller than the smallest so far
-	near  float64 // its root, or more
-	bend  float64 // of the ways of both parts, see ranging
+	index     int     // index of the pair
+	step      int     // steering step if that is searched for; otherwise −1
+	radii     float64 // sum of the radii of both parts, including the section of the wheel, mm
+	limit     float64 // squared distance below which the gap is smaller than the smallest so far
+	limitRoot float64 // its square root, or more
+	curvature float64 // of the paths of both parts, see pathBounds
 }
 
-// open is a pair of which only both ends of the travel were looked at; or not at all, where its steering
-// angle is free.
-type open struct {
-	pair     int
-	swept    bool
-	from, to float64 // squares of the distance
+// pendingPair is a pair that has been evaluated only at both ends of the travel, or not at all if its steering angle
+// is free.
+type pendingPair struct {
+	pair      int
+	steerFree bool
+	from, to  float64 // squared distances
 }
 
-// search looks for the smallest gap of all pairs from one on to another, and keeps it: at both ends of
-// the travel first, where most gaps are smallest, and then in between.
-func (k *clearing) search(from, to int) {
+// search finds the smallest gap of the pairs from ≤ i < to: at both ends of the travel first, where most gaps are
+// smallest, and then in between.
+func (k *pairSearch) search(from, to int) {
 	k.best = contact{pair: -1, gap: math.Inf(1)}
-	k.open = k.open[:0]
+	k.pending = k.pending[:0]
 	for i := from; i < to; i++ {
-		p := &k.room.pairs[i]
+		p := &k.assembly.pairs[i]
 		switch {
-		case k.sweeps(p):
-			k.open = append(k.open, open{pair: i, swept: true})
-		case !k.away(p):
-			k.ends(i)
+		case k.steerFree(p):
+			k.pending = append(k.pending, pendingPair{pair: i, steerFree: true})
+		case !k.separated(p):
+			k.searchEnds(i)
 		}
 	}
-	for i := range k.open {
-		k.along(&k.open[i])
+	for i := range k.pending {
+		k.searchTravel(&k.pending[i])
 	}
 }
 
-// sweeps tells that the steering angle of a pair is free.
-func (k *clearing) sweeps(p *pair) bool {
-	return p.turning == turns || p.turning == ifAhead && k.bounds[p.a].middle.Ahead < k.bounds[p.a].half.Ahead
+// steerFree reports whether the steering angle of a pair has to be searched for.
+func (k *pairSearch) steerFree(p *pair) bool {
+	return p.steering == steerUnknown || p.steering == steerFixedIfAhead && k.bounds[p.a].middle.Ahead < k.bounds[p.a].half.Ahead
 }
 
-// take has a pair looked at.
-func (k *clearing) take(i, step int) {
-	n, p := &k.now, &k.room.pairs[i]
-	n.pair, n.at, n.step = p, i, step
-	n.radii = k.radii[p.a] + k.radii[p.b] + p.thick
-	n.bend = k.bounds[p.a].bend + k.bounds[p.b].bend
+// load makes a pair the current one.
+func (k *pairSearch) load(i, step int) {
+	n, p := &k.current, &k.assembly.pairs[i]
+	n.pair, n.index, n.step = p, i, step
+	n.radii = k.radii[p.a] + k.radii[p.b] + p.section
+	n.curvature = k.bounds[p.a].curvature + k.bounds[p.b].curvature
 	n.limit = k.limit()
 }
 
-// ends looks at both ends of the travel.
-func (k *clearing) ends(i int) {
-	if k.take(i, -1); k.apart() >= k.now.limit {
+// searchEnds evaluates a pair at both ends of the travel.
+func (k *pairSearch) searchEnds(i int) {
+	if k.load(i, -1); k.lowerBound() >= k.current.limit {
 		return
 	}
-	o := open{pair: i, from: k.look(0)}
-	if !k.now.rigid {
-		o.to = k.look(k.last)
-		k.open = append(k.open, o)
+	o := pendingPair{pair: i, from: k.evaluate(0)}
+	if !k.current.rigid {
+		o.to = k.evaluate(k.last)
+		k.pending = append(k.pending, o)
 	}
 }
 
-// along looks at the rest of the travel.
-func (k *clearing) along(o *open) {
+// searchTravel searches the rest of the travel.
+func (k *pairSearch) searchTravel(o *pendingPair) {
 	switch {
-	case o.swept:
-		k.sweep(o.pair)
-	case !k.away(&k.room.pairs[o.pair]):
-		k.take(o.pair, -1)
-		k.now.near = math.Sqrt(k.now.limit)
-		k.between(0, k.last, o.from, o.to)
+	case o.steerFree:
+		k.searchSteering(o.pair)
+	case !k.separated(&k.assembly.pairs[o.pair]):
+		k.load(o.pair, -1)
+		k.current.limitRoot = math.Sqrt(k.current.limit)
+		k.bisect(0, k.last, o.from, o.to)
 	}
 }
 
-// between looks at the samples between two that have been looked at. Were the spots of both parts to go
-// straight from one sample to the other, the square of the distance of any two of them would be a
-// parabola with a curvature of twice the square of their way against each other; and the smallest of
-// such squares lies above the parabola with the largest curvature through the smallest ones at both
-// ends. Their way's bending takes off the distance, at a part t of the way, at most sag 4 t (1 − t): as
-// much as a curvature of 16 limit sag + 8 sag², the limit as a distance.
-func (k *clearing) between(from, to int, squareFrom, squareTo float64) {
-	n := &k.now
-	if above(squareFrom, squareTo, k.sway(from, to)) >= n.limit {
+// bisect searches the samples between two that have been evaluated. If the points of both parts moved along straight
+// lines from one sample to the other, the squared distance of any two of them would be a parabola whose second
+// derivative is twice the square of their relative displacement; the smallest of these lies above the parabola with
+// the largest second derivative through the smallest values at both ends. The curvature of the paths reduces the
+// distance, at a fraction t between the samples, by at most sag 4 t (1 − t): as much as a second derivative of 16
+// limit sag + 8 sag², with the limit as a distance.
+func (k *pairSearch) bisect(from, to int, squareFrom, squareTo float64) {
+	n := &k.current
+	if parabolaMinimum(squareFrom, squareTo, k.travelCurvature(from, to)) >= n.limit {
 		return
 	}
 	if to-from == 1 {
-		if squareFrom != squareTo { // to the last bit where spots are closest that stay, as at a pivot
-			k.narrow(&nook{from, to, n.steer, n.steer})
+		if squareFrom != squareTo { // exactly equal where the closest points are fixed, as at a pivot
+			k.refine(&cell{from, to, n.steer, n.steer})
 		}
 		return
 	}
 	mid := (from + to) / 2
-	square := k.look(mid)
-	k.between(from, mid, squareFrom, square)
-	k.between(mid, to, square, squareTo)
+	square := k.evaluate(mid)
+	k.bisect(from, mid, squareFrom, square)
+	k.bisect(mid, to, square, squareTo)
 }
 
-// above is the lowest point between 0 and 1 of the parabola with the values a and b there and the
-// curvature given.
-func above(a, b, curvature float64) float64 {
+// parabolaMinimum is the minimum between 0 and 1 of the parabola with values a and b there and a given second
+// derivative.
+func parabolaMinimum(a, b, curvature float64) float64 {
 	rise := b - a
 	if math.Abs(rise) >= curvature/2 {
 		return min(a, b)
@@ -142,38 +131,35 @@ func above(a, b, curvature float64) float64 {
 	return (a+b)/2 - curvature/8 - rise*rise/(2*curvature)
 }
 
-// sway is the curvature between two samples, over the square of the way between them.
-func (k *clearing) sway(from, to int) float64 {
-	n := &k.now
+// travelCurvature is a bound on the second derivative of the squared distance by the fraction of the travel between
+// two samples.
+func (k *pairSearch) travelCurvature(from, to int) float64 {
+	n := &k.current
 	travel := k.states[to].TravelMM - k.states[from].TravelMM
-	sag := n.bend * travel * travel / 8
-	return 2*k.way(from, to) + (16*n.near+8*sag)*sag
+	sag := n.curvature * travel * travel / 8
+	return 2*k.relativeMove2(from, to) + (16*n.limitRoot+8*sag)*sag
 }
 
-// way is the square of how far any spot of one part moves against any of the other between two samples.
-func (k *clearing) way(from, to int) float64 {
-	p, q := &k.room.parts[k.now.a], &k.room.parts[k.now.b]
-	x, y := k.at(from), k.at(to)
+// relativeMove2 is the largest squared relative displacement of a point of one part and one of the other between two
+// samples.
+func (k *pairSearch) relativeMove2(from, to int) float64 {
+	p, q := &k.assembly.parts[k.current.a], &k.assembly.parts[k.current.b]
+	x, y := k.positions(from), k.positions(to)
 	a0, a1 := y[p.spots[0]].Minus(x[p.spots[0]]), y[p.spots[1]].Minus(x[p.spots[1]])
 	b0, b1 := y[q.spots[0]].Minus(x[q.spots[0]]), y[q.spots[1]].Minus(x[q.spots[1]])
-	return max(squareOf(a0, b0), squareOf(a0, b1), squareOf(a1, b0), squareOf(a1, b1))
+	return max(distance2(a0, b0), distance2(a0, b1), distance2(a1, b0), distance2(a1, b1))
 }
 
-func squareOf(a, b plane.Vec[float64]) float64 {
-	x, y := a.Along-b.Along, a.Ahead-b.Ahead
-	return x*x + y*y
-}
-
-// look takes the square of the distance of the pair at a sample, and keeps the smallest gap.
-func (k *clearing) look(sample int) float64 {
-	n := &k.now
-	square := k.square(sample)
+// evaluate returns the squared distance of the pair at a sample, and updates the smallest gap.
+func (k *pairSearch) evaluate(sample int) float64 {
+	n := &k.current
+	square := k.distance2(sample)
 	if square < n.limit {
 		if gap := k.gapAt(square); gap < k.best.gap {
 			n.limit = square
-			k.best = contact{pair: n.at, sample: sample, travelMM: k.states[sample].TravelMM, steer: n.steer, gap: gap}
+			k.best = contact{pair: n.index, sample: sample, travelMM: k.states[sample].TravelMM, steer: n.steer, gap: gap}
 			if n.step >= 0 {
-				k.best.steer, k.best.swept = k.room.steer(n.step), true
+				k.best.steer, k.best.steerFound = k.assembly.steerAngle(n.step), true
 			}
 		}
 	}

@@ -31,8 +31,8 @@ var wishboneSpec = kinematics.MechanismSpec{
 	},
 }
 
-// onWishbones is a fork on two wishbones in front of a strut of the frame, drawn at random. No sizes are
-// asked for, so members have the radius of the package, 13.
+// onWishbones returns a random fork on two wishbones in front of a strut of the frame. Members are not sized, so that
+// they have the radius of the package, 13.
 func onWishbones(t testing.TB, r *rand.Rand, change func(*fork.Package)) (*conditions, *design) {
 	t.Helper()
 	m, faults := kinematics.Compile(wishboneSpec)
@@ -60,12 +60,12 @@ func onWishbones(t testing.TB, r *rand.Rand, change func(*fork.Package)) (*condi
 	}
 	change(p)
 	d.across.Settle(m, &c.Chassis, c.TravelMM, d.layout, &d.shock, p)
-	d.room = NewRoom(p, m, d.across, &c.Chassis, &d.shock)
+	d.assembly = NewAssembly(p, m, d.across, &c.Chassis, &d.shock)
 	return c, d
 }
 
-// aboutLine turns a spot about a line in space by an angle (Rodrigues' formula): positive from ahead to
-// left where the line points down the steering axis.
+// aboutLine rotates a point about a line in space by an angle (Rodrigues' formula): positive from ahead to left if
+// the line points down the steering axis.
 func aboutLine(p spot, at, along plane.Vec[float64], angle float64) spot {
 	sin, cos := math.Sincos(angle)
 	k := [3]float64{along.Along, along.Ahead, 0}
@@ -79,10 +79,10 @@ func aboutLine(p spot, at, along plane.Vec[float64], angle float64) spot {
 	return spot{Along: out[0] + at.Along, Ahead: out[1] + at.Ahead, Left: out[2]}
 }
 
-// everywhere is the smallest gap of a ball pair by plain sampling. Solid parts are turned with the wheel
-// themselves; from the wheel the other part is turned back.
-func everywhere(sc *scorer, d *design, i, travels, angles int) float64 {
-	r := d.room
+// sampledBallGap is the smallest gap of a ball pair by plain sampling. A solid part is rotated with the wheel; for
+// the wheel itself, the other part is rotated back.
+func sampledBallGap(sc *scorer, d *design, i, travels, angles int) float64 {
+	r := d.assembly
 	p := &r.balls.pairs[i]
 	least := math.Inf(1)
 	var st kinematics.State[float64]
@@ -96,7 +96,7 @@ func everywhere(sc *scorer, d *design, i, travels, angles int) float64 {
 			steer := r.lock * (2*float64(a)/float64(angles-1) - 1)
 			one, two := segmentOf(&r.parts[p.a], places), segmentOf(&r.parts[p.b], places)
 			radii := radiusOf(&r.parts[p.a], sc.search.members) + radiusOf(&r.parts[p.b], sc.search.members)
-			if p.kind == ballSolid {
+			if p.wheelKind == ballSolid {
 				for k := range one {
 					one[k] = aboutLine(one[k], lower, down, steer)
 				}
@@ -109,18 +109,18 @@ func everywhere(sc *scorer, d *design, i, travels, angles int) float64 {
 			}
 			g := two.FromAxle(plane.Vec[float64]{Along: one[0].Along, Ahead: one[0].Ahead})
 			on, square := r.ring.Closest(&g)
-			if p.kind == ballWeb {
+			if p.wheelKind == ballDisc {
 				_, square = r.ring.ClosestOnDisc(&g, on)
-				least = min(least, math.Sqrt(square)-radii-r.web)
+				least = min(least, math.Sqrt(square)-radii-r.discHalfWidth)
 			} else {
-				least = min(least, math.Sqrt(square)-radii-r.tube)
+				least = min(least, math.Sqrt(square)-radii-r.tyreRadius)
 			}
 		}
 	}
 	return least
 }
 
-// The gaps between what steers about balls and what does not, against looking everywhere.
+// The gaps between what steers about ball joints and what does not, compared with plain sampling.
 func TestGapsAboutBallsAgainstPlainSampling(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 1))
 	forks, pairs := 0, 0
@@ -137,14 +137,14 @@ func TestGapsAboutBallsAgainstPlainSampling(t *testing.T) {
 		if forks > 6 {
 			continue
 		}
-		for i := range d.room.balls.pairs {
-			k := &sc.search.swings
-			k.set(&sc.search.scene)
-			k.pair(i)
-			k.polish()
+		for i := range d.assembly.balls.pairs {
+			k := &sc.search.ballSearch
+			k.prepare(&sc.search.problem)
+			k.searchPair(i)
+			k.refine()
 			// Sampling may only be too high, and no more than its steps of 2.5 mm and 2.5 degrees let it.
-			if want := everywhere(sc, d, i, 41, 41); k.best.gap > want+1e-6 || k.best.gap < want-0.8 && k.best.gap > 0 {
-				t.Fatalf("%s: %g, by sampling %g", d.room.balls.pairs[i].name, k.best.gap, want)
+			if want := sampledBallGap(sc, d, i, 41, 41); k.best.gap > want+1e-6 || k.best.gap < want-0.8 && k.best.gap > 0 {
+				t.Fatalf("%s: %g, by sampling %g", d.assembly.balls.pairs[i].name, k.best.gap, want)
 			}
 			pairs++
 		}
@@ -154,7 +154,7 @@ func TestGapsAboutBallsAgainstPlainSampling(t *testing.T) {
 	}
 }
 
-// Closed forms: a post on the frame, square to the mid-plane, that the upright's blade passes when it is
+// Closed forms: a post on the frame, perpendicular to the mid-plane, that the upright's blade passes when it is
 // steered.
 func TestAPostBesideAnUpright(t *testing.T) {
 	// At top-out the axis through the balls is the fork frame's. The blade's ends at the balls are 72 from
@@ -179,7 +179,7 @@ func TestAPostBesideAnUpright(t *testing.T) {
 	}
 }
 
-func TestMoreLockIsNeverMoreClearanceAboutBalls(t *testing.T) {
+func TestClearanceAboutBallsFallsWithLock(t *testing.T) {
 	seen, less := 0, 0
 	for seed := range uint64(40) {
 		var values [2]float64
@@ -197,20 +197,20 @@ func TestMoreLockIsNeverMoreClearanceAboutBalls(t *testing.T) {
 		if values[1] < values[0] {
 			less++
 		}
-		if values[1] > values[0]+1e-3 { // how deep parts overlap is only as exact as it is found
+		if values[1] > values[0]+1e-3 { // overlaps are only as exact as the samples
 			t.Fatalf("seed %d: %g with more lock, %g with less", seed, values[1], values[0])
 		}
 	}
 	if seen < 10 || less < 5 {
-		t.Fatalf("only %d forks, %d with less room", seen, less)
+		t.Fatalf("only %d forks, %d with less clearance", seen, less)
 	}
 }
 
-// What a fork on ball joints cannot have.
-func TestNoRoomAboutBalls(t *testing.T) {
+// Assemblies that a fork on ball joints cannot have.
+func TestImpossibleAssembliesAboutBalls(t *testing.T) {
 	_, d := onWishbones(t, rand.New(rand.NewPCG(6, 3)), func(p *fork.Package) { p.Steered = []fork.Capsule{{Name: "lamp", RadiusMM: 20}} })
-	if !strings.Contains(d.room.Missing, "no crown") {
-		t.Errorf("a lamp: %q", d.room.Missing)
+	if !strings.Contains(d.assembly.Missing, "no crown") {
+		t.Errorf("a lamp: %q", d.assembly.Missing)
 	}
 	twisted := wishboneSpec
 	twisted.Shock = [2]string{"frame", "upright"}
@@ -222,7 +222,7 @@ func TestNoRoomAboutBalls(t *testing.T) {
 	}
 	c := sizedConditions()
 	x := fork.DefaultAcross(m)
-	if why := NewRoom(trial.Package(m), m, x, &c.Chassis, &fork.Shock{Count: 1}).Missing; !strings.Contains(why, "twist") {
+	if why := NewAssembly(trial.Package(m), m, x, &c.Chassis, &fork.Shock{Count: 1}).Missing; !strings.Contains(why, "twist") {
 		t.Errorf("a shock to the upright: %q", why)
 	}
 }
@@ -236,6 +236,6 @@ func TestScoresAboutBallsAllocateNothing(t *testing.T) {
 		t.Fatal(s.why)
 	}
 	if n := testing.AllocsPerRun(20, func() { sc.score(&s, d) }); n > 0 {
-		t.Fatalf("%v allocations a design", n)
+		t.Fatalf("%v allocations per design", n)
 	}
 }

@@ -1,0 +1,17 @@
+package clearance
+
+import (
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+)
+
+// problem is one fork whose assembly is searched.
+type problem struct {
+	assembly *Assembly
+	m        *kinematics.Mechanism
+	motion   *kinematics.Motion
+	states   []kinematics.State[float64] // by sample
+	layout   []plane.Vec[float64]        // by point, mm
+	members  []float64                   // radius by member, mm
+	last     int                         // sample
+}
