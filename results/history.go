@@ -2,9 +2,13 @@ package results
 
 import "forkfront/results/table"
 
+// RunColumn tells runs apart in every table: candidates of different runs may have the same name.
+var RunColumn = table.Column{Name: "run", Doc: "name of the run: a short digest of the job and its seeds", Kind: table.Text}
+
 // HistoryRow is one generation of one case. Hypervolume has no value until a feasible candidate
 // was found.
 type HistoryRow struct {
+	Run           string
 	Case          string
 	Generation    int     // from 1
 	Evaluations   int     // spent so far in this case, gradients included at their cost
@@ -21,6 +25,7 @@ type field[R any] struct {
 
 // historyFields is where each column of history.parquet is declared, once.
 var historyFields = []field[HistoryRow]{
+	{RunColumn, func(w *table.Writer, c int, r *HistoryRow) { w.Text(c, r.Run) }},
 	{table.Column{Name: "case", Doc: "name of the case", Kind: table.Text}, func(w *table.Writer, c int, r *HistoryRow) { w.Text(c, r.Case) }},
 	{table.Column{Name: "generation", Doc: "generation, from 1", Kind: table.Int}, func(w *table.Writer, c int, r *HistoryRow) { w.Int(c, int64(r.Generation)) }},
 	{table.Column{Name: "evaluations", Doc: "evaluations spent so far: candidates, plus the cost of gradients in evaluations", Kind: table.Int}, func(w *table.Writer, c int, r *HistoryRow) { w.Int(c, int64(r.Evaluations)) }},
@@ -42,11 +47,13 @@ func HistoryColumns() []table.Column {
 	return columns
 }
 
-// WriteHistory writes history.parquet into the folder, rows in the order given.
-func (f *Folder) WriteHistory(rows []HistoryRow, meta map[string]string) error {
+// WriteHistory writes history.parquet of a run into the folder, rows in the order given.
+func (f *Folder) WriteHistory(run string, rows []HistoryRow, meta map[string]string) error {
 	return table.Write(f.Path(HistoryFile), HistoryColumns(), meta, len(rows), func(w *table.Writer, row int) {
+		r := rows[row]
+		r.Run = run
 		for col := range historyFields {
-			historyFields[col].set(w, col, &rows[row])
+			historyFields[col].set(w, col, &r)
 		}
 	})
 }

@@ -16,8 +16,8 @@ func TestHistory(t *testing.T) {
 	}
 	defer f.Close()
 	volume := 0.25
-	rows := []HistoryRow{{"girder", 0, 60, 0, 0, nil}, {"girder", 1, 120, 0.5, 7, &volume}}
-	if err := f.WriteHistory(rows, nil); err != nil {
+	rows := []HistoryRow{{Case: "girder", Evaluations: 60}, {Case: "girder", Generation: 1, Evaluations: 120, FeasibleShare: 0.5, Front: 7, Hypervolume: &volume}}
+	if err := f.WriteHistory("0123456789ab", rows, nil); err != nil {
 		t.Fatal(err)
 	}
 	history, err := table.Read(f.Path(HistoryFile))
@@ -30,7 +30,7 @@ func TestHistory(t *testing.T) {
 	}
 	nan := math.NaN()
 	rows[1].Hypervolume = &nan
-	if err := f.WriteHistory(rows, nil); err == nil || !strings.Contains(err.Error(), "row 1, column hypervolume") {
+	if err := f.WriteHistory("0123456789ab", rows, nil); err == nil || !strings.Contains(err.Error(), "row 1, column hypervolume") {
 		t.Errorf("NaN: %v", err)
 	}
 	if again, err := table.Read(f.Path(HistoryFile)); err != nil || again.Rows != 2 {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/renameio/v2"
 
+	"forkfront/results/display"
 	"forkfront/results/figures"
 	"forkfront/results/picks"
 	"forkfront/results/record"
@@ -56,11 +57,14 @@ func (f *Folder) WriteFigures(forks sideview.ForkOf) ([]string, error) {
 	return figures.Write(f.Path(FiguresDir), front, forks)
 }
 
-// WritePicks prints the candidates to look at first.
+// WritePicks prints the candidates to look at first and writes them into shortlist.parquet.
 func (f *Folder) WritePicks(w io.Writer) error {
 	front, err := table.Read(f.Path(FrontFile))
 	if err != nil {
 		return err
+	}
+	if err := picks.Write(f.Path(ShortlistFile), front, map[string]string{"forkfront.caution": display.Caution}); err != nil {
+		return fmt.Errorf("write the shortlist: %w", err)
 	}
 	return picks.Print(w, front)
 }

@@ -64,6 +64,7 @@ func open(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.
 		return nil, err
 	}
 	r := &Runner{Env: env, Job: job, Folder: folder, Saved: saved, Work: w, Log: log, Record: record.New(b.Started)}
+	r.Record.Name = record.NameOf(b.Digest)
 	r.Record.JobName, r.Record.JobSHA256, r.Record.Seed, r.Record.Workers = job.Job, b.Text, job.FirstSeed(), w.Processors()
 	r.Log.Start(&r.Record, what)
 	if err := r.Folder.WriteRun(&r.Record); err != nil {
@@ -116,6 +117,7 @@ func (r *Runner) Finish(done []store.Found) error {
 	if err != nil {
 		return err
 	}
+	s.Run = r.Record.Name
 	if err := tables.WriteAll(r.Folder, r.Job.Keep, done, s, r.Work.Processors()); err != nil {
 		return err
 	}

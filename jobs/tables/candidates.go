@@ -95,9 +95,9 @@ func seenLimit(measure int, all []store.Found) frontField {
 	return f
 }
 
-// writeCandidates writes one row an evaluated candidate, case after case. It needs the memory of one
+// writeCandidates writes one row per evaluated candidate, case after case. It needs the memory of one
 // row group.
-func writeCandidates(path string, all []store.Found, meta map[string]string) error {
+func writeCandidates(path, run string, all []store.Found, meta map[string]string) error {
 	fields := seenFields(all)
 	columns := make([]table.Column, len(fields))
 	for i := range fields {
@@ -114,7 +114,7 @@ func writeCandidates(path string, all []store.Found, meta map[string]string) err
 			return err
 		}
 		err = f.Journal.Read(d.Result.Candidates, func(c *optimize.Candidate) error {
-			r := frontRow{c: f.Case, candidate: c}
+			r := frontRow{run: run, c: f.Case, candidate: c}
 			for col := range fields {
 				fields[col].set(w, col, &r)
 			}

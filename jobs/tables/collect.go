@@ -11,6 +11,7 @@ import (
 
 // Summary is what a folder says of all its cases together.
 type Summary struct {
+	Run     string // its name
 	Rows    int
 	history []results.HistoryRow
 	Records []record.Case
@@ -88,15 +89,15 @@ func WriteAll(folder *results.Folder, keep string, all []store.Found, s *Summary
 	if err := writeFront(folder.Path(results.FrontFile), folder.Path(results.CurvesFile), all, s, meta, sum, processors); err != nil {
 		return err
 	}
-	if err := writeTelescopic(folder.Path(results.TelescopicFile), all, meta); err != nil {
+	if err := writeTelescopic(folder.Path(results.TelescopicFile), s.Run, all, meta); err != nil {
 		return err
 	}
 	if keep == KeepAll {
-		if err := writeCandidates(folder.Path(results.AllFile), all, meta); err != nil {
+		if err := writeCandidates(folder.Path(results.AllFile), s.Run, all, meta); err != nil {
 			return err
 		}
 	}
-	if err := folder.WriteHistory(s.history, meta); err != nil {
+	if err := folder.WriteHistory(s.Run, s.history, meta); err != nil {
 		return fmt.Errorf("write the history: %w", err)
 	}
 	return nil

@@ -24,6 +24,7 @@ type frontField struct {
 
 // frontRow is one candidate: what was proposed and what it scores.
 type frontRow struct {
+	run       string // name of the run
 	c         *cases.Case
 	candidate *optimize.Candidate
 	score     *objectives.Score
@@ -44,6 +45,7 @@ func text(name, doc string, of func(*frontRow) string) frontField {
 
 // identity is who a candidate is.
 var identity = []frontField{
+	{results.RunColumn, func(w *table.Writer, col int, r *frontRow) { w.Text(col, r.run) }},
 	text("candidate", "case and the order in which the candidate was proposed", (*frontRow).id),
 	text("case", "bike, mechanism or concept, other swept values, and seed", func(r *frontRow) string { return r.c.Name }),
 	text("bike", "bike", func(r *frontRow) string { return r.c.Bike }),
@@ -158,7 +160,7 @@ func limitField(measure int, all []store.Found) frontField {
 	}}
 }
 
-// writeFront writes one row a candidate to one table, and one row a candidate and travel step to the
+// writeFront writes one row per candidate to one table, and one row per candidate and travel step to the
 // other. Every candidate is scored again, once. The front has the SHA-256 of the cases.yaml beside it.
 func writeFront(front, curves string, all []store.Found, sv *Summary, meta map[string]string, casesSum string, processors int) error {
 	fields := frontFields(all)
@@ -198,7 +200,7 @@ func writeFront(front, curves string, all []store.Found, sv *Summary, meta map[s
 }
 
 func curveColumns() []table.Column {
-	columns := []table.Column{identity[0].column}
+	columns := []table.Column{identity[0].column, identity[1].column}
 	for i := range objectives.Curves {
 		c := &objectives.Curves[i]
 		columns = append(columns, table.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc, Kind: table.Float, Optional: true})
@@ -209,12 +211,13 @@ func curveColumns() []table.Column {
 // writeSteps writes the travel steps of one candidate.
 func writeSteps(w *table.Writer, r *frontRow) error {
 	for i := range r.c.Conditions.Samples {
-		w.Text(0, r.id())
+		w.Text(0, r.run)
+		w.Text(1, r.id())
 		for k, values := range r.curves {
 			if i < len(values) {
-				w.Float(1+k, values[i])
+				w.Float(2+k, values[i])
 			} else {
-				w.Null(1 + k)
+				w.Null(2 + k)
 			}
 		}
 		if err := w.EndRow(); err != nil {

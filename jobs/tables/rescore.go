@@ -76,7 +76,7 @@ func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, proc
 		}
 		rescore(rows, chunk, workers)
 		for i := range chunk {
-			rows[i].best = sv.Best[who{at, chunk[i].Number}]
+			rows[i].run, rows[i].best = sv.Run, sv.Best[who{at, chunk[i].Number}]
 		}
 		select {
 		case ready <- rows[:len(chunk)]:

@@ -6,13 +6,14 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/store"
 	"forkfront/objectives"
+	"forkfront/results"
 	"forkfront/results/table"
 )
 
 // writeTelescopic writes the curves of the telescopic fork that each bike's candidates stand beside:
-// one row a bike and travel step, at the travels of curves.parquet.
-func writeTelescopic(path string, all []store.Found, meta map[string]string) error {
-	columns := []table.Column{{Name: "bike", Doc: "bike", Kind: table.Text}}
+// one row per bike and travel step, at the travels of curves.parquet.
+func writeTelescopic(path, run string, all []store.Found, meta map[string]string) error {
+	columns := []table.Column{results.RunColumn, {Name: "bike", Doc: "bike", Kind: table.Text}}
 	for i := range objectives.Curves {
 		c := &objectives.Curves[i]
 		columns = append(columns, table.Column{Name: c.Name, Unit: c.Unit, Doc: c.Doc + ", of the telescopic fork", Kind: table.Float, Optional: true})
@@ -28,7 +29,7 @@ func writeTelescopic(path string, all []store.Found, meta map[string]string) err
 			continue
 		}
 		written[f.Case.Bike] = true
-		if err := telescopicRows(w, f.Case); err != nil {
+		if err := telescopicRows(w, run, f.Case); err != nil {
 			return fmt.Errorf("write %s: %w", path, err)
 		}
 	}
@@ -38,20 +39,21 @@ func writeTelescopic(path string, all []store.Found, meta map[string]string) err
 	return nil
 }
 
-func telescopicRows(w *table.Writer, c *cases.Case) error {
+func telescopicRows(w *table.Writer, run string, c *cases.Case) error {
 	base := c.Conditions.Baseline.Ride
 	values := make([][]float64, len(objectives.Curves))
 	for k := range values {
 		values[k], _ = objectives.ReadCurve(nil, &objectives.Curves[k], base)
 	}
 	for i := range c.Conditions.Samples {
-		w.Text(0, c.Bike)
+		w.Text(0, run)
+		w.Text(1, c.Bike)
 		for k := range values {
 			// The telescopic spring goes with the axle: it has no leverage to speak of.
 			if i < len(values[k]) && !objectives.Curves[k].OfLinkage {
-				w.Float(1+k, values[k][i])
+				w.Float(2+k, values[k][i])
 			} else {
-				w.Null(1 + k)
+				w.Null(2 + k)
 			}
 		}
 		if err := w.EndRow(); err != nil {

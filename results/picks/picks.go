@@ -70,22 +70,12 @@ func (p *Pick) Reasons() string {
 	return strings.Join(p.Why, ", ")
 }
 
-// Named are the rows of the picks by name: CASE/balanced for the balanced one of each case, and
-// SETTING/best-MEASURE, with a dash for each space, for the best in each objective, without the setting where
-// there is only one.
+// Named are the rows of the picks by name.
 func Named(t *table.Table) map[string]int {
 	named := map[string]int{}
-	of := t.Index("case")
 	for _, p := range Choose(t, Criteria(t)) {
 		for _, why := range p.Why {
-			name, within := strings.ReplaceAll(why, " ", "-"), p.Setting
-			if why == "balanced" && of >= 0 {
-				within = t.Series[of].Texts[p.Row]
-			}
-			if within != "" {
-				name = within + "/" + name
-			}
-			named[name] = p.Row
+			named[p.name(t, why)] = p.Row
 		}
 	}
 	return named

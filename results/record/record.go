@@ -32,6 +32,7 @@ type Run struct {
 	Arithmetic    string            `json:"arithmetic,omitempty"` // see package arithmetic; runs of one kind can be continued and joined
 	Modules       map[string]string `json:"modules"`              // module path → version
 	SchemaVersion int               `json:"schema_version"`
+	Name          string            `json:"run,omitempty"` // short digest of the job and its seeds, the column run of every table
 	JobSHA256     string            `json:"job_sha256"`
 	JobName       string            `json:"job_name,omitempty"`
 	Plan          string            `json:"plan,omitempty"` // digest of the plan whose shards were joined
@@ -119,6 +120,10 @@ func New(now time.Time) Run {
 	}
 	return r
 }
+
+// NameOf is the name of the run of a job with this digest (SHA-256 in hexadecimal). Runs of equal jobs, however
+// they were spread or interrupted, find the same candidates and have the same name.
+func NameOf(jobDigest string) string { return jobDigest[:min(len(jobDigest), 12)] }
 
 // Write writes the record to a file, whole or not at all.
 func (r *Run) Write(path string) error {
