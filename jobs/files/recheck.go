@@ -92,7 +92,7 @@ func (st *JobStart) recheck(j *JobFile) error {
 		return err
 	}
 	m, _ := kinematics.Compile(again.Spec) // checked above
-	same := JobStart{WithinMM: st.WithinMM, PointsWithinMM: st.PointsWithinMM}
+	same := JobStart{WithinMM: st.WithinMM, Hold: st.Hold, PointsWithinMM: st.PointsWithinMM}
 	same.around(&again, m)
 	if !sameJSON(same.Around, st.Around) || !sameJSON(same.OwnShock, st.OwnShock) || !sameJSON(same.Positions, st.Positions) {
 		return errors.New("its bounds are not those about its concept")
