@@ -48,7 +48,7 @@ func (c *compiler) bodies() {
 		names = append(names, PointShockUpper, PointShockLower)
 	}
 	c.m.Points = slices.Compact(slices.Sorted(slices.Values(names)))
-	c.m.carried = make([][]int, len(c.m.Points))
+	c.m.carried, c.m.pinned = make([][]int, len(c.m.Points)), make([][]int, len(c.m.Points))
 }
 
 // carry notes that a point lies on a body.
@@ -94,6 +94,7 @@ func (c *compiler) pin(path string, p PivotSpec) {
 		on = append(on, b)
 		c.carry(point, b)
 	}
+	c.m.pinned[point] = slices.Clone(on)
 	slices.Sort(on)
 	for i := 1; i < len(on); i++ {
 		c.m.joints = append(c.m.joints, joint{name: p.Name, a: on[0], b: on[i], point: point})

@@ -20,6 +20,8 @@ type Mechanism struct {
 	balls    [2]bodyPoint // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
 	steered  []bool       // by body
 	carried  [][]int      // bodies that each point lies on, by point
+	shafts   []int        // body that the shaft at each point is stated to be fixed to; -1: none
+	pinned   [][]int      // bodies that each pivot joins, by point, in the order of the spec
 	anchor   []int        // point whose motion stands for the body's, by body
 	joints   []joint
 	steps    []step
@@ -93,6 +95,7 @@ func Compile(spec MechanismSpec) (*Mechanism, []Fault) {
 	c.bodies()
 	c.pins()
 	c.slides()
+	c.shafts()
 	c.roles()
 	c.steering()
 	c.members()

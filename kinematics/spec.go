@@ -9,9 +9,10 @@ type MechanismSpec struct {
 	Bodies   []string    // ground included
 	Pivots   []PivotSpec // in the order of the file
 	Slides   []SlideSpec
-	Axle     string    // body that carries the wheel axle
-	Brake    string    // body that carries the caliper; empty: the axle's body
-	Shock    [2]string // bodies that carry shock_upper and shock_lower; empty: no shock
+	Shafts   []ShaftSpec // where the body that a shaft is fixed to is stated
+	Axle     string      // body that carries the wheel axle
+	Brake    string      // body that carries the caliper; empty: the axle's body
+	Shock    [2]string   // bodies that carry shock_upper and shock_lower; empty: no shock
 	Members  []MemberSpec
 }
 

@@ -163,21 +163,6 @@ func (a *handArm) sideLoads() (out [4][2]float64) {
 	return out
 }
 
-// give at the axle for a horizontal newton at sag, by Simpson's rule, exact for the squares of
-// what goes linearly.
-func (a *handArm) give() float64 {
-	all, _ := a.cuts(25, ground(-1, 0), 0)
-	sum := 0.0
-	for i, c := range all {
-		m := a.members(25)[i]
-		area, inertia, _ := tube(a.diameter[i])
-		middle := (c.start + c.end) / 2
-		bend := (c.start*c.start + 4*middle*middle + c.end*c.end) / 6
-		sum += m[0].to(m[1]).size() / (2 * a.young) * (c.n*c.n/area + bend/inertia)
-	}
-	return sum
-}
-
 func newHandArm(t *testing.T) (*handArm, *Design) {
 	a := &handArm{knownArm: newKnownArm(), young: 71020, yield: 482.6, density: 2795.7e-6} // 7075-T6
 	d := a.design(t)

@@ -181,7 +181,7 @@ var Measures = []Measure{
 	},
 	{
 		Name: "fore_aft_stiffness_n_per_mm", Unit: "N/mm", Needs: NeedStructure, Sense: High, Resolution: 1, Scale: 50, OfLinkage: true,
-		Doc:     "horizontal force at the axle over its deflection, shock locked at sag; tubes are sized up to the stiffness wanted",
+		Doc:     "horizontal force at the axle over its deflection, shock locked at sag; tubes and shafts bend; tubes are sized up to the stiffness wanted",
 		reading: ofSizes(structure.ForeAftStiffness, structure.ForeAftStiffness),
 	},
 	{
@@ -224,11 +224,11 @@ var Measures = []Measure{
 	},
 	{
 		Name: "lateral_stiffness_n_per_mm", Unit: "N/mm", Needs: NeedStructure, Sense: High, Resolution: 0.5, Scale: 20, OfLinkage: true,
-		Doc: "side force at the contact point over its deflection, shock locked at sag, by a space frame",
+		Doc: "side force at the contact point over its deflection, shock locked at sag, by a space frame of both sides: tubes, pivot shafts, wheel axle and the shafts at the shock's eyes; the hub stiffens nothing",
 	},
 	{
 		Name: "torsional_stiffness_nm_per_deg", Unit: "Nm/deg", Needs: NeedStructure, Sense: High, Resolution: 0.1, Scale: 10, OfLinkage: true,
-		Doc: "couple about the steering axis at the axle over its turn, shock locked at sag, by a space frame",
+		Doc: "couple about the steering axis at the axle over its rotation, shock locked at sag, by the same space frame as the lateral stiffness",
 	},
 	{
 		Name: "tolerance_path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.02, Scale: 1, OfLinkage: true,

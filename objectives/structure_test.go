@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 )
 
@@ -11,12 +12,13 @@ import (
 func TestStructureOfAnArmByHand(t *testing.T) {
 	a, d := newHandArm(t)
 	a.c.Structure.ForeAftNPerMM = 0
+	d.Across.Shafts[d.Mechanism.Point("pivot")] = fork.ShaftThrough // shares the brake's torque between the sides
 	prepare(a.c)
 	var s Score
 	sc := NewScorer(a.c)
 	sc.Score(&s, d)
 	pin := a.size()
-	want := a.weigh(sc.study(nil).Sized(), pin)
+	want := a.weigh(d, sc.study(nil).Sized(), pin)
 	for name, w := range want {
 		i := Index(name)
 		if s.Missing[i] != "" {
@@ -32,11 +34,11 @@ func TestStructureOfAnArmByHand(t *testing.T) {
 
 // weigh is what the parts of the arm come to. The one pivot: half the pin force a side bends a hollow
 // shaft of 4130 at a lever of 27 mm, from the arm at ±72 to the legs at ±45, and bears on a bush.
-func (a *handArm) weigh(z *structure.Sized[float64], pin float64) map[string]float64 {
+func (a *handArm) weigh(d *Design, z *structure.Sized[float64], pin float64) map[string]float64 {
 	half := pin / 2
 	shaft := math.Cbrt(half * 27 * 1.5 / 517.1 * 32 / math.Pi / (1 - 0.2401))
 	bore := math.Max(shaft, math.Sqrt(half/60))
-	length := 2 * (27 + 24.0) // two stubs: the pivot lies beside the wheel
+	length := 2 * (72 + 12.0) // from side to side
 	steel := 7.85e-3 * math.Pi / 4 * 0.51 * length
 	pivot := steel*bore*bore + 2*bore*math.Pi*((bore+1)*8e-3+2*(bore+4)*a.density)
 	var tubes, moving, inertia float64
@@ -63,7 +65,7 @@ func (a *handArm) weigh(z *structure.Sized[float64], pin float64) map[string]flo
 	lower := mSag[2][1]
 	moving += shocks * turning * turning * (lower[0]*lower[0] + lower[1]*lower[1]) / 3
 	parts(shocks, a.upper, a.lower, 72)
-	parts(pivot, xy{}, xy{}, 72)
+	parts(pivot, xy{}, xy{}, 72/math.Sqrt(3)) // spread from side to side
 	parts(115, m0[3][1], m0[3][1], 0)
 	velocity := turning * mSag[3][1].size()
 	rest, _ := a.pins(0, armLoad)
@@ -77,11 +79,11 @@ func (a *handArm) weigh(z *structure.Sized[float64], pin float64) map[string]flo
 	return map[string]float64{
 		"mass_g": tubes + pivot + shocks + 685, "linkage_mass_g": tubes + pivot,
 		"unsprung_mass_g":         moving/(velocity*velocity) + 115,
-		"steering_inertia_kg_cm2": inertia * 1e-5, "fore_aft_stiffness_n_per_mm": 1 / a.give(),
+		"steering_inertia_kg_cm2": inertia * 1e-5, "fore_aft_stiffness_n_per_mm": a.foreAft(d, z),
 		"tube_diameter_max_mm": thick, "bearing_load_max_n": pin,
 		"friction_static_n":  60/leverage + 0.05*rest*bore/2*turning,
 		"friction_braking_n": 60/leverage + 0.05*stop*bore/2*turning,
-		"cost_index":         (90 + 2*150 + 8*6 + tubes/1000*30 + 2*8 + 2*2) / 400,
+		"cost_index":         (90 + 2*150 + 8*6 + tubes/1000*30 + 8 + 2*2) / 400,
 	}
 }
 

@@ -21,6 +21,7 @@ type MechanismFile struct {
 	Bodies    []string               `yaml:"bodies" jsonschema:"required,minItems=2" jsonschema_description:"all bodies, including the ground"`
 	Pivots    map[string][]string    `yaml:"pivots" jsonschema_description:"the bodies that each pivot joins; a pivot named axle lies on the axle"`
 	Slides    map[string]SlideFile   `yaml:"slides" jsonschema_description:"sliding pairs"`
+	Shafts    map[string]string      `yaml:"shafts" jsonschema_description:"the body that a pivot's shaft is fixed to; by default the one farthest from the mid-plane, of several the one nearest to the ground, then the one that the pivot lists first"`
 	Axle      string                 `yaml:"axle" jsonschema:"required" jsonschema_description:"body that carries the wheel axle"`
 	Brake     string                 `yaml:"brake" jsonschema_description:"body that carries the caliper; by default the axle's body"`
 	Shock     *[2]string             `yaml:"shock" jsonschema_description:"bodies that carry shock_upper and shock_lower"`
@@ -98,6 +99,9 @@ func (f *MechanismFile) Spec(s *Source) kinematics.MechanismSpec {
 	for _, name := range s.Keys("slides") {
 		slide := f.Slides[name]
 		spec.Slides = append(spec.Slides, kinematics.SlideSpec{Name: name, Bodies: slide.Bodies, Through: slide.Through})
+	}
+	for _, pivot := range s.Keys("shafts") {
+		spec.Shafts = append(spec.Shafts, kinematics.ShaftSpec{Pivot: pivot, Body: f.Shafts[pivot]})
 	}
 	for _, body := range s.Keys("members") {
 		for _, ends := range f.Members[body] {
@@ -190,13 +194,16 @@ func Compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
 func FileOf(spec *kinematics.MechanismSpec) MechanismFile {
 	f := MechanismFile{
 		Mechanism: spec.Name, Ground: spec.Ground, Steering: spec.Steering, Bodies: spec.Bodies, Axle: spec.Axle, Brake: spec.Brake,
-		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Members: map[string][][2]string{},
+		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Shafts: map[string]string{}, Members: map[string][][2]string{},
 	}
 	for _, p := range spec.Pivots {
 		f.Pivots[p.Name] = p.Bodies
 	}
 	for _, p := range spec.Slides {
 		f.Slides[p.Name] = SlideFile{p.Bodies, p.Through}
+	}
+	for _, p := range spec.Shafts {
+		f.Shafts[p.Pivot] = p.Body
 	}
 	for _, m := range spec.Members {
 		f.Members[m.Body] = append(f.Members[m.Body], [2]string{m.From, m.To})

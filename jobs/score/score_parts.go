@@ -11,22 +11,22 @@ import (
 	"forkfront/objectives"
 )
 
-// writeParts shows what makes up mass, give, friction and cost. The table ends with their sums, for
+// writeParts shows what makes up mass, compliance, friction and cost. The table ends with their sums, for
 // which its numbers can be added up by hand.
 func (s *Scored) writeParts(w io.Writer) {
 	if len(s.Parts) == 0 {
 		return
 	}
-	fmt.Fprintln(w, "\nParts (diameters, walls and lengths in mm; give is of the axle, fore and aft; friction in a hard stop at sag):")
+	fmt.Fprintln(w, "\nParts (diameters, walls and lengths in mm; compliance at the axle, fore and aft;\nfriction in a hard stop at sag; stress by the space frame, largest over the load cases, in % of what is allowed):")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "part\tcount\tdiameter\twall\tlength\tload N\tmass g\tgive µm/N\tfriction N\tcost\tgoverned by")
-	var mass, give, friction, cost float64
+	fmt.Fprintln(t, "part\tcount\tdiameter\twall\tlength\tload N\tmass g\tcompliance µm/N\tfriction N\tcost\tstress %\tgoverned by")
+	var mass, compliance, friction, cost float64
 	for _, p := range s.Parts {
-		mass, give, friction, cost = mass+p.MassG, give+p.Give, friction+p.FrictionN, cost+p.Cost
-		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%s\t%s\t%.1f\t%s\t%s\t%.1f\t%s\n", p.Part, p.Count, given(p.DiameterMM, 1), given(p.WallMM, 2),
-			given(p.LengthMM, 0), given(p.LoadN, 0), p.MassG, given(p.Give, 3), given(p.FrictionN, 2), p.Cost, p.Governs)
+		mass, compliance, friction, cost = mass+p.MassG, compliance+p.Compliance, friction+p.FrictionN, cost+p.Cost
+		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%s\t%s\t%.1f\t%s\t%s\t%.1f\t%s\t%s\n", p.Part, p.Count, given(p.DiameterMM, 1), given(p.WallMM, 2),
+			given(p.LengthMM, 0), given(p.LoadN, 0), p.MassG, given(p.Compliance, 3), given(p.FrictionN, 2), p.Cost, given(100*p.Stress, 0), p.Governs)
 	}
-	fmt.Fprintf(t, "sum\t\t\t\t\t\t%.1f\t%.3f\t%.2f\t%.1f\t\n", mass, give, friction, cost)
+	fmt.Fprintf(t, "sum\t\t\t\t\t\t%.1f\t%.3f\t%.2f\t%.1f\t\t\n", mass, compliance, friction, cost)
 	t.Flush()
 }
 

@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"slices"
+
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 )
@@ -16,18 +18,24 @@ type Item struct {
 	Governs    string  `json:"governs,omitempty"` // what asked for the diameter
 	LoadN      float64 `json:"load_n,omitempty"`  // largest pin force
 	MassG      float64 `json:"mass_g"`            // all of them
-	Give       float64 `json:"give_um_per_n,omitempty"`
+	Compliance float64 `json:"compliance_um_per_n,omitempty"`
+	Stress     float64 `json:"stress_of_allowed,omitempty"` // largest over the load cases, by the space frame
 	FrictionN  float64 `json:"friction_braking_n,omitempty"`
 	Cost       float64 `json:"cost"`
 }
 
 // BillOfMaterials lists the parts of a sized fork. Masses add up to mass_g, costs to cost_index times the
-// telescopic fork's, gives to the inverse of fore_aft_stiffness_n_per_mm, frictions to
+// telescopic fork's, compliances to the inverse of fore_aft_stiffness_n_per_mm, frictions to
 // friction_braking_n.
 func BillOfMaterials(z *Sized[float64]) []Item {
 	var all []Item
+	stresses, ok := Stresses(z)
 	for i := range z.Members {
-		all = append(all, tubeItem(z, i))
+		item := tubeItem(z, i)
+		if ok {
+			item.Stress = stresses[i]
+		}
+		all = append(all, item)
 	}
 	for i := range z.Pivots {
 		all = append(all, pivotItem(z, i))
@@ -36,13 +44,25 @@ func BillOfMaterials(z *Sized[float64]) []Item {
 	count := float64(z.ride.Shock.Count)
 	all = append(all, Item{
 		Part: "shock", Count: z.ride.Shock.Count, LengthMM: z.ride.Shock.EyeToEyeMM, MassG: z.shockG, Cost: costs.Shock * count,
-		FrictionN: z.ride.Sag.ShockRate * count * z.rules.ShockNewton,
+		FrictionN: z.ride.Sag.ShockRate * count * z.rules.ShockNewton, Compliance: z.shaftShare(eyeShaft),
 	})
+	all = append(all, Item{Part: "bending of the wheel axle", Count: 1, DiameterMM: wheelAxleMM, Compliance: z.shaftShare(wheelAxle)})
 	fixed := z.rules.Fixed
 	for i := range fixed {
 		all = append(all, Item{Part: fixed[i].Name, Count: 1, MassG: fixed[i].MassG, Cost: costs.Fixed / float64(len(fixed))})
 	}
 	return all
+}
+
+// shaftShare is what a shaft adds to the compliance at the axle, in µm/N.
+func (z *Sized[T]) shaftShare(shaft int) float64 {
+	sum := 0.0
+	for i, s := range z.mesh.segments {
+		if s.shaft == shaft {
+			sum += 1000 * kinematics.Real(z.offsets.shares[i])
+		}
+	}
+	return sum
 }
 
 func tubeItem(z *Sized[float64], i int) Item {
@@ -57,8 +77,8 @@ func tubeItem(z *Sized[float64], i int) Item {
 	return Item{
 		Part: m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To], Count: int(t.Count),
 		DiameterMM: t.DiameterMM, WallMM: t.WallMM, LengthMM: z.lengths[i], Governs: governs, MassG: mass,
-		Give: 1000 * (z.flex[i].stretch/size.Area + z.flex[i].bend/size.Inertia),
-		Cost: t.Count*costs.TubePart + mass/1000*costs.TubePerKG,
+		Compliance: 1000 * (z.flex[i].stretch/size.Area + z.flex[i].bend/size.Inertia),
+		Cost:       t.Count*costs.TubePart + mass/1000*costs.TubePerKG,
 	}
 }
 
@@ -66,6 +86,10 @@ func pivotItem(z *Sized[float64], i int) Item {
 	costs := &z.rules.Costs
 	p := &z.Pivots[i]
 	_, _, point := z.path.m.Joint(i)
+	give := 0.0
+	if pin := slices.IndexFunc(z.path.pivots, func(p pin) bool { return slices.Index(p.joints, i) == 0 }); pin >= 0 {
+		give = z.shaftShare(pin)
+	}
 	kind := ", bushes"
 	if p.Rolling {
 		kind = ", bearings"
@@ -73,7 +97,7 @@ func pivotItem(z *Sized[float64], i int) Item {
 	return Item{
 		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.each(p.Rolling),
-		Governs: z.rules.Cases[z.pinned[i]].Name,
+		Governs: z.rules.Cases[z.pinned[i]].Name, Compliance: give,
 	}
 }
 
@@ -96,6 +120,7 @@ func Forces(z *Sized[float64]) []CaseForces {
 		sd := &z.stands[c.At]
 		a := on(c, z.ride.Setting, sd.state)
 		push := z.statics.solve(sd, &a)
+		z.statics.onShafts(z.couples)
 		f := CaseForces{
 			Case: c.Name, TravelMM: sd.state.TravelMM, AtAxleN: [2]float64{a.force.Along + 0, a.force.Ahead + 0},
 			TorqueNM: a.couple/1000 + 0, SideN: a.side, ShockN: push + 0, PinsN: map[string]float64{},

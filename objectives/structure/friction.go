@@ -24,6 +24,7 @@ func (z *Sized[T]) restAtSag() {
 		}
 		a := braked(c, sd.state, backward, up)
 		z.statics.solve(sd, &a)
+		z.statics.onShafts(z.couples)
 		for j := range z.calm[i] {
 			force := z.statics.pins[j].Force
 			z.calm[i][j] = scalar.Hypot(force.Along, force.Ahead)
@@ -44,7 +45,7 @@ func friction[T kinematics.Scalar](z *Sized[T], which int) T {
 func pivotFriction[T kinematics.Scalar](z *Sized[T], which, joint int) T {
 	z.restAtSag()
 	r, p := &z.rules.Pivots, &z.Pivots[joint]
-	a, b, _ := z.path.m.Joint(joint)
+	a, b := z.couples[joint][0], z.couples[joint][1]
 	turn := kinematics.Abs(z.ride.Sag.Rate[a].Turn - z.ride.Sag.Rate[b].Turn)
 	factor, seals := r.PlainFriction, 0.0
 	if p.Rolling {

@@ -1,6 +1,11 @@
 package structure
 
-import "forkfront/kinematics"
+import (
+	"cmp"
+	"slices"
+
+	"forkfront/kinematics"
+)
 
 // loadPath is how loads run through the members of one mechanism, worked out once. A node is a point
 // as part of one body: member i ends at node i, the root of body b is node (members + b).
@@ -14,6 +19,8 @@ type loadPath struct {
 	eyes    [2]int   // nodes of the shock
 	wound   []bool   // members that the brake torque winds up on the caliper's side alone
 	side    []sidestep
+	pivots  []pin
+	far     []int // joints from the ground to each body
 }
 
 // sidestep hands the side load of a body on to those that it is pinned to, towards the ground.
@@ -37,6 +44,7 @@ func newLoadPath(m *kinematics.Mechanism) *loadPath {
 		body, point := m.ShockEnd(i)
 		p.eyes[i] = p.node(body, point)
 	}
+	p.pivots, p.far = pinsOf(m), p.fromGround()
 	p.windUp()
 	p.sideways()
 	return p
@@ -86,17 +94,18 @@ func (p *loadPath) windUp() {
 }
 
 // sideways orders the bodies from the wheel towards the ground. A body that is pinned to the ground
-// hands its side load to it alone; any other to at most two bodies that are nearer to the ground.
+// hands its side load to it only; any other to at most two bodies that are nearer to the ground, at the pivots that
+// the mechanism lists first.
 // What only holds the caliper passes none.
 func (p *loadPath) sideways() {
 	m := p.m
-	far := p.fromGround()
+	far := p.far
 	queue := []int{m.Wheel()}
 	seen := map[int]bool{m.Wheel(): true}
 	for len(queue) > 0 {
 		body := queue[0]
 		queue = queue[1:]
-		s := sidestep{body, [2]int{-1, -1}}
+		var supports []int
 		for i := range m.Joints() {
 			a, b, point := m.Joint(i)
 			if b == body {
@@ -105,18 +114,23 @@ func (p *loadPath) sideways() {
 			if a != body || far[b] >= far[body] || point < 0 || body == m.Wheel() && m.Points[point] == kinematics.PointAxle {
 				continue
 			}
-			if s.supports[0] < 0 {
-				s.supports[0] = i
-			} else if s.supports[1] < 0 {
-				s.supports[1] = i
-			}
+			supports = append(supports, i)
 			if b != m.Ground() && !seen[b] {
 				seen[b] = true
 				queue = append(queue, b)
 			}
 		}
+		slices.SortStableFunc(supports, func(i, j int) int { return cmp.Compare(p.listed(i), p.listed(j)) })
+		s := sidestep{body, [2]int{-1, -1}}
+		copy(s.supports[:], supports)
 		p.side = append(p.side, s)
 	}
+}
+
+// listed is where in the mechanism's file the pivot of a joint stands, which does not change with its name.
+func (p *loadPath) listed(joint int) int {
+	_, _, point := p.m.Joint(joint)
+	return slices.IndexFunc(p.m.Spec.Pivots, func(s kinematics.PivotSpec) bool { return s.Name == p.m.Points[point] })
 }
 
 // fromGround counts joints from the ground to each body.

@@ -115,7 +115,8 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 		at(z.Members[i].MassG, mb.From, mb.To, across.HalfWidthMM[mb.Body])
 	}
 	for i := range z.Pivots {
-		a, b, point := m.Joint(i)
+		_, _, point := m.Joint(i)
+		a, b := z.couples[i][0], z.couples[i][1]
 		if !m.Steers(a) && !m.Steers(b) {
 			continue
 		}

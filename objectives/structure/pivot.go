@@ -87,7 +87,8 @@ func (z *Sized[T]) pivot(joint int) {
 
 // reach finds how long a joint's shaft is in all, and the lever at which the pin force bends it.
 func (z *Sized[T]) reach(joint int, p *Pivot[T], r *PivotRules) (arm float64) {
-	a, b, point := z.path.m.Joint(joint)
+	_, _, point := z.path.m.Joint(joint)
+	a, b := z.couples[joint][0], z.couples[joint][1]
 	across := z.across
 	wide, narrow := across.HalfWidthMM[a], across.HalfWidthMM[b]
 	if wide < narrow {

@@ -12,6 +12,9 @@ type Sizer struct {
 	plain   Sized[float64]
 	tangent Sized[complex128]
 	path    *loadPath
+	mesh    mesh
+	sides   mesh
+	through []bool // by joint, of the fork sized last
 }
 
 // Size gives the fork of a ride its sizes: those of its design's tubes and pivots that the rules ask for. It
@@ -39,9 +42,21 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 	z.stand()
 	z.load()
 	strength(z)
+	for j := range z.Pivots {
+		z.pivot(j)
+	}
+	sz.lay(z)
+	z.passes[0] = append(z.passes[0][:0], z.least...)
+	for pass := range sharings {
+		if z.sides != nil {
+			z.share()
+			strength(z)
+		}
+		z.passes[pass+1] = append(z.passes[pass+1][:0], z.least...)
+	}
 	z.yield()
 	z.eagerness(&rules.Tubes)
-	stiffen(z, &rules.Tubes, rules.ForeAftNPerMM*onTheStiffSide)
+	stiffen(z, &rules.Tubes, z.forTubes(rules.ForeAftNPerMM*onTheStiffSide))
 	z.finish()
 	return z, ""
 }
@@ -56,12 +71,55 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 	z.measure(layout)
 	z.stand()
 	z.load()
-	strengthSlopes(z, plain.least)
+	strengthSlopes(z, plain.passes[0])
+	for j := range z.Pivots {
+		z.pivot(j)
+	}
+	z.mesh, z.sides = plain.mesh, plain.sides
+	for pass := range sharings {
+		if z.sides != nil {
+			z.share()
+			strengthSlopes(z, plain.passes[pass+1])
+		}
+	}
 	z.yield()
 	z.eagerness(&rules.Tubes)
-	stiffSlopes(z, &rules.Tubes, rules.ForeAftNPerMM*onTheStiffSide, plain.scale)
+	stiffSlopes(z, &rules.Tubes, z.forTubes(rules.ForeAftNPerMM*onTheStiffSide), plain.scale)
 	z.finish()
 	return z
+}
+
+// lay gives a fork the mesh that follows from how it stands across the plane.
+func (sz *Sizer) lay(z *Sized[float64]) {
+	sz.through = plane.Resize(sz.through, len(z.Pivots))
+	for j := range z.Pivots {
+		a, b := z.couples[j][0], z.couples[j][1]
+		sz.through[j] = z.Pivots[j].Shafts == 1 && (z.across.Tubes(a) == 2 || z.across.Tubes(b) == 2)
+	}
+	k := z.ride.Shock
+	of := meshOf{
+		path: sz.path, across: z.across, couples: z.couples, through: sz.through,
+		shocks: k.Count, shockHalf: z.across.ShockHalf(k), tilt: z.rules.Pivots.Tilt,
+	}
+	sz.mesh.build(&of)
+	z.mesh, z.sides = &sz.mesh, nil
+	if of.stubs() {
+		sz.sides.opposed = true
+		sz.sides.build(&of)
+		z.sides = &sz.sides
+	}
+}
+
+// stubs tells whether the sides are joined otherwise than by shafts that run from side to side: where all do, they
+// share the torque of the brake past the first of them.
+func (z *meshOf) stubs() bool {
+	for j, pair := range z.couples {
+		_, _, point := z.path.m.Joint(j)
+		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.m.Points[point] != kinematics.PointAxle {
+			return true
+		}
+	}
+	return false
 }
 
 // stand places the fork where it is loaded.
@@ -85,9 +143,6 @@ func (z *Sized[T]) finish() {
 		z.Members[i].MassG = tubeMass(z, i)
 	}
 	z.shockG = shockMass(z)
-	for j := range z.Pivots {
-		z.pivot(j)
-	}
 }
 
 // Places are the points of the fork where it is loaded, in the mechanism's order.

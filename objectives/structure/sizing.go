@@ -45,27 +45,37 @@ type Sized[T kinematics.Scalar] struct {
 	material *fork.Material
 	layout   []plane.Vec[T] // by point, mm
 
-	path    *loadPath
-	lengths []T // of members, mm
-	inverse []T
-	stands  [stances]stand[T]
-	statics statics[T]
-	demands []demand[T] // by load case and member
-	idle    []bool      // load cases that govern nothing; set for derivatives alone
-	pins    []T         // by joint: largest force on it, N
-	pinned  []int       // and its load case
-	least   []Tube[T]   // by member: what strength and gauge ask for
-	flex    []flex[T]   // by member
-	scale   T           // of the diameters that stiffness asks for
-	give    T           // at the axle, mm per N
-	shockG  T           // mass of all shocks
-	calm    [2][]T      // force on each pin at sag, by joint: at rest, and in a hard stop, N
-	rested  bool        // calm is worked out; a gradient without friction never asks for it
+	path            *loadPath
+	couples         [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
+	lengths         []T      // of members, mm
+	inverse         []T
+	stands          [stances]stand[T]
+	statics         statics[T]
+	demands         []demand[T] // by load case and member
+	idle            []bool      // load cases that govern nothing; set for derivatives alone
+	pins            []T         // by joint: largest force on it, N
+	pinned          []int       // and its load case
+	least           []Tube[T]   // by member: what strength and gauge ask for
+	flex            []flex[T]   // by member
+	scale           T           // of the diameters that stiffness asks for
+	give            T           // at the axle, mm per N
+	mesh            *mesh       // of symmetric loads
+	offsets         offsets[T]
+	shaftCompliance T     // part of the compliance at the axle that shafts have, mm/N
+	sides           *mesh // of opposed loads; nil where through shafts share the brake's torque
+	opposed         opposed[T]
+	braked          []inside[T]             // by load case and member: of those that brake
+	passes          [sharings + 1][]Tube[T] // what strength and gauge ask for, before and after each sharing of the torque
+	shockG          T                       // mass of all shocks
+	calm            [2][]T                  // force on each pin at sag, by joint: at rest, and in a hard stop, N
+	rested          bool                    // calm is worked out; a gradient without friction never asks for it
 }
 
 func (z *Sized[T]) set(p *loadPath, cases int) {
 	n := len(p.members)
 	z.path = p
+	z.couples = plane.Resize(z.couples, len(p.joints))
+	p.couple(z.couples, z.across)
 	z.Members, z.Pivots = plane.Resize(z.Members, n), plane.Resize(z.Pivots, len(p.joints))
 	z.lengths, z.inverse = plane.Resize(z.lengths, n), plane.Resize(z.inverse, n)
 	z.flex, z.least = plane.Resize(z.flex, n), plane.Resize(z.least, n)
@@ -75,6 +85,7 @@ func (z *Sized[T]) set(p *loadPath, cases int) {
 	for i := range z.calm {
 		z.calm[i] = plane.Resize(z.calm[i], len(p.joints))
 	}
+	z.braked = plane.Resize(z.braked, n*cases)
 	z.statics.set(p)
 }
 
@@ -122,15 +133,22 @@ func (z *Sized[T]) idling(plain *Sized[float64], cases int) {
 	for k := range z.idle {
 		z.idle[k] = true
 	}
-	for i := range plain.least {
-		t := &plain.least[i]
-		if (t.Governs == Strength || t.Governs == Buckling) && plain.Members[i].Governs != Stiffness {
-			z.idle[t.Case] = false
-		}
+	for pass := range plain.passes {
+		z.notIdle(plain.passes[pass])
 	}
 	for j, k := range plain.pinned {
 		if plain.pins[j] > 0 {
 			z.idle[k] = false
+		}
+	}
+}
+
+// notIdle notes the load cases that govern tubes.
+func (z *Sized[T]) notIdle(tubes []Tube[float64]) {
+	for i := range tubes {
+		t := &tubes[i]
+		if t.Governs == Strength || t.Governs == Buckling { // even where stiffness asks for more: shafts twist tubes of this size
+			z.idle[t.Case] = false
 		}
 	}
 }
@@ -141,11 +159,15 @@ func (z *Sized[T]) inPlane(sd *stand[T], a *applied[T], demands []demand[T], k i
 		return
 	}
 	z.statics.solve(sd, a)
+	z.statics.onShafts(z.couples)
 	for j := range z.pins {
 		force := z.statics.pins[j].Force
 		if square := force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pins[j]) {
 			z.pins[j], z.pinned[j] = square, k
 		}
+	}
+	if a.couple != 0 {
+		copy(z.braked[k*len(z.Members):], z.statics.inside)
 	}
 	torque := kinematics.Abs(a.couple)
 	for i, mb := range z.path.members {

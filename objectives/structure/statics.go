@@ -20,7 +20,8 @@ type statics[T kinematics.Scalar] struct {
 	loads  []kinematics.Load[T] // by body
 	pins   []kinematics.Load[T] // by joint, on its second body
 	nodes  []kinematics.Load[T]
-	inside []inside[T] // by member, of the case solved last
+	onBody []kinematics.Load[T] // by body: of a pin through three or more
+	inside []inside[T]          // by member, of the case solved last
 	sides  []sideload[T]
 }
 
@@ -31,6 +32,7 @@ type inside[T kinematics.Scalar] struct{ axial, start, end T }
 func (st *statics[T]) set(p *loadPath) {
 	st.path = p
 	st.loads = plane.Resize(st.loads, len(p.m.Bodies))
+	st.onBody = plane.Resize(st.onBody, len(p.m.Bodies))
 	st.pins = plane.Resize(st.pins, len(p.joints))
 	st.nodes = plane.Resize(st.nodes, len(p.members)+len(p.m.Bodies))
 	st.inside = plane.Resize(st.inside, len(p.members))

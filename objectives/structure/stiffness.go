@@ -29,7 +29,8 @@ type flex[T kinematics.Scalar] struct {
 func (z *Sized[T]) yield() {
 	sd := &z.stands[AtSag]
 	unit := applied[T]{force: inFork(sd.state, -1, 0)}
-	z.statics.solve(sd, &unit)
+	push := z.statics.solve(sd, &unit)
+	z.statics.onShafts(z.couples)
 	for i := range z.flex {
 		in := &z.statics.inside[i]
 		by := z.lengths[i] * kinematics.Lift[T](1/(z.least[i].Count*z.material.YoungMPa))
@@ -38,6 +39,7 @@ func (z *Sized[T]) yield() {
 			bend:    (in.start*in.start + in.start*in.end + in.end*in.end) * by * kinematics.Lift[T](1./3),
 		}
 	}
+	z.offset(sd, unit.force, push)
 }
 
 // eagerness weighs members for stiffness at least mass.
@@ -75,7 +77,7 @@ func (f *flex[T]) eager(scale T) (diameter, rate T) {
 }
 
 // scaled sets every member to the larger of what strength asks for and its share of stiffness. It
-// returns the give at the axle, mm/N, and its rate with the scale.
+// returns the compliance at the axle that tubes have, mm/N, and its rate with the scale.
 func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
 	for i := range z.Members {
 		t, f := &z.Members[i], &z.flex[i]
@@ -98,7 +100,20 @@ func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
 // number is kept in spite of rounding.
 const onTheStiffSide = 1 + 1e-9
 
-// stiffen sizes members up until the fore-aft stiffness wanted is met, by Newton on the one scale, kept
+// leastShare of the compliance that is allowed is left to tubes, however much shafts take: larger tubes do not
+// make up for shafts that are too slender. Such a fork stays softer than wanted.
+const leastShare = 0.5
+
+// forTubes is the stiffness that tubes have to reach for a fork as stiff as wanted, and 0 where nothing is wanted.
+func (z *Sized[T]) forTubes(wanted float64) T {
+	if wanted <= 0 {
+		return 0
+	}
+	left := kinematics.Lift[T](1/wanted) - z.shaftCompliance
+	return kinematics.Inverse(scalar.Higher(left, kinematics.Lift[T](leastShare/wanted)))
+}
+
+// stiffen sizes members up until the fore-aft stiffness wanted of the tubes is met, by Newton on the one scale, kept
 // between one that is too small and one that is large enough.
 func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 	z.scale = 0
@@ -155,16 +170,16 @@ func amid(soft, stiff scaling, halfWay bool) float64 {
 }
 
 // stiffSlopes gives the scale of plain numbers its derivative.
-func stiffSlopes(z *Sized[complex128], r *TubeRules, wanted, scale float64) {
+func stiffSlopes(z *Sized[complex128], r *TubeRules, wanted complex128, scale float64) {
 	z.scale = complex(scale, 0)
 	if scale > 0 {
 		give, rate := z.scaled(r, z.scale)
-		z.scale -= complex(0, imag((give-complex(1/wanted, 0))/rate))
+		z.scale -= complex(0, imag((give-1/wanted)/rate))
 	}
 	z.give, _ = z.scaled(r, z.scale)
 }
 
-func ForeAftStiffness[T kinematics.Scalar](z *Sized[T]) T { return 1 / z.give }
+func ForeAftStiffness[T kinematics.Scalar](z *Sized[T]) T { return 1 / (z.give + z.shaftCompliance) }
 
 // TubeDiameterMax is the largest diameter of any tube.
 func TubeDiameterMax[T kinematics.Scalar](z *Sized[T]) T {

@@ -1,158 +1,187 @@
 package frame
 
-import "math"
+import (
+	"math"
 
-// Frame is a space frame of straight beams, solved by stiffness: six displacements a node, three
-// ways along the axes of the fork frame and the third across (along × ahead), and three turns about
-// them. Displacements that are held are −1.
-type Frame struct {
-	at     [][3]float64
-	Number [][6]int // of each displacement of a node among the unknowns; −1: held
-	Size   int
-	Rows   [][]float64 // stiffness, N/mm, N, N·mm
-}
-
-const (
-	Held = -1
-	Own  = -2
+	"gonum.org/v1/gonum/mat"
 )
 
-// Node adds a node; displacements not held or shared get numbers of their own.
-func (f *Frame) Node(at [3]float64, as [6]int) int {
-	for i := range as {
-		if as[i] == Own {
-			as[i] = f.Size
-			f.Size++
-		}
+// Frame is a space frame of straight beams, solved by the displacement method. A node has six displacements:
+// three translations in mm along the axes of the fork frame, the third across the plane (along × ahead), and
+// three rotations in radians about them. Nodes and ties come first, then beams, then Factor.
+type Frame struct {
+	at     [][3]float64
+	number [][6]int // of each displacement of a node; −1: held
+	size   int
+	beams  []beam
+	scale  []float64 // of each unknown: 1 over the root of its stiffness
+	factor mat.Cholesky
+}
+
+// beam is a straight beam between two nodes.
+type beam struct {
+	ends [2]int
+	r    Rigidity
+}
+
+const held = -1
+
+// Load is the forces in N and moments in N·mm on one node.
+type Load [6]float64
+
+// Node adds a node whose displacements are all free, and returns its number.
+func (f *Frame) Node(at [3]float64) int {
+	var own [6]int
+	for i := range own {
+		own[i] = f.size
+		f.size++
 	}
-	f.at = append(f.at, at)
-	f.Number = append(f.Number, as)
+	f.at, f.number = append(f.at, at), append(f.number, own)
 	return len(f.at) - 1
 }
 
-var Free = [6]int{Own, Own, Own, Own, Own, Own}
-
-// Rigidity is the section of a beam: modulus of elasticity times area and second moment, and a shear
-// modulus for a Poisson's ratio of 0.3.
-type Rigidity struct{ Axial, Bending, Torsion float64 }
-
-func RigidityOf(young, area, inertia float64) Rigidity {
-	return Rigidity{young * area, young * inertia, young / 2.6 * 2 * inertia}
+// Hold holds the first n displacements of a node.
+func (f *Frame) Hold(node, n int) {
+	for i := range n {
+		f.rename(f.number[node][i], held)
+	}
 }
 
-// Beam adds the stiffness of a slender beam (Euler and Bernoulli) between two nodes.
-func (f *Frame) Beam(a, b int, r Rigidity) {
-	if f.Rows == nil || len(f.Rows) < f.Size {
-		grownRows := make([][]float64, f.Size)
-		for i := range grownRows {
-			grownRows[i] = make([]float64, f.Size)
-			if i < len(f.Rows) {
-				copy(grownRows[i], f.Rows[i])
+// Tie makes the first n displacements of two nodes the same.
+func (f *Frame) Tie(node, with, n int) {
+	for i := range n {
+		a, b := f.number[node][i], f.number[with][i]
+		if b == held {
+			a, b = b, a
+		}
+		f.rename(b, a)
+	}
+}
+
+// rename gives an unknown the number of another, or holds it; the last unknown fills the gap.
+func (f *Frame) rename(old, now int) {
+	if old == now || old == held {
+		return
+	}
+	f.renumber(old, now)
+	f.size--
+	f.renumber(f.size, old)
+}
+
+func (f *Frame) renumber(old, now int) {
+	for n := range f.number {
+		for i, k := range f.number[n] {
+			if k == old {
+				f.number[n][i] = now
 			}
 		}
-		f.Rows = grownRows
 	}
-	axes, length := axesOf(f.at[a], f.at[b])
-	local := beamStiffness(r, length)
-	var turned [12][12]float64 // the local stiffness in the frame's axes
-	for i := range 12 {
-		for j := range 12 {
-			sum := 0.0
-			for k := range 3 {
-				for l := range 3 {
-					sum += axes[k][i%3] * local[i/3*3+k][j/3*3+l] * axes[l][j%3]
-				}
-			}
-			turned[i][j] = sum
+}
+
+// Beam adds a slender beam (Euler and Bernoulli) between two nodes, and returns its number.
+func (f *Frame) Beam(a, b int, r Rigidity) int {
+	f.beams = append(f.beams, beam{[2]int{a, b}, r})
+	return len(f.beams) - 1
+}
+
+// loose is the condition of the stiffness, scaled to a diagonal of 1, beyond which a frame is taken for loose:
+// frames of tubes and shafts stay below 1e9, and rounding makes of a mechanism about 1e16.
+const loose = 1e13
+
+// Factor prepares the frame for loads. It is false where the frame is loose.
+func (f *Frame) Factor() bool {
+	if f.size == 0 {
+		return false
+	}
+	k := mat.NewSymDense(f.size, nil)
+	for i := range f.beams {
+		f.assemble(k, &f.beams[i])
+	}
+	f.scale = make([]float64, f.size)
+	for i := range f.scale {
+		if !(k.At(i, i) > 0) {
+			return false
+		}
+		f.scale[i] = 1 / math.Sqrt(k.At(i, i))
+	}
+	for i := range f.scale {
+		for j := i; j < f.size; j++ {
+			k.SetSym(i, j, k.At(i, j)*f.scale[i]*f.scale[j])
 		}
 	}
-	numbers := append(append([]int(nil), f.Number[a][:]...), f.Number[b][:]...)
+	return f.factor.Factorize(k) && f.factor.Cond() < loose
+}
+
+func (f *Frame) assemble(k *mat.SymDense, b *beam) {
+	axes, length := axesOf(f.at[b.ends[0]], f.at[b.ends[1]])
+	local := beamStiffness(b.r, length)
+	numbers := f.numbers(b)
 	for i, row := range numbers {
 		for j, col := range numbers {
-			if row >= 0 && col >= 0 {
-				f.Rows[row][col] += turned[i][j]
-			}
-		}
-	}
-}
-
-// axesOf are three unit vectors, the first along the beam.
-func axesOf(a, b [3]float64) (axes [3][3]float64, length float64) {
-	x := [3]float64{b[0] - a[0], b[1] - a[1], b[2] - a[2]}
-	length = math.Sqrt(x[0]*x[0] + x[1]*x[1] + x[2]*x[2])
-	for i := range x {
-		x[i] /= length
-	}
-	aside := [3]float64{0, 0, 1}
-	if math.Abs(x[2]) > 0.9 {
-		aside = [3]float64{1, 0, 0}
-	}
-	y := product(aside, x)
-	size := math.Sqrt(y[0]*y[0] + y[1]*y[1] + y[2]*y[2])
-	for i := range y {
-		y[i] /= size
-	}
-	return [3][3]float64{x, y, product(x, y)}, length
-}
-
-func product(a, b [3]float64) [3]float64 {
-	return [3]float64{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}
-
-// beamStiffness is the textbooks' 12 × 12 matrix of a beam along its first axis: ways and turns of one
-// end, then of the other.
-func beamStiffness(r Rigidity, l float64) (k [12][12]float64) {
-	pair := func(i, j int, v float64) {
-		k[i][i] += v
-		k[j][j] += v
-		k[i][j] -= v
-		k[j][i] -= v
-	}
-	pair(0, 6, r.Axial/l)
-	pair(3, 9, r.Torsion/l)
-	for plane, sign := range []float64{1, -1} {
-		w0, w1 := 1+plane, 7+plane // way across
-		t0, t1 := 5-plane, 11-plane
-		pair(w0, w1, 12*r.Bending/(l*l*l))
-		six := sign * 6 * r.Bending / (l * l)
-		for _, c := range [][3]float64{{float64(w0), float64(t0), six}, {float64(w0), float64(t1), six}, {float64(w1), float64(t0), -six}, {float64(w1), float64(t1), -six}} {
-			i, j := int(c[0]), int(c[1])
-			k[i][j] += c[2]
-			k[j][i] += c[2]
-		}
-		k[t0][t0] += 4 * r.Bending / l
-		k[t1][t1] += 4 * r.Bending / l
-		k[t0][t1] += 2 * r.Bending / l
-		k[t1][t0] += 2 * r.Bending / l
-	}
-	return k
-}
-
-// Solve finds the displacements under forces and moments on the unknowns. It is false where the
-// frame is loose. The stiffness is used up.
-func (f *Frame) Solve(loads []float64) ([]float64, bool) {
-	x := append([]float64(nil), loads...)
-	for c := range f.Size {
-		head := f.Rows[c][c]
-		if !(head > 1e-9) { // symmetric and positive, or loose
-			return nil, false
-		}
-		for r := c + 1; r < f.Size; r++ {
-			by := f.Rows[r][c] / head
-			if by == 0 {
+			if row == held || col < row {
 				continue
 			}
-			for k := c; k < f.Size; k++ {
-				f.Rows[r][k] -= by * f.Rows[c][k]
+			sum := 0.0
+			for p := range 3 {
+				for q := range 3 {
+					sum += axes[p][i%3] * local[i/3*3+p][j/3*3+q] * axes[q][j%3]
+				}
 			}
-			x[r] -= by * x[c]
+			k.SetSym(row, col, k.At(row, col)+sum)
 		}
 	}
-	for r := f.Size - 1; r >= 0; r-- {
-		for k := r + 1; k < f.Size; k++ {
-			x[r] -= f.Rows[r][k] * x[k]
+}
+
+func (f *Frame) numbers(b *beam) (all [12]int) {
+	copy(all[:6], f.number[b.ends[0]][:])
+	copy(all[6:], f.number[b.ends[1]][:])
+	return all
+}
+
+// Solve finds the displacements of all nodes under loads by node.
+func (f *Frame) Solve(loads map[int]Load) Displacements {
+	x := mat.NewVecDense(f.size, nil)
+	for node, load := range loads {
+		for i, n := range f.number[node] {
+			if n != held {
+				x.SetVec(n, x.AtVec(n)+load[i]*f.scale[n])
+			}
 		}
-		x[r] /= f.Rows[r][r]
 	}
-	return x, true
+	if err := f.factor.SolveVecTo(x, x); err != nil {
+		panic("frame: solved before it was factored: " + err.Error())
+	}
+	d := make(Displacements, len(f.at))
+	for node := range d {
+		for i, n := range f.number[node] {
+			if n != held {
+				d[node][i] = x.AtVec(n) * f.scale[n]
+			}
+		}
+	}
+	return d
+}
+
+// Displacements are those of each node, in mm and radians.
+type Displacements [][6]float64
+
+// Ends are the forces in N and moments in N·mm on the two ends of a beam, in the beam's own axes, of which the
+// first runs along it from its first node to its second: three forces and three moments of each end.
+func (f *Frame) Ends(b int, d Displacements) (ends [12]float64) {
+	bm := &f.beams[b]
+	axes, length := axesOf(f.at[bm.ends[0]], f.at[bm.ends[1]])
+	local := beamStiffness(bm.r, length)
+	var own [12]float64
+	for i := range own {
+		u := &d[bm.ends[i/6]]
+		for k := range 3 {
+			own[i] += axes[i%3][k] * u[i%6/3*3+k]
+		}
+	}
+	for i := range ends {
+		for j := range own {
+			ends[i] += local[i][j] * own[j]
+		}
+	}
+	return ends
 }

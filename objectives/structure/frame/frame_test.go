@@ -11,18 +11,19 @@ func TestFrameOfACantilever(t *testing.T) {
 	tube := RigidityOf(70000, math.Pi/4*(30*30-26*26), math.Pi/64*(30*30*30*30-26*26*26*26)) // 30 × 2
 	for _, u := range [][3]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {0.6, 0.8, 0}, {1. / 3, 2. / 3, 2. / 3}} {
 		var f Frame
-		f.Node([3]float64{}, [6]int{Held, Held, Held, Held, Held, Held})
-		tip := f.Node([3]float64{400 * u[0], 400 * u[1], 400 * u[2]}, Free)
+		f.Hold(f.Node([3]float64{}), 6)
+		tip := f.Node([3]float64{400 * u[0], 400 * u[1], 400 * u[2]})
 		f.Beam(0, tip, tube)
 		axes, _ := axesOf(f.at[0], f.at[tip])
-		loads := make([]float64, 6)
+		var load Load
 		for i := range 3 {
-			loads[i], loads[3+i] = 1000*axes[1][i]+500*axes[0][i], 2e4*axes[0][i]
+			load[i], load[3+i] = 1000*axes[1][i]+500*axes[0][i], 2e4*axes[0][i]
 		}
-		x, ok := f.Solve(loads)
-		if !ok {
+		if !f.Factor() {
 			t.Fatal("loose")
 		}
+		d := f.Solve(map[int]Load{tip: load})
+		x := d[tip]
 		along := func(axis, from int) (sum float64) {
 			for i := range 3 {
 				sum += x[from+i] * axes[axis][i]
@@ -35,28 +36,43 @@ func TestFrameOfACantilever(t *testing.T) {
 				t.Errorf("%v: %.8f, want %.8f", u, c[0], c[1])
 			}
 		}
+		// At its foot the beam bears the loads turned round and the moment of the force at its tip.
+		ends := f.Ends(0, d)
+		for i, want := range []float64{-500, -1000, 0, -2e4, 0, -4e5, 500, 1000, 0, 2e4, 0, 0} {
+			if math.Abs(ends[i]-want) > 1e-6*4e5 {
+				t.Errorf("%v: the ends bear %.9g", u, ends)
+				break
+			}
+		}
 	}
 	var f Frame
-	f.Node([3]float64{}, [6]int{Held, Held, Held, Held, Held, Held})
-	f.Node([3]float64{300, 0, 0}, Free)
-	f.Node([3]float64{300, 200, 0}, Free)
+	f.Hold(f.Node([3]float64{}), 6)
+	f.Node([3]float64{300, 0, 0})
+	tip := f.Node([3]float64{300, 200, 0})
 	f.Beam(0, 1, tube)
-	f.Beam(1, 2, tube)
-	loads := make([]float64, 12)
-	loads[8] = 1000
-	x, _ := f.Solve(loads)
+	f.Beam(1, tip, tube)
+	if !f.Factor() {
+		t.Fatal("loose")
+	}
+	x := f.Solve(map[int]Load{tip: {2: 1000}})[tip]
 	want := 1000 * (27e6/(3*tube.Bending) + 8e6/(3*tube.Bending) + 4e4*300/tube.Torsion)
-	if math.Abs(x[8]-want) > 1e-9*want {
-		t.Errorf("an L gives %.9g, want %.9g", x[8], want)
+	if math.Abs(x[2]-want) > 1e-9*want {
+		t.Errorf("an L deflects by %.9g, want %.9g", x[2], want)
 	}
 }
 
 func TestFrameThatIsLoose(t *testing.T) {
 	var f Frame
-	f.Node([3]float64{}, [6]int{Held, Held, Held, Own, Held, Held}) // free to twist
-	f.Node([3]float64{100, 0, 0}, Free)
-	f.Beam(0, 1, Rigidity{1e6, 1e8, 1e8})
-	if _, ok := f.Solve(make([]float64, f.Size)); ok {
-		t.Error("a shaft that turns freely is stiff")
+	foot := f.Node([3]float64{})
+	f.Hold(foot, 5)
+	last := f.Node([3]float64{100, 0, 0})
+	f.Beam(foot, last, Rigidity{1e6, 1e8, 1e8})
+	if f.Factor() {
+		t.Error("a beam that turns about a pin is stiff")
+	}
+	f.Tie(last, f.Node([3]float64{100, 0, 0}), 6)
+	f.Hold(last, 2)
+	if !f.Factor() {
+		t.Error("a beam on two supports is loose")
 	}
 }

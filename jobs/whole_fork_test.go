@@ -1,0 +1,368 @@
+package jobs
+
+import (
+	"io"
+	"math"
+	"slices"
+	"testing"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/objectives/structure"
+)
+
+// wholeFork is a sized fork as a space frame of both sides.
+type wholeFork struct {
+	spaceFrame
+	d     *objectives.Design
+	z     *structure.Sized[float64]
+	at    []kinematics.Vec[float64]
+	nodes map[[3]int]int // by body, point and side
+	tubes map[[2]int]int // bars by member and side
+	hub   int
+}
+
+func (f *wholeFork) sides(body int) []int {
+	switch a := f.d.Across; {
+	case a.HalfWidthMM[body] == 0:
+		return []int{0}
+	case a.OneSide[body]:
+		return []int{1}
+	}
+	return []int{1, -1}
+}
+
+func (f *wholeFork) spot(point int, y float64) [3]float64 {
+	return [3]float64{f.at[point].Along, f.at[point].Ahead, y}
+}
+
+func (f *wholeFork) of(body, point, side int) int {
+	k := [3]int{body, point, side}
+	n, there := f.nodes[k]
+	if !there {
+		n = f.node(f.spot(point, float64(side)*f.d.Across.HalfWidthMM[body]))
+		f.nodes[k] = n
+	}
+	return n
+}
+
+func newWholeFork(d *objectives.Design, z *structure.Sized[float64], at structure.Stance, rod float64) *wholeFork {
+	f := &wholeFork{d: d, z: z, at: z.Places(at), nodes: map[[3]int]int{}, tubes: map[[2]int]int{}}
+	m := d.Mechanism
+	for i, mb := range m.Members() {
+		for _, s := range f.sides(mb.Body) {
+			t := &z.Members[i]
+			f.tubes[[2]int{i, s}] = f.round(f.of(mb.Body, mb.From, s), f.of(mb.Body, mb.To, s), d.Material.YoungMPa, t.DiameterMM, t.DiameterMM-2*t.WallMM, 1)
+		}
+	}
+	f.hub = f.node(f.spot(m.Point("axle"), 0))
+	for point := range m.Points {
+		var bodies []int
+		through, diameter := false, 0.0
+		for j := range m.Joints() {
+			a, b, p := m.Joint(j)
+			if p != point {
+				continue
+			}
+			for _, body := range []int{a, b} {
+				if !slices.Contains(bodies, body) {
+					bodies = append(bodies, body)
+				}
+			}
+			through = through || z.Pivots[j].Shafts == 1 && (d.Across.Tubes(a) == 2 || d.Across.Tubes(b) == 2)
+			diameter = max(diameter, z.Pivots[j].ShaftMM)
+		}
+		axle := m.Points[point] == "axle"
+		if axle && !slices.Contains(bodies, m.Wheel()) {
+			bodies = append(bodies, m.Wheel())
+		}
+		if len(bodies) > 0 {
+			f.pivot(point, bodies, through, axle, diameter)
+		}
+	}
+	f.shock(rod)
+	for _, s := range f.sides(m.Ground()) {
+		if n, there := f.nodes[[3]int{m.Ground(), m.Point("root"), s}]; there {
+			f.hold(n, 0, 1, 2, 3, 4, 5)
+		}
+	}
+	return f
+}
+
+// onFrame tells whether a body is part of the bike's frame, which does not deform.
+func (f *wholeFork) onFrame(body int) bool {
+	return !slices.ContainsFunc(f.d.Mechanism.Members(), func(mb kinematics.Member) bool { return mb.Body == body })
+}
+
+// owner is the body that a pivot's shaft is fixed to: the widest, then the ground.
+func (f *wholeFork) owner(bodies []int) int {
+	return slices.MaxFunc(bodies, func(a, b int) int {
+		wa, wb := f.d.Across.HalfWidthMM[a], f.d.Across.HalfWidthMM[b]
+		if wa != wb {
+			return int(math.Copysign(1, wa-wb))
+		}
+		if a == f.d.Mechanism.Ground() {
+			return 1
+		}
+		if b == f.d.Mechanism.Ground() {
+			return -1
+		}
+		return 0
+	})
+}
+
+func (f *wholeFork) pivot(point int, bodies []int, through, axle bool, diameter float64) {
+	owner := f.owner(bodies)
+	inside := diameter * 0.7
+	if axle {
+		owner, diameter, inside = f.d.Mechanism.Wheel(), 15, 9
+	}
+	type on struct {
+		y float64
+		n int
+	}
+	var shaft []on
+	for _, s := range f.sides(owner) {
+		shaft = append(shaft, on{float64(s) * f.d.Across.HalfWidthMM[owner], f.of(owner, point, s)})
+	}
+	if f.onFrame(owner) {
+		for i := range shaft {
+			f.hold(shaft[i].n, 0, 1, 2, 3, 4, 5)
+		}
+	}
+	if axle {
+		if i := slices.IndexFunc(shaft, func(o on) bool { return o.y == 0 }); i >= 0 {
+			f.tie(f.hub, shaft[i].n, 0, 1, 2, 3, 4, 5)
+		} else {
+			shaft = append(shaft, on{0, f.hub})
+		}
+	}
+	for _, b := range bodies {
+		if b == owner {
+			continue
+		}
+		for _, s := range f.sides(b) {
+			y := float64(s) * f.d.Across.HalfWidthMM[b]
+			if !through && !axle && !slices.Contains(f.sides(owner), s) && f.d.Across.HalfWidthMM[owner] > 0 {
+				continue
+			}
+			i := slices.IndexFunc(shaft, func(o on) bool { return math.Abs(o.y-y) < 1e-9 })
+			if i < 0 {
+				shaft = append(shaft, on{y, f.node(f.spot(point, y))})
+				i = len(shaft) - 1
+			}
+			if f.onFrame(b) {
+				f.hold(shaft[i].n, 0, 1, 2, 3, 4)
+				continue
+			}
+			f.tie(f.of(b, point, s), shaft[i].n, 0, 1, 2, 3, 4)
+		}
+	}
+	slices.SortFunc(shaft, func(a, b on) int { return int(math.Copysign(1, a.y-b.y)) })
+	for i := 1; i < len(shaft); i++ {
+		if !axle && !through && shaft[i-1].y < 0 && shaft[i].y > 0 {
+			continue
+		}
+		f.round(shaft[i-1].n, shaft[i].n, shaftMPa, diameter, inside, 1)
+	}
+}
+
+func (f *wholeFork) shock(axial float64) {
+	m := f.d.Mechanism
+	half := f.d.Across.ShockHalf(&f.d.Shock)
+	sides := []int{0}
+	if f.d.Shock.Count > 1 {
+		sides = []int{1, -1}
+	}
+	var ends [2][]int
+	for i := range 2 {
+		body, point := m.ShockEnd(i)
+		for _, s := range sides {
+			if f.d.Shock.Count > 1 && f.d.Across.HalfWidthMM[body] == half {
+				ends[i] = append(ends[i], f.of(body, point, s))
+				continue
+			}
+			n := f.node(f.spot(point, float64(s)*half))
+			if f.onFrame(body) {
+				f.hold(n, 0, 1, 2, 3, 4, 5)
+				ends[i] = append(ends[i], n)
+				continue
+			}
+			ends[i] = append(ends[i], n)
+			for _, bs := range f.sides(body) {
+				if s == 0 || bs == s {
+					if f.d.Across.HalfWidthMM[body] == 0 {
+						f.tie(n, f.of(body, point, 0), 0, 1, 2, 3, 4, 5)
+					} else {
+						f.round(n, f.of(body, point, bs), shaftMPa, 18, 0.7*18, 1)
+					}
+				}
+			}
+		}
+	}
+	for k := range sides {
+		f.bars = append(f.bars, frameBar{[2]int{ends[0][k], ends[1][k]}, axial, 0, 0})
+	}
+}
+
+// sizedExample is an example's fork with its sizes, scored.
+func sizedExample(t *testing.T, path string) (*objectives.Design, objectives.Study, *objectives.Score) {
+	t.Helper()
+	c, source, err := files.ReadConcept(path, opened(t, path))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := cases.Design(c, source, io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var s objectives.Score
+	st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
+	st.Complete(&s)
+	return d, st, &s
+}
+
+// Lateral and torsional stiffness of all examples with sizes against a frame of its own.
+func TestOutOfPlaneStiffnessAgainstASpaceFrame(t *testing.T) {
+	compared := 0
+	for _, path := range conceptFiles(t) {
+		d, st, s := sizedExample(t, path)
+		if st.Sized() == nil {
+			continue
+		}
+		compared++
+		f := newWholeFork(d, st.Sized(), structure.AtSag, shaftMPa*math.Pi*25) // a locked shock is a rod of 10 mm
+		sag, radius := &st.Ride().Sag, st.Ride().Setting.Chassis.FrontRadiusMM
+		rx, ry := radius*sag.SinHead, -radius*sag.CosHead // from the axle to the contact point
+		f.solve(t, map[int][6]float64{f.hub: {0, 0, 1, ry, -rx}})
+		side := 1 / (f.moved(f.hub, 2) + f.moved(f.hub, 3)*ry - f.moved(f.hub, 4)*rx)
+		f.solve(t, map[int][6]float64{f.hub: {3: 1}})
+		for name, want := range map[string]float64{"lateral_stiffness_n_per_mm": side, "torsional_stiffness_nm_per_deg": 1 / f.moved(f.hub, 3) / 1000 * math.Pi / 180} {
+			if got := s.Values[objectives.Index(name)]; !(math.Abs(got-want) < 1e-6*want) { // rounding in stiffnesses of 1e2 to 1e8
+				t.Errorf("%s: %s is %.9g, by the frame %.9g", path, name, got, want)
+			}
+		}
+	}
+	if compared < 8 {
+		t.Errorf("only %d forks compared", compared)
+	}
+}
+
+// Fore-aft stiffness of all examples with sizes, the shock rigid, against a frame of its own in which shafts and axle
+// bend. The difference allowed is that of a distribution of moments taken at the sizes that strength asks for.
+func TestForeAftStiffnessAgainstASpaceFrame(t *testing.T) {
+	compared := 0
+	for _, path := range conceptFiles(t) {
+		d, st, s := sizedExample(t, path)
+		if st.Sized() == nil {
+			continue
+		}
+		compared++
+		f := newWholeFork(d, st.Sized(), structure.AtSag, 1e10)
+		sag := &st.Ride().Sag
+		back := [2]float64{-sag.CosHead, -sag.SinHead}
+		f.solve(t, map[int][6]float64{f.hub: {back[0], back[1]}})
+		want := 1 / (f.moved(f.hub, 0)*back[0] + f.moved(f.hub, 1)*back[1])
+		got := s.Values[objectives.Index("fore_aft_stiffness_n_per_mm")]
+		t.Logf("%s: %.6g N/mm, by the frame %.6g, off by %.2f %%", path, got, want, 100*(got/want-1))
+		if !(math.Abs(got-want) < 0.01*want) {
+			t.Errorf("%s: %.6g N/mm, by the frame %.6g", path, got, want)
+		}
+	}
+	if compared < 8 {
+		t.Errorf("only %d forks compared", compared)
+	}
+}
+
+// stress is what the tube of a member on a side bears as a part of what is allowed: N/A + √(M² + ¾ T²)/Z at the worse
+// of its ends.
+func (f *wholeFork) stress(member, side int, allowed float64) float64 {
+	tube := &f.z.Members[member]
+	outside, inside := tube.DiameterMM, tube.DiameterMM-2*tube.WallMM
+	area := math.Pi / 4 * (outside*outside - inside*inside)
+	modulus := math.Pi / 32 * (math.Pow(outside, 4) - math.Pow(inside, 4)) / outside
+	x := f.inside(f.tubes[[2]int{member, side}])
+	worst := 0.0
+	for end := range 2 {
+		part := func(i int) float64 { return x.AtVec(6*end + i) }
+		worst = max(worst, math.Abs(part(0))/area+math.Sqrt(part(4)*part(4)+part(5)*part(5)+0.75*part(3)*part(3))/modulus)
+	}
+	return worst / allowed
+}
+
+// loaded solves the frame for a load case: forces at the hub, that from the side at the contact point, and the torque
+// of the brake on the caliper's side of the body that carries it.
+func (f *wholeFork) loaded(t *testing.T, st objectives.Study, at structure.Stance, c *structure.CaseForces) {
+	t.Helper()
+	m, r := f.d.Mechanism, st.Ride()
+	state := map[structure.Stance]*kinematics.State[float64]{structure.TopOut: r.At(0), structure.AtSag: &r.Sag, structure.FullTravel: r.Full()}[at]
+	radius := r.Setting.Chassis.FrontRadiusMM
+	rx, ry := radius*state.SinHead, -radius*state.CosHead // from the axle to the contact point
+	loads := map[int][6]float64{f.hub: {c.AtAxleN[0], c.AtAxleN[1], c.SideN, ry * c.SideN, -rx * c.SideN}}
+	caliper := f.of(m.Brake(), m.Point("axle"), f.sides(m.Brake())[0])
+	on := loads[caliper]
+	on[5] += c.TorqueNM * 1000
+	loads[caliper] = on
+	f.solve(t, loads)
+}
+
+// Stresses that score shows are those of a frame of its own, and tubes bear the torque of the brake on the caliper's
+// side: no tube is stressed by more than a tenth above what is allowed, and those of pairs that braking governs are
+// not heavier than they need to be. (Sizes leave out moments out of the plane of loads that both sides share, which
+// are largest where the one-sided reaction link of the floating caliper meets the legs.)
+func TestStressesAgainstASpaceFrame(t *testing.T) {
+	compared := 0
+	for _, path := range conceptFiles(t) {
+		d, st, _ := sizedExample(t, path)
+		z := st.Sized()
+		if z == nil {
+			continue
+		}
+		compared++
+		m, forces := d.Mechanism, structure.Forces(z)
+		worst := make([]float64, len(m.Members()))
+		for k, c := range structure.DefaultLoadCases() {
+			f := newWholeFork(d, z, c.At, shaftMPa*math.Pi*25)
+			f.loaded(t, st, c.At, &forces[k])
+			for i, mb := range m.Members() {
+				for _, side := range f.sides(mb.Body) {
+					worst[i] = max(worst[i], f.stress(i, side, d.Material.YieldMPa/1.5))
+				}
+			}
+		}
+		shown, ok := structure.Stresses(z)
+		if !ok {
+			t.Fatalf("%s is loose", path)
+		}
+		for i, mb := range m.Members() {
+			name := m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To]
+			if !(math.Abs(shown[i]-worst[i]) < 1e-6*worst[i]) { // rounding in stiffnesses of 1e2 to 1e8
+				t.Errorf("%s: %s bears %.6f of what is allowed, by the frame %.6f", path, name, shown[i], worst[i])
+			}
+			if worst[i] > 1.1 {
+				t.Errorf("%s: %s of ⌀%.1f bears %.3f of what is allowed", path, name, z.Members[i].DiameterMM, worst[i])
+			}
+		}
+	}
+	if compared < 8 {
+		t.Errorf("only %d forks compared", compared)
+	}
+}
+
+// A brake whose torque is the same on both sides stresses both alike.
+func TestStressesOfASymmetricBrake(t *testing.T) {
+	d, st, _ := sizedExample(t, "examples/cargo-low-four-bar.yaml")
+	z, m := st.Sized(), d.Mechanism
+	c := structure.Forces(z)[1]
+	f := newWholeFork(d, z, structure.AtSag, shaftMPa*math.Pi*25)
+	half := [6]float64{5: c.TorqueNM * 500}
+	axle := m.Point("axle")
+	f.solve(t, map[int][6]float64{f.hub: {c.AtAxleN[0], c.AtAxleN[1]}, f.of(m.Brake(), axle, 1): half, f.of(m.Brake(), axle, -1): half})
+	for i := range m.Members() {
+		if left, right := f.stress(i, 1, 1), f.stress(i, -1, 1); !(math.Abs(left-right) < 1e-6*left) {
+			t.Errorf("member %d bears %g on one side and %g on the other", i, left, right)
+		}
+	}
+}

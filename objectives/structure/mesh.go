@@ -1,0 +1,312 @@
+package structure
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/structure/skyline"
+)
+
+// mesh is one side of a fork as nodes, tubes and shafts. Symmetric loads, which are alike on both sides, leave only
+// displacements out of the plane unknown; under opposed ones, which are opposite on the two sides, in the mid-plane
+// nothing moves along or ahead, or turns about the direction across. It follows from the mechanism and how it stands
+// across the plane, so that the forks of a search share one.
+type mesh struct {
+	opposed  bool
+	built    meshKey
+	nodes    []meshNode
+	number   [][6]int // of each node's unknowns; −1: held
+	tubes    []meshTube
+	segments []segment
+	eyes     [2]int // nodes of the shock on this side
+	shocks   int
+	pattern  skyline.Pattern
+	scratch  []station
+}
+
+// meshKey is what a mesh follows from.
+type meshKey struct {
+	path    *loadPath
+	half    []float64
+	oneSide []bool
+	through []bool // by joint
+	shock   float64
+	shocks  int
+	tilt    string
+}
+
+// meshNode is where nodes are: those of the load path first, then those of shafts.
+type meshNode struct {
+	point int
+	half  float64
+}
+
+// meshTube is a member's tube on one side; one that stands for both sides counts half.
+type meshTube struct {
+	member int
+	ends   [2]int
+	share  float64
+	at     [2][21]int // of the lower triangles of its stiffness out of the plane and in it, among the stored entries; −1: held
+}
+
+// Displacements of a node: across the plane, rotations about along and ahead; along, ahead, and the rotation in the plane.
+const (
+	across = iota
+	aboutAlong
+	aboutAhead
+	along
+	ahead
+	inPlane
+)
+
+var (
+	outOfPlane = []int{across, aboutAlong, aboutAhead}
+	inThePlane = []int{along, ahead, inPlane}
+	everything = []int{across, aboutAlong, aboutAhead, along, ahead, inPlane}
+	allButTurn = everything[:inPlane]
+	tilting    = []int{across, along, ahead}
+)
+
+// segment is a piece of a shaft between two places where something is on it.
+type segment struct {
+	ends   [2]int // nodes, from the mid-plane outwards; midPlane, or freeEnd
+	length float64
+	shaft  int // pivot of the load path that it belongs to; wheelAxle or eyeShaft
+	bears  []bearing
+}
+
+// What ends a segment beside nodes: the mid-plane, across which a shaft runs on to the other side, and nothing.
+const (
+	midPlane = -1
+	freeEnd  = -2
+)
+
+// Shafts that belong to no pivot.
+const (
+	wheelAxle = -1
+	eyeShaft  = -2
+)
+
+// bearing is a force that a segment bears: which one, and how much of it. Forces are those of joints, on the shaft by
+// the body that turns on it, then the one on the hub, then those of the shocks on their upper and lower eyes.
+type bearing struct {
+	force int
+	share float64
+}
+
+// keep tells whether a mesh is still that of a fork, and notes what it follows from if it is not.
+func (k *meshKey) keep(z *meshOf) bool {
+	same := k.path == z.path && k.tilt == z.tilt && k.shocks == z.shocks && k.shock == z.shockHalf &&
+		slices.Equal(k.half, z.across.HalfWidthMM) && slices.Equal(k.oneSide, z.across.OneSide) && slices.Equal(k.through, z.through)
+	if same {
+		return true
+	}
+	k.path, k.tilt, k.shocks, k.shock = z.path, z.tilt, z.shocks, z.shockHalf
+	k.half = append(k.half[:0], z.across.HalfWidthMM...)
+	k.oneSide = append(k.oneSide[:0], z.across.OneSide...)
+	k.through = append(k.through[:0], z.through...)
+	return false
+}
+
+// meshOf is the fork that a mesh is made for.
+type meshOf struct {
+	path      *loadPath
+	across    *fork.Across
+	couples   [][2]int
+	through   []bool // by joint: the shaft runs from side to side
+	shocks    int
+	shockHalf float64
+	tilt      string
+}
+
+// build makes the mesh of a fork, in the memory of the last one.
+func (h *mesh) build(z *meshOf) {
+	if h.built.keep(z) {
+		return
+	}
+	p := z.path
+	h.shocks = z.shocks
+	h.nodes, h.number, h.tubes, h.segments = h.nodes[:0], h.number[:0], h.tubes[:0], h.segments[:0]
+	for range len(p.members) + len(p.m.Bodies) {
+		h.node(meshNode{point: -1})
+	}
+	for i, mb := range p.members {
+		half := z.across.HalfWidthMM[mb.Body]
+		h.nodes[p.from[i]], h.nodes[i] = meshNode{mb.From, half}, meshNode{mb.To, half}
+		h.tubes = append(h.tubes, meshTube{member: i, ends: [2]int{p.from[i], i}, share: z.across.Tubes(mb.Body) / 2})
+		if half == 0 {
+			h.hold(p.from[i], h.central())
+			h.hold(i, h.central())
+		}
+	}
+	h.hold(len(p.members)+p.m.Ground(), everything)
+	for i := range p.pivots {
+		h.pivot(z, i)
+	}
+	for end := range p.eyes {
+		h.eye(z, end)
+	}
+	h.lay()
+}
+
+func (h *mesh) node(n meshNode) int {
+	var own [6]int
+	for i := range own {
+		own[i] = 6*len(h.nodes) + i
+		if i >= along && !h.opposed {
+			own[i] = -1
+		}
+	}
+	h.nodes, h.number = append(h.nodes, n), append(h.number, own)
+	return len(h.nodes) - 1
+}
+
+// central is what is held in the mid-plane.
+func (h *mesh) central() []int {
+	if h.opposed {
+		return inThePlane
+	}
+	return outOfPlane
+}
+
+func (h *mesh) hold(node int, which []int) {
+	for _, i := range which {
+		h.rename(h.number[node][i], -1)
+	}
+}
+
+func (h *mesh) tie(node, with int, which []int) {
+	for _, i := range which {
+		a, b := h.number[node][i], h.number[with][i]
+		if b < 0 {
+			a, b = b, a
+		}
+		h.rename(b, a)
+	}
+}
+
+func (h *mesh) rename(old, now int) {
+	for n := range h.number {
+		for i, k := range h.number[n] {
+			if k == old && old >= 0 {
+				h.number[n][i] = now
+			}
+		}
+	}
+}
+
+// passed are the displacements of a shaft that a body which turns on it shares.
+func (z *meshOf) passed() []int {
+	if z.tilt == TiltFree {
+		return tilting
+	}
+	return allButTurn
+}
+
+// pivot lays the shaft of a pivot.
+func (h *mesh) pivot(z *meshOf, number int) {
+	path := z.path
+	p := &path.pivots[number]
+	axle := path.m.Points[p.point] == kinematics.PointAxle
+	owner := path.owner(p.point, p.bodies, z.across)
+	crossing := axle
+	h.scratch = h.scratch[:0]
+	h.on(z, p.point, owner, true)
+	for k, b := range p.bodies {
+		if b != owner {
+			h.on(z, p.point, b, false)
+		}
+		crossing = crossing || z.across.HalfWidthMM[b] == 0 || k < len(p.joints) && z.through[p.joints[k]]
+	}
+	if len(p.bodies) < 2 && !axle {
+		return
+	}
+	shaft := wheelAxle
+	if !axle {
+		shaft = number
+	}
+	h.chain(crossing, shaft, func(half float64) []bearing {
+		var all []bearing
+		held := z.across.HalfWidthMM[owner] > half
+		for _, j := range p.joints {
+			if turns := z.across.HalfWidthMM[z.couples[j][1]] > half; turns != held {
+				all = append(all, bearing{j, map[bool]float64{true: 0.5, false: -0.5}[turns]})
+			}
+		}
+		if axle && held {
+			all = append(all, bearing{len(path.joints), -0.5})
+		}
+		return all
+	})
+}
+
+// on puts a body on the shaft in hand: fixed to it, or turning on it.
+func (h *mesh) on(z *meshOf, point, body int, fixed bool) {
+	half := z.across.HalfWidthMM[body]
+	n := z.path.node(body, point)
+	i := slices.IndexFunc(h.scratch, func(s station) bool { return s.half == half })
+	switch {
+	case i < 0 && fixed && n >= 0:
+		h.scratch = append(h.scratch, station{half, n})
+		return
+	case i < 0:
+		h.scratch = append(h.scratch, station{half, h.node(meshNode{point, half})})
+		i = len(h.scratch) - 1
+		if half == 0 {
+			h.hold(h.scratch[i].node, h.central())
+		}
+	}
+	switch {
+	case n >= 0:
+		h.tie(n, h.scratch[i].node, z.passed())
+	case fixed: // on the frame
+		h.hold(h.scratch[i].node, everything)
+	default:
+		h.hold(h.scratch[i].node, z.passed())
+	}
+}
+
+// chain lays the segments between the places in hand. The forces beyond a place are those that its outer segment
+// bears.
+func (h *mesh) chain(crossing bool, shaft int, beyond func(half float64) []bearing) {
+	slices.SortFunc(h.scratch, func(a, b station) int { return cmp.Compare(a.half, b.half) })
+	inner := station{0, midPlane}
+	for i, s := range h.scratch {
+		if s.half > 0 && (i > 0 || crossing) {
+			h.segments = append(h.segments, segment{[2]int{inner.node, s.node}, s.half - inner.half, shaft, beyond(inner.half)})
+		}
+		inner = s
+	}
+}
+
+// eye lays the shaft at an eye of the shock: across from side to side where one shock is in the middle, else from the
+// body to the shock on its side.
+func (h *mesh) eye(z *meshOf, end int) {
+	p := z.path
+	body, point := p.m.ShockEnd(end)
+	on, half := p.eyes[end], z.across.HalfWidthMM[body]
+	force := len(p.joints) + 1 + end
+	h.eyes[end] = on
+	switch {
+	case on < 0 && h.opposed && z.shocks > 1:
+		h.eyes[end] = h.node(meshNode{point, z.shockHalf})
+		h.hold(h.eyes[end], everything)
+	case on < 0 || half == z.shockHalf:
+	case h.opposed && z.shocks > 1:
+		h.eyes[end] = h.node(meshNode{point, z.shockHalf})
+		ends := [2]int{on, h.eyes[end]}
+		if z.shockHalf < half {
+			ends = [2]int{h.eyes[end], on}
+		}
+		h.segments = append(h.segments, segment{ends, math.Abs(z.shockHalf - half), eyeShaft, nil})
+	case z.shocks == 1:
+		h.segments = append(h.segments, segment{[2]int{midPlane, on}, half, eyeShaft, []bearing{{force, -0.5}}})
+	case z.shockHalf > half:
+		h.segments = append(h.segments, segment{[2]int{on, freeEnd}, z.shockHalf - half, eyeShaft, []bearing{{force, 0.5}}})
+	default:
+		h.segments = append(h.segments, segment{[2]int{freeEnd, on}, half - z.shockHalf, eyeShaft, []bearing{{force, -0.5}}})
+	}
+}

@@ -1,0 +1,254 @@
+package structure
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/skyline"
+)
+
+// offsets is one worker's memory for how a fork deforms out of its plane under loads in its plane: bodies that stand at
+// different widths load the shafts between them in bending, and the shafts twist and bend the tubes that they are
+// fixed to. Forces in the plane do not depend on it. Unknowns are the displacements and rotations of the mesh.
+type offsets[T kinematics.Scalar] struct {
+	matrix skyline.Matrix[T]
+	moved  []T            // by unknown: mm and radians
+	forces []plane.Vec[T] // see bearing, N
+	bent   []T            // by segment: E I, N·mm²
+	shares []T            // by segment: its part of the compliance at the axle, mm/N
+}
+
+// hollowSteel is the bending stiffness of a shaft of steel in N·mm² over the fourth power of its diameter.
+func hollowSteel(bore float64) float64 { return steelMPa * math.Pi / 64 * (1 - bore*bore*bore*bore) }
+
+// offset adds what shafts and tubes give out of the plane to the flexibility of the members and of the shafts, for
+// the load on the hub and the push of the shock that the statics were solved for. Sizes are those of least.
+func (z *Sized[T]) offset(sd *stand[T], onHub plane.Vec[T], push T) {
+	o, h := &z.offsets, z.mesh
+	z.stiffness()
+	z.shaftCompliance = 0
+	o.shares = plane.Resize(o.shares, len(h.segments))
+	clear(o.shares)
+	if h.pattern.Len() == 0 || !o.matrix.Factor() {
+		return
+	}
+	o.gather(z, sd, onHub, push)
+	o.load(z)
+	o.matrix.Solve(o.moved)
+	for i := range h.tubes {
+		t := &h.tubes[i]
+		start, end, twist := o.tube(z, t, sd)
+		// Both sides, each under half of the load; G J is E I / 1.3.
+		by := z.lengths[t.member] * kinematics.Lift[T](2/(t.share*z.material.YoungMPa))
+		z.flex[t.member].bend += by * ((start*start+start*end+end*end)*kinematics.Lift[T](1./3) + 1.3*twist*twist)
+	}
+	o.shafts(z)
+}
+
+// stiffness assembles the stiffness of tubes and shafts out of the plane.
+func (z *Sized[T]) stiffness() {
+	o, h := &z.offsets, z.mesh
+	o.matrix.Reset(&h.pattern)
+	sd := &z.stands[AtSag]
+	for i := range h.tubes {
+		t := &h.tubes[i]
+		bend, _ := z.rigidity(t)
+		addAcross(&o.matrix, t, bend, sd.along[t.member], z.inverse[t.member])
+	}
+	o.bent = plane.Resize(o.bent, len(h.segments))
+	for i := range h.segments {
+		s := &h.segments[i]
+		square := z.shaftDiameter(s.shaft)
+		square *= square
+		o.bent[i] = square * square * kinematics.Lift[T](hollowSteel(z.boreOf(s.shaft)))
+		rotation := o.bent[i] * kinematics.Lift[T](1/s.length)
+		o.couple(h, s, 0, z.axial(s.shaft)*kinematics.Lift[T](1/s.length))
+		o.couple(h, s, 1, rotation)
+		o.couple(h, s, 2, rotation)
+	}
+}
+
+// addAcross adds the stiffness out of the plane of a tube in direction c: its translations across and its rotations about along and ahead at both ends. bend
+// is E I / L. The slope along the tube is c₂ r₁ − c₁ r₂, its twist c₁ r₁ + c₂ r₂.
+func addAcross[T kinematics.Scalar](m *skyline.Matrix[T], t *meshTube, bend T, c plane.Vec[T], inverse T) {
+	twist := bend * (1 / 1.3)
+	six := 6 * bend * inverse
+	twelve := 2 * six * inverse
+	aa, ab, bb := c.Along*c.Along, c.Along*c.Ahead, c.Ahead*c.Ahead
+	one, two := six*c.Ahead, -six*c.Along
+	near1, nearX, near2 := 4*bend*bb+twist*aa, (twist-4*bend)*ab, 4*bend*aa+twist*bb
+	far1, farX, far2 := 2*bend*bb-twist*aa, -(2*bend+twist)*ab, 2*bend*aa-twist*bb
+	for k, v := range [21]T{
+		twelve,
+		one, near1,
+		two, nearX, near2,
+		-twelve, -one, -two, twelve,
+		one, far1, farX, -one, near1,
+		two, farX, far2, -two, nearX, near2,
+	} {
+		if at := t.at[0][k]; at >= 0 {
+			m.Entry[at] += v
+		}
+	}
+}
+
+// couple adds a spring between the same unknown of a segment's two ends.
+func (o *offsets[T]) couple(h *mesh, s *segment, which int, spring T) {
+	inner, outer := s.unknown(h, 0, which), s.unknown(h, 1, which)
+	if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
+		return
+	}
+	if inner >= 0 {
+		o.matrix.Entry[h.pattern.At(inner, inner)] += spring
+	}
+	if outer >= 0 {
+		o.matrix.Entry[h.pattern.At(outer, outer)] += spring
+	}
+	if inner >= 0 && outer >= 0 {
+		o.matrix.Entry[h.pattern.At(inner, outer)] -= spring
+	}
+}
+
+// unknown is the number of a displacement at an end, or negative where that is held or there is none.
+func (s *segment) unknown(h *mesh, end, which int) int {
+	if n := s.ends[end]; n >= 0 {
+		return h.number[n][which]
+	}
+	return -1
+}
+
+// shaftDiameter is the outside diameter of a shaft: of a pivot the largest that its loads ask for.
+func (z *Sized[T]) shaftDiameter(shaft int) T {
+	switch shaft {
+	case wheelAxle:
+		return kinematics.Lift[T](wheelAxleMM)
+	case eyeShaft:
+		return kinematics.Lift[T](eyeShaftMM)
+	}
+	joints := z.path.pivots[shaft].joints
+	most := z.Pivots[joints[0]].ShaftMM
+	for _, j := range joints[1:] {
+		most = scalar.Higher(most, z.Pivots[j].ShaftMM)
+	}
+	return most
+}
+
+// axial is E A of a shaft, N.
+func (z *Sized[T]) axial(shaft int) T {
+	diameter, bore := z.shaftDiameter(shaft), z.boreOf(shaft)
+	return diameter * diameter * kinematics.Lift[T](steelMPa*math.Pi/4*(1-bore*bore))
+}
+
+func (z *Sized[T]) boreOf(shaft int) float64 {
+	if shaft == wheelAxle {
+		return wheelAxleBoreMM / wheelAxleMM
+	}
+	return z.rules.Pivots.ShaftBore
+}
+
+// gather lists the forces on the shafts; see bearing.
+func (o *offsets[T]) gather(z *Sized[T], sd *stand[T], onHub plane.Vec[T], push T) {
+	o.forces = o.forces[:0]
+	for j := range z.statics.pins {
+		f := z.statics.pins[j].Force
+		o.forces = append(o.forces, plane.Vec[T]{Along: -f.Along, Ahead: -f.Ahead})
+	}
+	_, upper := z.path.m.ShockEnd(0)
+	_, lower := z.path.m.ShockEnd(1)
+	onLower := sd.places[lower].Minus(sd.places[upper]).Times(push / sd.state.ShockMM)
+	o.forces = append(o.forces, onHub, plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}, onLower)
+}
+
+// borne is the force that a segment bears, on its outer part.
+func (o *offsets[T]) borne(s *segment) (q plane.Vec[T]) {
+	for _, b := range s.bears {
+		q = q.Plus(o.forces[b.force].Times(kinematics.Lift[T](b.share)))
+	}
+	return q
+}
+
+// load puts the moments of the forces on the shafts into the right-hand side: half of force times length at either end
+// of a segment, or all of it where the other end is free.
+func (o *offsets[T]) load(z *Sized[T]) {
+	h := z.mesh
+	o.moved = plane.Resize(o.moved, h.pattern.Len())
+	clear(o.moved)
+	for i := range h.segments {
+		s := &h.segments[i]
+		if len(s.bears) == 0 {
+			continue
+		}
+		arm := s.length / 2
+		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
+			arm = s.length
+		}
+		moment := o.borne(s).Times(kinematics.Lift[T](arm))
+		for end := range s.ends {
+			if k := s.unknown(h, end, 1); k >= 0 {
+				o.moved[k] -= moment.Ahead
+			}
+			if k := s.unknown(h, end, 2); k >= 0 {
+				o.moved[k] += moment.Along
+			}
+		}
+	}
+}
+
+// at is a displacement of a node, held ones 0.
+func (o *offsets[T]) at(h *mesh, node, which int) T {
+	if k := h.number[node][which]; k >= 0 {
+		return o.moved[k]
+	}
+	return 0
+}
+
+// tube is what a tube bears out of the plane: the bending moments at its start and end and the twisting moment along
+// it, N·mm.
+func (o *offsets[T]) tube(z *Sized[T], t *meshTube, sd *stand[T]) (start, end, twist T) {
+	bend, _ := z.rigidity(t)
+	var from, to [3]T
+	for i := range from {
+		from[i], to[i] = o.at(z.mesh, t.ends[0], i), o.at(z.mesh, t.ends[1], i)
+	}
+	return acrossMoments(bend, sd.along[t.member], z.inverse[t.member], from, to)
+}
+
+// acrossMoments are the bending moments at the start and end of a tube in direction c and the twisting moment along
+// it, from the displacement across and the rotations about along and ahead of both ends.
+func acrossMoments[T kinematics.Scalar](bend T, c plane.Vec[T], inverse T, a, b [3]T) (start, end, twist T) {
+	first, second := c.Ahead*a[1]-c.Along*a[2], c.Ahead*b[1]-c.Along*b[2]
+	chord := (b[0] - a[0]) * inverse
+	start = -bend * (4*first + 2*second - 6*chord)
+	end = bend * (2*first + 4*second - 6*chord)
+	twist = bend * (1 / 1.3) * (c.Along*(b[1]-a[1]) + c.Ahead*(b[2]-a[2]))
+	return start, end, twist
+}
+
+// shafts adds up what the shafts of both sides give, under half of the load each.
+func (o *offsets[T]) shafts(z *Sized[T]) {
+	h := z.mesh
+	for i := range h.segments {
+		s := &h.segments[i]
+		length := kinematics.Lift[T](s.length)
+		q := o.borne(s)
+		cube := q.Dot(q) * length * length * length / o.bent[i]
+		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
+			o.shares[i] = cube * kinematics.Lift[T](2./3)
+			z.shaftCompliance += o.shares[i]
+			continue
+		}
+		var apart [3]T
+		for k := range apart {
+			for end, sign := range [2]T{-1, 1} {
+				if u := s.unknown(h, end, k); u >= 0 {
+					apart[k] += sign * o.moved[u]
+				}
+			}
+		}
+		turned := (apart[1]*apart[1] + apart[2]*apart[2]) * o.bent[i]
+		o.shares[i] = cube*kinematics.Lift[T](1./6) + 2*(turned+apart[0]*apart[0]*z.axial(s.shaft))/length
+		z.shaftCompliance += o.shares[i]
+	}
+}

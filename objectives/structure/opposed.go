@@ -1,0 +1,233 @@
+package structure
+
+import (
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/skyline"
+)
+
+// The torque of a brake enters on the caliper's side. Half of it on both sides is what the loads in the plane contain;
+// the other half acts forward on one side and backward on the other. How far it stays on its side depends on the
+// stiffness of what joins the sides: through shafts, the wheel axle and the shafts at the shock's eyes.
+
+// opposed is one worker's memory for what a fork bears under opposed torques at the caliper's axle.
+type opposed[T kinematics.Scalar] struct {
+	matrix skyline.Matrix[T]
+	moved  []T // by unknown: mm and radians
+	tubes  []torn[T]
+}
+
+// torn is what a member's tube on the caliper's side bears per newton millimetre of brake torque, at sag: the force
+// along it and the moments at its start and end as those of inside, and out of the plane as those of offsets.tube.
+type torn[T kinematics.Scalar] struct {
+	inside[T]
+	outStart, outEnd, twist T
+}
+
+// tear finds what the members bear under opposed torques. Sizes are those of least.
+func (z *Sized[T]) tear() {
+	o, h := &z.opposed, z.sides
+	sd := &z.stands[AtSag]
+	o.tubes = plane.Resize(o.tubes, len(z.Members))
+	clear(o.tubes)
+	o.matrix.Reset(&h.pattern)
+	for i := range h.tubes {
+		o.assemble(z, &h.tubes[i], sd)
+	}
+	for i := range h.segments {
+		o.segment(z, &h.segments[i])
+	}
+	o.shock(z, sd)
+	o.moved = plane.Resize(o.moved, h.pattern.Len())
+	clear(o.moved)
+	caliper := h.number[z.path.caliper][inPlane]
+	if caliper < 0 || !o.matrix.Factor() {
+		return
+	}
+	o.moved[caliper] = kinematics.Lift[T](0.5)
+	o.matrix.Solve(o.moved)
+	for i := range h.tubes {
+		o.read(z, &h.tubes[i], sd)
+	}
+}
+
+// bending and stretching stiffness of a tube on one side: E I / L and E A / L.
+func (z *Sized[T]) rigidity(t *meshTube) (bend, stretch T) {
+	size := TubeSection(&z.rules.Tubes, z.least[t.member].DiameterMM)
+	by := z.inverse[t.member] * kinematics.Lift[T](z.material.YoungMPa*t.share)
+	return size.Inertia * by, size.Area * by
+}
+
+func (o *opposed[T]) assemble(z *Sized[T], t *meshTube, sd *stand[T]) {
+	bend, stretch := z.rigidity(t)
+	c, inverse := sd.along[t.member], z.inverse[t.member]
+	addAcross(&o.matrix, t, bend, c, inverse)
+	six := 6 * bend * inverse
+	twelve := 2 * six * inverse
+	one, two := -six*c.Ahead, six*c.Along
+	xx := stretch*c.Along*c.Along + twelve*c.Ahead*c.Ahead
+	xy := (stretch - twelve) * c.Along * c.Ahead
+	yy := stretch*c.Ahead*c.Ahead + twelve*c.Along*c.Along
+	for k, v := range [21]T{
+		xx,
+		xy, yy,
+		one, two, 4 * bend,
+		-xx, -xy, -one, xx,
+		-xy, -yy, -two, xy, yy,
+		one, two, 2 * bend, -one, -two, 4 * bend,
+	} {
+		if at := t.at[1][k]; at >= 0 {
+			o.matrix.Entry[at] += v
+		}
+	}
+}
+
+// segment adds a piece of a shaft, along the direction across: it bends along and ahead, is stretched and twists. At
+// the mid-plane it neither moves along or ahead nor twists, and turns freely about along and ahead.
+func (o *opposed[T]) segment(z *Sized[T], s *segment) {
+	h := z.sides
+	diameter, bore, lift := z.shaftDiameter(s.shaft), z.boreOf(s.shaft), kinematics.Lift[T]
+	square, length := diameter*diameter, s.length
+	bend := square * square * lift(hollowSteel(bore)/length) // E I / L
+	if s.ends[0] == midPlane {
+		o.at(h, s, [2]int{1, along}, [2]int{1, along}, bend*lift(3/(length*length)))
+		o.at(h, s, [2]int{1, ahead}, [2]int{1, ahead}, bend*lift(3/(length*length)))
+		o.at(h, s, [2]int{1, along}, [2]int{1, aboutAhead}, bend*lift(-3/length))
+		o.at(h, s, [2]int{1, ahead}, [2]int{1, aboutAlong}, bend*lift(3/length))
+		o.at(h, s, [2]int{1, aboutAhead}, [2]int{1, aboutAhead}, 3*bend)
+		o.at(h, s, [2]int{1, aboutAlong}, [2]int{1, aboutAlong}, 3*bend)
+		o.at(h, s, [2]int{1, inPlane}, [2]int{1, inPlane}, bend*lift(1/1.3))
+		return
+	}
+	o.spring(h, s, across, z.axial(s.shaft)*lift(1/length))
+	o.spring(h, s, inPlane, bend*lift(1/1.3))
+	// The slope of the shaft is the rotation about ahead where it bends along, and minus that about along where it
+	// bends ahead.
+	for _, way := range [2]struct {
+		moves, turns int
+		sign         float64
+	}{{along, aboutAhead, 1}, {ahead, aboutAlong, -1}} {
+		o.spring(h, s, way.moves, bend*lift(12/(length*length)))
+		six := bend * lift(6*way.sign/length)
+		for end, sign := range [2]T{1, -1} {
+			o.at(h, s, [2]int{end, way.moves}, [2]int{0, way.turns}, sign*six)
+			o.at(h, s, [2]int{end, way.moves}, [2]int{1, way.turns}, sign*six)
+			o.at(h, s, [2]int{end, way.turns}, [2]int{end, way.turns}, 4*bend)
+		}
+		o.at(h, s, [2]int{0, way.turns}, [2]int{1, way.turns}, 2*bend)
+	}
+}
+
+func (o *opposed[T]) spring(h *mesh, s *segment, which int, v T) {
+	o.at(h, s, [2]int{0, which}, [2]int{0, which}, v)
+	o.at(h, s, [2]int{1, which}, [2]int{1, which}, v)
+	o.at(h, s, [2]int{0, which}, [2]int{1, which}, -v)
+}
+
+// at adds to the entry of two displacements of a segment, each given by the end and which it is. Two displacements that
+// were tied to each other count twice on the diagonal.
+func (o *opposed[T]) at(h *mesh, s *segment, a, b [2]int, v T) {
+	row, column := s.unknown(h, a[0], a[1]), s.unknown(h, b[0], b[1])
+	if row < 0 || column < 0 {
+		return
+	}
+	if row == column && a != b {
+		v *= 2
+	}
+	o.matrix.Entry[h.pattern.At(row, column)] += v
+}
+
+// shock adds a shock on this side, locked: as stiff along its line as a rod of steel of 10 mm.
+func (o *opposed[T]) shock(z *Sized[T], sd *stand[T]) {
+	h := z.sides
+	if h.shocks < 2 || h.eyes[0] < 0 || h.eyes[1] < 0 {
+		return
+	}
+	_, upper := z.path.m.ShockEnd(0)
+	_, lower := z.path.m.ShockEnd(1)
+	line := sd.places[lower].Minus(sd.places[upper])
+	square := line.Dot(line)
+	by := kinematics.Lift[T](steelMPa*lockedMM2) / (square * kinematics.Sqrt(square))
+	parts := [4]T{-line.Along, -line.Ahead, line.Along, line.Ahead}
+	for i, p := range parts {
+		for k, q := range parts[:i+1] {
+			row, column := h.number[h.eyes[i/2]][along+i%2], h.number[h.eyes[k/2]][along+k%2]
+			if row >= 0 && column >= 0 {
+				o.matrix.Entry[h.pattern.At(row, column)] += p * q * by
+			}
+		}
+	}
+}
+
+func (o *opposed[T]) read(z *Sized[T], t *meshTube, sd *stand[T]) {
+	var a, b [6]T
+	for i := range a {
+		if k := z.sides.number[t.ends[0]][i]; k >= 0 {
+			a[i] = o.moved[k]
+		}
+		if k := z.sides.number[t.ends[1]][i]; k >= 0 {
+			b[i] = o.moved[k]
+		}
+	}
+	bend, stretch := z.rigidity(t)
+	c, inverse := sd.along[t.member], z.inverse[t.member]
+	r := &o.tubes[t.member]
+	r.outStart, r.outEnd, r.twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))
+	gone := plane.Vec[T]{Along: b[along] - a[along], Ahead: b[ahead] - a[ahead]}
+	chord := c.Cross(gone) * inverse
+	r.axial = stretch * c.Dot(gone)
+	r.start = -bend * (4*a[inPlane] + 2*b[inPlane] - 6*chord)
+	r.end = bend * (2*a[inPlane] + 4*b[inPlane] - 6*chord)
+}
+
+// sharings is how often the torque of the brake is shared between the sides and the tubes sized again. What is left
+// after two changes diameters by less than 1 %.
+const sharings = 2
+
+// share gives the pairs of tubes what they bear on the worse side of all load cases that brake.
+func (z *Sized[T]) share() {
+	z.tear()
+	cases := z.rules.Cases
+	for k := range cases {
+		if cases[k].TyreFriction <= 0 || len(z.idle) > 0 && z.idle[k] {
+			continue
+		}
+		sd := &z.stands[cases[k].At]
+		a := on(&cases[k], z.ride.Setting, sd.state)
+		demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
+		for i, mb := range z.path.members {
+			in := &z.braked[k*len(z.Members)+i]
+			if z.across.Tubes(mb.Body) == 2 {
+				size := TubeSection(&z.rules.Tubes, z.least[i].DiameterMM)
+				demands[i] = in.onBothSides(&z.opposed.tubes[i], a.couple, &size)
+			} else {
+				demands[i] = in.worst(1, 0)
+			}
+		}
+		if a.side != 0 {
+			z.aside(sd, &a, demands)
+		}
+	}
+}
+
+// onBothSides is what the more stressed tube of a pair bears when the brake torque comes on top of the loads in the
+// plane, of which each tube takes half: added on the caliper's side, taken off on the other. The section is the one by
+// which the sides are compared.
+func (in *inside[T]) onBothSides(r *torn[T], torque T, s *section[T]) (worst demand[T]) {
+	out := scalar.Hypot(scalar.Higher(kinematics.Abs(r.outStart), kinematics.Abs(r.outEnd)), r.twist*mises) * torque
+	most := -1.0
+	for _, side := range [2]T{torque, -torque} {
+		axial := in.axial*0.5 + r.axial*side
+		d := demand[T]{axial: kinematics.Abs(axial)}
+		d.bending = scalar.Higher(kinematics.Abs(in.start*0.5+r.start*side), kinematics.Abs(in.end*0.5+r.end*side))
+		d.bending = scalar.Hypot(d.bending, out)
+		if kinematics.Real(axial) < 0 {
+			d.pressing = d.axial
+		}
+		if stress := kinematics.Real(d.axial/s.Area + d.bending/s.modulus); stress > most {
+			worst, most = d, stress
+		}
+	}
+	return worst
+}

@@ -1,0 +1,105 @@
+package skyline
+
+import "forkfront/kinematics/plane"
+
+// Pattern says which entries of a symmetric matrix are stored: of each row those from its first one that is not
+// zero up to the diagonal.
+type Pattern struct {
+	first []int // column, by row
+	start []int // where in the stored entries column 0 of a row would be
+	size  int   // stored entries
+}
+
+// Reset makes it the pattern of n equations that are not coupled yet.
+func (p *Pattern) Reset(n int) {
+	p.first, p.start = plane.Resize(p.first, n), plane.Resize(p.start, n)
+	for r := range n {
+		p.first[r] = r
+	}
+}
+
+// Couple makes room for the entry of two unknowns.
+func (p *Pattern) Couple(a, b int) {
+	row, column := max(a, b), min(a, b)
+	p.first[row] = min(p.first[row], column)
+}
+
+// Close lays out the entries once all unknowns are coupled.
+func (p *Pattern) Close() {
+	p.size = 0
+	for r, first := range p.first {
+		p.start[r] = p.size - first
+		p.size += r - first + 1
+	}
+}
+
+// Len is the number of equations.
+func (p *Pattern) Len() int { return len(p.first) }
+
+// At is where the entry of two unknowns is stored.
+func (p *Pattern) At(a, b int) int { return p.start[max(a, b)] + min(a, b) }
+
+// Matrix is a symmetric positive definite matrix of a pattern.
+type Matrix[T plane.Scalar] struct {
+	pattern *Pattern
+	Entry   []T // stored entries; see Pattern.At
+	inverse []T // of the pivots
+}
+
+// Reset clears the matrix and gives it a pattern.
+func (m *Matrix[T]) Reset(p *Pattern) {
+	m.pattern = p
+	m.Entry, m.inverse = plane.Resize(m.Entry, p.size), plane.Resize(m.inverse, len(p.first))
+	clear(m.Entry)
+}
+
+// Factor replaces the matrix A by L and D of A = L D Lᵀ. It is false where a pivot is not positive.
+func (m *Matrix[T]) Factor() bool {
+	p := m.pattern
+	for r, first := range p.first {
+		row := m.Entry[p.start[r]+first : p.start[r]+r+1] // columns first to r
+		for c := first + 1; c < r; c++ {
+			from := max(first, p.first[c])
+			above := m.Entry[p.start[c]+from : p.start[c]+c]
+			mine := row[from-first : c-first]
+			mine = mine[:len(above)]
+			var sum T
+			for k, v := range above {
+				sum += v * mine[k]
+			}
+			row[c-first] -= sum
+		}
+		pivot := row[r-first]
+		for k, v := range row[:r-first] {
+			l := v * m.inverse[first+k]
+			pivot -= v * l
+			row[k] = l
+		}
+		if !(plane.Real(pivot) > 0) {
+			return false
+		}
+		m.inverse[r] = plane.Inverse(pivot)
+	}
+	return true
+}
+
+// Solve replaces the right-hand side x by the solution.
+func (m *Matrix[T]) Solve(x []T) {
+	p := m.pattern
+	for r, first := range p.first {
+		var sum T
+		for k, v := range m.Entry[p.start[r]+first : p.start[r]+r] {
+			sum += v * x[first+k]
+		}
+		x[r] -= sum
+	}
+	for r := range x {
+		x[r] *= m.inverse[r]
+	}
+	for r := len(x) - 1; r >= 0; r-- {
+		first, v := p.first[r], x[r]
+		for k, l := range m.Entry[p.start[r]+first : p.start[r]+r] {
+			x[first+k] -= l * v
+		}
+	}
+}

@@ -1,0 +1,258 @@
+package structure
+
+import (
+	"math"
+	"slices"
+
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/frame"
+)
+
+// wheelAxle is the axle that joins both sides at the wheel: steel, 15 mm outside and 9 mm inside
+// (common practice, no source).
+const wheelAxleMM, wheelAxleBoreMM = 15.0, 9.0
+
+const steelMPa = 199950 // 4130, MIL-HDBK-5J
+
+// lockedMM2 is the section of steel that a locked shock is as stiff as: a rod of 10 mm.
+const lockedMM2 = math.Pi / 4 * 100
+
+// eyeShaftMM is the outside diameter of the shafts at the shock's eyes (common practice, no source).
+const eyeShaftMM = 18.0
+
+// spaceFrame is a sized fork at one stance as a space frame, both of its sides: tubes, pivot shafts, the wheel
+// axle, the shafts at the shock's eyes, and the shock as a rod. A shaft is fixed to one body; the others at the
+// pivot share all of its displacements but the rotation about it, or the translations only where pivots tilt.
+// The wheel's hub is a point on the axle in the mid-plane. The crown is rigid at root.
+type spaceFrame struct {
+	frame.Frame
+	z      *Sized[float64]
+	places []plane.Vec[float64]
+	nodes  [2][]int // by side and node of the load path; −1: none
+	tubes  [2][]int // beams by side and member; −1: none
+	hub    int
+}
+
+func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
+	f := &spaceFrame{z: z, places: z.stands[at].places}
+	p := z.path
+	for side := range f.nodes {
+		f.nodes[side] = slices.Repeat([]int{-1}, len(p.members)+len(p.m.Bodies))
+		f.tubes[side] = slices.Repeat([]int{-1}, len(p.members))
+		for i, mb := range p.members {
+			if !f.has(mb.Body, side) {
+				continue
+			}
+			from, to := f.memberNode(p.from[i], mb.Body, mb.From, side), f.memberNode(i, mb.Body, mb.To, side)
+			if f.tubes[0][i] < 0 || z.across.HalfWidthMM[mb.Body] > 0 {
+				f.tubes[side][i] = f.tube(from, to, i)
+			}
+		}
+	}
+	f.hub = f.Node(f.spot(p.m.Point(kinematics.PointAxle), 0))
+	for i := range p.pivots {
+		f.pivot(&p.pivots[i])
+	}
+	f.shocks()
+	for side := range f.nodes {
+		if root := f.nodes[side][len(p.members)+p.m.Ground()]; root >= 0 {
+			f.Hold(root, 6)
+		}
+	}
+	return f
+}
+
+// has tells whether a body has a tube on a side, of which 0 is the caliper's. One in the mid-plane counts for both.
+func (f *spaceFrame) has(body, side int) bool { return side == 0 || !f.z.across.OneSide[body] }
+
+// spot is a point at a distance from the mid-plane.
+func (f *spaceFrame) spot(point int, half float64) [3]float64 {
+	return [3]float64{f.places[point].Along, f.places[point].Ahead, half}
+}
+
+// half is where a body's tubes lie on a side.
+func (f *spaceFrame) half(body, side int) float64 {
+	return f.z.across.HalfWidthMM[body] * float64(1-2*side)
+}
+
+func (f *spaceFrame) memberNode(n, body, point, side int) int {
+	switch {
+	case f.nodes[side][n] >= 0:
+	case side == 1 && f.z.across.HalfWidthMM[body] == 0:
+		f.nodes[side][n] = f.nodes[0][n]
+	default:
+		f.nodes[side][n] = f.Node(f.spot(point, f.half(body, side)))
+	}
+	return f.nodes[side][n]
+}
+
+func (f *spaceFrame) tube(from, to, member int) int {
+	t := &f.z.Members[member]
+	size := TubeSection(&f.z.rules.Tubes, t.DiameterMM)
+	return f.Beam(from, to, frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia))
+}
+
+// station is where along a shaft something is fixed to it or turns on it.
+type station struct {
+	half float64
+	node int
+}
+
+// pivot lays the shafts of a pivot: one from side to side, or one on each side.
+func (f *spaceFrame) pivot(p *pin) {
+	across := f.z.across
+	axle := f.z.path.m.Points[p.point] == kinematics.PointAxle
+	paired := func(b int) bool { return across.Tubes(b) == 2 }
+	if axle || slices.ContainsFunc(p.bodies, func(b int) bool { return across.HalfWidthMM[b] == 0 }) ||
+		f.z.Pivots[p.joints[0]].Shafts == 1 && slices.ContainsFunc(p.bodies, paired) {
+		f.shaft(p, 0, 1)
+		return
+	}
+	f.shaft(p, 0, 0)
+	f.shaft(p, 1, 1)
+}
+
+// shaft lays the shaft of a pivot from one side to the other.
+func (f *spaceFrame) shaft(p *pin, first, last int) {
+	path := f.z.path
+	bodies := slices.DeleteFunc(slices.Clone(p.bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
+	axle := path.m.Points[p.point] == kinematics.PointAxle
+	if len(bodies) < 2 && !axle {
+		return
+	}
+	var at []station
+	owner := path.owner(p.point, bodies, f.z.across)
+	place := func(half float64, node int) int {
+		if i := slices.IndexFunc(at, func(s station) bool { return s.half == half }); i >= 0 {
+			return at[i].node
+		}
+		if node < 0 {
+			node = f.Node(f.spot(p.point, half))
+		}
+		at = append(at, station{half, node})
+		return node
+	}
+	for side := first; side <= last; side++ {
+		f.onShaft(p, owner, side, place, true)
+	}
+	if axle {
+		if on := place(0, f.hub); on != f.hub {
+			f.Tie(f.hub, on, 6)
+		}
+	}
+	for _, b := range bodies {
+		for side := first; side <= last && b != owner; side++ {
+			f.onShaft(p, b, side, place, false)
+		}
+	}
+	slices.SortFunc(at, func(a, b station) int { return int(math.Copysign(1, a.half-b.half)) })
+	for i := 1; i < len(at); i++ {
+		f.Beam(at[i-1].node, at[i].node, f.shaftRigidity(p))
+	}
+}
+
+// onShaft puts a body on a shaft on one side: fixed to it, or free to turn about it.
+func (f *spaceFrame) onShaft(p *pin, body, side int, place func(half float64, node int) int, fixed bool) {
+	if !f.has(body, side) {
+		return
+	}
+	passed := f.passed()
+	if fixed {
+		passed = 6
+	}
+	n := -1
+	if on := f.z.path.node(body, p.point); on >= 0 {
+		n = f.nodes[side][on]
+	}
+	switch {
+	case n < 0: // on the frame
+		f.Hold(place(f.half(body, side), -1), passed)
+	case fixed:
+		f.Tie(n, place(f.half(body, side), n), 6)
+	default:
+		f.Tie(n, place(f.half(body, side), -1), passed)
+	}
+}
+
+// passed is how many of a shaft's displacements a body on it shares.
+func (f *spaceFrame) passed() int {
+	if f.z.rules.Pivots.Tilt == TiltFree {
+		return 3
+	}
+	return 5
+}
+
+func (f *spaceFrame) shaftRigidity(p *pin) frame.Rigidity {
+	if f.z.path.m.Points[p.point] == kinematics.PointAxle {
+		return hollow(wheelAxleMM, wheelAxleBoreMM)
+	}
+	outside := 0.0
+	for _, j := range p.joints {
+		outside = max(outside, f.z.Pivots[j].ShaftMM)
+	}
+	return hollow(outside, outside*f.z.rules.Pivots.ShaftBore)
+}
+
+func hollow(outside, bore float64) frame.Rigidity {
+	return frame.RigidityOf(steelMPa, ring(bore, outside), math.Pi/64*(math.Pow(outside, 4)-math.Pow(bore, 4)))
+}
+
+// shocks adds the locked shocks, which are pushed and pulled only, and the shafts at their eyes.
+func (f *spaceFrame) shocks() {
+	k := f.z.ride.Shock
+	half := f.z.across.ShockHalf(k)
+	for side := range min(2, k.Count) {
+		upper, held := f.eye(0, side, half)
+		lower, both := f.eye(1, side, half)
+		if held && both {
+			f.Beam(upper, lower, frame.Rigidity{Axial: steelMPa * lockedMM2})
+		}
+	}
+}
+
+// eye is the node of an eye of the shock on a side. It is false where there is nothing on that side to hold it.
+func (f *spaceFrame) eye(end, side int, half float64) (node int, ok bool) {
+	p := f.z.path
+	body, point := p.m.ShockEnd(end)
+	on := p.eyes[end]
+	if on >= 0 && f.half(body, side) == half*float64(1-2*side) {
+		return f.nodes[side][on], f.nodes[side][on] >= 0
+	}
+	node = f.Node(f.spot(point, half*float64(1-2*side)))
+	if on < 0 { // on the frame
+		f.Hold(node, 6)
+		return node, true
+	}
+	for s := range f.nodes {
+		if (half == 0 || s == side) && f.nodes[s][on] >= 0 {
+			f.Beam(node, f.nodes[s][on], hollow(eyeShaftMM, eyeShaftMM*f.z.rules.Pivots.ShaftBore))
+			ok = true
+		}
+	}
+	if !ok {
+		f.Hold(node, 6) // nothing is there
+	}
+	return node, ok
+}
+
+// OutOfPlane is the stiffness for a side force at the contact point, in N/mm, and that for a couple about the
+// steering axis at the axle, in N·m per degree, at sag with the shock locked. It is false where the fork is
+// loose out of the plane.
+func OutOfPlane(z *Sized[float64]) (side, torsion float64, ok bool) {
+	f := newSpaceFrame(z, AtSag)
+	if !f.Factor() {
+		return 0, 0, false
+	}
+	across := f.besides(1)
+	d := f.Solve(map[int]frame.Load{f.hub: across})[f.hub]
+	side = 1 / (d[2] + d[3]*across[3] + d[4]*across[4])
+	d = f.Solve(map[int]frame.Load{f.hub: {3: 1}})[f.hub]
+	return side, 1 / d[3] / 1000 * math.Pi / 180, true
+}
+
+// besides is a side force at the contact point at sag as a load on the hub.
+func (f *spaceFrame) besides(force float64) frame.Load {
+	sag, radius := &f.z.ride.Sag, f.z.ride.Setting.Chassis.FrontRadiusMM
+	return frame.Load{2: force, 3: -radius * sag.CosHead * force, 4: -radius * sag.SinHead * force}
+}

@@ -1,0 +1,55 @@
+package structure
+
+import (
+	"math"
+
+	"forkfront/objectives/structure/frame"
+)
+
+// Stresses are the largest stress of each member over all load cases, of its tubes and of both their ends, as a part
+// of what is allowed, by the space frame: N/A + √(M² + ¾ T²)/Z with the moments in the plane and out of it. Sizes come
+// from a simpler model, so the space frame may find up to a tenth more. It is false where the fork is loose.
+func Stresses(z *Sized[float64]) ([]float64, bool) {
+	worst := make([]float64, len(z.Members))
+	for k := range z.rules.Cases {
+		f := newSpaceFrame(z, z.rules.Cases[k].At)
+		if !f.Factor() {
+			return nil, false
+		}
+		d := f.Solve(f.loads(&z.rules.Cases[k]))
+		for side := range f.tubes {
+			for i, beam := range f.tubes[side] {
+				if beam >= 0 {
+					worst[i] = max(worst[i], stressed(z, i, f.Ends(beam, d)))
+				}
+			}
+		}
+	}
+	return worst, true
+}
+
+// loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.
+func (f *spaceFrame) loads(c *LoadCase) map[int]frame.Load {
+	z := f.z
+	state := z.stands[c.At].state
+	a := on(c, z.ride.Setting, state)
+	radius := z.ride.Setting.Chassis.FrontRadiusMM
+	loads := map[int]frame.Load{f.hub: {a.force.Along, a.force.Ahead, a.side, -radius * state.CosHead * a.side, -radius * state.SinHead * a.side}}
+	if n := z.path.caliper; n >= 0 {
+		caliper := loads[f.nodes[0][n]]
+		caliper[5] += a.couple
+		loads[f.nodes[0][n]] = caliper
+	}
+	return loads
+}
+
+// stressed is the stress in a member's tube under what acts on its ends, as a part of what is allowed.
+func stressed(z *Sized[float64], member int, ends [12]float64) (worst float64) {
+	size := TubeSection(&z.rules.Tubes, z.Members[member].DiameterMM)
+	for e := range 2 {
+		on := ends[6*e : 6*e+6]
+		moment := math.Sqrt(on[4]*on[4] + on[5]*on[5] + 0.75*on[3]*on[3])
+		worst = max(worst, math.Abs(on[0])/size.Area+moment/size.modulus)
+	}
+	return worst * z.rules.Tubes.Safety / z.material.YieldMPa
+}
