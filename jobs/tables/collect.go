@@ -2,8 +2,10 @@ package tables
 
 import (
 	"fmt"
+	"slices"
 
 	"forkfront/jobs/store"
+	"forkfront/optimize/dominance"
 	"forkfront/results"
 	"forkfront/results/display"
 	"forkfront/results/record"
@@ -21,17 +23,11 @@ type Summary struct {
 // who is a candidate: the case's number in the job, and the candidate's in the case.
 type who struct{ at, number int }
 
-// contender is a candidate that no other of its bike has beaten so far.
-type contender struct {
-	who
-	values []float64
-}
-
-// Summarize reads every case once. A candidate that is beaten within its case is beaten on its bike,
+// Summarize reads every case once. A candidate that is dominated within its case is dominated on its bike,
 // so the front of the fronts is the front of all.
 func Summarize(all []store.Found) (*Summary, error) {
 	s := &Summary{Best: map[who]bool{}}
-	bikes := map[string][]contender{}
+	bikes := map[string]*frontOfBike{}
 	for i, f := range all {
 		d, err := f.Load()
 		if err != nil {
@@ -40,43 +36,52 @@ func Summarize(all []store.Found) (*Summary, error) {
 		s.Rows += len(d.Result.Front)
 		s.history = append(s.history, d.History...)
 		s.Records = append(s.Records, d.Record)
+		front := bikes[f.Case.Bike]
+		if front == nil {
+			front = &frontOfBike{}
+			bikes[f.Case.Bike] = front
+		}
 		for k := range d.Result.Front {
 			c := &d.Result.Front[k]
-			bikes[f.Case.Bike] = challenge(bikes[f.Case.Bike], contender{who{i, c.Number}, c.F})
+			front.add(who{i, c.Number}, c.F)
 		}
 	}
 	for _, front := range bikes {
-		for _, c := range front {
-			s.Best[c.who] = true
+		for _, alike := range front.held {
+			for _, c := range alike {
+				s.Best[c] = true
+			}
 		}
 	}
 	return s, nil
 }
 
-// challenge lets a candidate into a front unless one there beats it, and puts out those it beats.
-func challenge(front []contender, c contender) []contender {
-	kept := front[:0]
-	for i, x := range front {
-		if dominates(x.values, c.values) {
-			return append(kept, front[i:]...) // nothing that c beats can have come before
-		}
-		if !dominates(c.values, x.values) {
-			kept = append(kept, x)
-		}
-	}
-	return append(kept, c)
+// frontOfBike is the candidates of a bike that no other of it dominates so far.
+type frontOfBike struct {
+	tree dominance.Tree
+	held [][]who // by number in the tree; those with equal objectives share one
 }
 
-// dominates tells whether a is nowhere worse than b and somewhere better; all are made small.
-func dominates(a, b []float64) bool {
-	better := false
-	for k := range a {
-		if a[k] > b[k] {
-			return false
-		}
-		better = better || a[k] < b[k]
+// add lets a candidate in unless one that is there dominates it, and puts out those that it dominates. All objectives
+// are minimized.
+func (b *frontOfBike) add(c who, objectives []float64) {
+	at, found, dominated := b.tree.Compare(objectives)
+	switch found {
+	case dominance.Worse:
+		return
+	case dominance.Equal:
+		b.held[at] = append(b.held[at], c)
+		return
 	}
-	return better
+	slices.Sort(dominated)
+	for _, i := range slices.Backward(dominated) { // the last one gets the number of the one that goes
+		last := len(b.held) - 1
+		b.tree.Remove(i)
+		b.held[i] = b.held[last]
+		b.held = b.held[:last]
+	}
+	b.tree.Add(objectives)
+	b.held = append(b.held, []who{c})
 }
 
 // WriteAll writes what all cases came to into a results folder, with so many processors.

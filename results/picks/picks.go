@@ -31,14 +31,13 @@ func Choose(t *table.Table, criteria []Criterion) []Pick {
 		ranks[i] = make([]float64, t.Rows)
 	}
 	for _, setting := range Settings(t) {
-		first := len(picks)
+		at := map[int]int{} // of each row among the picks
 		add := func(row int, why string) {
-			for i := first; i < len(picks); i++ {
-				if picks[i].Row == row {
-					picks[i].Why = append(picks[i].Why, why)
-					return
-				}
+			if i, there := at[row]; there {
+				picks[i].Why = append(picks[i].Why, why)
+				return
 			}
+			at[row] = len(picks)
 			picks = append(picks, Pick{row, setting.Name, []string{why}})
 		}
 		for i, k := range criteria {

@@ -35,6 +35,7 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 		return nil
 	}
 	var all []caseTrust
+	growth := growthOf(history)
 	for _, c := range run.Cases {
 		t := caseTrust{
 			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
@@ -46,7 +47,7 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 		if !t.Found {
 			t.Verdict, t.Violated, t.Failures = c.Impasse(), "", c.Failures()
 		} else if history != nil {
-			t.converged(growthOf(history, c.Name))
+			t.converged(growth[c.Name])
 		}
 		all = append(all, t)
 	}
@@ -56,18 +57,22 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 // step is the hypervolume after so many evaluations.
 type step struct{ evaluations, volume float64 }
 
-func growthOf(history *table.Table, name string) []step {
+// growthOf are the steps of each case, by its name; none without a history.
+func growthOf(history *table.Table) map[string][]step {
+	all := map[string][]step{}
+	if history == nil {
+		return all
+	}
 	cases, evaluations, volume := history.Index("case"), history.Index("evaluations"), history.Index("hypervolume")
 	if cases < 0 || evaluations < 0 || volume < 0 {
-		return nil
+		return all
 	}
-	var steps []step
 	for row, of := range history.Series[cases].Texts {
-		if of == name && !history.Null(volume, row) {
-			steps = append(steps, step{float64(history.Series[evaluations].Ints[row]), history.Series[volume].Floats[row]})
+		if !history.Null(volume, row) {
+			all[of] = append(all[of], step{float64(history.Series[evaluations].Ints[row]), history.Series[volume].Floats[row]})
 		}
 	}
-	return steps
+	return all
 }
 
 // converged says how much the front still grew in the last fifth of the evaluations.
