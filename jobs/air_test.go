@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"encoding/json"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -63,5 +64,40 @@ func TestASearchKeepsToThePressureHeld(t *testing.T) {
 	}
 	if held, _ := most("5"); held > 5 {
 		t.Errorf("%g bar in a spring that holds 5", held)
+	}
+}
+
+// A chamber that is shorter than the stroke, and one that would have to be below the pressure of the atmosphere, leave a
+// fork without a sag: what needs its spring and what is measured at sag has no value, but its leverage has that of the
+// same fork on another spring.
+func TestNoSagLeavesOnlyWhatNeedsNone(t *testing.T) {
+	score := func(stroke, chamber, bore string) (values map[string]*float64, reasons map[string]string) {
+		text := strings.NewReplacer("stroke_mm: 50", "stroke_mm: "+stroke, "chamber_mm: 70", "chamber_mm: "+chamber).Replace(fileText(t, airy(t, "bore_mm: "+bore)))
+		_, out, said := command(t, "score", "--json", jobFile(t, text))
+		var all struct {
+			Measures map[string]*float64
+			Reasons  map[string]string
+		}
+		if err := json.Unmarshal([]byte(out), &all); err != nil {
+			t.Fatalf("%v: %s%s", err, out, said)
+		}
+		return all.Measures, all.Reasons
+	}
+	whole, _ := score("50", "70", "40")
+	for what, x := range map[string][3]string{
+		"air chamber's": {"20", "30", "40"},
+		"too large":     {"50", "70", "300"},
+	} {
+		got, reasons := score(x[0], x[1], x[2])
+		for _, name := range []string{"leverage_start", "leverage_end", "leverage_min", "leverage_max", "progression_pct", "leverage_band_error_pct", "trail_variation_mm", "anti_dive_min_pct"} {
+			if got[name] == nil || whole[name] == nil || *got[name] != *whole[name] {
+				t.Errorf("%s: %s is %v: %s", what, name, got[name], reasons[name])
+			}
+		}
+		for _, name := range []string{"anti_dive_at_sag_pct", "tolerance_anti_dive_at_sag_pct", "trail_at_sag_mm", "wheel_rate_at_sag_n_per_mm", "brake_dive_mm", "air_pressure_bar"} {
+			if whole[name] == nil || got[name] != nil || !strings.Contains(reasons[name], what) {
+				t.Errorf("%s: %s is %v: %q", what, name, got[name], reasons[name])
+			}
+		}
 	}
 }

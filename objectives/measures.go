@@ -29,7 +29,7 @@ var Measures = []Measure{
 		reading: ofRide(ride.TrailVariation, ride.TrailVariation),
 	},
 	{
-		Name: "trail_at_sag_mm", Unit: "mm", Needs: ride.NeedTravel, Resolution: 0.1, Scale: 20,
+		Name: "trail_at_sag_mm", Unit: "mm", Needs: ride.NeedAtSag, Resolution: 0.1, Scale: 20,
 		Doc:     "trail at sag",
 		reading: ofRide(ride.TrailAtSag, ride.TrailAtSag),
 	},
@@ -84,7 +84,7 @@ var Measures = []Measure{
 		reading: ofRide(ride.LeverageBandError, ride.LeverageBandErrorSlope),
 	},
 	{
-		Name: "anti_dive_at_sag_pct", Unit: "%", Needs: ride.NeedTravel, Resolution: 0.5, Scale: 50,
+		Name: "anti_dive_at_sag_pct", Unit: "%", Needs: ride.NeedAtSag, Resolution: 0.5, Scale: 50,
 		Doc:     "anti-dive at sag; 100 cancels the load transfer of braking",
 		reading: ofRide(ride.AntiDiveAtSag, ride.AntiDiveAtSag),
 	},
@@ -251,7 +251,7 @@ var Measures = []Measure{
 		ToleranceOf: "leverage_band_error_pct",
 	},
 	{
-		Name: "tolerance_anti_dive_at_sag_pct", Unit: "%", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.1, Scale: 10, OfLinkage: true,
+		Name: "tolerance_anti_dive_at_sag_pct", Unit: "%", Needs: ride.NeedAtSag, Sense: Low, Resolution: 0.1, Scale: 10, OfLinkage: true,
 		Doc:         "standard deviation of anti_dive_at_sag_pct when every pivot lies off its place by the tolerance, first order",
 		ToleranceOf: "anti_dive_at_sag_pct",
 	},

@@ -13,6 +13,7 @@ type Need int
 
 const (
 	NeedTravel Need = iota // the mechanism moves through the whole travel
+	NeedAtSag              // the fork stands at the sag travel: if it drives a shock, the static load balances there
 	NeedDrive              // the mechanism drives a shock
 	NeedShock              // the shock shortens all the way
 	NeedSag                // the static load balances at sag
@@ -90,9 +91,13 @@ func study(s *Ride[float64], by solver) {
 	}
 	straightest(s)
 	survey(s)
-	if s.Missing[NeedShock] == "" && shortens(s) && s.balance() {
+	if s.Missing[NeedDrive] != "" {
+		return
+	}
+	if shortens(s) && s.holds() && s.balance() {
 		rest(s, by)
 	}
+	s.Missing[NeedAtSag] = s.Missing[NeedSag]
 }
 
 // shortens checks that the shock is compressed all the way.
@@ -103,11 +108,18 @@ func shortens(s *Ride[float64]) bool {
 			return false
 		}
 	}
-	if air := s.Shock.Air; air != nil {
-		if end := s.Compression(&s.States[len(s.States)-1]); end >= air.ChamberMM {
-			s.fail(NeedShock, "the shock is compressed by %.4g mm, more than its air chamber's %.4g mm", end, air.ChamberMM)
-			return false
-		}
+	return true
+}
+
+// holds checks that an air chamber is longer than the stroke used. Leverage needs no spring.
+func (s *Ride[T]) holds() bool {
+	air := s.Shock.Air
+	if air == nil {
+		return true
+	}
+	if end := kinematics.Real(s.Compression(&s.States[len(s.States)-1])); end >= air.ChamberMM {
+		s.fail(NeedSag, "the shock is compressed by %.4g mm, more than its air chamber's %.4g mm", end, air.ChamberMM)
+		return false
 	}
 	return true
 }

@@ -19,7 +19,8 @@ var PivotTableHeader = []string{
 	"x_top_out_mm", "z_top_out_mm", "x_sag_mm", "z_sag_mm", "x_bottom_out_mm", "z_bottom_out_mm",
 }
 
-// WritePivotTable writes one row per point as CSV (RFC 4180), lengths in mm to 0.1 µm.
+// WritePivotTable writes one row per point as CSV (RFC 4180), lengths in mm to 0.1 µm. A name that a spreadsheet would
+// take for a formula has an apostrophe before it.
 func WritePivotTable(w io.Writer, f *sideview.Fork) error {
 	s, err := f.Solve(objectives.NewScorer(f.Conditions))
 	if err != nil {
@@ -35,7 +36,7 @@ func WritePivotTable(w io.Writer, f *sideview.Fork) error {
 	m := f.Design.Mechanism
 	for point, name := range m.Points {
 		layout := f.Design.Layout[point]
-		row := []string{name, strings.Join(m.PointBodies(point), "+"), coordinate(layout.Along), coordinate(layout.Ahead)}
+		row := []string{cell(name), cell(strings.Join(m.PointBodies(point), "+")), coordinate(layout.Along), coordinate(layout.Ahead)}
 		for i := range at {
 			row = append(row, coordinate(at[i][point].X), coordinate(at[i][point].Z))
 		}
@@ -46,6 +47,16 @@ func WritePivotTable(w io.Writer, f *sideview.Fork) error {
 		return fmt.Errorf("write the pivot table: %w", err)
 	}
 	return nil
+}
+
+// cell is a text as spreadsheets show it. One that begins like a formula would be computed, and may call programs or
+// addresses; the apostrophe, which they do not show, marks it as text (OWASP, CSV injection; from memory). Numbers need
+// none.
+func cell(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return "'" + text
+	}
+	return text
 }
 
 // coordinate is a length in mm as tables and drawings have it, so that the two agree to the digit.
