@@ -6,20 +6,20 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// Adjoint finds how the numbers of a solved state change with the layout at the same travel, by virtual
-// work, for mechanisms that are solved by a driver and dyads and steer about the fork frame's axis. A
-// number is pulled at as if by a force: the forces that this puts into the pins are what each pivot,
-// moved on its two bodies, works against:
+// Adjoint finds the sensitivities of a solved state to the layout at constant travel, by virtual work,
+// for mechanisms that are solved by a driver and dyads and steer about the fork frame's axis. A unit
+// load acts on an output of the state; a pivot that is moved on its two bodies works against the pin
+// force under that load:
 //
-//	d number / d layout of a pin = (Tb − Ta)ᵀ force on b
+//	d output / d layout of a pin = (Tb − Ta)ᵀ force on b
 //
-// T turns from top-out to now. All forces carry their derivative by the travel, so the same pull at a
-// number tells of its rate, too. It is one worker's memory.
+// T turns a body from top-out to where it is. All forces carry their derivative by the travel, so the
+// same load gives the sensitivity of the output's rate too. It is one worker's memory.
 type Adjoint struct {
 	link  *linkage[float64]
 	turns []ratedTurn
 	at    []ratedVec // by body: its anchor
-	loads []pulled
+	loads []bodyLoad
 	work  []ratedVec // by point
 	now   loadPoints
 	rate  outputRates
@@ -31,13 +31,13 @@ type loadPoints struct{ axle, upper, lower, line ratedVec }
 // outputRates are velocities per mm of travel: of the axle ahead, the caliper's body and the shock's length.
 type outputRates struct{ ahead, brake, shock rated }
 
-// pulled is the load on a body: a force, and its moment about the origin.
-type pulled struct {
+// bodyLoad is the load on a body: a force, and its moment about the origin.
+type bodyLoad struct {
 	force  ratedVec
 	moment rated
 }
 
-func (l *pulled) push(force, at ratedVec) {
+func (l *bodyLoad) push(force, at ratedVec) {
 	l.force = l.force.plus(force)
 	l.moment = l.moment.plus(at.cross(force))
 }
@@ -94,18 +94,18 @@ func (p *Adjoint) place(at bodyPoint) ratedVec {
 func (p *Adjoint) Sensitivities(dst []Sensitivity, s *State[float64]) {
 	p.stand(s)
 	one := rated{x: 1}
-	p.pull(one, rated{}, rated{})
+	p.apply(one, rated{}, rated{})
 	for i, w := range p.work {
 		dst[i] = Sensitivity{Quantities{Ahead: w.along.x, AheadRate: w.along.dx}, Quantities{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
 	}
-	p.pull(rated{}, one, rated{})
+	p.apply(rated{}, one, rated{})
 	for i, w := range p.work {
 		dst[i].Along.BrakeRate, dst[i].Ahead.BrakeRate = w.along.dx, w.ahead.dx
 	}
 	if !p.link.m.HasShock() {
 		return
 	}
-	p.pull(rated{}, rated{}, one)
+	p.apply(rated{}, rated{}, one)
 	for i, w := range p.work {
 		r := &dst[i]
 		r.Along.ShockMM, r.Along.ShockRate = w.along.x, -w.along.dx
@@ -116,7 +116,7 @@ func (p *Adjoint) Sensitivities(dst []Sensitivity, s *State[float64]) {
 // Add adds the derivative of a weighted sum of the numbers of a state to dst, which has an entry a point.
 func (p *Adjoint) Add(dst []plane.Vec[float64], s *State[float64], w *Quantities) {
 	p.stand(s)
-	p.pull(rated{w.AheadRate, w.Ahead}, rated{x: w.BrakeRate}, rated{-w.ShockRate, w.ShockMM})
+	p.apply(rated{w.AheadRate, w.Ahead}, rated{x: w.BrakeRate}, rated{-w.ShockRate, w.ShockMM})
 	for i, w := range p.work {
 		dst[i].Along += w.along.dx
 		dst[i].Ahead += w.ahead.dx
@@ -170,9 +170,9 @@ func (p *Adjoint) end() {
 	p.hang(&m.steps[0], 0)
 }
 
-// pull loads the axle ahead, the caliper's body with a moment and the shock's eyes apart, and finds
+// apply loads the axle ahead, the caliper's body with a moment and the shock's eyes apart, and finds
 // what every point of the layout works against, in work.
-func (p *Adjoint) pull(ahead, turn, apart rated) {
+func (p *Adjoint) apply(ahead, turn, apart rated) {
 	m := p.link.m
 	hold := p.rate.ahead.times(ahead).plus(p.rate.brake.times(turn)).plus(p.rate.shock.times(apart)) // keeps the travel
 	p.begin(bodyPoint{m.wheel, m.axle}, ratedVec{hold, ahead}, p.now.axle)

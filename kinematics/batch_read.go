@@ -56,7 +56,7 @@ func (st *batch) read(states []State[float64], first int) {
 // perTravel turns rates into those per mm of travel, takes what is left of the way along them, as
 // to the first order, and reads what follows only from poses and rates.
 func (st *batch) perTravel(states []State[float64], first int) {
-	wheel, lead, brake, fixed, turns, bodies := st.wheel, st.first.body, st.brake, st.fixed, st.first.turns, st.bodies
+	wheel, driver, brake, fixed, turns, bodies := st.wheel, st.first.body, st.brake, st.fixed, st.first.turns, st.bodies
 	for i := range states {
 		s, k := &states[i], first+i
 		poses, rates := st.poses[k*bodies:][:bodies], st.rates[k*bodies:][:bodies]
@@ -77,7 +77,7 @@ func (st *batch) perTravel(states []State[float64], first int) {
 		s.TravelMM = st.step * float64(k)
 		s.Along, s.Ahead, s.AheadRate = axle.at.Along, axle.at.Ahead, axle.v.Ahead
 		s.BrakeRate, s.SineMin = rates[brake].Turn, st.sines[k]
-		s.Drive.Cos, s.Drive.Sin, s.Drive.Way = poses[lead].Cos, poses[lead].Sin, 0
+		s.Drive.Cos, s.Drive.Sin, s.Drive.Way = poses[driver].Cos, poses[driver].Sin, 0
 		if !turns {
 			s.Drive.Way = st.drive[k]
 		}

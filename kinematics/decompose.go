@@ -61,7 +61,7 @@ func (m *Mechanism) shared(known []bool) (points, bodies []int) {
 
 // next finds the smallest set of bodies that can be solved now, and the joints that do it. Of a pin
 // through several unknown bodies each in turn is tried as the one from which it is told.
-func (m *Mechanism) next(known []bool) (set []int, bonds []joint) {
+func (m *Mechanism) next(known []bool) (set []int, joints []joint) {
 	points, bodies := m.shared(known)
 	hub := hubs{}
 	try := func() bool {
@@ -71,7 +71,7 @@ func (m *Mechanism) next(known []bool) (set []int, bonds []joint) {
 			return false
 		}
 		if s := mt.independent(); set == nil || len(s) < len(set) {
-			set, bonds = s, b
+			set, joints = s, b
 			return true
 		}
 		return false
@@ -86,7 +86,7 @@ func (m *Mechanism) next(known []bool) (set []int, bonds []joint) {
 		}
 		hub[point] = best
 	}
-	return set, bonds
+	return set, joints
 }
 
 // matching gives each of a joint's two equations to one of its bodies, three a body: an unknown to
@@ -94,16 +94,16 @@ func (m *Mechanism) next(known []bool) (set []int, bonds []joint) {
 type matching struct {
 	joints []joint
 	known  []bool
-	owner  [][2]int // by bond
+	owner  [][2]int // by joint
 	load   []int    // equations by body
 }
 
-func match(bonds []joint, known []bool) (*matching, bool) {
-	mt := &matching{joints: bonds, known: known, owner: make([][2]int, len(bonds)), load: make([]int, len(known))}
+func match(joints []joint, known []bool) (*matching, bool) {
+	mt := &matching{joints: joints, known: known, owner: make([][2]int, len(joints)), load: make([]int, len(known))}
 	for i := range mt.owner {
 		mt.owner[i] = [2]int{-1, -1}
 	}
-	for i := range bonds {
+	for i := range joints {
 		for e := range 2 {
 			seen := make([]bool, len(known))
 			if !mt.assign(i, e, seen) {
@@ -114,7 +114,7 @@ func match(bonds []joint, known []bool) (*matching, bool) {
 	return mt, true
 }
 
-// assign finds a body for equation e of bond i, moving others on where it has to.
+// assign finds a body for equation e of joint i, moving others on where it has to.
 func (mt *matching) assign(i, e int, seen []bool) bool {
 	for _, b := range [2]int{mt.joints[i].a, mt.joints[i].b} {
 		if mt.known[b] || seen[b] {

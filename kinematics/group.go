@@ -52,8 +52,8 @@ const (
 
 // newGroup hangs bodies into a tree, slides first so that all loops close at pins. It is false when
 // the slides form a loop among themselves, which would fix one turn twice.
-func newGroup(bodies []int, bonds []joint, known []bool) (*group, bool) {
-	of := slices.Clone(bonds)
+func newGroup(bodies []int, joints []joint, known []bool) (*group, bool) {
+	of := slices.Clone(joints)
 	slices.SortStableFunc(of, func(x, y joint) int { return rank(x, known) - rank(y, known) })
 	root := make([]int, len(known)) // of a body's tree so far; known bodies share the root -1
 	for b := range root {

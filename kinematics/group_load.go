@@ -54,9 +54,9 @@ func holdGroup[T plane.Scalar](m *Mechanism, g *group, dst, loads []Load[T], pla
 }
 
 // addMode adds how tree link i moves the gap of a loop.
-func addMode[T plane.Scalar](d *plane.LU[T], loop, limb int, v plane.Vec[T]) {
-	*d.At(limb, 2*loop) += v.Along
-	*d.At(limb, 2*loop+1) += v.Ahead
+func addMode[T plane.Scalar](d *plane.LU[T], loop, link int, v plane.Vec[T]) {
+	*d.At(link, 2*loop) += v.Along
+	*d.At(link, 2*loop+1) += v.Ahead
 }
 
 // generalizedForces fills x with what the loads do against the motion of each tree link and of all that hangs on

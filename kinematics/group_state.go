@@ -104,9 +104,9 @@ func (c *groupState[T]) factor(l *linkage[T], g *group) bool {
 	return true
 }
 
-func (c *groupState[T]) add(loop, limb int, v plane.Vec[T]) {
-	*c.a.At(2*loop, limb) += v.Along
-	*c.a.At(2*loop+1, limb) += v.Ahead
+func (c *groupState[T]) add(loop, link int, v plane.Vec[T]) {
+	*c.a.At(2*loop, link) += v.Along
+	*c.a.At(2*loop+1, link) += v.Ahead
 }
 
 // spread is the product of the squared lengths of the matrix' columns.

@@ -132,11 +132,11 @@ func (m *Mechanism) orderFrom(first joint) (*plan, bool) {
 		return nil, false // a second joint holds the driver to the ground
 	}
 	for slices.Contains(known, false) {
-		set, bonds := m.next(known)
+		set, joints := m.next(known)
 		if set == nil {
 			return nil, false
 		}
-		of := within(set, bonds, known)
+		of := within(set, joints, known)
 		s, ok := m.solve(set, of, known)
 		if !ok {
 			return nil, false
@@ -150,9 +150,9 @@ func (m *Mechanism) orderFrom(first joint) (*plan, bool) {
 }
 
 // within are the joints that a set of bodies has with each other and with known bodies.
-func within(set []int, bonds []joint, known []bool) []joint {
+func within(set []int, joints []joint, known []bool) []joint {
 	ours := func(b int) bool { return known[b] || slices.Contains(set, b) }
-	return slices.DeleteFunc(slices.Clone(bonds), func(j joint) bool { return !ours(j.a) || !ours(j.b) })
+	return slices.DeleteFunc(slices.Clone(joints), func(j joint) bool { return !ours(j.a) || !ours(j.b) })
 }
 
 // solve finds how a set of bodies is solved that depends only on known ones.
@@ -172,16 +172,16 @@ func (m *Mechanism) solve(set []int, of []joint, known []bool) (step, bool) {
 }
 
 // pinned is the dyad of two bodies pinned together, each pinned to a known one.
-func pinned(bonds []joint, known []bool) (step, bool) {
+func pinned(joints []joint, known []bool) (step, bool) {
 	s := step{kind: dyad}
-	for _, j := range bonds {
+	for _, j := range joints {
 		if !known[j.a] && !known[j.b] {
 			s.body, s.tip = [2]int{j.a, j.b}, j.point
 		}
 	}
 	held := 0
 	for i, b := range s.body {
-		for _, j := range bonds {
+		for _, j := range joints {
 			if other := j.a + j.b - b; (j.a == b || j.b == b) && known[other] && j.point != s.tip {
 				s.on[i] = bodyPoint{other, j.point}
 				held++
@@ -189,7 +189,7 @@ func pinned(bonds []joint, known []bool) (step, bool) {
 			}
 		}
 	}
-	return s, len(bonds) == 3 && held == 2
+	return s, len(joints) == 3 && held == 2
 }
 
 // anchors gives each body the point by which its steps place it.

@@ -255,13 +255,10 @@ func (e *engine) sameDiscrete(a, b *member) bool {
 	return true
 }
 
-// continuous lists the variables that have a derivative.
-func (s *space) continuous() []int {
-	var at []int
-	for i := range s.variables {
-		if v := &s.variables[i]; v.Levels == 0 && v.High > v.Low {
-			at = append(at, i)
-		}
+// newRun is a run from a member; span is the range of the objectives by which it scales them.
+func (e *engine) newRun(from *member, span []float64) *run {
+	return &run{
+		space: &e.space, start: from, span: span, cost: e.gradientCost(), constraints: e.constraint,
+		differential: e.differentiates(), multiplier: make([]float64, e.constraint), penalty: 10,
 	}
-	return at
 }

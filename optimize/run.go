@@ -35,13 +35,6 @@ type run struct {
 	lastT        []float64
 }
 
-func (e *engine) newRun(from *member, span []float64) *run {
-	return &run{
-		space: &e.space, start: from, span: span, cost: e.gradientCost(), constraints: e.constraint,
-		differential: e.differentiates(), multiplier: make([]float64, e.constraint), penalty: 10,
-	}
-}
-
 func (r *run) spent() int { return int(math.Ceil(r.spentF)) }
 
 func (r *run) canPay(cost float64) bool { return r.spentF+cost <= float64(r.most) }

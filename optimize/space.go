@@ -42,3 +42,14 @@ func (s *space) snap(u []float64) {
 		}
 	}
 }
+
+// continuous lists the variables that have a derivative.
+func (s *space) continuous() []int {
+	var at []int
+	for i := range s.variables {
+		if v := &s.variables[i]; v.Levels == 0 && v.High > v.Low {
+			at = append(at, i)
+		}
+	}
+	return at
+}
