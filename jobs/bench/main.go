@@ -1,0 +1,99 @@
+// Command bench measures the search on the forks of a job, the demo unless told otherwise, and prints a table as
+// Markdown: which share of a reference front's volume one run reaches, and what one seed adds to another.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"strconv"
+	"strings"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+)
+
+// options are what the command line may set.
+type options struct {
+	seeds, first int
+	only         string
+	budgets      []int
+	references   string
+	write        bool
+	gradients    float64
+	front, size  int
+	verbose      bool
+}
+
+func (o *options) parse() error {
+	var budgets string
+	flag.IntVar(&o.seeds, "seeds", 11, "seeds per case and budget")
+	flag.IntVar(&o.first, "first", 11, "the first of the seeds")
+	flag.StringVar(&o.only, "only", "", "cases whose name contains this")
+	flag.StringVar(&budgets, "evaluations", "24000,60000", "budgets, separated by commas")
+	flag.StringVar(&o.references, "references", "jobs/bench/references", "folder of the reference fronts")
+	flag.BoolVar(&o.write, "write", false, "merge what is found into the reference fronts instead of measuring")
+	flag.Float64Var(&o.gradients, "gradients", -1, "share of the evaluations for the gradient stage; below 0: that of the job")
+	flag.IntVar(&o.front, "front", 500, "candidates reported")
+	flag.IntVar(&o.size, "population", 0, "size of the population; 0: chosen")
+	flag.BoolVar(&o.verbose, "v", false, "print the share of every seed")
+	flag.Parse()
+	if o.seeds < 1 || o.first < 0 || flag.NArg() > 1 {
+		return fmt.Errorf("%d seeds from %d, arguments %q; at least one seed, none below 0, at most one job", o.seeds, o.first, flag.Args())
+	}
+	for _, text := range strings.Split(budgets, ",") {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 {
+			return fmt.Errorf("-evaluations %s: %q; allowed are whole numbers from 1, separated by commas", budgets, text)
+		}
+		o.budgets = append(o.budgets, n)
+	}
+	return nil
+}
+
+func main() {
+	var o options
+	if err := o.parse(); err != nil {
+		fmt.Fprintln(os.Stderr, "bench:", err)
+		os.Exit(2)
+	}
+	if err := o.run(); err != nil {
+		fmt.Fprintln(os.Stderr, "bench:", err)
+		os.Exit(1)
+	}
+}
+
+// run measures the cases one after the other.
+func (o *options) run() error {
+	job, _, err := files.Job(&process.Env{In: os.Stdin}, flag.Args())
+	if err != nil {
+		return err
+	}
+	if !o.write {
+		fmt.Println("| case | evaluations | median | quartiles | worst | all feasible candidates, median | one seed adds to another | feasible | µs per evaluation |")
+		fmt.Println("| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
+	}
+	job.Seeds = job.Seeds[:1]
+	for k, c := range cases.Cases(job) {
+		if !strings.Contains(c.Name, o.only) {
+			continue
+		}
+		of := func(seed int) *cases.Case {
+			job.Seeds[0] = uint64(seed)
+			return cases.Cases(job)[k]
+		}
+		ref, err := read(o.path(c), c)
+		switch {
+		case err == nil:
+		case o.write && os.IsNotExist(err):
+			ref = &reference{objectives: names(c)}
+		default:
+			return err
+		}
+		if err := o.one(job, of, ref); err != nil {
+			return err
+		}
+	}
+	return nil
+}
