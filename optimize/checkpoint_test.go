@@ -46,6 +46,7 @@ func resumable() map[string]func() (optimize.Problem, optimize.Settings) {
 	all["one objective, nothing allowed"] = func() (optimize.Problem, optimize.Settings) {
 		return barredOne{}, optimize.Settings{Evaluations: 1200}
 	}
+	all["niches"] = func() (optimize.Problem, optimize.Settings) { return halves{}, optimize.Settings{FrontSize: 30} }
 	for _, c := range testbed.All() {
 		share := 0.0
 		if len(all)%2 == 0 || c.Derivative != nil {

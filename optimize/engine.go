@@ -11,6 +11,7 @@ import (
 
 	"forkfront/optimize/dominance"
 	"forkfront/optimize/spacing"
+	"forkfront/optimize/volume"
 	"forkfront/optimize/workers"
 )
 
@@ -33,6 +34,7 @@ type engine struct {
 	directions spacing.Directions
 	sorter     dominance.Sorter
 	intercepts spacing.Intercepts
+	cutter     *volume.Cutter // of survival by volume on samples; nil: by other means
 	archive    *archive
 	scaling    scaling
 	shares     shares
@@ -65,6 +67,7 @@ func newEngine(p Problem, s Settings) *engine {
 	e.breeder = newBreeder(&e.space, m, s.Seed, streamSearch)
 	e.gradient = newGradientStage(s.Seed)
 	e.directions = spacing.NewDirections(m, e.size)
+	e.cutter = e.newCutter(s.Seed)
 	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
 	e.scaling = make(scaling, e.constraint)
 	e.frame.Least = math.Inf(1)
@@ -175,7 +178,11 @@ func (e *engine) evaluate(members []*member) error {
 
 // take numbers evaluated members and offers them to the archive.
 func (e *engine) take(members []*member) error {
+	niched, ok := e.problem.(Niched)
 	for _, m := range members {
+		if ok {
+			m.niche = niched.Niche(m.x)
+		}
 		m.number = e.number
 		e.number++
 		e.scaling.see(m)
@@ -215,12 +222,13 @@ func (e *engine) tell(members []*member) error {
 func (e *engine) breed() error {
 	children := e.fresh(min(e.wanted(), e.left()))
 	often := e.mutated()
-	s := &stock{e.population, e.archive.members, e.infeasible}
+	mates := e.mates(&stock{e.population, e.archive.members, e.infeasible})
 	weights := e.shares.weights(e.usable())
 	order := e.breeder.rng.Perm(len(e.population))
 	for i, child := range children {
 		target := e.population[order[i%len(order)]]
-		e.breeder.make(child, e.draw(weights), s, target, often)
+		operator := e.draw(weights)
+		e.breeder.make(child, operator, mates.of(&e.breeder, target, operator), target, often)
 	}
 	if err := e.evaluate(children); err != nil {
 		return err

@@ -17,6 +17,7 @@ type member struct {
 	violation float64 // scaled by scaling; 0 when feasible
 	by        int     // operator that made it; −1: none
 	polished  bool    // a gradient run started from here or ended here
+	niche     uint64  // see Niched
 	target    *member // parent it competes with; nil: none
 }
 

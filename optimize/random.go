@@ -21,6 +21,7 @@ const (
 	streamGradient
 	streamVolume
 	streamChoice
+	streamSurvival
 )
 
 func shellRand(seed uint64) *rand.Rand { return rand.New(newSource(seed, streamShell)) }

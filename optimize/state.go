@@ -21,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 5
+	stateVersion = 6
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
@@ -45,7 +45,9 @@ func identity(p Problem, s *Settings) [sha256.Size]byte {
 		w.Text(c)
 	}
 	_, differentiable := p.(Differentiable)
+	_, niched := p.(Niched)
 	w.Bool(differentiable)
+	w.Bool(niched)
 	w.Bool(s.Plain)
 	w.Text("settings")
 	for _, v := range []int{

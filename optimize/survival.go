@@ -1,19 +1,22 @@
 package optimize
 
 import (
-	"slices"
-
 	"forkfront/optimize/volume"
 )
 
-// survive returns the n members that go on, best layers first. The layer that does not fit
-// is cut by what its members add to the volume (two and three objectives) or by how they
-// spread over reference directions (more).
+// survive returns the n members that go on: the best of each niche, as long as niches are kept, then the best of all.
 func (e *engine) survive(members []*member, n int) []*member {
 	if len(members) <= n {
 		return members
 	}
-	kept := make([]*member, 0, n)
+	kept, rest := e.reserve(members, n)
+	return e.best(rest, kept, n)
+}
+
+// best adds members to those kept already until there are n, best layers first. The layer that does not fit is cut
+// by what its members add to the volume or by how they spread over reference directions.
+func (e *engine) best(members, already []*member, n int) []*member {
+	kept := append(make([]*member, 0, n), already...)
 	layers := layersOf(&e.sorter, members)
 	if e.directed() && layers[0][0].feasible {
 		e.intercepts.See(points(layers[0]))
@@ -52,6 +55,14 @@ func (e *engine) cut(layer, kept []*member, n int, first []*member) []*member {
 	if !e.directed() {
 		e.intercepts.See(points(first))
 	}
-	all := append(slices.Clone(kept), layer...)
-	return pick(all, e.directions.Cut(e.intercepts.Scaled(points(all), points(first)), len(kept), n))
+	kept = feasibleOf(kept)
+	var chosen []*member
+	if e.cutter != nil {
+		if chosen, layer = e.cover(layer, kept, n); len(chosen) == n {
+			return chosen
+		}
+	}
+	before := append(kept, chosen...)
+	all := append(before, layer...)
+	return append(chosen, pick(all, e.directions.Cut(e.intercepts.Scaled(points(all), points(first)), len(before), n-len(chosen)))...)
 }

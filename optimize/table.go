@@ -51,6 +51,7 @@ func (t *table) pack(w *wire.Writer, s *space) {
 
 func (e *engine) unpackTable(u *wire.Reader) *table {
 	each := 8 * (5 + len(e.space.variables) + len(e.objectives) + e.constraint)
+	niched, ok := e.problem.(Niched)
 	t := &table{members: e.fresh(u.Count(each))}
 	for _, m := range t.members {
 		m.number = u.Int(0, e.number)
@@ -72,6 +73,9 @@ func (e *engine) unpackTable(u *wire.Reader) *table {
 		}
 		if u.Failed() {
 			return t
+		}
+		if ok {
+			m.niche = niched.Niche(m.x)
 		}
 	}
 	return t
