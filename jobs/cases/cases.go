@@ -73,6 +73,7 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 	_, c.lowerHeld = jm.BoundsMM[kinematics.PointShockLower]
 	c.shocks(sizes, jm)
 	c.Room = j.Package.Room(m, conditions, c.Across, c.middle(), &c.Shock)
+	c.arrange()
 	c.Wants(j)
 	c.Template = template(j, bike, c, jm)
 	return c

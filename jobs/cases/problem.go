@@ -32,8 +32,10 @@ type Case struct {
 	Across     *fork.Across // lateral positions of the mechanism's parts
 	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
 	Room       *clearance.Assembly
-	Materials  []fork.Material
-	Choices    []files.Material // the same as the job has them
+
+	Arrangements *clearance.Arrangements // of its parts, which the search keeps apart; nil: not known
+	Materials    []fork.Material
+	Choices      []files.Material // the same as the job has them
 
 	First     []float64         // a candidate to begin with; nil: none
 	Gate      gate              // where evaluations of all cases queue; nil: open
