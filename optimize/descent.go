@@ -16,7 +16,6 @@ const (
 	descentSteps  = 200  // gradients per descent, at most
 	descentBest   = 0.8  // part of the budget after which the best member comes first
 	descentsShare = 0.1  // of what all descents may spend that one burst may
-	descentRange  = 1e-7 // step of differences, in ranges: an ill-conditioned valley needs better gradients than a front
 )
 
 // stageShare is the share of the evaluations that the gradient stage may spend.

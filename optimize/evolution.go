@@ -25,7 +25,6 @@ const (
 	greedyShare   = 0.11 // best part of the population, one of which pulls each child
 	replacedLimit = 2.6  // replaced parents kept, in populations
 	axesShare     = 0.4  // children that are crossed along principal axes
-	axesMost      = 50   // variables up to which axes are computed: the time grows with the third power
 	leastSize     = 4
 	staleMost     = 50      // generations after which a population has nothing left to give
 	collapsed     = 1e-12   // largest range of a variable in a population that has converged

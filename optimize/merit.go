@@ -94,6 +94,9 @@ func (r *run) derive(m *member) bool {
 	return ok && known
 }
 
+// descentRange is the step of differences, in ranges: an ill-conditioned valley needs better gradients than a front.
+const descentRange = 1e-7
+
 // difference steps each variable by 1e-6 of its range, inwards; with one objective see descentRange.
 func (r *run) difference(m *member) bool {
 	u := append([]float64(nil), m.u...)

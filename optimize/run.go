@@ -39,6 +39,9 @@ func (r *run) spent() int { return int(math.Ceil(r.spentF)) }
 
 func (r *run) canPay(cost float64) bool { return r.spentF+cost <= float64(r.most) }
 
+// axesMost is the number of variables up to which axes are computed: the time grows with the third power.
+const axesMost = 50
+
 // constraintMargin keeps the answer a little inside, since the multipliers only converge
 // to the edge and a candidate on its far side is worth nothing.
 const constraintMargin = 1e-4
