@@ -25,7 +25,7 @@ type continuation struct {
 }
 
 const (
-	leastStep    = 1e-7 // mm of travel: a dead point is some ten times as near as the steps are short
+	leastStep    = 1e-9 // mm of travel: a dead point is some ten times as near as the steps are short
 	certainShare = 0.48 // of K η, at most ½
 	corrections  = 12
 	settled      = 1e-8  // of a step: the correction after it is lost in rounding
