@@ -207,3 +207,26 @@ func (c *compiler) graph() {
 		c.fault("axle", "the axle is on %q, which does not move", m.Bodies[m.ground])
 	}
 }
+
+// shafts checks which bodies the spec fixes shafts to.
+func (c *compiler) shafts() {
+	m := c.m
+	m.shafts = make([]int, len(m.Points))
+	for i := range m.shafts {
+		m.shafts[i] = -1
+	}
+	for _, s := range m.Spec.Shafts {
+		path := "shafts." + s.Pivot
+		pivot := slices.IndexFunc(m.Spec.Pivots, func(p PivotSpec) bool { return p.Name == s.Pivot })
+		switch {
+		case pivot < 0:
+			c.fault(path, "%q is not a pivot", s.Pivot)
+		case s.Pivot == PointAxle:
+			c.fault(path, "the wheel axle is fixed to %q, which carries it", m.Spec.Axle)
+		case !slices.Contains(m.Spec.Pivots[pivot].Bodies, s.Body):
+			c.fault(path, "the pivot does not join body %q; it joins %s", s.Body, strings.Join(m.Spec.Pivots[pivot].Bodies, ", "))
+		default:
+			m.shafts[index(m.Points, s.Pivot)] = c.body(path, s.Body)
+		}
+	}
+}

@@ -122,3 +122,9 @@ func index(names []string, name string) int {
 	}
 	return -1
 }
+
+// ShaftBody is the body that the spec fixes the shaft at a point to, or −1.
+func (m *Mechanism) ShaftBody(point int) int { return m.shafts[point] }
+
+// Pinned lists the bodies that a pivot joins, in the order of the spec; none where a point is no pivot.
+func (m *Mechanism) Pinned(point int) []int { return m.pinned[point] }

@@ -53,3 +53,6 @@ const (
 // Point is a position in the fork frame: mm down the steering axis from the crown race seat, and
 // mm ahead of the axis.
 type Point struct{ Along, Ahead float64 }
+
+// ShaftSpec names the body that a pivot's shaft is fixed to, so that it turns with it.
+type ShaftSpec struct{ Pivot, Body string }

@@ -11,7 +11,7 @@ import (
 // change from one way to another without a collision. It never changes, so all workers share it.
 type Arrangements struct {
 	assembly *Assembly
-	between []passing
+	between  []passing
 }
 
 // passing is a shaft and a straight part that it passes on one side or the other. Two parts side by side in one
