@@ -278,7 +278,10 @@ func TestOverlapIsInfeasibleWhereTheArrangementIsKnown(t *testing.T) {
 		limits int // on clearance and hub clearance
 		told   int
 	}{
-		{jobFile(t, known), 2, 0}, {jobFile(t, unknown), 0, 1}, {"examples/short/girder.yaml", 2, 0}, {"examples/short/telescopic.yaml", 0, 0},
+		{jobFile(t, known), 2, 0},
+		{jobFile(t, unknown), 0, 1},
+		{"examples/short/girder.yaml", 2, 0},
+		{"examples/short/telescopic.yaml", 0, 0},
 		{jobFile(t, strings.Replace(unknown, "seeds: [1]", "seeds: [1, 2, 3]", 1)), 0, 1},
 	} {
 		if _, said, errs := command(t, "check", x.path); strings.Count(said+errs, says) != x.told {

@@ -14,9 +14,12 @@ import (
 func manyCases(sizes ...int) *table.Table {
 	t := &table.Table{
 		Columns: []table.Column{
-			{Name: "candidate", Kind: table.Text}, {Name: "case", Kind: table.Text},
-			{Name: "mass_g", Kind: table.Float, Sense: "low", Source: "measure"}, {Name: "trail_variation_mm", Kind: table.Float, Sense: "low", Source: "measure"},
-			{Name: "objective_mass_g", Kind: table.Float, Source: "objective"}, {Name: "objective_trail_variation_mm", Kind: table.Float, Source: "objective"},
+			{Name: "candidate", Kind: table.Text},
+			{Name: "case", Kind: table.Text},
+			{Name: "mass_g", Kind: table.Float, Sense: "low", Source: "measure"},
+			{Name: "trail_variation_mm", Kind: table.Float, Sense: "low", Source: "measure"},
+			{Name: "objective_mass_g", Kind: table.Float, Source: "objective"},
+			{Name: "objective_trail_variation_mm", Kind: table.Float, Source: "objective"},
 		},
 		Series: make([]table.Series, 6),
 	}
