@@ -26,12 +26,6 @@ func sizedForks(t *testing.T, n int, use func(c *Conditions, d *Design)) {
 	}
 }
 
-func scored(c *Conditions, d *Design) *Score {
-	var s Score
-	NewScorer(c).Score(&s, d)
-	return &s
-}
-
 // Heavier loads, or more safety, never give a lighter fork, whether strength or stiffness governs.
 func TestHeavierLoadsNeverGiveALighterFork(t *testing.T) {
 	grew := 0
