@@ -40,7 +40,7 @@ func TestAPressureIsShownAndHeld(t *testing.T) {
 // A search finds no fork whose air spring does not hold its pressure.
 func TestASearchKeepsToThePressureHeld(t *testing.T) {
 	most := func(holds string) (most float64, rows int) {
-		text := strings.Replace(fileText(t, tinyJob(t)), "stroke_mm: 45}", "stroke_mm: 45, spring: air, bore_mm: 30, chamber_mm: 70, pressure_max_bar: "+holds+"}", 1)
+		text := strings.Replace(strings.Replace(fileText(t, tinyJob(t)), "constraints:\n", "constraints:\n  - {measure: air_pressure_bar, min: 0.1}\n", 1), "stroke_mm: 45}", "stroke_mm: 45, spring: air, bore_mm: 30, chamber_mm: 70, pressure_max_bar: "+holds+"}", 1)
 		dir := filepath.Join(t.TempDir(), "out")
 		code, _, said := command(t, "run", jobFile(t, text), "--out", dir)
 		if code == process.Nothing {
