@@ -19,9 +19,19 @@ import (
 // 0..1 over its bounds.
 type slopes []float64
 
+// How near derivatives are to differences, as a part of the largest. Sizes of forks with stub shafts follow from two
+// rounds of sharing the brake's torque, whose derivatives miss a few 1e-5 in what depends on diameters most.
+const (
+	exactly = 1e-6
+	rounds  = 1e-4
+)
+
+// sharedInRounds are the measures that show it.
+var sharedInRounds = []string{"fore_aft_stiffness_n_per_mm", "tube_diameter_max_mm"}
+
 // agree holds exact derivatives against those by differences: all within a part of the largest, and
 // of what rounding leaves of a measure. A variable whose difference is no number was not differenced.
-func agree(exact, central slopes, rounding float64) error {
+func agree(exact, central slopes, within, rounding float64) error {
 	largest := 0.0
 	for _, d := range central {
 		if !math.IsNaN(d) {
@@ -32,7 +42,7 @@ func agree(exact, central slopes, rounding float64) error {
 		if math.IsNaN(central[v]) {
 			continue
 		}
-		if off := math.Abs(exact[v] - central[v]); !(off <= 1e-4*largest+rounding) {
+		if off := math.Abs(exact[v] - central[v]); !(off <= within*largest+rounding) {
 			return fmt.Errorf("by variable %d exact %.10g, by differences %.10g, largest of all %g", v, exact[v], central[v], largest)
 		}
 	}
@@ -49,12 +59,12 @@ func TestWrongSlopesDoNotAgree(t *testing.T) {
 	}{
 		{"the same", slopes{2, -0.5, 0, 7}, true},
 		{"as near as asked for", slopes{2 + 1.9e-6, -0.5, 0, 7}, true},
-		{"not so near", slopes{2 + 2.1e-4, -0.5, 0, 7}, false},
+		{"not so near", slopes{2 + 2.1e-6, -0.5, 0, 7}, false},
 		{"a flipped sign", slopes{2, 0.5, 0, 7}, false},
-		{"something for nothing", slopes{2, -0.5, 1e-3, 7}, false},
+		{"something for nothing", slopes{2, -0.5, 1e-5, 7}, false},
 		{"no number", slopes{math.NaN(), -0.5, 0, 7}, false},
 	} {
-		if err := agree(x.exact, central, 0); (err == nil) != x.agree {
+		if err := agree(x.exact, central, exactly, 0); (err == nil) != x.agree {
 			t.Errorf("%s: %v", x.what, err)
 		}
 	}
@@ -191,13 +201,17 @@ func (d *differing) compare(t *testing.T, x []float64, tallies []tally) {
 			}
 			tallies[i].checked++
 		}
+		within := exactly
+		if slices.Contains(sharedInRounds, m.Name) {
+			within = rounds
+		}
 		rounding := 1e-12 * (math.Abs(values[i]) + m.Scale) / steps[2] // to which sag and rest are solved
-		if err := agree(one, other, rounding); err != nil {
+		if err := agree(one, other, within, rounding); err != nil {
 			t.Fatalf("%s: %s (%s) at %v", d.p.c.Name, m.Name, err, x)
 		}
 		if math.Abs(other[largest]) > 1e-3*m.Scale {
 			one[largest] = -one[largest]
-			if agree(one, other, rounding) == nil {
+			if agree(one, other, within, rounding) == nil {
 				t.Fatalf("%s: a flipped slope of %s by variable %d goes unnoticed", d.p.c.Name, m.Name, largest)
 			}
 			tallies[i].flips++
@@ -211,7 +225,7 @@ func scaleOf(c *Case, v int) float64 {
 }
 
 // Exact derivatives of every measure by every variable, on random forks of every mechanism, against
-// differences in scaled variables to 1e-4 of the largest: sizes of forks with stub shafts are found in rounds, which their derivatives follow to a few 1e-5; and a flipped sign is noticed.
+// differences in scaled variables to 1e-6 of the largest; and a flipped sign is noticed.
 func TestSlopesOfEveryMechanism(t *testing.T) {
 	all := shortCases(t)
 	for _, name := range slices.Sorted(maps.Keys(all)) {
