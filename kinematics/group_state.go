@@ -167,11 +167,12 @@ func (c *groupState[T]) hang(l *linkage[T], g *group, x []T) {
 	}
 }
 
-// gaps fills the unknowns with what is left open at the loops, the sign turned.
-func (c *groupState[T]) gaps(l *linkage[T], g *group) {
+// gaps fills the unknowns with what is left open at the loops, the sign reversed: in positions, velocities or
+// accelerations of points.
+func (c *groupState[T]) gaps(l *linkage[T], g *group, of func(*linkage[T], bodyPoint) plane.Vec[T]) {
 	for k := range g.loops {
 		lp := &g.loops[k]
-		gap := l.at(bodyPoint{lp.b, lp.point}).Minus(l.at(bodyPoint{lp.a, lp.point}))
+		gap := of(l, bodyPoint{lp.b, lp.point}).Minus(of(l, bodyPoint{lp.a, lp.point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
 }
@@ -182,11 +183,7 @@ func (c *groupState[T]) rates(l *linkage[T], g *group) {
 	c.factor(l, g)
 	clear(c.x)
 	c.flow(l, g)
-	for k := range g.loops {
-		lp := &g.loops[k]
-		gap := l.velocity(bodyPoint{lp.b, lp.point}).Minus(l.velocity(bodyPoint{lp.a, lp.point}))
-		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
-	}
+	c.gaps(l, g, (*linkage[T]).velocity)
 	c.a.Solve(c.x)
 	c.flow(l, g)
 }
@@ -210,11 +207,7 @@ func (c *groupState[T]) flow(l *linkage[T], g *group) {
 func (c *groupState[T]) accelerations(l *linkage[T], g *group) {
 	clear(c.x)
 	c.surge(l, g)
-	for k := range g.loops {
-		lp := &g.loops[k]
-		gap := l.acceleration(bodyPoint{lp.b, lp.point}).Minus(l.acceleration(bodyPoint{lp.a, lp.point}))
-		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
-	}
+	c.gaps(l, g, (*linkage[T]).acceleration)
 	c.a.Solve(c.x)
 	c.surge(l, g)
 }

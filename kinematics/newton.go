@@ -29,7 +29,7 @@ func (c *groupState[T]) close(l *linkage[T], g *group, by T) bool {
 		if !c.factor(l, g) {
 			return false
 		}
-		c.gaps(l, g)
+		c.gaps(l, g, (*linkage[T]).at)
 		c.a.Solve(c.x)
 		size := c.correction(g)
 		if !(size < contraction*last) && size > closedTurn || g.form == iterated && size > largestTurn {
