@@ -24,30 +24,24 @@ func tellConstraints(j *files.JobFile, w io.Writer) {
 	}
 }
 
-// tellUnlimited warns of cases whose parts may overlap because the job does not say how far they lie beside the
-// wheel.
+// tellUnlimited warns of mechanisms whose parts may overlap because the job does not say how far they lie beside the
+// wheel, unless it has limits of its own.
 func tellUnlimited(j *files.JobFile, w io.Writer) {
-	var free, of []string
-	for _, c := range cases.Cases(j) {
-		for i := range j.Constraints {
-			l := &j.Constraints[i]
-			measure := objectives.Index(l.Measure)
-			if !l.Default || c.Arranged || !slices.Contains(objectives.Apart, measure) || objectives.Measures[measure].Never(c.Mechanism, nil) != "" {
-				continue
-			}
-			free, of = append(free, l.Measure), append(of, c.Mechanism.Name)
+	var limits, of []string
+	for i := range j.Constraints {
+		if l := &j.Constraints[i]; l.Default && slices.Contains(objectives.Apart, objectives.Index(l.Measure)) {
+			limits = append(limits, l.Measure)
 		}
 	}
-	if free != nil {
-		fmt.Fprintf(w, "no limit on %s of %s: the job does not say where their parts stand beside the wheel, so that candidates may collide with the wheel, the frame or themselves; give half widths, such as across: {half_width_mm: {BODY: 45}}, or a constraint of your own\n",
-			strings.Join(unique(free), " and "), words.Commas(unique(of)...))
+	for _, c := range j.Choices() {
+		if name := c.MayOverlap(); name != "" && !slices.Contains(of, name) {
+			of = append(of, name)
+		}
 	}
-}
-
-// unique drops repeats.
-func unique(all []string) []string {
-	slices.Sort(all)
-	return slices.Compact(all)
+	if limits != nil && of != nil {
+		fmt.Fprintf(w, "no limit on %s of %s: the job does not say where their parts stand beside the wheel, so that candidates may collide with the wheel, the frame or themselves; give half widths, such as across: {half_width_mm: {BODY: 45}}, or a constraint of your own\n",
+			strings.Join(limits, " and "), words.Commas(of...))
+	}
 }
 
 // tellExempt lists the defaults that do not hold for a case.

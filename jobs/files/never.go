@@ -15,7 +15,17 @@ import (
 type Choice struct {
 	of        string // in words
 	mechanism *kinematics.Mechanism
+	arranged  bool // the job says how its parts stand beside the wheel
 	shocks    []fork.Shock
+}
+
+// MayOverlap is the name of the mechanism whose forks may have parts in one place, since the job does not say where
+// they stand beside the wheel; empty where it does, or where forks have no clearance.
+func (c *Choice) MayOverlap() string {
+	if c.arranged || c.Never(objectives.Clearance) != "" {
+		return ""
+	}
+	return c.mechanism.Name
 }
 
 // Never tells why none of the forks has a measure, or is empty.
@@ -32,13 +42,13 @@ func (j *JobFile) Choices() []Choice {
 		if jm.Spec.Name == "" || len(faults) > 0 {
 			return // noted already
 		}
-		of := fmt.Sprintf("mechanism %q", m.Name)
+		of, arranged := fmt.Sprintf("mechanism %q", m.Name), jm.Across.Given()
 		if !m.HasShock() || !slices.Contains(j.Sweep, sweepShocks) {
-			all = append(all, Choice{of, m, Units(sizes)})
+			all = append(all, Choice{of, m, arranged, Units(sizes)})
 			return
 		}
 		for i := range sizes {
-			all = append(all, Choice{fmt.Sprintf("%s with shock %q", of, sizes[i].Name), m, Units(sizes[i : i+1])})
+			all = append(all, Choice{fmt.Sprintf("%s with shock %q", of, sizes[i].Name), m, arranged, Units(sizes[i : i+1])})
 		}
 	}
 	for i := range j.Mechanisms {

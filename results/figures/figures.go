@@ -65,13 +65,13 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 		return nil, errors.New("expected a front with at least one candidate and two objectives")
 	}
 	var figures, sides []figure
-	settings := picks.Settings(front)
+	settings, chosen := picks.Settings(front), picks.Choose(front, criteria)
 	for i, setting := range settings {
 		end := ""
 		if len(settings) > 1 {
 			end = fmt.Sprintf("-%d", i+1)
 		}
-		shown, err := solvedPicks(front, criteria, setting.Name, forks)
+		shown, err := solvedPicks(front, chosen, setting.Name, forks)
 		if err != nil {
 			return nil, err
 		}
@@ -88,10 +88,10 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 const mostShown = 4
 
 // solvedPicks are the most balanced candidates of a setting, moved: first the one of each mechanism.
-func solvedPicks(t *table.Table, criteria []picks.Criterion, setting string, forks sideview.ForkOf) ([]*sideview.Solved, error) {
+func solvedPicks(t *table.Table, chosen []picks.Pick, setting string, forks sideview.ForkOf) ([]*sideview.Solved, error) {
 	var shown []*sideview.Solved
 	var rows []int
-	for _, p := range picks.Choose(t, criteria) {
+	for _, p := range chosen {
 		if p.Setting == setting && slices.Contains(p.Why, "balanced") {
 			rows = append(rows, p.Row)
 		}
