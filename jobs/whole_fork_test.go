@@ -224,15 +224,24 @@ func sizedExample(t *testing.T, path string) (*objectives.Design, objectives.Stu
 	return d, st, &s
 }
 
-// Lateral and torsional stiffness of all examples with sizes against a frame of its own.
-func TestOutOfPlaneStiffnessAgainstASpaceFrame(t *testing.T) {
+// eachSized calls compare with every example that has sizes.
+func eachSized(t *testing.T, compare func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score)) {
+	t.Helper()
 	compared := 0
 	for _, path := range conceptFiles(t) {
-		d, st, s := sizedExample(t, path)
-		if st.Sized() == nil {
-			continue
+		if d, st, s := sizedExample(t, path); st.Sized() != nil {
+			compare(path, d, st, s)
+			compared++
 		}
-		compared++
+	}
+	if compared < 8 {
+		t.Errorf("only %d forks compared", compared)
+	}
+}
+
+// Lateral and torsional stiffness of all examples with sizes against a frame of its own.
+func TestOutOfPlaneStiffnessAgainstASpaceFrame(t *testing.T) {
+	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score) {
 		f := newWholeFork(d, st.Sized(), structure.AtSag, shaftMPa*math.Pi*25) // a locked shock is a rod of 10 mm
 		sag, radius := &st.Ride().Sag, st.Ride().Setting.Chassis.FrontRadiusMM
 		rx, ry := radius*sag.SinHead, -radius*sag.CosHead // from the axle to the contact point
@@ -244,22 +253,13 @@ func TestOutOfPlaneStiffnessAgainstASpaceFrame(t *testing.T) {
 				t.Errorf("%s: %s is %.9g, by the frame %.9g", path, name, got, want)
 			}
 		}
-	}
-	if compared < 8 {
-		t.Errorf("only %d forks compared", compared)
-	}
+	})
 }
 
 // Fore-aft stiffness of all examples with sizes, the shock rigid, against a frame of its own in which shafts and axle
 // bend. The difference allowed is that of a distribution of moments taken at the sizes that strength asks for.
 func TestForeAftStiffnessAgainstASpaceFrame(t *testing.T) {
-	compared := 0
-	for _, path := range conceptFiles(t) {
-		d, st, s := sizedExample(t, path)
-		if st.Sized() == nil {
-			continue
-		}
-		compared++
+	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score) {
 		f := newWholeFork(d, st.Sized(), structure.AtSag, 1e10)
 		sag := &st.Ride().Sag
 		back := [2]float64{-sag.CosHead, -sag.SinHead}
@@ -270,10 +270,7 @@ func TestForeAftStiffnessAgainstASpaceFrame(t *testing.T) {
 		if !(math.Abs(got-want) < 0.01*want) {
 			t.Errorf("%s: %.6g N/mm, by the frame %.6g", path, got, want)
 		}
-	}
-	if compared < 8 {
-		t.Errorf("only %d forks compared", compared)
-	}
+	})
 }
 
 // stress is what the tube of a member on a side bears as a part of what is allowed: N/A + √(M² + ¾ T²)/Z at the worse
@@ -313,15 +310,9 @@ func (f *wholeFork) loaded(t *testing.T, st objectives.Study, at structure.Stanc
 // not heavier than they need to be. (Sizes leave out moments out of the plane of loads that both sides share, which
 // are largest where the one-sided reaction link of the floating caliper meets the legs.)
 func TestStressesAgainstASpaceFrame(t *testing.T) {
-	compared := 0
-	for _, path := range conceptFiles(t) {
-		d, st, _ := sizedExample(t, path)
-		z := st.Sized()
-		if z == nil {
-			continue
-		}
-		compared++
-		m, forces := d.Mechanism, structure.Forces(z)
+	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, _ *objectives.Score) {
+		z, m := st.Sized(), d.Mechanism
+		forces := structure.Forces(z)
 		worst := make([]float64, len(m.Members()))
 		for k, c := range structure.DefaultLoadCases() {
 			f := newWholeFork(d, z, c.At, shaftMPa*math.Pi*25)
@@ -345,10 +336,7 @@ func TestStressesAgainstASpaceFrame(t *testing.T) {
 				t.Errorf("%s: %s of ⌀%.1f bears %.3f of what is allowed", path, name, z.Members[i].DiameterMM, worst[i])
 			}
 		}
-	}
-	if compared < 8 {
-		t.Errorf("only %d forks compared", compared)
-	}
+	})
 }
 
 // A brake whose torque is the same on both sides stresses both alike.

@@ -295,7 +295,7 @@ func TestForksThatStopBetweenTwoSamples(t *testing.T) {
 	}
 }
 
-// A travel that is a sample's but for rounding has the sample's state, also where the motion was followed by
+// A travel that equals a sample's within rounding has the sample's state, also where the motion was followed by
 // certain steps.
 func TestSolveBesideASample(t *testing.T) {
 	c := cargo()

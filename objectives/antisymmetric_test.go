@@ -16,7 +16,7 @@ import (
 // mid-plane bears at the axle and at the shock's two eyes is found by least energy, and beams are integrated by
 // Simpson's rule, exact here. It knows nothing of nodes and stiffness matrices.
 type chain struct {
-	spots [4][3]float64 // in the mid-plane, but for shocks beside it: the axle, the lower eye, the upper eye, the pivot
+	spots [4][3]float64 // in the mid-plane, except the eyes of shocks beside it: the axle, the lower eye, the upper eye, the pivot
 	beams []chainBeam
 	pivot [3]float64 // where no moment is passed about the direction across
 	tilts bool       // no moment is passed at all

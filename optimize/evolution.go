@@ -35,9 +35,9 @@ const (
 // alone tells whether the search has one objective.
 func (e *engine) alone() bool { return len(e.objectives) == 1 && !e.settings.Plain }
 
-// populationFor is the size to begin with for so many evaluations. Tanabe and Fukunaga have 18 members per variable
-// for 10,000 evaluations per variable. With a smaller budget so many do not converge and with a larger one they
-// still commit to one basin too early, so the size grows with the square root of the budget.
+// populationFor is the initial population size for a budget of evaluations. Tanabe and Fukunaga use 18 members per
+// variable for 10,000 evaluations per variable. With a smaller budget that many do not converge, and with a larger one
+// they still commit to one basin too early, so the size grows with the square root of the budget.
 func populationFor(evaluations, variables int) int {
 	return max(int(math.Sqrt(float64(evaluations)*float64(variables))/4), 10)
 }

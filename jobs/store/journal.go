@@ -142,8 +142,8 @@ func (j *Journal) Close() { _ = j.file.Close() }
 // Skip reads a candidate and does nothing with it.
 func Skip(*optimize.Candidate) error { return nil }
 
-// Read gives the first so many candidates of a case to do, in the order of their numbers. The
-// candidate is overwritten by the next.
+// Read calls do with the first count candidates of a case, in the order of their numbers. Each is
+// overwritten by the next.
 func (j JournalFile) Read(count int, do func(*optimize.Candidate) error) error {
 	f, err := os.Open(j.Path)
 	if err != nil {

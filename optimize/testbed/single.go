@@ -65,7 +65,7 @@ func Rastrigin(n int) *Problem {
 	}
 }
 
-// Ackley is nearly flat but for a funnel around 0, its sides full of local optima.
+// Ackley is nearly flat except for a funnel around 0 whose sides are full of local optima.
 func Ackley(n int) *Problem {
 	return &Problem{
 		Name: "Ackley", Vars: box(n, -32, 32), M: 1,

@@ -13,7 +13,7 @@ import (
 // Pick is a candidate to look at first, and why.
 type Pick struct {
 	Row     int    // of the front
-	Setting string // of its candidates' Settings
+	Setting string // its name; empty where the front has only one
 	Why     []string
 }
 

@@ -30,22 +30,22 @@ const maxRows = 5000
 // page is what the template shows. Packed is read by the page's script, the rest stands in the
 // page without one.
 type page struct {
-	Style    template.CSS
-	Script   template.JS
-	Run      *record.Run
-	Caution  string
-	Rows     int
-	Left     int // candidates that the page leaves out
-	Title    string
-	Cases    []caseTrust
-	Settled  int      // of them
-	Nothing  int      // of them that found nothing feasible
-	Tried    int      // evaluations of all of them
-	Kept     []string // constraints
-	Overlap  string   // how many candidates have parts that overlap; empty: none
-	Picks    picks.List
-	Settings string        // what candidates are ranked within; empty: all are
-	Packed   template.HTML // base64 alone, nothing to escape
+	Style   template.CSS
+	Script  template.JS
+	Run     *record.Run
+	Caution string
+	Rows    int
+	Left    int // candidates that the page leaves out
+	Title   string
+	Cases   []caseTrust
+	Settled int      // of them
+	Nothing int      // of them that found nothing feasible
+	Tried   int      // evaluations of all of them
+	Kept    []string // constraints
+	Overlap string   // how many candidates have parts that overlap; empty: none
+	Picks   picks.List
+	Several bool          // bikes or packages: candidates are ranked within each
+	Packed  template.HTML // base64 alone, nothing to escape
 }
 
 // Contents are what a report is made of.
@@ -92,9 +92,7 @@ func newPage(c *Contents) (*page, error) {
 			p.Nothing++
 		}
 	}
-	if len(picks.Settings(front)) > 1 {
-		p.Settings = "bike and package"
-	}
+	p.Several = len(chosen) > 0 && chosen[0].Setting != ""
 	if n := picks.Overlapping(front); n > 0 {
 		p.Overlap = picks.OverlapText(n, front.Rows)
 	}

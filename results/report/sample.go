@@ -9,8 +9,8 @@ import (
 	"forkfront/results/table"
 )
 
-// sample lists, in order, the rows that go into the page: all where there are at most so many; otherwise equally
-// many of each case, as far as it has them, evenly spread over its rows, and the picks.
+// sample lists, in order, the rows that go into the page: all of them if there are no more than most; otherwise the
+// picks, and equal numbers from each case, evenly spread over its rows. A case with fewer rows gives all of them.
 func sample(t *table.Table, chosen []picks.Pick, most int) []int {
 	if t.Rows <= most {
 		return t.All()

@@ -10,7 +10,7 @@ import (
 	"forkfront/results/table"
 )
 
-// manyCases is a front with so many candidates per case, in the order of a file; its numbers follow from the row.
+// manyCases is a front of cases with these numbers of candidates, in the order of a file. Values follow from the row.
 func manyCases(sizes ...int) *table.Table {
 	t := &table.Table{
 		Columns: []table.Column{
