@@ -36,7 +36,15 @@ func (st Study) Sized() *structure.Sized[float64] {
 	return nil
 }
 
-// BillOfMaterials lists the parts of a fork with sizes: none where it has none.
+// Parts lists the parts of a fork with sizes, without their stresses: none where it has none.
+func (st Study) Parts() []structure.Item {
+	if z := st.Sized(); z != nil {
+		return structure.Parts(z)
+	}
+	return nil
+}
+
+// BillOfMaterials lists the parts of a fork with sizes, with their stresses: none where it has none.
 func (st Study) BillOfMaterials() []structure.Item {
 	if z := st.Sized(); z != nil {
 		return structure.BillOfMaterials(z)

@@ -24,18 +24,24 @@ type Item struct {
 	Cost       float64 `json:"cost"`
 }
 
-// BillOfMaterials lists the parts of a sized fork. Masses add up to mass_g, costs to cost_index times the
-// telescopic fork's, compliances to the inverse of fore_aft_stiffness_n_per_mm, frictions to
-// friction_braking_n.
+// BillOfMaterials lists the parts of a sized fork with their stresses by the space frame, which is most of its cost:
+// Parts lists the same without them.
 func BillOfMaterials(z *Sized[float64]) []Item {
-	var all []Item
-	stresses, ok := Stresses(z)
-	for i := range z.Members {
-		item := tubeItem(z, i)
-		if ok {
-			item.Stress = stresses[i]
+	all := Parts(z)
+	if stresses, ok := Stresses(z); ok {
+		for i, stress := range stresses { // the tubes come first, in the order of the members
+			all[i].Stress = stress
 		}
-		all = append(all, item)
+	}
+	return all
+}
+
+// Parts lists the parts of a sized fork, without their stresses. Masses add up to mass_g, costs to cost_index times the
+// telescopic fork's, compliances to the inverse of fore_aft_stiffness_n_per_mm, frictions to friction_braking_n.
+func Parts(z *Sized[float64]) []Item {
+	var all []Item
+	for i := range z.Members {
+		all = append(all, tubeItem(z, i))
 	}
 	for i := range z.Pivots {
 		all = append(all, pivotItem(z, i))

@@ -163,7 +163,7 @@ func (m *mover) move(dst *movement, row int, forks sideview.ForkOf) (*sideview.S
 	if dst.motion, err = m.append(nil, s); err != nil {
 		return nil, err
 	}
-	for _, item := range s.Study.BillOfMaterials() {
+	for _, item := range s.Study.Parts() {
 		if err := checkTrack(s, "mass of "+item.Part, []float64{item.MassG}, massG); err != nil {
 			return nil, err
 		}
