@@ -57,6 +57,7 @@ func TestStatesOfOtherArithmeticAreNotContinued(t *testing.T) {
 
 // Shards of other arithmetic are not merged, and a shard with such cases in its folder is not run.
 func TestShardsOfOtherArithmeticAreNotMixed(t *testing.T) {
+	t.Parallel()
 	plan, dir := planned(t, twelve(t), 2), filepath.Join(t.TempDir(), "out")
 	for _, shard := range []string{"0/2", "1/2"} {
 		if code, _, said := command(t, "run", "--plan", plan, "--shard", shard, "--out", dir); code != process.Done {

@@ -54,6 +54,7 @@ func keep(t *testing.T, path, got string) {
 
 // A 50 MB file is refused after its first MiB, before any of it is parsed.
 func TestHugeFileIsRefused(t *testing.T) {
+	t.Parallel()
 	huge := bytes.NewReader(bytes.Repeat([]byte("job: x # "), 50<<20/9))
 	_, _, err := files.ReadJob("huge.yaml", huge)
 	if err == nil || !strings.Contains(err.Error(), "huge.yaml: longer than 1048576 bytes") {

@@ -30,6 +30,7 @@ func readAll(t *testing.T, dir, name string) *table.Table {
 // Every candidate is there once, in order; those of the front as they stand in the front; and as many
 // are feasible as the run says.
 func TestAllCandidatesAreKept(t *testing.T) {
+	t.Parallel()
 	dir := undisturbed(t, shortJob(t))
 	all, front := readAll(t, dir, results.AllFile), readAll(t, dir, results.FrontFile)
 	run, err := record.Read(filepath.Join(dir, results.RunFile))

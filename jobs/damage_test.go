@@ -70,6 +70,7 @@ func timeless(name string, text []byte) []byte {
 // Flipped bytes in every kind of file that a finished run, a stopped run, shards and a plan leave: each verb that reads
 // it ends with a message, or prints and makes what it would have without.
 func TestDamageIsNoticed(t *testing.T) {
+	t.Parallel()
 	each := *flips
 	if each == 0 {
 		each = 2

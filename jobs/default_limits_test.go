@@ -110,6 +110,7 @@ func TestDefaultsFollowTheJob(t *testing.T) {
 // A default does not hold where no fork has the measure, case by case: columns are NULL there, and check
 // says why.
 func TestADefaultIsKeptWhereItCanBe(t *testing.T) {
+	t.Parallel()
 	slides := fileText(t, "examples/short/telescopic.yaml")
 	from, to := strings.Index(slides, "  - mechanism:"), strings.Index(slides, "objectives:")
 	both := strings.Replace(fileText(t, "examples/short/girder.yaml"), "objectives:", slides[from:to]+"objectives:", 1)
@@ -156,6 +157,7 @@ func TestARateIsAskedOfCoilsAlone(t *testing.T) {
 
 // Where a case chooses among both, coils keep to what is on sale, and of air springs it is not asked.
 func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(bare(t), "stroke_mm: 45}", "stroke_mm: 45}\n  - {name: airy, eye_to_eye_mm: 190, stroke_mm: 45, spring: air, bore_mm: 38, chamber_mm: 90}", 1)
 	// Without what this is not about, air springs are feasible early.
 	text = strings.Replace(text, "budget:", "constraints:\n  - {measure: path_inclination_deg, off: true}\n  - {measure: clearance_mm, off: true}\n  - {measure: hub_clearance_mm, off: true}\nbudget:", 1)
@@ -204,6 +206,7 @@ func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
 // What holds by default is said by check, with what switches it off, and by the record of the run; every
 // candidate keeps it.
 func TestDefaultsAreSaidAndKept(t *testing.T) {
+	t.Parallel()
 	path, dir := jobFile(t, bare(t)), filepath.Join(t.TempDir(), "out")
 	_, said, _ := command(t, "check", path)
 	if code, _, errs := command(t, "run", path, "--out", dir); code != process.Done {
@@ -269,6 +272,7 @@ func TestTheDemoStatesItsConstraints(t *testing.T) {
 // Overlap is infeasible by default where a job says how parts stand beside the wheel; where it does not, that is
 // told once, and not for mechanisms without a clearance.
 func TestOverlapIsInfeasibleWhereTheArrangementIsKnown(t *testing.T) {
+	t.Parallel()
 	const says = "no limit on clearance_mm and hub_clearance_mm of girder"
 	known := bare(t)
 	from := strings.Index(known, "    across:")

@@ -53,6 +53,7 @@ func TestFewCasesAreAllListed(t *testing.T) {
 
 // What a default does not hold for is told of however late in the list it comes.
 func TestALateCaseWithoutADefaultIsTold(t *testing.T) {
+	t.Parallel()
 	path := manySeeds(t, 30, "package:\n", "  - {name: last, eye_to_eye_mm: 165, stroke_mm: 40, spring: air, bore_mm: 38, chamber_mm: 80}\nsweep: [shocks]\npackage:\n",
 		"  - {measure: spring_rate_n_per_mm, max: 114}\n", "")
 	code, out, said := command(t, "check", path)
@@ -86,6 +87,7 @@ func TestTheEstimateCountsCases(t *testing.T) {
 
 // A limit of wall time is for each of the cases that run side by side, or for all.
 func TestTheEstimateOfWallTime(t *testing.T) {
+	t.Parallel()
 	lanes := min(2, runtime.GOMAXPROCS(0))
 	for budget, want := range map[string]time.Duration{
 		"{total_wall: 120s}":                         2 * time.Minute,
@@ -101,6 +103,7 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 
 // No more candidates are kept than are evaluated, however many a case may report.
 func TestDiskIsForNoMoreThanIsEvaluated(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 300", 1) + "front_size: 1000000000000\n"
 	code, _, said := command(t, "check", jobFile(t, text))
 	if code != process.Done || !strings.HasSuffix(strings.TrimSpace(said), "up to about 2 MB of results") { // 600 rows of 400 + 33 × 60 bytes

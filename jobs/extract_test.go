@@ -70,6 +70,7 @@ func firstOfEachCase(table *table.Table, most int) []int {
 
 // A candidate taken out is scored to the bit as it was in the front.
 func TestExtractedConceptScoresTheSame(t *testing.T) {
+	t.Parallel()
 	dir := shortRun(t)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
@@ -170,6 +171,7 @@ func readDXF(t *testing.T, text string) []dxfEntity {
 // The points of the drawing stand at the coordinates of the pivot table, digit for digit, and every
 // body has a layer at each of the three travels.
 func TestDrawingAgreesWithPivotTable(t *testing.T) {
+	t.Parallel()
 	dir := shortRun(t)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
@@ -218,6 +220,7 @@ func TestDrawingAgreesWithPivotTable(t *testing.T) {
 // The axle of the pivot table against closed form: at top-out the axle is a wheelbase ahead of the
 // rear wheel's contact and a front radius high; with level wheels it stays that high when it dives.
 func TestPivotTableKnowsTheGround(t *testing.T) {
+	t.Parallel()
 	dir := shortRun(t)
 	s, err := forks.Open(dir, io.Discard)
 	if err != nil {
@@ -272,6 +275,7 @@ func checkShortNames(t *testing.T, dir string) {
 }
 
 func TestExtractSaysWhatIsWrong(t *testing.T) {
+	t.Parallel()
 	dir := shortRun(t)
 	checkShortNames(t, dir)
 	for _, x := range []struct {

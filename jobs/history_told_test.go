@@ -14,6 +14,7 @@ import (
 // What the dictionary says of the history holds of one: generations count from 1, and evaluations are the
 // candidates and what gradients took beside them, up to the budget.
 func TestTheHistoryIsAsItsDictionarySays(t *testing.T) {
+	t.Parallel()
 	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 3000", 1)+"keep: all\n")
 	dir := filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", job, "--out", dir)

@@ -93,6 +93,7 @@ func put(w *table.Writer, k int, c *table.Column, front *table.Table, i, row int
 // A front that lacks a column, or has it as another kind or without values: what reads it works or
 // says what is wrong, with an exit code that is not a panic's.
 func TestFrontsOfOtherColumnsAreReadOrRefused(t *testing.T) {
+	t.Parallel()
 	whole := tinyResults(t)
 	front, err := table.Read(filepath.Join(whole, results.FrontFile))
 	if err != nil {

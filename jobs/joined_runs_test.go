@@ -16,6 +16,7 @@ import (
 // Runs of different jobs name some candidates alike. With the run beside it each name is unique over several folders,
 // and every table has it.
 func TestTablesOfSeveralRunsCanBeJoined(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(fileText(t, "examples/short/girder.yaml"), "budget: {evaluations: 3000}", "keep: all\nbudget: {evaluations: 600}", 1)
 	runs, alone, together := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	rows := 0
@@ -54,6 +55,7 @@ func TestTablesOfSeveralRunsCanBeJoined(t *testing.T) {
 
 // shortlist.parquet has the candidates that the list of suggestions has, under the names that extract takes.
 func TestTheShortlistIsThatOfTheFront(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
 	if code, _, errs := command(t, "run", "examples/short/girder.yaml", "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, errs)

@@ -121,6 +121,7 @@ func TestHoekensLinkageAsAFork(t *testing.T) {
 // Roberts' linkage (exact): ground pivots 2 apart, coupler base 1, arms and legs r; the tracer goes
 // from one ground pivot to the other. Lengths are 100 times those.
 func TestRobertsLinkageAsAFork(t *testing.T) {
+	t.Parallel()
 	m := linkage(t, "four-bar")
 	for _, x := range [][2]float64{{1.2, 0.013642023}, {1.5, 0.005873738}, {2, 0.002214613}} {
 		r := 100 * x[0]

@@ -115,6 +115,7 @@ func (p *planar) headAngle(c *files.ConceptFile, along, ahead float64) float64 {
 // Every built-in mechanism, and the user's own, has a job that runs in about a second and finds
 // forks that keep all its limits.
 func TestShortJobs(t *testing.T) {
+	t.Parallel()
 	paths, err := filepath.Glob("examples/short/*.yaml")
 	if err != nil {
 		t.Fatal(err)

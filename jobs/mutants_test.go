@@ -224,6 +224,7 @@ func grow(t *testing.T, from []*files.ConceptFile, seed uint64) (accepted, throu
 
 // Mutated mechanisms never panic, never hang and never give a number that is none.
 func TestMutatedMechanisms(t *testing.T) {
+	t.Parallel()
 	from := exampleFiles(t)
 	accepted, through := 0, 0
 	for seed := range *mutants {

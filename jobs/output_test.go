@@ -27,6 +27,7 @@ func (f *full) Write(b []byte) (int, error) {
 
 // Whichever verb prints: results that do not arrive are a failure.
 func TestResultsThatAreLostAreAFailure(t *testing.T) {
+	t.Parallel()
 	job := small(t, "300")
 	plan, dir, shards := planned(t, job, 1), filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", job, "--out", dir)
@@ -62,6 +63,7 @@ func TestResultsThatAreLostAreAFailure(t *testing.T) {
 // A run that is done is said to be, on a disk that cannot be written too: neither is the lock to be had there,
 // nor can anything be removed. A folder and a file in their places fail alike, for an administrator as well.
 func TestWhatIsDoneIsSaidOnADiskThatIsReadAlone(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", small(t, "300"), "--out", dir)
 	kept := filepath.Join(dir, results.CheckpointDir)

@@ -66,6 +66,7 @@ func rekeyed[V any](m map[string]V, name func(string) string) map[string]V {
 
 // Stiffness, sizes, loads and mass do not depend on what bodies and pivots are called.
 func TestNamesDoNotChangeTheStructure(t *testing.T) {
+	t.Parallel()
 	sized := 0
 	for _, path := range conceptFiles(t) {
 		if strings.Contains(path, "telescopic") {

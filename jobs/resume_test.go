@@ -96,6 +96,7 @@ func undisturbed(t *testing.T, job string) string {
 }
 
 func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
+	t.Parallel()
 	job := shortJob(t)
 	whole := undisturbed(t, job)
 	dir := filepath.Join(t.TempDir(), "out")
@@ -125,6 +126,7 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 // A run that was killed between its record, which says that it has finished, and its report is gone on
 // with; one that was killed while it cleared up is done, and is cleared up.
 func TestAKillAfterTheRecord(t *testing.T) {
+	t.Parallel()
 	job := shortJob(t)
 	whole, dir := undisturbed(t, job), halfway(t, job)
 	record, err := os.ReadFile(filepath.Join(whole, results.RunFile))
@@ -181,6 +183,7 @@ func copyFolder(t *testing.T, from string) string {
 // Whatever byte of a checkpoint is wrong, or however much of it is missing: the front is right or
 // the program says why it cannot go on.
 func TestDamagedCheckpointsNeverGiveAWrongFront(t *testing.T) {
+	t.Parallel()
 	job := shortJob(t)
 	whole, half := undisturbed(t, job), halfway(t, job)
 	files, _ := filepath.Glob(filepath.Join(half, results.CheckpointDir, "*.checkpoint"))
@@ -227,6 +230,7 @@ func TestDamagedCheckpointsNeverGiveAWrongFront(t *testing.T) {
 
 // Every byte of a sealed file counts.
 func TestEveryByteOfASealedFileCounts(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "x.checkpoint")
 	if err := store.Seal(path, &store.DoneCase{Digest: "d", Record: record.Case{Name: "n", Evaluations: 7}}); err != nil {
 		t.Fatal(err)
@@ -258,6 +262,7 @@ func flipped(text []byte, i int) []byte {
 }
 
 func TestAChangedJobIsNotMixedWithAnOldRun(t *testing.T) {
+	t.Parallel()
 	job := shortJob(t)
 	half := halfway(t, job)
 	text, err := os.ReadFile(job)

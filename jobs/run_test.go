@@ -22,6 +22,7 @@ func command(t *testing.T, args ...string) (code int, out, err string) {
 // The demo as its user runs it: a front of both mechanisms, the same whatever the workers, and not
 // written over.
 func TestTheDemoGivesAFront(t *testing.T) {
+	t.Parallel()
 	one, two := filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "out")
 	if code, _, err := command(t, "run", "--out", one, "--workers", "1"); code != process.Done {
 		t.Fatalf("exit %d: %s", code, err)

@@ -38,6 +38,7 @@ func unsealed(t *testing.T, path string) string {
 
 // A digit of cases.yaml that is not the one that was written makes no other fork: the file belongs to its front.
 func TestCasesBelongToTheirFront(t *testing.T) {
+	t.Parallel()
 	dir := tinyResults(t)
 	id, path := firstCandidate(t, dir), filepath.Join(dir, results.CasesFile)
 	text, changed := []byte(fileText(t, path)), 0
@@ -115,6 +116,7 @@ func TestOnlyTheCaseAskedForIsRead(t *testing.T) {
 
 // A case that is done belongs to its own name: put in place of another it is searched again, and does not merge.
 func TestACaseIsNotTakenForAnother(t *testing.T) {
+	t.Parallel()
 	job := small(t, "300")
 	whole := undisturbed(t, job)
 	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")
@@ -135,6 +137,7 @@ func TestACaseIsNotTakenForAnother(t *testing.T) {
 
 // The manifest of a shard is compared with its plan and its cases, and has a checksum.
 func TestAManifestIsThatOfItsShard(t *testing.T) {
+	t.Parallel()
 	plan, dir := planned(t, small(t, "300"), 2), filepath.Join(t.TempDir(), "out")
 	for _, shard := range []string{"0/2", "1/2"} {
 		want(t, process.Done, "run", "--plan", plan, "--shard", shard, "--out", dir)
@@ -162,6 +165,7 @@ func TestAManifestIsThatOfItsShard(t *testing.T) {
 // A run that was killed before it could write its record is continued, and a run or shards in its folder are refused
 // with the way to do so.
 func TestARunKilledBeforeItsRecordIsResumed(t *testing.T) {
+	t.Parallel()
 	job := tinyJob(t)
 	whole, dir := filepath.Join(t.TempDir(), "whole"), filepath.Join(t.TempDir(), "killed")
 	want(t, process.Done, "run", job, "--out", whole)

@@ -39,6 +39,7 @@ func planned(t *testing.T, job string, shards int) string {
 
 // One, two or four shards, in any order and some of them twice: the same files as one process.
 func TestShardsJoinToTheFrontOfOneProcess(t *testing.T) {
+	t.Parallel()
 	job := twelve(t)
 	whole := undisturbed(t, job)
 	for _, shards := range []int{1, 2, 4} {
@@ -64,6 +65,7 @@ func TestShardsJoinToTheFrontOfOneProcess(t *testing.T) {
 
 // Two copies of a shard at once, one of them stopped and run again: nothing is mixed up.
 func TestAShardMayRunTwiceAtOnce(t *testing.T) {
+	t.Parallel()
 	job := twelve(t)
 	whole := undisturbed(t, job)
 	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")
@@ -93,6 +95,7 @@ func TestAShardMayRunTwiceAtOnce(t *testing.T) {
 }
 
 func TestMergeNamesWhatIsMissing(t *testing.T) {
+	t.Parallel()
 	job := twelve(t)
 	plan, dir := planned(t, job, 6), filepath.Join(t.TempDir(), "out")
 	for _, i := range []int{0, 1, 2, 4} {
@@ -185,6 +188,7 @@ func TestAPlanThatWasChangedIsRefused(t *testing.T) {
 
 // A shard that was damaged after it was published is named, may be run again, and then merges.
 func TestADamagedShardIsRunAgain(t *testing.T) {
+	t.Parallel()
 	job := twelve(t)
 	whole := undisturbed(t, job)
 	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")

@@ -43,6 +43,7 @@ func says(t *testing.T, what string, words ...string) {
 
 // A shard does not go where a run of its own is, nor where shards of another plan are, published or not.
 func TestAShardKeepsToFoldersOfItsPlan(t *testing.T) {
+	t.Parallel()
 	job, other := small(t, "300"), small(t, "310")
 	one, two := planned(t, job, 2), planned(t, other, 2)
 	held := filepath.Join(t.TempDir(), "run")
@@ -75,6 +76,7 @@ func TestAShardKeepsToFoldersOfItsPlan(t *testing.T) {
 
 // A shard that was stopped has its folder to itself as much as one that is published.
 func TestAnUnfinishedShardIsNotMixedWithAnotherPlan(t *testing.T) {
+	t.Parallel()
 	one, two := planned(t, small(t, "60000"), 2), planned(t, small(t, "300"), 2)
 	dir := filepath.Join(t.TempDir(), "out")
 	shard := []string{"--shard", "0/2", "--out", dir, "--checkpoint-every", "0s"}
@@ -91,6 +93,7 @@ func TestAnUnfinishedShardIsNotMixedWithAnotherPlan(t *testing.T) {
 // Shards that wait to be joined are in the way of a run as results are; --replace removes them, and of what
 // else lies there nothing.
 func TestARunDoesNotGoAmongShards(t *testing.T) {
+	t.Parallel()
 	job := small(t, "300")
 	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")
 	for _, shard := range []string{"0/2", "1/2"} {
@@ -122,6 +125,7 @@ func TestARunDoesNotGoAmongShards(t *testing.T) {
 // What is merged says of the run what a run of the same file would: its seed, its file, from when to when. It
 // says the same each time.
 func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
+	t.Parallel()
 	job := small(t, "300")
 	whole, dir := undisturbed(t, job), filepath.Join(t.TempDir(), "out")
 	plan, began := planned(t, job, 2), time.Now()
@@ -180,6 +184,7 @@ func TestAShardStartedWhenItFirstDid(t *testing.T) {
 
 // A damaged shard is told of in one line.
 func TestADamagedShardIsOneLine(t *testing.T) {
+	t.Parallel()
 	plan, dir := planned(t, small(t, "300"), 1), filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", "--plan", plan, "--shard", "0/1", "--out", dir)
 	path := filepath.Join(shards.ShardDir(dir, 0), "case-00002.checkpoint")

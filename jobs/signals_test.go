@@ -26,6 +26,7 @@ func TestMain(m *testing.M) {
 // A terminal that closes during a night hangs up the run and takes its standard error away. The run ends as if
 // nobody had been watching.
 func TestAClosedTerminalEndsNothing(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 8000", 1))
 	whole, out := filepath.Join(dir, "whole"), filepath.Join(dir, "out")

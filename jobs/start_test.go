@@ -21,6 +21,7 @@ import (
 // The designer's road: a concept, a search around it, a candidate of it as a concept again, and the
 // table of what changed.
 func TestFromAConceptToABetterOne(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
 	if code, _, said := command(t, "run", "examples/refine.yaml", "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)

@@ -52,6 +52,7 @@ func TestASweepMakesItsCases(t *testing.T) {
 
 // A case finds the same front alone as in a sweep, whatever comes before it.
 func TestACaseDoesNotDependOnTheOthers(t *testing.T) {
+	t.Parallel()
 	one := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 4000", 1)
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
 	alone := filepath.Join(t.TempDir(), "alone")
@@ -136,6 +137,7 @@ func jobFile(t *testing.T, text string) string {
 // Each package makes cases of its own, by its name; its room is that of the candidates found in it,
 // and of the concepts taken out.
 func TestEachPackageHasItsCases(t *testing.T) {
+	t.Parallel()
 	path, dir := twoRooms(t, "3000"), filepath.Join(t.TempDir(), "out")
 	code, out, said := command(t, "check", path)
 	if code != process.Done || !strings.Contains(out, "4 cases (1 bike × 2 mechanisms × 1 seed × 2 packages), 12000 evaluations") {
@@ -187,6 +189,7 @@ func clearanceOf(t *testing.T, concept string) float64 {
 
 // A concept taken out is of the material and with the shock that its candidate chose.
 func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
+	t.Parallel()
 	text := strings.NewReplacer(
 		"evaluations: 60000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
 		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}",

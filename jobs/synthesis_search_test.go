@@ -65,6 +65,7 @@ func TestTheSynthesisEvaluator(t *testing.T) {
 // The best known sum of squares, 0.0090288846 (computed independently; a second basin has 0.0098066573),
 // is reached by at least nine of eleven seeds.
 func TestPathSynthesis(t *testing.T) {
+	t.Parallel()
 	const evaluations = 16000
 	s := &synthesis{m: linkage(t, "four-bar")}
 	reached := 0

@@ -5,16 +5,14 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/clearance"
 )
 
 // layoutsTried is the number of layouts from which the arrangements of a case are found.
 const layoutsTried = 1000
 
 // arrange finds the arrangements that the bounds of a case allow, from layouts that are always the same.
-func (c *Case) arrange() {
-	if c.Room == nil || c.Room.Missing != "" {
-		return
-	}
+func (c *Case) arrange() *clearance.Arrangements {
 	rng := rand.New(rand.NewPCG(1, 1))
 	layouts, x := make([][]kinematics.Vec[float64], layoutsTried), make([]float64, len(c.Free))
 	var d objectives.Design
@@ -30,14 +28,14 @@ func (c *Case) arrange() {
 		c.Design(&d, x)
 		layouts[k] = d.Layout
 	}
-	c.Arrangements = c.Room.Arrangements(layouts)
+	return c.Room.Arrangements(layouts)
 }
 
 // Niche is a number for the arrangement of the fork that the variables x describe.
 func (p *problem) Niche(x []float64) uint64 {
-	if p.c.Arrangements == nil {
+	if p.c.arrangements == nil {
 		return 0
 	}
 	p.c.Design(&p.design, x)
-	return p.c.Arrangements.Of(p.design.Layout)
+	return p.c.arrangements().Of(p.design.Layout)
 }

@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 	"math"
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"forkfront/constraints"
@@ -32,9 +33,8 @@ func casesOf(j *files.JobFile, variant string) []*Case {
 	for b := range j.Bikes {
 		conditions := conditionsOf(j.Bikes[b].Chassis(j.Level()), &j.Travel, &j.Ride, &j.Aims, &j.Build)
 		for m := range j.Mechanisms {
-			for _, seed := range j.Seeds {
-				cases = append(cases, newCase(j, b, conditions, &j.Mechanisms[m], "", variant, j.Shocks, seed))
-			}
+			jm := &j.Mechanisms[m]
+			cases = append(cases, newCase(j, b, conditions, jm, j.Shocks).seeded(j, b, jm.Spec.Name, variant)...)
 		}
 		for i := range j.Start {
 			st := &j.Start[i]
@@ -42,23 +42,32 @@ func casesOf(j *files.JobFile, variant string) []*Case {
 			if len(sizes) == 0 && st.OwnShock.EyeToEyeMM > 0 {
 				sizes = []files.JobShock{st.OwnShock}
 			}
-			for _, seed := range j.Seeds {
-				c := newCase(j, b, conditions, &st.Around, st.Name, variant, sizes, seed)
-				c.First = c.begin(st)
-				cases = append(cases, c)
-			}
+			c := newCase(j, b, conditions, &st.Around, sizes)
+			c.First = c.begin(st)
+			cases = append(cases, c.seeded(j, b, st.Name, variant)...)
 		}
 	}
 	return cases
 }
 
-func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *files.JobMechanism, name, variant string, sizes []files.JobShock, seed uint64) *Case {
-	m := files.Compile(jm.Spec)
-	if name == "" {
-		name = m.Name
+// seeded are the cases of all seeds: what they share is worked out once.
+func (c *Case) seeded(j *files.JobFile, bike int, name, variant string) []*Case {
+	var cases []*Case
+	for _, seed := range j.Seeds {
+		k := *c
+		k.Name, k.Seed = j.CaseName(bike, name, variant, seed), seed
+		k.Template.Concept = k.Name
+		k.broken = make([]atomic.Int64, len(c.broken))
+		cases = append(cases, &k)
 	}
+	return cases
+}
+
+// newCase is a case without a name and a seed.
+func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *files.JobMechanism, sizes []files.JobShock) *Case {
+	m := files.Compile(jm.Spec)
 	c := &Case{
-		Name: j.CaseName(bike, name, variant, seed), Bike: j.BikeName(bike), Package: j.Package.Name, Seed: seed, Mechanism: m, Conditions: conditions,
+		Bike: j.BikeName(bike), Package: j.Package.Name, Mechanism: m, Conditions: conditions,
 		Shock: fork.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
@@ -73,7 +82,9 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 	_, c.lowerHeld = jm.BoundsMM[kinematics.PointShockLower]
 	c.shocks(sizes, jm)
 	c.Room = j.Package.Room(m, conditions, c.Across, c.middle(), &c.Shock)
-	c.arrange()
+	if c.Room != nil && c.Room.Missing == "" {
+		c.arrangements = sync.OnceValue(c.arrange)
+	}
 	c.Wants(j)
 	c.Template = template(j, bike, c, jm)
 	return c

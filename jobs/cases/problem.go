@@ -32,17 +32,16 @@ type Case struct {
 	Across     *fork.Across // lateral positions of the mechanism's parts
 	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
 	Room       *clearance.Assembly
+	Materials  []fork.Material
+	Choices    []files.Material // the same as the job has them
 
-	Arrangements *clearance.Arrangements // of its parts, which the search keeps apart; nil: not known
-	Materials    []fork.Material
-	Choices      []files.Material // the same as the job has them
-
-	First     []float64         // a candidate to begin with; nil: none
-	Gate      gate              // where evaluations of all cases queue; nil: open
-	broken    []atomic.Int64    // evaluations that broke "works" or a limit, in the order of Constraints
-	coilLimit int               // of Limits the one that is asked of coils alone; −1: none
-	lowerHeld bool              // the shock's upper eye is placed by an angle about the lower one
-	Template  files.ConceptFile // what all candidates share; extract puts a candidate's points into it
+	First        []float64                      // a candidate to begin with; nil: none
+	Gate         gate                           // where evaluations of all cases queue; nil: open
+	arrangements func() *clearance.Arrangements // of its parts, which the search keeps apart, found when it first asks; nil: not known
+	broken       []atomic.Int64                 // evaluations that broke "works" or a limit, in the order of Constraints
+	coilLimit    int                            // of Limits the one that is asked of coils alone; −1: none
+	lowerHeld    bool                           // the shock's upper eye is placed by an angle about the lower one
+	Template     files.ConceptFile              // what all candidates share; extract puts a candidate's points into it
 }
 
 // ShockSize is a shock to be had.
