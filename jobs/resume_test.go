@@ -26,8 +26,8 @@ import (
 // shortJob is the demo with fewer evaluations, in a file of its own.
 func shortJob(t *testing.T) string {
 	t.Helper()
-	text := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 6000", 1) + "keep: all\n"
-	if !strings.Contains(text, "evaluations: 6000") {
+	text := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 4000", 1) + "keep: all\n"
+	if !strings.Contains(text, "evaluations: 4000") {
 		t.Fatal("the demo states its budget otherwise")
 	}
 	path := filepath.Join(t.TempDir(), "short.yaml")
