@@ -192,12 +192,11 @@ func (f *wholeFork) shock(axial float64) {
 			}
 			ends[i] = append(ends[i], n)
 			for _, bs := range f.sides(body) {
-				if s == 0 || bs == s {
-					if f.d.Across.HalfWidthMM[body] == 0 {
-						f.tie(n, f.of(body, point, 0), 0, 1, 2, 3, 4, 5)
-					} else {
-						f.round(n, f.of(body, point, bs), shaftMPa, 18, 0.7*18, 1)
-					}
+				switch {
+				case bs == 0 && s == 0:
+					f.tie(n, f.of(body, point, 0), 0, 1, 2, 3, 4, 5)
+				case bs == 0 || s == 0 || bs == s:
+					f.round(n, f.of(body, point, bs), shaftMPa, 18, 0.7*18, 1)
 				}
 			}
 		}
@@ -239,21 +238,58 @@ func eachSized(t *testing.T, compare func(path string, d *objectives.Design, st 
 	}
 }
 
+// outOfPlane is the lateral stiffness of the frame in N/mm and its torsional stiffness in N·m per degree, at sag.
+func (f *wholeFork) outOfPlane(t *testing.T, st objectives.Study) (side, torsion float64) {
+	t.Helper()
+	sag, radius := &st.Ride().Sag, st.Ride().Setting.Chassis.FrontRadiusMM
+	rx, ry := radius*sag.SinHead, -radius*sag.CosHead // from the axle to the contact point
+	f.solve(t, map[int][6]float64{f.hub: {0, 0, 1, ry, -rx}})
+	side = 1 / (f.moved(f.hub, 2) + f.moved(f.hub, 3)*ry - f.moved(f.hub, 4)*rx)
+	f.solve(t, map[int][6]float64{f.hub: {3: 1}})
+	return side, 1 / f.moved(f.hub, 3) / 1000 * math.Pi / 180
+}
+
 // Lateral and torsional stiffness of all examples with sizes against a frame of its own.
 func TestOutOfPlaneStiffnessAgainstASpaceFrame(t *testing.T) {
 	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score) {
 		f := newWholeFork(d, st.Sized(), structure.AtSag, shaftMPa*math.Pi*25) // a locked shock is a rod of 10 mm
-		sag, radius := &st.Ride().Sag, st.Ride().Setting.Chassis.FrontRadiusMM
-		rx, ry := radius*sag.SinHead, -radius*sag.CosHead // from the axle to the contact point
-		f.solve(t, map[int][6]float64{f.hub: {0, 0, 1, ry, -rx}})
-		side := 1 / (f.moved(f.hub, 2) + f.moved(f.hub, 3)*ry - f.moved(f.hub, 4)*rx)
-		f.solve(t, map[int][6]float64{f.hub: {3: 1}})
-		for name, want := range map[string]float64{"lateral_stiffness_n_per_mm": side, "torsional_stiffness_nm_per_deg": 1 / f.moved(f.hub, 3) / 1000 * math.Pi / 180} {
+		side, torsion := f.outOfPlane(t, st)
+		for name, want := range map[string]float64{"lateral_stiffness_n_per_mm": side, "torsional_stiffness_nm_per_deg": torsion} {
 			if got := s.Values[objectives.Index(name)]; !(math.Abs(got-want) < 1e-6*want) { // rounding in stiffnesses of 1e2 to 1e8
 				t.Errorf("%s: %s is %.9g, by the frame %.9g", path, name, got, want)
 			}
 		}
 	})
+}
+
+// Locked shocks and the shafts at their eyes only stiffen a fork of given sizes (Rayleigh), one in the middle or two at
+// any width: compared with a frame of its own in which two shocks are limp, so that their eyes carry nothing.
+func TestShocksOnlyStiffen(t *testing.T) {
+	stiffened := 0
+	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, _ *objectives.Score) {
+		for _, shocks := range []struct {
+			count int
+			half  float64
+		}{{1, 0}, {2, 46}, {2, 72}, {2, 300}} {
+			d.Shock.Count, d.Across.ShockHalfWidthMM = shocks.count, shocks.half
+			side, torsion, ok := structure.OutOfPlane(st.Sized())
+			if !ok {
+				t.Fatalf("%s is loose with %d shocks at %g mm", path, shocks.count, shocks.half)
+			}
+			d.Shock.Count, d.Across.ShockHalfWidthMM = 2, 72
+			bareSide, bareTorsion := newWholeFork(d, st.Sized(), structure.AtSag, 10).outOfPlane(t, st)
+			if side < bareSide*(1-1e-6) || torsion < bareTorsion*(1-1e-6) { // as both frames agree
+				t.Errorf("%s, %d shocks at %g mm: %.9g N/mm and %.9g N·m/°, limp %.9g and %.9g",
+					path, shocks.count, shocks.half, side, torsion, bareSide, bareTorsion)
+			}
+			if torsion > 1.01*bareTorsion {
+				stiffened++
+			}
+		}
+	})
+	if stiffened < 10 {
+		t.Errorf("shocks stiffened %d forks only", stiffened)
+	}
 }
 
 // Fore-aft stiffness of all examples with sizes, the shock rigid, against a frame of its own in which shafts and axle

@@ -219,10 +219,10 @@ func (c *compiler) shafts() {
 		path := "shafts." + s.Pivot
 		pivot := slices.IndexFunc(m.Spec.Pivots, func(p PivotSpec) bool { return p.Name == s.Pivot })
 		switch {
-		case pivot < 0:
-			c.fault(path, "%q is not a pivot", s.Pivot)
 		case s.Pivot == PointAxle:
 			c.fault(path, "the wheel axle is fixed to %q, which carries it", m.Spec.Axle)
+		case pivot < 0:
+			c.fault(path, "%q is not a pivot; the pivots are %s", s.Pivot, strings.Join(pivotNames(m.Spec.Pivots), ", "))
 		case !slices.Contains(m.Spec.Pivots[pivot].Bodies, s.Body):
 			c.fault(path, "the pivot does not join body %q; it joins %s", s.Body, strings.Join(m.Spec.Pivots[pivot].Bodies, ", "))
 		default:
