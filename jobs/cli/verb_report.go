@@ -45,6 +45,9 @@ func report(env *process.Env, dir string, figures bool) error {
 	if done, err := record.Read(folder.Path(results.RunFile)); err == nil && !done.Sealed() {
 		fmt.Fprintf(env.Err, "%s has no checksum: an earlier version of forkfront wrote it, and damage to it would go unnoticed\n", folder.Path(results.RunFile))
 	}
+	if err := folder.CheckWhole(); err != nil {
+		return err
+	}
 	if err := forks.WriteReport(folder, runtime.GOMAXPROCS(0), env.Err); err != nil {
 		return err
 	}

@@ -70,6 +70,9 @@ func Open(dir string, said io.Writer) (*Reader, error) {
 	return s, nil
 }
 
+// mostNamed is how many of the names of candidates to begin with a message lists.
+const mostNamed = 8
+
 // Row finds a candidate by its id, by the end of its id behind a slash where no other ends so, or by why
 // it is one to begin with: CASE/balanced, or best-MEASURE, with the bike before it where there are several.
 func (s *Reader) Row(id string) (int, error) {
@@ -99,8 +102,12 @@ func (s *Reader) Row(id string) (int, error) {
 	if s.front.Rows > 0 {
 		example = fmt.Sprintf("such as %q", s.front.Series[s.front.Index("candidate")].Texts[0])
 	}
-	return 0, process.BadInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s, and %s", s.dir, id, s.front.Rows, results.FrontFile, example,
-		strings.Join(slices.Sorted(maps.Keys(named)), ", ")))
+	choices := slices.Sorted(maps.Keys(named))
+	shown := strings.Join(choices[:min(len(choices), mostNamed)], ", ")
+	if more := len(choices) - mostNamed; more > 0 {
+		shown += fmt.Sprintf(" and %d more", more)
+	}
+	return 0, process.BadInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s, and %s", s.dir, id, s.front.Rows, results.FrontFile, example, shown))
 }
 
 // CaseOf is the case of a row.

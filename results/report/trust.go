@@ -54,6 +54,29 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 	return all
 }
 
+// mostListed is how many searches that found something, and how many that did not, the page lists one by one: it has to
+// open at once however many a sweep has.
+const mostListed = 100
+
+// Listed are the searches that the page lists one by one, in the order of the run.
+func (p *page) Listed() []caseTrust {
+	var all []caseTrust
+	found, nothing := 0, 0
+	for i := range p.Cases {
+		kind := &nothing
+		if p.Cases[i].Found {
+			kind = &found
+		}
+		if *kind++; *kind <= mostListed {
+			all = append(all, p.Cases[i])
+		}
+	}
+	return all
+}
+
+// Unlisted counts the searches that the page does not list.
+func (p *page) Unlisted() int { return len(p.Cases) - len(p.Listed()) }
+
 // step is the hypervolume after so many evaluations.
 type step struct{ evaluations, volume float64 }
 

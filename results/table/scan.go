@@ -5,55 +5,104 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"github.com/parquet-go/parquet-go"
 )
 
-// scanTable calls head once and then each for every row, and compares the checksum at the end. What the
-// Parquet reader relies on is checked before it sees it.
+// opened is a table whose seal, footer, columns and pages have been checked, and of which no value was read yet.
+type opened struct {
+	file    *parquet.File
+	columns []Column
+	meta    map[string]string // the caller's own footer keys
+	footer  map[string]string // all of them
+}
+
+// openTable checks what the Parquet reader relies on before that sees it.
+func openTable(f *os.File) (*opened, error) {
+	if err := checkSeal(f); err != nil {
+		return nil, err
+	}
+	layout, size, err := readLayout(f)
+	if err != nil {
+		return nil, err
+	}
+	t := &opened{footer: map[string]string{}}
+	for _, kv := range layout.KeyValueMetadata {
+		t.footer[kv.Key] = kv.Value
+	}
+	if t.columns, t.meta, err = readFooter(t.footer); err != nil {
+		return nil, err
+	}
+	if err := checkSchema(layout, t.columns); err != nil {
+		return nil, err
+	}
+	if err := checkPages(f, size, layout, t.columns); err != nil {
+		return nil, err
+	}
+	if t.file, err = parquet.OpenFile(f, size, parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true)); err != nil {
+		return nil, fmt.Errorf("not a whole Parquet file (%d bytes): %w", size, err)
+	}
+	return t, nil
+}
+
+// scanTable calls head once and then each for every row, and compares the checksum at the end.
 func scanTable(path string, head func([]Column, map[string]string), each func(parquet.Row)) (err error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	if err := checkSeal(f); err != nil {
-		return err
-	}
-	layout, size, err := readLayout(f)
+	t, err := openTable(f)
 	if err != nil {
 		return err
 	}
-	footer := map[string]string{}
-	for _, kv := range layout.KeyValueMetadata {
-		footer[kv.Key] = kv.Value
-	}
-	columns, meta, err := readFooter(footer)
-	if err != nil {
-		return err
-	}
-	if err := checkSchema(layout, columns); err != nil {
-		return err
-	}
-	if err := checkPages(f, size, layout, columns); err != nil {
-		return err
-	}
-	pf, err := parquet.OpenFile(f, size, parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true))
-	if err != nil {
-		return fmt.Errorf("not a whole Parquet file (%d bytes): %w", size, err)
-	}
-	head(columns, meta)
-	want := footer[keyChecksum]
-	delete(footer, keyChecksum)
-	delete(footer, keySeal)
-	sum := newChecksum(footer[keyColumns], footer)
-	if err := scanRows(pf, columns, sum, each); err != nil {
+	head(t.columns, t.meta)
+	want := t.footer[keyChecksum]
+	delete(t.footer, keyChecksum)
+	delete(t.footer, keySeal)
+	sum := newChecksum(t.footer[keyColumns], t.footer)
+	if err := scanRows(t.file, t.columns, sum, each); err != nil {
 		return err
 	}
 	if sum.String() != want {
 		return fmt.Errorf("damaged file: the values do not match their checksum")
 	}
 	return nil
+}
+
+// FirstText checks that a table is, to the last bit, the one that was written, without reading its values, and returns
+// the text in a column of its first row: empty where it has no such column or no rows.
+func FirstText(path, column string) (text string, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer func() {
+		if err = errors.Join(err, f.Close()); err != nil {
+			err = fmt.Errorf("%s: %w", path, err)
+		}
+	}()
+	t, err := openTable(f)
+	if err != nil {
+		return "", err
+	}
+	at := slices.IndexFunc(t.columns, func(c Column) bool { return c.Name == column && c.Kind == Text })
+	if at < 0 || t.file.NumRows() == 0 {
+		return "", nil
+	}
+	rows := t.file.RowGroups()[0].Rows()
+	buf := make([]parquet.Row, 1)
+	n, err := readRows(rows, buf)
+	if errors.Is(err, io.EOF) {
+		err = nil
+	}
+	if err == nil && n == 1 {
+		if err = checkRow(t.columns, buf[0]); err == nil {
+			text = string(buf[0][at].ByteArray())
+		}
+	}
+	return text, errors.Join(err, rows.Close())
 }
 
 // readRows reads rows. The Parquet library panics where the contents of a page are inconsistent, such as an
