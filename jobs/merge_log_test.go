@@ -13,6 +13,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/shards"
 	"forkfront/results"
+	"forkfront/results/sealed"
 )
 
 // A merged folder has the story of all its shards, each line with its shard, the same however often it is
@@ -57,22 +58,37 @@ func TestAMergedFolderHasTheLogsOfItsShards(t *testing.T) {
 	}
 }
 
-// What is no whole line of a log is left out: cut off by a kill, damaged, longer than any of ours.
+// What is no whole line of a log is left out and counted: damaged, longer than any of ours; and, uncounted, what a kill
+// cut off. Lines of an earlier version have no checksums.
 func TestLogsAreJoinedByWholeLines(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "log.jsonl")
-	text := "{\"a\":1}\nno JSON\n{}\n{\"long\":\"" + strings.Repeat("x", shards.LongestLine) + "\"}\n[1]\n{\"b\":2}\n{\"cut\":"
-	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	var out bytes.Buffer
-	w := bufio.NewWriter(&out)
-	for shard, name := range []string{path, filepath.Join(t.TempDir(), "none")} {
-		if err := shards.MergeLog(w, name, shard); err != nil {
+	line := func(object string) string { return string(sealed.Line(nil, []byte(object))) }
+	long := "{\"long\":\"" + strings.Repeat("x", shards.LongestLine) + "\"}\n"
+	for text, want := range map[string]struct {
+		joined  string
+		damaged int
+	}{
+		line(`{"a":1}`) + "no JSON\n" + line(`{}`) + long + "[1]\n" + line(`{"b":2}`) + "{\"cut\":": {line(`{"shard":3,"a":1}`) + line(`{"shard":3}`) + line(`{"shard":3,"b":2}`), 3},
+		line(`{"a":1}`) + strings.Replace(line(`{"b":2}`), "2", "3", 1):                             {line(`{"shard":3,"a":1}`), 1},
+		line(`{"a":1}`) + "{\"b\":2}\n":                                                             {line(`{"shard":3,"a":1}`), 1},
+		"{\"a\":1}\n{}\nno JSON\n":                                                                  {line(`{"shard":3,"a":1}`) + line(`{"shard":3}`), 1},
+	} {
+		path := filepath.Join(t.TempDir(), "log.jsonl")
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-	}
-	w.Flush()
-	if want := "{\"shard\":0,\"a\":1}\n{\"shard\":0}\n{\"shard\":0,\"b\":2}\n"; out.String() != want {
-		t.Errorf("got %q, want %q", out.String(), want)
+		var out bytes.Buffer
+		w := bufio.NewWriter(&out)
+		damaged, err := shards.MergeLog(w, path, 3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		none, err := shards.MergeLog(w, path+".none", 4)
+		if err != nil || none != 0 {
+			t.Errorf("no log: %d damaged, %v", none, err)
+		}
+		w.Flush()
+		if out.String() != want.joined || damaged != want.damaged {
+			t.Errorf("%.80q: got %q, %d damaged, want %q, %d", text, out.String(), damaged, want.joined, want.damaged)
+		}
 	}
 }

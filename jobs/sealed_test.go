@@ -247,3 +247,27 @@ func TestExportsRemoveWhatAKilledOneLeft(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A report is made of the files of one run, none of them damaged, also of those that only others read.
+func TestAReportIsOfOneRun(t *testing.T) {
+	dir := tinyResults(t)
+	other := filepath.Join(t.TempDir(), "other")
+	want(t, process.Done, "run", jobFile(t, strings.Replace(fileText(t, tinyJob(t)), "job: ", "job: another ", 1)), "--out", other)
+	for _, name := range []string{results.CurvesFile, results.HistoryFile, results.TelescopicFile, results.RunFile} {
+		path := filepath.Join(dir, name)
+		mine := fileText(t, path)
+		for text, names := range map[string]string{
+			fileText(t, filepath.Join(other, name)):                                 "the files of two runs are mixed",
+			mine[:len(mine)/2] + string(mine[len(mine)/2]^1) + mine[len(mine)/2+1:]: name,
+		} {
+			if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			says(t, want(t, process.Outside, "report", dir), names)
+		}
+		if err := os.WriteFile(path, []byte(mine), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want(t, process.Done, "report", dir)
+}

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"io"
 	"os"
+
+	"forkfront/results/sealed"
 )
 
 // lines is a file of whole lines, added to by one write each.
@@ -46,12 +48,15 @@ func endOfLines(f io.ReaderAt, size int64) (int64, error) {
 	return 0, nil
 }
 
-// Write adds a line. What a full disk took of one is removed again, so that the next line that there is room for is not
-// glued to it.
+// Write adds a line of JSON with its checksum. What a full disk took of one is removed again, so that the next line that
+// there is room for is not glued to it.
 func (l *lines) Write(line []byte) (int, error) {
-	n, err := l.file.Write(line)
-	if err == nil || n == 0 {
-		return n, err
+	n, err := l.file.Write(sealed.Line(nil, line))
+	if err == nil {
+		return len(line), nil
+	}
+	if n == 0 {
+		return 0, err
 	}
 	info, statErr := l.file.Stat()
 	if statErr == nil {

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"forkfront/results/sealed"
 )
 
 // A line that was cut off is gone when the log is opened again; whole lines stay.
@@ -33,7 +35,7 @@ func TestALineCutOffIsRemoved(t *testing.T) {
 			t.Fatal(err)
 		}
 		l.Close()
-		if got, err := os.ReadFile(path); err != nil || string(got) != kept+"{}\n" {
+		if got, err := os.ReadFile(path); err != nil || string(got) != kept+string(sealed.Line(nil, []byte("{}"))) {
 			t.Errorf("%.20q (%d bytes) became %.20q (%d bytes), %v", text, len(text), got, len(got), err)
 		}
 	}

@@ -50,7 +50,7 @@ func Merge(env *process.Env, planName, out string) error {
 	if err := r.Finish(p.found(job, out)); err != nil {
 		return err
 	}
-	if err := p.mergeLogs(folder, out); err != nil {
+	if err := p.mergeLogs(folder, out, env.Err); err != nil {
 		return err
 	}
 	if r.Rows == 0 {

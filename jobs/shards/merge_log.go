@@ -3,7 +3,6 @@ package shards
 import (
 	"bufio"
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -13,13 +12,14 @@ import (
 	"github.com/google/renameio/v2"
 
 	"forkfront/jobs/store"
+	"forkfront/jobs/words"
 	"forkfront/results"
+	"forkfront/results/sealed"
 )
 
-// mergeLogs joins the logs of all shards into one, shard after shard, each line with the number of its
-// shard: the same shards give the same log. A line that a kill cut off is left out. It needs the memory of
-// one line.
-func (p *Plan) mergeLogs(folder *results.Folder, out string) error {
+// mergeLogs joins the logs of all shards into one, shard after shard, each line with the number of its shard: the same
+// shards give the same log. A line that is damaged is left out, and said is how many are. It needs the memory of one line.
+func (p *Plan) mergeLogs(folder *results.Folder, out string, said io.Writer) error {
 	to, err := renameio.NewPendingFile(folder.Path(results.LogFile), renameio.WithPermissions(0o644), renameio.WithTempDir(folder.Dir))
 	if err != nil {
 		return fmt.Errorf("merge the logs: %w", err)
@@ -27,8 +27,13 @@ func (p *Plan) mergeLogs(folder *results.Folder, out string) error {
 	defer func() { _ = to.Cleanup() }()
 	w := bufio.NewWriter(to)
 	for shard := range p.Shards {
-		if err := MergeLog(w, filepath.Join(ShardDir(out, shard), results.LogFile), shard); err != nil {
+		path := filepath.Join(ShardDir(out, shard), results.LogFile)
+		damaged, err := MergeLog(w, path, shard)
+		if err != nil {
 			return fmt.Errorf("merge the logs: %w", err)
+		}
+		if damaged > 0 {
+			fmt.Fprintf(said, "%s: %s damaged and left out\n", path, words.Plural(damaged, "line is", "lines are"))
 		}
 	}
 	if err := errors.Join(w.Flush(), to.CloseAtomicallyReplace()); err != nil {
@@ -40,11 +45,40 @@ func (p *Plan) mergeLogs(folder *results.Folder, out string) error {
 // LongestLine bounds what is held of a log; lines of ours are far shorter.
 const LongestLine = 1 << 20
 
-// MergeLog adds one shard's log. A shard without a log adds nothing.
-func MergeLog(w *bufio.Writer, path string, shard int) error {
+// MergeLog adds one shard's log, and returns how many of its lines are damaged and left out. A last line that a kill cut
+// off is none of them, and a shard without a log adds nothing. Earlier versions of the program wrote lines without
+// checksums: a log of such lines is taken as it is.
+func MergeLog(w *bufio.Writer, path string, shard int) (damaged int, err error) {
+	whole := 0
+	err = eachLine(path, func(line []byte) {
+		if _, ok := sealed.Unline(line); ok {
+			whole++
+		}
+	})
+	if err != nil {
+		return 0, store.Gone(err)
+	}
+	err = eachLine(path, func(line []byte) {
+		object, ok := sealed.Unline(line)
+		if object == nil || !ok && whole > 0 {
+			damaged++
+			return
+		}
+		fields := bytes.TrimSpace(object)[1:]
+		comma := ","
+		if len(bytes.TrimSpace(fields)) == 1 {
+			comma = "" // no fields
+		}
+		_, _ = w.Write(sealed.Line(nil, fmt.Appendf(nil, "{\"shard\":%d%s%s", shard, comma, fields))) // Flush returns its error
+	})
+	return damaged, err
+}
+
+// eachLine calls take for every line of a file that ends in a newline: with nothing where it is longer than any of ours.
+func eachLine(path string, take func(line []byte)) error {
 	f, err := os.Open(path)
 	if err != nil {
-		return store.Gone(err)
+		return err
 	}
 	defer f.Close()
 	in := bufio.NewReaderSize(f, LongestLine)
@@ -57,17 +91,11 @@ func MergeLog(w *bufio.Writer, path string, shard int) error {
 			if err := skipLine(in); err != nil {
 				return err
 			}
-			continue
+			line = nil
 		case err != nil:
 			return err
 		}
-		if fields, is := bytes.CutPrefix(bytes.TrimSpace(line), []byte("{")); is && json.Valid(line) {
-			comma := ","
-			if len(bytes.TrimSpace(fields)) == 1 {
-				comma = "" // no fields
-			}
-			fmt.Fprintf(w, "{\"shard\":%d%s%s\n", shard, comma, fields)
-		}
+		take(line)
 	}
 }
 
