@@ -138,7 +138,7 @@ func TestStiffnessIsHadForLittleMass(t *testing.T) {
 
 // ofShafts is what all but the tubes add to the compliance at the axle, in mm/N.
 func ofShafts(z *structure.Sized[float64]) (sum float64) {
-	for _, item := range structure.BillOfMaterials(z) {
+	for _, item := range structure.Parts(z) {
 		if item.WallMM == 0 {
 			sum += item.Compliance / 1000
 		}
@@ -191,7 +191,7 @@ func TestGirderOfATrial(t *testing.T) {
 			t.Fatal(s.Missing[Index("mass_g")])
 		}
 		tubes := 0.0
-		for _, item := range structure.BillOfMaterials(sc.study(nil).Sized()) {
+		for _, item := range structure.Parts(sc.study(nil).Sized()) {
 			if item.WallMM > 0 {
 				tubes += item.MassG / 1000
 			}
@@ -211,7 +211,7 @@ func TestBillOfMaterialsAddsUp(t *testing.T) {
 		var s Score
 		sc.Score(&s, d)
 		var mass, give, friction, cost float64
-		for _, item := range structure.BillOfMaterials(sc.study(nil).Sized()) {
+		for _, item := range structure.Parts(sc.study(nil).Sized()) {
 			mass, give, friction, cost = mass+item.MassG, give+item.Compliance/1000, friction+item.FrictionN, cost+item.Cost
 		}
 		for _, x := range []struct {
