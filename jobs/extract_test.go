@@ -191,7 +191,11 @@ func TestDrawingAgreesWithPivotTable(t *testing.T) {
 		want, lines := map[string]int{}, map[string]int{}
 		for _, r := range rows[1:] {
 			for i, suffix := range []string{"", "_SAG", "_OUT"} {
-				want[fmt.Sprintf("PIVOTS%s %s %s", suffix, r[4+2*i], r[5+2*i])]++
+				layer := "PIVOTS" + suffix
+				if suffix == "" {
+					layer = "PIVOT_" + strings.ToUpper(r[0])
+				}
+				want[fmt.Sprintf("%s %s %s", layer, r[4+2*i], r[5+2*i])]++
 				for _, body := range strings.Split(r[1], "+") {
 					lines[strings.ToUpper(body)+suffix] = 0
 				}
@@ -286,7 +290,7 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 		{[]string{"extract", dir, "no such/1"}, process.Input, "such as \"mid-tail cargo/my girder/1/"},
 		{[]string{"extract", dir, "no such/1"}, process.Input, "best-mass, "},
 		{[]string{"extract", dir, "balanced"}, process.Input, "2 candidates that end in \"balanced\""},
-		{[]string{"extract", dir, "x", "--as", "picture"}, process.Input, "allowed are concept, table, drawing, mechanism"},
+		{[]string{"extract", dir, "x", "--as", "picture"}, process.Input, "allowed are concept, table, drawing, drawing-r12, mechanism"},
 		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, process.Input, "one of the two"},
 		{[]string{"extract", t.TempDir(), "x"}, process.Input, "is not a folder of finished results"},
 	} {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"encoding/gob"
+	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -16,6 +18,8 @@ import (
 	"forkfront/jobs/score"
 	"forkfront/jobs/shards"
 	"forkfront/jobs/store"
+	"forkfront/kinematics"
+	"forkfront/results/cad"
 )
 
 // seeds adds files to a corpus.
@@ -57,6 +61,44 @@ func FuzzReadConcept(f *testing.F) {
 		var json strings.Builder
 		if err := out.WriteJSON(&json); err != nil { // NaN and infinities cannot be written
 			t.Fatalf("%v; fault %q", err, score.Fault)
+		}
+	})
+}
+
+// A drawing or table is either refused or says where points of the mechanism are, with finite numbers.
+func FuzzReadPivots(f *testing.F) {
+	text, err := os.ReadFile("examples/cargo-girder.yaml")
+	if err != nil {
+		f.Fatal(err)
+	}
+	c, _, err := files.ReadConcept("girder.yaml", bytes.NewReader(text))
+	if err != nil {
+		f.Fatal(err)
+	}
+	for _, form := range []string{"drawing", "drawing-r12", "table"} {
+		var out strings.Builder
+		if code := Main(context.Background(), process.Env{Args: []string{"extract", "examples/cargo-girder.yaml", "--as", form}, Out: &out, Err: io.Discard}); code != process.Done {
+			f.Fatalf("exit %d", code)
+		}
+		f.Add([]byte(out.String()))
+	}
+	f.Add([]byte("name;along_mm;ahead_mm\naxle;408,0;38,0\n"))
+	m, chassis := files.Compile(c.Spec), c.Chassis()
+	f.Fuzz(func(t *testing.T, text []byte) {
+		drawn, err := cad.ReadDrawing("fuzz.dxf", bytes.NewReader(text), m, &chassis)
+		if (drawn == nil) == (err == nil) {
+			t.Fatalf("points %v with error %v; exactly one is expected", drawn, err)
+		}
+		listed, err := cad.ReadPivotTable("fuzz.csv", bytes.NewReader(text), m, &chassis, nil)
+		if (listed == nil) == (err == nil) {
+			t.Fatalf("points %v with error %v; exactly one is expected", listed, err)
+		}
+		for _, all := range []map[string]kinematics.Vec[float64]{drawn, listed} {
+			for name, at := range all {
+				if size := math.Hypot(at.Along, at.Ahead); math.IsNaN(size) || math.IsInf(size, 0) {
+					t.Fatalf("%s is at %v", name, at)
+				}
+			}
 		}
 	})
 }

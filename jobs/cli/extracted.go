@@ -78,19 +78,25 @@ func fileName(id string) string {
 // has it.
 func (x *extracted) writeConcept(w io.Writer) error {
 	c := *x.concept
-	head := fmt.Sprintf("# A candidate of %s. `forkfront score` reads it.\n", strings.Join(strings.Fields(x.from), " "))
+	head := fmt.Sprintf("# A candidate of %s. `forkfront score` reads it.\n", inOneLine(x.from))
 	if x.own != "" {
 		c.Mechanism = x.own
 		head += "# Its mechanism is not built in; `forkfront extract --as mechanism` prints it.\n"
 	}
+	text, err := conceptText(head, &c)
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
+}
+
+// conceptText is a concept as a file, below a head of comments and the caution.
+func conceptText(head string, c *files.ConceptFile) ([]byte, error) {
 	for _, line := range strings.Split(display.Caution, ". ") {
 		head += "# " + strings.TrimSuffix(line, ".") + ".\n"
 	}
-	text, err := files.Encode(&c)
-	if err == nil {
-		_, err = w.Write(append([]byte(head), text...))
-	}
-	return err
+	text, err := files.Encode(c)
+	return append([]byte(head), text...), err
 }
 
 func (x *extracted) writeMechanism(w io.Writer) error {
@@ -108,6 +114,10 @@ func (x *extracted) writePivots(w io.Writer) error {
 
 func (x *extracted) writeDrawing(w io.Writer) error {
 	return x.move(cad.WriteDrawing, w)
+}
+
+func (x *extracted) writeDrawing12(w io.Writer) error {
+	return x.move(cad.WriteDrawing12, w)
 }
 
 // move writes what shows the fork at several travels. A concept that stops short of full travel has no such

@@ -20,7 +20,7 @@ import (
 
 // extractForm is what a fork can be had as: the flag's word, how a file of it ends, and how it is written.
 type extractForm struct {
-	as, ending string
+	as, ending string // no ending: it is printed only
 	write      func(x *extracted, w io.Writer) error
 }
 
@@ -28,6 +28,7 @@ var extractForms = []extractForm{
 	{"concept", ".yaml", (*extracted).writeConcept},
 	{"table", ".csv", (*extracted).writePivots},
 	{"drawing", ".dxf", (*extracted).writeDrawing},
+	{"drawing-r12", "", (*extracted).writeDrawing12},
 	{"mechanism", ".mechanism.yaml", (*extracted).writeMechanism},
 }
 
@@ -43,7 +44,8 @@ func VerbExtract(env *process.Env) *cobra.Command {
 		Short: "Export a candidate as a concept, pivot table or drawing; or draw a concept",
 		Long: "Exports the candidate ID (column candidate of front.parquet) from the results in DIR: prints it as a\n" +
 			"concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at 1:1 in mm\n" +
-			"(DXF, release 12), or its mechanism as a file. With --out, all of them are written to a folder.\n\n" +
+			"(DXF of release 2000 with units and dimensions; drawing-r12: release 12), or its mechanism as a file. With\n" +
+			"--out, all of them are written to a folder, the drawing in release 2000.\n\n" +
 			"The part of an ID after a slash is enough if it is unique, as are balanced (CASE/balanced among several\n" +
 			"cases) and best-MEASURE (BIKE/best-MEASURE among several bikes) for the suggested candidates.\n\n" +
 			"A concept file, such as an exported one that was edited by hand, has no ID. Its table, drawing or mechanism\n" +
@@ -147,7 +149,7 @@ func (x *extracted) files(out string) (all []formFile, err error) {
 	for _, f := range extractForms {
 		name := x.stem + f.ending
 		switch {
-		case f.as == "concept" && x.isFile, f.as == "mechanism" && x.own == "":
+		case f.ending == "", f.as == "concept" && x.isFile, f.as == "mechanism" && x.own == "":
 			continue
 		case f.as == "mechanism":
 			name = x.own

@@ -16,11 +16,12 @@ const steerSteps = 32
 // Assembly is a fork in its package, prepared for searches: its parts and the pairs of them that must keep clear of
 // each other. It never changes, so that all workers share it.
 type Assembly struct {
-	Missing string // why no clearance can be computed; empty if it can
+	Missing string        // why no clearance can be computed; empty if it can
+	Package *fork.Package // what it was prepared from
 
 	ring          solid.Ring
-	tyreRadius    float64 // radius of the tyre's section, mm's section, mm
-	discHalfWidth float64 // half the width of rim and spokes, mm, mm
+	tyreRadius    float64 // radius of the tyre's section, mm
+	discHalfWidth float64 // half the width of rim and spokes, mm
 	drum          drum
 	lock          float64 // rad
 	parts         []part
@@ -30,7 +31,7 @@ type Assembly struct {
 	freeEnds      []end // ends of parts that are not on a point of the mechanism, or offset from one
 	moving        []int // indices of the positions that move with the travel
 	members       []float64
-	carrier       []int // a body of each point; −1: none; −1: none
+	carrier       []int // a body of each point; −1: none
 	wheelBody     int   // body that carries the axle
 	frameParts    []framePart
 	balls         *ballJoints // of a fork that steers about ball joints, otherwise nil
@@ -47,7 +48,7 @@ type framePart struct {
 // NewAssembly prepares a mechanism in its package. Of the shock only the count is used.
 func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *kinematics.Chassis, shock *fork.Shock) *Assembly {
 	r := &Assembly{
-		tyreRadius: p.TyreWidthMM / 2, discHalfWidth: p.RimWidthMM / 2, drum: drum{p.HubWidthMM / 2, p.RotorRadiusMM}, lock: p.LockRad,
+		Package: p, tyreRadius: p.TyreWidthMM / 2, discHalfWidth: p.RimWidthMM / 2, drum: drum{p.HubWidthMM / 2, p.RotorRadiusMM}, lock: p.LockRad,
 		members: p.Members, wheelBody: m.Wheel(), points: len(m.Points),
 	}
 	r.ring = solid.Ring{RadiusMM: c.FrontRadiusMM - r.tyreRadius}

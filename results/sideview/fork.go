@@ -4,6 +4,7 @@ package sideview
 
 import (
 	"fmt"
+	"math"
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
@@ -65,6 +66,14 @@ func (s *Solved) Ground(st *kinematics.State[float64], p kinematics.Vec[float64]
 		X: along*st.CosHead + ahead*st.SinHead,
 		Z: chassis.RearRadiusMM - along*st.SinHead + ahead*st.CosHead,
 	}
+}
+
+// FromGround is the point of the fork frame that is at a point over the ground at top-out: the inverse of Ground there.
+func FromGround(c *kinematics.Chassis, at XZ) kinematics.Vec[float64] {
+	sin, cos := math.Sincos(c.HeadAngle)
+	rear := c.RearAxle()
+	down := c.RearRadiusMM - at.Z
+	return kinematics.Vec[float64]{Along: rear.Along + at.X*cos + down*sin, Ahead: rear.Ahead + at.X*sin - down*cos}
 }
 
 // Places are all points of the mechanism over the ground, in its order.

@@ -20,7 +20,8 @@ describe("extract --as drawing", {skip}, () => {
       const [head, ...pivots] = extract(candidate, "table").trim().split("\n").map(l => l.split(","));
       const on = (layer, type) => drawing.entities.filter(e => e.layer === layer && e.type === type);
       for (const [suffix, travel] of [["", "top_out"], ["_SAG", "sag"], ["_OUT", "bottom_out"]]) {
-        const points = on("PIVOTS" + suffix, "POINT").map(e => [e.position.x, e.position.y]).sort();
+        const layers = suffix ? ["PIVOTS" + suffix] : pivots.map(r => "PIVOT_" + r[0].toUpperCase());
+        const points = layers.flatMap(l => on(l, "POINT")).map(e => [e.position.x, e.position.y]).sort();
         const wanted = pivots.map(r => [+r[head.indexOf(`x_${travel}_mm`)], +r[head.indexOf(`z_${travel}_mm`)]]).sort();
         assert.deepEqual(points, wanted, `${candidate} at ${travel}`);
         for (const body of new Set(pivots.flatMap(r => r[1].split("+")))) {
@@ -29,7 +30,7 @@ describe("extract --as drawing", {skip}, () => {
           assert.ok(on(layer, "LINE").length > 0, "nothing on layer " + layer);
         }
       }
-      assert.equal(on("AXLE_PATH", "POLYLINE")[0].vertices.length, 33);
+      assert.equal(on("AXLE_PATH", "LWPOLYLINE")[0].vertices.length, 33);
       assert.equal(on("WHEEL", "CIRCLE").length, 1);
     }
   });
