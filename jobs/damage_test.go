@@ -76,7 +76,7 @@ func TestDamageIsNoticed(t *testing.T) {
 		each = 2
 	}
 	r := rand.New(rand.NewPCG(15, 4))
-	refused, right := 0, 0
+	flipped, refused, right := 0, 0, 0
 	for _, d := range []*damageable{finishedRun(t), stoppedRun(t), publishedShards(t)} {
 		whole := d.run(t, copyFolder(t, d.dir))
 		if slices.Max(whole.codes) != process.Done {
@@ -88,6 +88,7 @@ func TestDamageIsNoticed(t *testing.T) {
 				name := names[r.IntN(len(names))]
 				dir := copyFolder(t, d.dir)
 				flip(t, r, filepath.Join(dir, name), kind == results.CasesFile)
+				flipped++
 				got := d.run(t, dir)
 				what := filepath.Base(d.dir) + "/" + name
 				for i, code := range got.codes {
@@ -112,7 +113,7 @@ func TestDamageIsNoticed(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d verbs ended with a message, %d did what they would have", refused, right)
+	t.Logf("%d bytes flipped: %d verbs ended with a message, %d did what they would have", flipped, refused, right)
 	if refused < 10 {
 		t.Errorf("only %d verbs ended with a message", refused)
 	}
