@@ -27,7 +27,7 @@ func Cases(j *files.JobFile) []*Case {
 	return cases
 }
 
-// casesOf are the cases of a job whose choices are made.
+// casesOf are the cases of a job with one value for each choice.
 func casesOf(j *files.JobFile, variant string) []*Case {
 	var cases []*Case
 	for b := range j.Bikes {
@@ -57,7 +57,7 @@ func (c *Case) seeded(j *files.JobFile, bike int, name, variant string) []*Case 
 		k := *c
 		k.Name, k.Seed = j.CaseName(bike, name, variant, seed), seed
 		k.Template.Concept = k.Name
-		k.broken = make([]atomic.Int64, len(c.broken))
+		k.violated = make([]atomic.Int64, len(c.violated))
 		cases = append(cases, &k)
 	}
 	return cases
@@ -79,21 +79,21 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 			c.place(m.Point(name), name, bounds)
 		}
 	}
-	_, c.lowerHeld = jm.BoundsMM[kinematics.PointShockLower]
+	_, c.lowerFixed = jm.BoundsMM[kinematics.PointShockLower]
 	c.shocks(sizes, jm)
 	c.Room = j.Package.Room(m, conditions, c.Across, c.middle(), &c.Shock)
 	if c.Room != nil && c.Room.Missing == "" {
 		c.arrangements = sync.OnceValue(c.arrange)
 	}
-	c.Wants(j)
+	c.Require(j)
 	c.Template = template(j, bike, c, jm)
 	return c
 }
 
-// middle is the layout with every variable half way between its bounds.
+// middle is the layout with every variable halfway between its bounds.
 func (c *Case) middle() []kinematics.Vec[float64] {
 	if len(c.Shocks) == 0 {
-		c.Shocks = []ShockSize{{}} // a mechanism without a shock chooses none
+		c.Shocks = []ShockSize{{}} // a mechanism without a shock has no choice
 	}
 	x := make([]float64, len(c.Free))
 	for i := range c.Free {
@@ -106,8 +106,8 @@ func (c *Case) middle() []kinematics.Vec[float64] {
 	return d.Layout
 }
 
-// Wants takes the job's objectives and constraints.
-func (c *Case) Wants(j *files.JobFile) {
+// Require adds the job's objectives and constraints.
+func (c *Case) Require(j *files.JobFile) {
 	c.coilLimit = -1
 	for i := range j.Objectives {
 		c.Goals = append(c.Goals, goal(&j.Objectives[i]))
@@ -121,7 +121,7 @@ func (c *Case) Wants(j *files.JobFile) {
 			c.Limits = append(c.Limits, limit(l))
 		}
 	}
-	c.broken = make([]atomic.Int64, 1+len(c.Limits))
+	c.violated = make([]atomic.Int64, 1+len(c.Limits))
 }
 
 // place fixes a point or makes variables of its coordinates.
@@ -190,8 +190,8 @@ func (c *Case) Variable(name string) int {
 	return slices.IndexFunc(c.Free, func(f Free) bool { return f.Variable.Name == name })
 }
 
-// SearchSeed of a case's search follows from the job's seed and the case's name, so that a case finds
-// the same front alone or among others.
+// SearchSeed is the seed of a case's search. It follows from the job's seed and the case's name, so that a case finds
+// the same front whether it is searched by itself or in a sweep.
 func (c *Case) SearchSeed() uint64 {
 	h := fnv.New64a()
 	fmt.Fprintf(h, "%d %s", c.Seed, c.Name)

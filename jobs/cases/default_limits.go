@@ -9,8 +9,8 @@ import (
 	"forkfront/results/record"
 )
 
-// Exempt tells why a default does not hold for a case, or is empty: none of its forks has the measure,
-// its spring is none that is sold by its rate, or nothing is known of how its parts stand beside the wheel.
+// Exempt returns why a default limit does not apply to a case, empty where it does: none of its forks has the
+// measure, its springs are not sold by rate, or the lateral positions of its parts are unknown.
 func (c *Case) Exempt(l *files.JobConstraint) string {
 	of := objectives.Index(l.Measure)
 	m := &objectives.Measures[of]
@@ -28,13 +28,13 @@ func (c *Case) Exempt(l *files.JobConstraint) string {
 
 var SpringRate = objectives.Measures[objectives.SpringRate].Name
 
-// Spared tells whether a limit of the case is not asked of a fork: coils are sold by their rate, and where the
-// case chooses among both kinds of springs an air spring has none to keep.
-func (c *Case) Spared(limit int, air bool) bool { return air && limit == c.coilLimit }
+// Waived tells whether a limit of the case does not apply to a fork: coils are sold by rate, and where a case chooses
+// among coils and air springs, the limit on the rate is only for coils.
+func (c *Case) Waived(limit int, air bool) bool { return air && limit == c.coilLimit }
 
 // MayBeSpared tells whether any fork of the case is.
 func (c *Case) MayBeSpared(limit int) bool {
-	return slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return c.Spared(limit, k.Air != nil) })
+	return slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return c.Waived(limit, k.Air != nil) })
 }
 
 // units are the shocks that a case chooses from, in the model's terms.

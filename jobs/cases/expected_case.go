@@ -5,19 +5,19 @@ import (
 	"forkfront/objectives"
 )
 
-// Expected is a case that asks of a concept's fork what any job asks that says nothing else: the limits that
-// hold by default, by the coils and stiffness of the concept's own file.
+// Expected is a case with the default limits only, for the fork of a concept: those on coils and stiffness follow
+// from the concept's own file.
 func Expected(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
 	job := &files.JobFile{Aims: c.Aims, Build: c.Build}
 	job.AddDefaults()
 	e := CaseFor(c, conditions, d)
-	e.Arranged = true // a concept is drawn as its file has it, by default or not
-	e.Wants(job)
+	e.Arranged = true // a concept is evaluated with its lateral positions, default or not
+	e.Require(job)
 	return e
 }
 
-// CaseFor is a case of nothing but a concept's own fork, which asks nothing of it yet. A shock that the file
-// does not speak of has a coil.
+// CaseFor is a case for a concept's own fork, without objectives and limits yet. A shock that the file does not
+// specify has a coil.
 func CaseFor(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
 	e := &Case{Conditions: conditions, Mechanism: d.Mechanism}
 	if !d.Mechanism.HasShock() {

@@ -1,6 +1,6 @@
 package cases
 
-// gate limits how many evaluations run at once, over all cases at work.
+// gate limits how many evaluations run at once, over all cases being searched.
 type gate chan struct{}
 
 // NewGate lets n evaluations run at once.

@@ -19,7 +19,7 @@ import (
 type Case struct {
 	Name       string
 	Bike       string
-	Package    string // name of the space around the fork; empty: it has none
+	Package    string // name of the package; empty: the job has none
 	Seed       uint64 // of the job
 	Mechanism  *kinematics.Mechanism
 	Conditions *objectives.Conditions
@@ -27,7 +27,7 @@ type Case struct {
 	Limits     []constraints.Limit
 	Shock      fork.Shock // count; the rest comes from Shocks
 	Shocks     []ShockSize
-	Fixed      []kinematics.Vec[float64] // layout; the places of variables are overwritten
+	Fixed      []kinematics.Vec[float64] // layout; positions that vary are overwritten
 	Free       []Free
 	Across     *fork.Across // lateral positions of the mechanism's parts
 	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
@@ -38,13 +38,13 @@ type Case struct {
 	First        []float64                      // a candidate to begin with; nil: none
 	Gate         gate                           // where evaluations of all cases queue; nil: open
 	arrangements func() *clearance.Arrangements // of its parts, which the search keeps apart, found when it first asks; nil: not known
-	broken       []atomic.Int64                 // evaluations that broke "works" or a limit, in the order of Constraints
-	coilLimit    int                            // of Limits the one that is asked of coils alone; −1: none
-	lowerHeld    bool                           // the shock's upper eye is placed by an angle about the lower one
+	violated     []atomic.Int64                 // evaluations that violated "works" or a limit, in the order of Constraints
+	coilLimit    int                            // index in Limits of the one for coils only; −1: none
+	lowerFixed   bool                           // an angle about the lower eye of the shock gives the position of the upper one
 	Template     files.ConceptFile              // what all candidates share; extract puts a candidate's points into it
 }
 
-// ShockSize is a shock to be had.
+// ShockSize is an available shock.
 type ShockSize struct {
 	files.JobShock
 	Air *fork.AirSpring // nil: a coil
@@ -60,8 +60,8 @@ type Free struct {
 // FreeKind tells what a variable sets.
 type FreeKind int
 
-// Kinds of variables. One of the shock's eyes, the lower one unless that is held, is polar, at the
-// eye-to-eye length from the other, so that a shock of discrete size always fits.
+// Kinds of variables. One of the shock's eyes, the lower one unless its position is given, has polar coordinates
+// about the other, with the eye-to-eye length as radius, so that a shock of discrete size always fits.
 const (
 	FreeAlong FreeKind = iota
 	FreeAhead
@@ -77,9 +77,9 @@ type problem struct {
 	design    objectives.Design
 	score     objectives.Score
 	direction []kinematics.Vec[float64]
-	wanted    []int // measures that objectives or limits speak of
-	sloped    []int // those, and what an air spring must not be beyond, which a coil does not have
-	slow      bool  // one of them is worked out by Complete alone, and has no slope
+	required  []int // measures that objectives or limits name
+	sloped    []int // those, and the pressure of air springs, which coils do not have
+	slow      bool  // only Complete computes one of them; it has no slope
 	slopes    []float64
 }
 
@@ -95,21 +95,21 @@ func (c *Case) Worker() *problem {
 		slopes:    make([]float64, len(objectives.Measures)),
 	}
 	for i := range c.Goals {
-		p.wanted = append(p.wanted, c.Goals[i].Measure)
+		p.required = append(p.required, c.Goals[i].Measure)
 	}
 	for i := range c.Limits {
-		p.wanted = append(p.wanted, c.Limits[i].Measure)
+		p.required = append(p.required, c.Limits[i].Measure)
 	}
 	if c.Conditions.Structure != nil && c.Mechanism.Unsized() == "" && c.Mechanism.HasShock() {
-		p.wanted = append(p.wanted, objectives.TubeDiameterMax)
+		p.required = append(p.required, objectives.TubeDiameterMax)
 	}
-	slices.Sort(p.wanted)
-	p.wanted = slices.Compact(p.wanted)
-	p.sloped = p.wanted
+	slices.Sort(p.required)
+	p.required = slices.Compact(p.required)
+	p.sloped = p.required
 	if slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air != nil }) {
-		p.sloped = append(slices.Clone(p.wanted), objectives.AirPressure)
+		p.sloped = append(slices.Clone(p.required), objectives.AirPressure)
 	}
-	p.slow = slices.ContainsFunc(p.wanted, func(i int) bool { return objectives.Measures[i].Slow() })
+	p.slow = slices.ContainsFunc(p.required, func(i int) bool { return objectives.Measures[i].Slow() })
 	return p
 }
 
@@ -203,12 +203,12 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.count(dst)
 }
 
-// judge turns a score into what the search compares. A design without a value for an objective
-// breaks the constraint that it works.
+// judge turns a score into what the search compares. A design without a value for an objective violates the
+// constraint "works".
 func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score, air bool) {
 	dst.G[0] = math.Max(constraints.Works(s, c.Conditions.TravelMM), c.Beyond(s))
 	for i := range c.Limits {
-		if c.Spared(i, air) {
+		if c.Waived(i, air) {
 			dst.G[1+i] = -1
 			continue
 		}
@@ -225,18 +225,17 @@ func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score, air bool) {
 	}
 }
 
-// Beyond is by how much a fork is past what can be built or bought: the largest tube, the pressure of an
-// air spring.
+// Beyond is by how much a fork exceeds what can be built or bought: the largest tube, the pressure of an air spring.
 func (c *Case) Beyond(s *objectives.Score) float64 {
 	_, by := constraints.Beyond(c.Conditions.Structure, s)
 	return by
 }
 
-// count keeps the tally of what designs fail at, for the log.
+// count counts the constraints that designs violate, for the log.
 func (c *Case) count(o *optimize.Outcome) {
 	for i, g := range o.G {
-		if g > 0 && i < len(c.broken) {
-			c.broken[i].Add(1)
+		if g > 0 && i < len(c.violated) {
+			c.violated[i].Add(1)
 		}
 	}
 }
@@ -250,7 +249,7 @@ func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 	defer p.c.Gate.leave()
 	p.c.Design(&p.design, x)
 	study := p.scorer.Score(&p.score, &p.design)
-	for _, i := range p.wanted {
+	for _, i := range p.required {
 		if p.score.Missing[i] != "" {
 			return false
 		}
@@ -281,13 +280,13 @@ func (p *problem) column(df, dg [][]float64, v int, along bool) {
 	for i := range p.c.Limits {
 		l := &p.c.Limits[i]
 		dg[1+i][v] = 0
-		if along && !p.c.Spared(i, p.design.Shock.Air != nil) {
+		if along && !p.c.Waived(i, p.design.Shock.Air != nil) {
 			dg[1+i][v] = l.Slope(&p.score) * p.slopes[l.Measure]
 		}
 	}
 }
 
-// direct sets dst to how the layout moves with variable v, per its unit; false for a discrete one.
+// direct sets dst to the derivative of the layout with respect to variable v; false for a discrete one.
 func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design) bool {
 	clear(dst)
 	f := &c.Free[v]
@@ -307,22 +306,22 @@ func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design
 	}
 	dst[f.Point] = move
 	if from, hung, _ := c.ShockEyes(); f.Point == from && c.Polar() {
-		dst[hung] = move // one eye goes along with the other
+		dst[hung] = move // one eye moves with the other
 	}
 	return true
 }
 
-// ShockEyes are the point of the shock that has a place of its own and the one that an angle places about it;
-// way is 1 where that is the lower one, else −1.
+// ShockEyes returns the eye of the shock that has its own coordinates and the one with an angle about it; way is 1
+// where the latter is the lower one, else −1.
 func (c *Case) ShockEyes() (from, hung int, way float64) {
 	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
-	if c.lowerHeld {
+	if c.lowerFixed {
 		return lower, upper, -1
 	}
 	return upper, lower, 1
 }
 
-// Polar tells whether an eye of the shock is placed by an angle.
+// Polar tells whether an eye of the shock has an angle instead of coordinates.
 func (c *Case) Polar() bool {
 	for i := range c.Free {
 		if c.Free[i].Kind == FreeShockAngle {
@@ -337,11 +336,11 @@ func (c *Case) LimitOn(measure int) int {
 	return slices.IndexFunc(c.Limits, func(l constraints.Limit) bool { return l.Measure == measure })
 }
 
-// Failures are how many evaluations broke each constraint since the last call.
+// Failures returns how many evaluations violated each constraint since the last call.
 func (c *Case) Failures() map[string]int {
 	counts := map[string]int{}
 	for i, name := range c.Problem().Constraints() {
-		if n := c.broken[i].Swap(0); n > 0 {
+		if n := c.violated[i].Swap(0); n > 0 {
 			counts[name] = int(n)
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"forkfront/jobs/files"
 )
 
-// begin is the concept itself as a first candidate of its case: the variables at its points, with
-// the shock nearest in length.
+// begin returns the concept itself as the first candidate of its case: the variables at its points, with the shock
+// nearest in length.
 func (c *Case) begin(st *files.JobStart) []float64 {
 	at := map[string]files.Point{}
 	for _, p := range st.Positions {

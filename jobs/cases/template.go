@@ -6,8 +6,8 @@ import (
 	"forkfront/objectives/fork"
 )
 
-// template is what all candidates of a case share, as a concept. The points of c that are fixed are
-// in it, and those that vary at some place within their bounds.
+// template is what all candidates of a case share, as a concept. It has the fixed points of c, and those that vary at
+// some position within their bounds.
 func template(j *files.JobFile, bike int, c *Case, jm *files.JobMechanism) files.ConceptFile {
 	across := jm.Across
 	across.Shafts = settled(c)
@@ -26,8 +26,8 @@ func template(j *files.JobFile, bike int, c *Case, jm *files.JobMechanism) files
 	return t
 }
 
-// settled are the shafts as the case has decided on them, at the middle of its bounds: a candidate taken
-// out of it would decide by its own place, and could find another.
+// settled are the shafts as the case determined them at the middle of its bounds: an extracted candidate would
+// determine them at its own points, and the result could differ.
 func settled(c *Case) map[string]string {
 	all := map[string]string{}
 	for i, kind := range c.Across.Shafts {

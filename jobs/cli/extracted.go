@@ -15,14 +15,14 @@ import (
 	"forkfront/results/sideview"
 )
 
-// extracted is a fork that can be had in several forms: a candidate of results, or that of a concept file.
+// extracted is a fork that can be exported in several forms: a candidate of results, or that of a concept file.
 type extracted struct {
 	from    string // the folder or file, as people read it
 	isFile  bool   // a concept file, whose mechanism is a file too or built in
 	stem    string // how its files are named, up to the ending
-	own     string // the file of a mechanism that is not built in, which is to be written too; or empty
+	own     string // the file of a mechanism that is not built in, to be written too; or empty
 	concept *files.ConceptFile
-	fork    func() (*sideview.Fork, error) // ready to be moved
+	fork    func() (*sideview.Fork, error) // ready to be moved through its travel
 }
 
 // candidateToExtract is a candidate of a results folder.
@@ -64,7 +64,7 @@ func conceptToExtract(env *process.Env, name string) (*extracted, error) {
 	return x, nil
 }
 
-// fileName is an id as a name that any file system takes.
+// fileName is an id as a name that any file system accepts.
 func fileName(id string) string {
 	return strings.Map(func(r rune) rune {
 		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_' || r == '.' {
@@ -120,8 +120,8 @@ func (x *extracted) writeDrawing12(w io.Writer) error {
 	return x.move(cad.WriteDrawing12, w)
 }
 
-// move writes what shows the fork at several travels. A concept that stops short of full travel has no such
-// form, as score has no measures of it; all candidates of a front get there.
+// move writes a form that shows the fork at several travels. A concept that stops short of full travel has no such
+// form, as it has no measures; all candidates of a front reach it.
 func (x *extracted) move(write func(io.Writer, *sideview.Fork) error, w io.Writer) error {
 	f, err := x.fork()
 	if err != nil {

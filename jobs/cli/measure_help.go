@@ -11,7 +11,7 @@ import (
 	"forkfront/objectives"
 )
 
-// TopicMeasures is the page of help on what objectives and constraints can speak of.
+// TopicMeasures is the page of help on the measures that objectives and constraints can name.
 func TopicMeasures() *cobra.Command {
 	return &cobra.Command{
 		Use:   "measures",
@@ -20,7 +20,7 @@ func TopicMeasures() *cobra.Command {
 	}
 }
 
-// betterWords say which way a measure is better.
+// betterWords say in which direction a measure is better.
 var betterWords = map[objectives.Sense]string{objectives.Low: "low", objectives.High: "high", objectives.Neutral: "–"}
 
 // measureList is the registry as a table.

@@ -12,7 +12,7 @@ import (
 	"forkfront/objectives"
 )
 
-// tellConstraints lists what must hold, what of it by default, and how a default is switched off.
+// tellConstraints lists the constraints, which of them are defaults, and how a default is switched off.
 func tellConstraints(j *files.JobFile, w io.Writer) {
 	for i := range j.Constraints {
 		l := &j.Constraints[i]
@@ -44,7 +44,7 @@ func tellUnlimited(j *files.JobFile, w io.Writer) {
 	}
 }
 
-// tellExempt lists the defaults that do not hold for a case.
+// tellExempt lists the default limits that do not apply to a case.
 func tellExempt(j *files.JobFile, w io.Writer, c *cases.Case) {
 	for i := range j.Constraints {
 		l := &j.Constraints[i]

@@ -8,7 +8,7 @@ import (
 	"forkfront/jobs/files"
 )
 
-// tellStarts says what of the concepts does not hold in the search, and what had to be assumed of them.
+// tellStarts says which settings of the concepts the search does not use, and what was assumed about them.
 func tellStarts(j *files.JobFile, w io.Writer) {
 	for i := range j.Start {
 		st := &j.Start[i]

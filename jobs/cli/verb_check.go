@@ -41,8 +41,7 @@ func VerbCheck(env *process.Env) *cobra.Command {
 	}
 }
 
-// describe says how many searches a job comes to, what each mechanism is made of, and how its motion
-// is solved.
+// describe prints how many searches a job has, what each mechanism consists of, and how its motion is solved.
 func describe(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	_, of := j.Size()
 	fmt.Fprintf(env.Out, "%s: %s (%s)", j.Job, words.Counted(len(cases), "case"), of)
@@ -54,11 +53,11 @@ func describe(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	tellCases(j, env.Out, cases)
 }
 
-// listed is how many cases are told of one by one.
+// listed is how many cases are listed one by one.
 const listed = 20
 
-// tellCases lists cases, with how each mechanism moves at the first case that has it. Past the first few, a case is
-// listed only if it has something to tell that none before it had.
+// tellCases lists cases, with the solution of each mechanism at its first case. After the first few, a case is listed
+// only if it has something to report that no case before it had.
 func tellCases(j *files.JobFile, w io.Writer, cases []*cases.Case) {
 	told := map[string]bool{"": true}
 	more, last := 0, ""

@@ -107,8 +107,8 @@ func readPivots(env *process.Env, from string, concept *files.ConceptFile, m *ki
 	return at, nil
 }
 
-// movePoints puts the points of a concept where a file has them, and tells in one line for each how far it moved. The
-// axle is the bike's: one that is elsewhere means that the drawing was moved as a whole, or is of another bike.
+// movePoints moves the points of a concept to where a file has them, and says in one line for each how far it moved.
+// The axle is the bike's: one that is elsewhere means that the drawing was moved as a whole, or is of another bike.
 func movePoints(concept *files.ConceptFile, m *kinematics.Mechanism, was, at map[string]kinematics.Vec[float64]) (said []string, err error) {
 	points := map[string]files.Point{}
 	for name, p := range concept.PointsMM {

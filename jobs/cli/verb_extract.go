@@ -18,7 +18,8 @@ import (
 	"forkfront/results/display"
 )
 
-// extractForm is what a fork can be had as: the flag's word, how a file of it ends, and how it is written.
+// extractForm is a form in which a fork can be exported: the flag's word, the ending of its file, and how it is
+// written.
 type extractForm struct {
 	as, ending string // no ending: it is printed only
 	write      func(x *extracted, w io.Writer) error
@@ -76,7 +77,7 @@ func VerbExtract(env *process.Env) *cobra.Command {
 	return c
 }
 
-// toExtract is the fork that the arguments name: a folder and an id, or a concept file alone.
+// toExtract is the fork that the arguments name: a folder and an id, or only a concept file.
 func toExtract(env *process.Env, args []string) (*extracted, error) {
 	name := args[0]
 	about, err := os.Stat(name)
@@ -106,9 +107,9 @@ func (x *extracted) print(env *process.Env, as string) error {
 	return err
 }
 
-// WriteAll writes every form into a folder, named as the candidate was asked for or as the concept file is,
-// and prints the names of the files. Without replace it writes none where one of them is there already and
-// holds something else: a concept may have been changed by hand.
+// writeAll writes every form into a folder, named after the ID as given or after the concept file, and prints the
+// names of the files. Without replace it writes none if one of them exists with other content: a concept may have
+// been edited by hand.
 func (x *extracted) writeAll(env *process.Env, out string, replace bool) error {
 	if err := process.CheckFolder(out); err != nil {
 		return err
@@ -144,7 +145,7 @@ type formFile struct {
 	text []byte
 }
 
-// files are the forms that go to a folder: all that are no files already, and not a built-in mechanism.
+// files are the forms that go to a folder: all except those that are files already and built-in mechanisms.
 func (x *extracted) files(out string) (all []formFile, err error) {
 	for _, f := range extractForms {
 		name := x.stem + f.ending

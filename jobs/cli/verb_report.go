@@ -61,7 +61,7 @@ func report(env *process.Env, dir string, figures bool) error {
 }
 
 func drawFigures(env *process.Env, folder *results.Folder) error {
-	s, err := forks.Open(folder.Dir, io.Discard) // the report has said what there is to say
+	s, err := forks.Open(folder.Dir, io.Discard) // the report has said everything
 	if err != nil {
 		return err
 	}

@@ -48,7 +48,7 @@ func resume(ctx context.Context, env *process.Env, dir string, w *run.Work, asBe
 		return process.BadInput(err)
 	case errors.As(err, &locked):
 		return store.Occupied(err)
-	case err != nil: // a disk that is read alone is enough to see that there is nothing to do
+	case err != nil: // a read-only disk is enough to see that there is nothing to do
 		if record, _ := finished(dir); record != nil {
 			return sayDone(env, dir, record)
 		}
@@ -91,7 +91,7 @@ func sayDone(env *process.Env, dir string, record *record.Run) error {
 	return nil
 }
 
-// unchanged compares the job's file, where it is still there, with what the run began with.
+// unchanged compares the job's file, if it still exists, with what the run began with.
 func unchanged(b *store.Begun, env *process.Env) error {
 	if b.Name == files.DemoName {
 		return nil

@@ -40,7 +40,7 @@ func VerbScore(env *process.Env) *cobra.Command {
 	return c
 }
 
-// scoreConcept prints what one concept does. A fork that stops short still prints all that it has.
+// scoreConcept prints the measures of one concept. A fork that stops short still prints everything it has.
 func scoreConcept(env *process.Env, name, jobName string, asJSON bool) error {
 	file, design, err := cases.ReadFork(env, name)
 	if err != nil {
@@ -57,7 +57,7 @@ func scoreConcept(env *process.Env, name, jobName string, asJSON bool) error {
 	if judge != nil {
 		out.Judge(judge, result)
 	} else {
-		out.Hold(cases.Expected(file, conditions, design), result)
+		out.AddLimits(cases.Expected(file, conditions, design), result)
 	}
 	write := out.WriteTable
 	if asJSON {
@@ -84,6 +84,6 @@ func readJudge(env *process.Env, name string, file *files.ConceptFile, c *object
 	}
 	cases.Aim(c, &job.Aims)
 	judge := cases.CaseFor(file, c, d)
-	judge.Wants(job)
+	judge.Require(job)
 	return judge, nil
 }

@@ -25,7 +25,6 @@ func check(w *run.Work) error {
 	return nil
 }
 
-// between is the least time between two states of a case, unless told. At 0.1 s a state and a
-// failure an hour the best is about sqrt(2 · 0.1 s · 1 h) (Young's rule, from memory); half of it
-// loses little more.
+// between is the default shortest time between two states of a case. With 0.1 s per state and one failure per hour
+// the best is about sqrt(2 · 0.1 s · 1 h) (Young's rule, from memory); half of that loses little more.
 const between = 15 * time.Second

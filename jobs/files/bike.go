@@ -33,8 +33,8 @@ func (b *Bike) Chassis(level bool) kinematics.Chassis {
 	}
 }
 
-// check notes what no single number of the bike shows. Values that are missing or out of their own
-// limits are noted already and are left out.
+// check notes faults of the bike that no single number shows. Values that are missing or outside their own limits are
+// noted already and are skipped.
 func (b *Bike) check(s *Source, path string) {
 	if b.FrontRadiusMM > 0 && math.Abs(b.ForkOffsetMM) >= b.FrontRadiusMM {
 		s.At(path+".fork_offset_mm", "%g; must be less than the front radius of %g", b.ForkOffsetMM, b.FrontRadiusMM)
@@ -50,7 +50,7 @@ func (b *Bike) check(s *Source, path string) {
 	}
 }
 
-// checkRide notes what the travel and the braking of a file ask too much of its bike.
+// checkRide notes travel and braking that the bike of a file cannot have.
 func (b *Bike) checkRide(s *Source, name string, travelMM, brakingG float64) {
 	if b.AxleToCrownMM > 0 && travelMM >= b.AxleToCrownMM {
 		s.At("travel_mm", "%g; must be less than the axle-to-crown length of %g%s", travelMM, b.AxleToCrownMM, name)

@@ -28,8 +28,8 @@ func (j *JobFile) common(c *ConceptFile) []commonKey {
 	return all
 }
 
-// Differences lists the keys by which a concept would be evaluated otherwise than by the job: its bike, its
-// material, and what the two kinds of file have in common.
+// Differences lists the keys by which a concept would be evaluated differently from the job: its bike, its material,
+// and what the two kinds of file have in common.
 func (j *JobFile) Differences(c *ConceptFile) []string { return j.differences(c, "") }
 
 // DifferencesBesidesAims is Differences without the bands and coil rates, which a judge takes from the job.

@@ -41,9 +41,9 @@ func CoilsOnSale() []float64 {
 	return rates
 }
 
-// ReadConcept reads and checks a concept file. The name stands in messages, and paths in the file
-// are relative to its folder. The error is Faults when the file is wrong, any other when it could
-// not be read. The source comes back in both cases, so that later checks can add to it with At.
+// ReadConcept reads and checks a concept file. The name is used in messages, and paths in the file are relative to
+// its folder. The error is Faults when the file is wrong, any other when it could not be read. The source is returned
+// in both cases, so that later checks can add to it with At.
 func ReadConcept(name string, r io.Reader) (*ConceptFile, *Source, error) {
 	s, err := open(name, r)
 	if err != nil {
@@ -100,7 +100,7 @@ func checkRates(s *Source, rates []float64) {
 	}
 }
 
-// checkPoints holds the points given against those that the mechanism has.
+// checkPoints compares the points given with those of the mechanism.
 func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 	given := m.RequiredPoints()
 	for _, name := range given {
@@ -130,7 +130,7 @@ func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 // Chassis is the concept's bike in the units of the model.
 func (c *ConceptFile) Chassis() kinematics.Chassis { return c.Bike.Chassis(c.Level()) }
 
-// Points are the places of all points at top-out by name, the axle and the crown root included.
+// Points are the positions of all points at top-out by name, including the axle and the crown root.
 func (c *ConceptFile) Points() map[string]kinematics.Point {
 	points := map[string]kinematics.Point{
 		kinematics.PointRoot: {Along: 25},
@@ -142,5 +142,5 @@ func (c *ConceptFile) Points() map[string]kinematics.Point {
 	return points
 }
 
-// StrokeShare is the stroke of a shock that states none, as a part of its eye-to-eye length.
+// StrokeShare is the stroke of a shock without a stated stroke, as a fraction of its eye-to-eye length.
 const StrokeShare = 0.30

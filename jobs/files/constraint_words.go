@@ -6,7 +6,7 @@ import (
 	"forkfront/objectives"
 )
 
-// Words say what a constraint asks, with its unit.
+// Words returns the limits of a constraint in words, with their unit.
 func (l *JobConstraint) Words() string {
 	unit := UnitOf(&objectives.Measures[objectives.Index(l.Measure)])
 	switch {
@@ -20,7 +20,7 @@ func (l *JobConstraint) Words() string {
 	return fmt.Sprintf("%.4g to %.4g%s", *l.Min, *l.Max, unit)
 }
 
-// UnitOf is the unit of a measure behind a blank, as it follows a number; empty for a ratio.
+// UnitOf is the unit of a measure after a space, as it follows a number; empty for a ratio.
 func UnitOf(m *objectives.Measure) string {
 	if m.Unit == "" {
 		return ""

@@ -16,9 +16,9 @@ type custom interface {
 	read(s *Source, path string, n *yaml.Node)
 }
 
-// Decode reads the whole file into a struct and notes every fault on the way. What a field allows
-// is written once, in its tags: `yaml` its key; `jsonschema` required, minimum, exclusiveMinimum,
-// maximum, exclusiveMaximum, minItems and enum; `default` the value where the file has none, as YAML.
+// Decode reads the whole file into a struct and notes every fault. What a field allows is declared once, in its tags:
+// `yaml` its key; `jsonschema` required, minimum, exclusiveMinimum, maximum, exclusiveMaximum, minItems and enum;
+// `default` the value where the file has none, as YAML.
 func (s *Source) Decode(dst any) {
 	if s.Root != nil {
 		s.value("", s.Root, reflect.ValueOf(dst).Elem(), nil)
@@ -95,7 +95,7 @@ func (s *Source) mapping(path string, n *yaml.Node, dst reflect.Value) {
 	}
 }
 
-// unknown notes a key that does nothing, at the key and not at its value.
+// unknown notes a key that does nothing, at the key rather than its value.
 func (s *Source) unknown(path string, n *yaml.Node, key string, names []string) {
 	f := FileFault{File: s.File, Path: join(path, key)}
 	for i := 0; i+1 < len(n.Content); i += 2 {
@@ -168,13 +168,13 @@ func (s *Source) list(path string, n *yaml.Node, dst reflect.Value, rules []stri
 	}
 }
 
-// ofEntries are the rules of a list that speak of its entries and not of their number: what they may be
-// one of.
+// ofEntries are the rules of a list for its entries rather than their number: the allowed values.
 func ofEntries(rules []string) []string {
 	return slices.DeleteFunc(slices.Clone(rules), func(r string) bool { return !strings.HasPrefix(r, "enum=") })
 }
 
-// Largest and smallest bound the numbers of files: others mean nothing in the units of the files, and their squares overflow or vanish.
+// Largest and smallest bound the numbers of files: others are meaningless in the units of the files, and their
+// squares overflow or underflow.
 const (
 	Largest  = 1e9
 	smallest = 1e-9
@@ -244,7 +244,7 @@ func (s *Source) text(path string, n *yaml.Node, dst reflect.Value, rules []stri
 	}
 }
 
-// limits holds a number, or the length of a list, against the rules of its field.
+// limits compares a number, or the length of a list, with the rules of its field.
 func (s *Source) limits(path string, n *yaml.Node, v float64, rules []string) {
 	for _, r := range rules {
 		name, text, _ := strings.Cut(r, "=")

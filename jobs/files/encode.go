@@ -10,9 +10,9 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// Encode writes a concept or mechanism as the YAML that its reader takes back to the same values,
-// to the bit: numbers in the shortest form that reads as the same float64. Values that are absent
-// (zero, where the file need not give them and has no other default) are left out.
+// Encode writes a concept or mechanism as YAML from which its reader gets the same values, to the bit: numbers in the
+// shortest form that reads as the same float64. Absent values (zero, where the file may omit them and has no other
+// default) are left out.
 func Encode(file any) ([]byte, error) {
 	text, err := yaml.Marshal(nodeOf(reflect.ValueOf(file)))
 	if err != nil {
@@ -72,7 +72,7 @@ func structNode(v reflect.Value) *yaml.Node {
 	return n
 }
 
-// absent tells whether a file may do without a field's value.
+// absent tells whether a file may omit a field's value.
 func absent(tag reflect.StructTag, v reflect.Value) bool {
 	required := slices.Contains(strings.Split(tag.Get("jsonschema"), ","), "required")
 	switch v.Kind() {

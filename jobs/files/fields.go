@@ -5,7 +5,7 @@ import (
 	"reflect"
 )
 
-// field is one key of a mapping: the field of a struct that holds its value, and what its tags say of it.
+// field is one key of a mapping: the field of a struct that holds its value, and what its tags say about it.
 type field struct {
 	key string
 	reflect.StructField

@@ -33,13 +33,13 @@ type JobFile struct {
 	Build
 }
 
-// Check notes what the values of a shock do not allow together.
+// Check notes values of a shock that contradict each other.
 func (k *JobShock) Check(s *Source, path string) {
 	unit := k.Unit(1)
 	unit.check(s, path)
 }
 
-// JobMechanism is a mechanism and where its points may lie.
+// JobMechanism is a mechanism with bounds for its points.
 type JobMechanism struct {
 	Mechanism     string            `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`
 	ShockCount    int               `yaml:"shock_count" jsonschema:"minimum=1,maximum=2" default:"1" jsonschema_description:"one shock, or two side by side"`
@@ -51,7 +51,7 @@ type JobMechanism struct {
 	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
 }
 
-// Bounds are where one point may lie in the fork frame.
+// Bounds are the bounds of one point in the fork frame.
 type Bounds struct {
 	Along Range `yaml:"along" jsonschema:"required" jsonschema_description:"mm down the steering axis from the crown race seat"`
 	Ahead Range `yaml:"ahead" jsonschema:"required" jsonschema_description:"mm ahead of the steering axis"`

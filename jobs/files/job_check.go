@@ -7,7 +7,7 @@ import (
 	"forkfront/kinematics"
 )
 
-// check notes what the values of a job do not allow together.
+// check notes values of a job that contradict each other.
 func (j *JobFile) check(s *Source) {
 	if !s.Has("coil_rates_n_per_mm") {
 		j.CoilRatesNPerMM = CoilsOnSale()
@@ -47,7 +47,7 @@ func (j *JobFile) check(s *Source) {
 	}
 }
 
-// checkPackages notes packages that could not be told apart, and a package beside them.
+// checkPackages notes packages of one name, and the key package beside packages.
 func (j *JobFile) checkPackages(s *Source) {
 	if !s.packed && s.Has("package") && s.Has("packages") {
 		s.At("package", "use either package or packages, not both")
@@ -59,7 +59,7 @@ func (j *JobFile) checkPackages(s *Source) {
 	}
 }
 
-// checkRoom holds the packages against the wheel of a bike.
+// checkRoom compares the packages with the wheel of a bike.
 func (j *JobFile) checkRoom(s *Source, wheel float64) {
 	for i := range j.Packages {
 		j.Packages[i].check(s, item("packages", i), wheel)
@@ -82,7 +82,7 @@ func (j *JobFile) checkNames(s *Source) {
 	twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
 }
 
-// check holds the bounds given against the points that the mechanism has.
+// check compares the bounds given with the points of the mechanism.
 func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	m := s.mechanismOf(path, jm.Mechanism, &jm.Spec)
 	if m == nil {
@@ -119,7 +119,7 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	}
 }
 
-// checkWants holds objectives and constraints against the measures that there are.
+// checkWants compares objectives and constraints with the measures of the registry.
 func (j *JobFile) checkWants(s *Source) {
 	all := j.Choices()
 	named := func(path, name string, off bool) {
@@ -159,7 +159,7 @@ func (j *JobFile) checkWants(s *Source) {
 	}
 }
 
-// checkOff holds what is switched off against what there is to switch off.
+// checkOff compares what is switched off with the defaults that exist.
 func (j *JobFile) checkOff(s *Source, path, measure string) {
 	switch names := j.defaultNames(); {
 	case s.Has(path+".min") || s.Has(path+".max"):

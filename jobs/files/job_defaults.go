@@ -8,8 +8,8 @@ import (
 	"forkfront/objectives"
 )
 
-// AddDefaults has the limits that practice expects hold for every measure that the job's constraints do
-// not speak of. They become a part of the job, so that a run that is resumed keeps to what it began with.
+// AddDefaults adds the limits that are common practice for every measure that the job's constraints do not name. They
+// become part of the job, so that a resumed run keeps those that it began with.
 func (j *JobFile) AddDefaults() {
 	for _, l := range j.defaults() {
 		name := objectives.Measures[l.Measure].Name
@@ -28,7 +28,7 @@ func (j *JobFile) defaults() []constraints.Limit {
 	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM)
 }
 
-// defaultNames are the measures that such limits speak of.
+// defaultNames are the measures of these limits.
 func (j *JobFile) defaultNames() (names []string) {
 	for _, l := range j.defaults() {
 		names = append(names, objectives.Measures[l.Measure].Name)

@@ -11,7 +11,7 @@ import (
 	"forkfront/objectives/fork"
 )
 
-// Material is the name of a material on hand, or one's own with its values.
+// Material is the name of a built-in material, or a material of one's own with its values.
 type Material struct {
 	Name        string  `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
 	YoungGPa    float64 `yaml:"young_gpa" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"modulus of elasticity"`
@@ -19,7 +19,7 @@ type Material struct {
 	YieldMPa    float64 `yaml:"yield_mpa" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"yield strength in the condition of the finished fork, welded or not"`
 }
 
-// ownMaterial is the mapping form alone, read as any other mapping.
+// ownMaterial is the mapping form, read as any other mapping.
 type ownMaterial Material
 
 func (m *Material) read(s *Source, path string, n *yaml.Node) {

@@ -17,7 +17,7 @@ func MeasureNames() []string {
 
 func knownMeasure(name string) bool { return objectives.Index(name) >= 0 }
 
-// listMeasures has a schema allow the names of the registry wherever one is asked for.
+// listMeasures makes a schema allow the names of the registry wherever a measure is expected.
 func listMeasures(s *jsonschema.Schema) {
 	if s.Properties == nil {
 		return

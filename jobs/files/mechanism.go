@@ -13,7 +13,7 @@ import (
 	"forkfront/kinematics"
 )
 
-// MechanismFile is a mechanism: names and how they hang together, no coordinates.
+// MechanismFile is a mechanism: bodies, points and their connections by name, without coordinates.
 type MechanismFile struct {
 	Mechanism string                 `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a name"`
 	Ground    string                 `yaml:"ground" jsonschema:"required" jsonschema_description:"the body that does not move"`
@@ -66,7 +66,7 @@ func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *Source, er
 	return m, s, nil
 }
 
-// Compile compiles a mechanism and notes what is wrong with it; at is what its paths begin with in the file.
+// Compile compiles a mechanism and notes its faults; at is the prefix of its paths in the file.
 func (s *Source) Compile(at string, spec kinematics.MechanismSpec) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(spec)
 	for _, fault := range faults {
@@ -114,8 +114,8 @@ func (f *MechanismFile) Spec(s *Source) kinematics.MechanismSpec {
 	return spec
 }
 
-// LoadMechanism gives a built-in mechanism by its name, or one from a file whose path is relative
-// to a folder. The error is Faults when the file is wrong.
+// LoadMechanism returns a built-in mechanism by its name, or one from a file whose path is relative to a folder. The
+// error is Faults when the file is wrong.
 func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
 	if slices.Contains(BuiltIns(), name) {
 		f, err := mechanisms.Files.Open(name + ".yaml")
@@ -164,8 +164,8 @@ func (s *Source) Mechanism(path, name string, spec *kinematics.MechanismSpec) *k
 	return nil
 }
 
-// mechanismOf is the mechanism of a concept or of a job's entry at a path: the one that was brought along with it, else
-// the one that it names.
+// mechanismOf is the mechanism of a concept or of a job's entry at a path: the one that came with it, else the one
+// that it names.
 func (s *Source) mechanismOf(path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
 	at := join(path, "mechanism")
 	if spec.Name == "" {
@@ -181,7 +181,7 @@ func (s *Source) mechanismOf(path, name string, spec *kinematics.MechanismSpec) 
 	return m
 }
 
-// Compile gives a mechanism that was compiled before, when it was read.
+// Compile returns a mechanism whose spec was checked when it was read.
 func Compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(spec)
 	if len(faults) > 0 {

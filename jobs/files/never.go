@@ -15,12 +15,12 @@ import (
 type Choice struct {
 	of        string // in words
 	mechanism *kinematics.Mechanism
-	arranged  bool // the job says how its parts stand beside the wheel
+	arranged  bool // the job gives lateral positions of its parts
 	shocks    []fork.Shock
 }
 
-// MayOverlap is the name of the mechanism whose forks may have parts in one place, since the job does not say where
-// they stand beside the wheel; empty where it does, or where forks have no clearance.
+// MayOverlap is the name of the mechanism whose forks may have overlapping parts, since the job does not give their
+// lateral positions; empty where it does, or where forks have no clearance.
 func (c *Choice) MayOverlap() string {
 	if c.arranged || c.Never(objectives.Clearance) != "" {
 		return ""
@@ -73,11 +73,11 @@ func Units(sizes []JobShock) (all []fork.Shock) {
 	return all
 }
 
-// checkNever notes a measure, asked for at a path, that some case can never have.
+// checkNever notes a measure at a path that some case can never have.
 func checkNever(s *Source, path, name string, all []Choice) {
 	measure := objectives.Index(name)
 	if measure < 0 {
-		return // known to the caller alone
+		return // only the caller knows it
 	}
 	for i := range all {
 		c := &all[i]

@@ -11,9 +11,8 @@ import (
 	"forkfront/objectives/fork"
 )
 
-// PackageSection is the section of a job or concept on the room around a fork: wheel, frame and what
-// is fixed to them. Its defaults are common practice for a two-wheeler with a tyre of 61 mm, without a
-// source.
+// PackageSection is the section of a job or concept on the package of a fork: wheel, frame and what is fixed to them.
+// Its defaults are common practice for a two-wheeler with a tyre of 61 mm, no source.
 type PackageSection struct {
 	Name          string    `yaml:"name" jsonschema_description:"a name; required if there are several packages"`
 	TyreWidthMM   float64   `yaml:"tyre_width_mm" jsonschema:"exclusiveMinimum=0" default:"61" jsonschema_description:"width of the front tyre"`
@@ -29,7 +28,7 @@ type PackageSection struct {
 	KeepOut       []KeepOut `yaml:"keep_out" jsonschema_description:"further obstacles: mudguard, lamp, rack, battery"`
 }
 
-// check notes sizes that do not go together with the wheel of a bike.
+// check notes sizes that contradict the wheel of a bike.
 func (v *PackageSection) check(s *Source, path string, wheel float64) {
 	switch {
 	case wheel <= 0 || v.TyreWidthMM <= 0: // noted already
@@ -49,7 +48,7 @@ type TubePart struct {
 	DiameterMM float64 `yaml:"diameter_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"outside diameter"`
 }
 
-// KeepOut is a round part between two spots.
+// KeepOut is a round part between two points.
 type KeepOut struct {
 	Name     string     `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
 	On       string     `yaml:"on" jsonschema:"enum=frame,enum=steerer" default:"frame" jsonschema_description:"frame: fixed to the frame; steerer: turns with the crown"`
@@ -58,7 +57,7 @@ type KeepOut struct {
 	RadiusMM float64    `yaml:"radius_mm" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"radius"`
 }
 
-// AcrossSection says how a mechanism's parts stand across the plane.
+// AcrossSection gives the lateral positions of a mechanism's parts.
 type AcrossSection struct {
 	HalfWidthMM      map[string]float64 `yaml:"half_width_mm" jsonschema_description:"distance of a body's tubes from the mid-plane on either side, 0 for a single tube in the mid-plane; by default 72 for bodies that carry the axle or the caliper and 45 for the others"`
 	OneSided         []string           `yaml:"one_sided" jsonschema_description:"bodies on the left side only"`
@@ -66,19 +65,19 @@ type AcrossSection struct {
 	ShockHalfWidthMM float64            `yaml:"shock_half_width_mm" jsonschema:"minimum=0" default:"72" jsonschema_description:"distance of each of two shocks from the mid-plane"`
 }
 
-// Given tells whether the section says anything of where bodies stand. Where it does not, arms that in truth pass
-// beside the wheel are taken to be in its way.
+// Given tells whether the section gives the lateral position of any body. Where it does not, arms that would pass
+// beside the wheel are assumed to collide with it.
 func (a *AcrossSection) Given() bool {
 	return len(a.HalfWidthMM) > 0 || len(a.OneSided) > 0 || len(a.Shafts) > 0
 }
 
-// How the shaft at a pivot may be.
+// Kinds of shafts at a pivot.
 const (
 	ShaftThrough = "through"
 	ShaftStub    = "stub"
 )
 
-// check holds names against those of the mechanism.
+// check compares names with those of the mechanism.
 func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 	for _, body := range s.Keys(path + ".half_width_mm") {
 		if !slices.Contains(m.Bodies, body) {
@@ -124,7 +123,7 @@ func (a *AcrossSection) Model(m *kinematics.Mechanism) *fork.Across {
 	return x
 }
 
-// Room is the package around one mechanism. The layout says which shafts stay clear of the wheel.
+// Room is the assembly of one mechanism in the package. The layout tells which shafts stay clear of the wheel.
 func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Assembly {
 	p := &fork.Package{
 		TyreWidthMM: v.TyreWidthMM, RimWidthMM: v.RimWidthMM, HubWidthMM: v.HubWidthMM, RotorRadiusMM: v.RotorRadiusMM,

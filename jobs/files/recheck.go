@@ -10,8 +10,8 @@ import (
 	"forkfront/kinematics"
 )
 
-// Recheck checks a job that did not come from a file but out of a state: it is written as a file, read again and held
-// to every rule for files. The mechanisms are those that it brought along.
+// Recheck checks a job that did not come from a file but from a state: it is written as a file and read again, so
+// that every rule for files applies. Its mechanisms came with it.
 func (j *JobFile) Recheck() error {
 	if len(j.Mechanisms)+len(j.Start) == 0 {
 		return errors.New("the job names neither mechanisms nor concepts to start from")
@@ -63,8 +63,8 @@ func reread(from, to any) (*Source, error) {
 	return s, s.Err()
 }
 
-// recheck makes the concept again that a search starts from, checks it as a file, and compares the bounds about it with
-// those that the job has.
+// recheck rebuilds the concept that a search starts from, checks it as a file, and compares the bounds about it with
+// those of the job.
 func (st *JobStart) recheck(j *JobFile) error {
 	c := ConceptFile{
 		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]Point{}, Travel: j.Travel, Ride: j.Ride, Aims: j.Aims,

@@ -12,9 +12,9 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// Schema writes the JSON Schema (2020-12) of the files of one kind: job, concept or mechanism. It
-// follows from the same tags as the decoder. What it cannot say, such as a bound upside down, only
-// the decoder refuses.
+// Schema writes the JSON Schema (2020-12) of the files of one kind: job, concept or mechanism. It follows from the
+// same tags as the decoder. What it cannot express, such as a lower bound above the upper one, only the decoder
+// refuses.
 func Schema(kind string) ([]byte, error) {
 	files := map[string]any{"job": &JobFile{}, "concept": &ConceptFile{}, "mechanism": &MechanismFile{}}
 	file, ok := files[kind]

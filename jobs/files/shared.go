@@ -23,7 +23,7 @@ type Aims struct {
 	CoilRatesNPerMM []float64 `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"available coil rates; by default 250 to 650 lb/in in steps of 25"`
 }
 
-// Surroundings are what the fork must not touch.
+// Surroundings is the package: what the fork must not touch.
 type Surroundings struct {
 	Package PackageSection `yaml:"package" default:"{}" jsonschema_description:"the space around the fork"`
 }

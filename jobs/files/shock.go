@@ -18,7 +18,7 @@ type JobShock struct {
 	ShockProperties
 }
 
-// ShockProperties are what a shock has besides its size; the rate of its spring follows from sag.
+// ShockProperties are the properties of a shock other than its size; its spring rate follows from sag.
 type ShockProperties struct {
 	MassG     float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" jsonschema_description:"mass of one, including the spring; by default estimated from its size"`
 	Spring    string  `yaml:"spring" jsonschema:"enum=coil,enum=air" default:"coil" jsonschema_description:"coil or air"`
@@ -33,7 +33,7 @@ func (k *JobShock) Unit(count int) Shock {
 	return Shock{Count: count, EyeToEyeMM: k.EyeToEyeMM, StrokeMM: k.StrokeMM, ShockProperties: k.ShockProperties}
 }
 
-// check notes an air spring without its sizes, and sizes that a coil does not have.
+// check notes an air spring without its dimensions, and dimensions that a coil does not have.
 func (k *Shock) check(s *Source, path string) {
 	if k.EyeToEyeMM > 0 && k.StrokeMM >= k.EyeToEyeMM {
 		s.At(path+".stroke_mm", "%g; must be less than the eye-to-eye length of %g", k.StrokeMM, k.EyeToEyeMM)

@@ -19,7 +19,7 @@ import (
 // what is larger is most likely not a job.
 const MaxFileBytes = 1 << 20
 
-// FileFault is one thing wrong with a file. Line and column count from 1; 0 means the whole file.
+// FileFault is one fault of a file. Line and column count from 1; 0 means the whole file.
 type FileFault struct {
 	File      string
 	Line, Col int
@@ -39,10 +39,10 @@ func (f FileFault) String() string {
 	return b.String() + ": " + f.Text
 }
 
-// Faults are all that is wrong with a file, in the order of its lines.
+// Faults are all faults of a file, in the order of its lines.
 type Faults []FileFault
 
-// Error lists the faults, one a line.
+// Error lists the faults, one per line.
 func (f Faults) Error() string {
 	lines := make([]string, len(f))
 	for i := range f {
@@ -51,7 +51,7 @@ func (f Faults) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// Source is a file that was read: where each of its values stands, and what is wrong with them.
+// Source is a file that was read: the line of each of its values, and their faults.
 type Source struct {
 	File   string
 	Root   *yaml.Node
@@ -60,11 +60,10 @@ type Source struct {
 	faults Faults
 
 	packed  bool // written by forkfront from a job that passed, defaults included
-	partial bool // some of a concept's points stand elsewhere
+	partial bool // some of a concept's points are given elsewhere
 }
 
-// At notes a fault of the value at a path. A path that the file does not have is put down at its
-// nearest parent that the file has.
+// At notes a fault of the value at a path. A path that the file does not have is reported at its nearest parent.
 func (s *Source) At(path, format string, args ...any) {
 	f := FileFault{File: s.File, Path: path, Text: fmt.Sprintf(format, args...)}
 	if n := s.nearest(path); n != nil {
@@ -159,11 +158,11 @@ func (s *Source) syntax(err error) {
 // maxDepth is far deeper than any of the files nests.
 const maxDepth = 32
 
-// maxText is the length of a name, in bytes; names are put together to those of cases and candidates, which
-// stand in every row of the results.
+// maxText is the length of a name, in bytes; the names of cases and candidates, which are in every row of the
+// results, are made up of such names.
 const maxText = 255
 
-// index notes where every value stands, and refuses what no kind of file may hold.
+// index records the line of every value, and refuses what no kind of file may contain.
 func (s *Source) index(path string, n *yaml.Node, depth int) {
 	s.at[path] = n
 	switch {
@@ -184,7 +183,7 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 	}
 }
 
-// hidden tells whether a text has characters that would steer a terminal.
+// hidden tells whether a text has characters that would control a terminal.
 func hidden(text string) bool { return strings.ContainsFunc(text, display.IsHidden) }
 
 func (s *Source) indexKeys(path string, n *yaml.Node, depth int) {

@@ -32,7 +32,7 @@ type Position struct {
 	At   Point
 }
 
-// check reads the concept and lays the bounds about its points.
+// check reads the concept and sets the bounds about its points.
 func (st *JobStart) check(s *Source, path string, j *JobFile) {
 	if st.Concept == "" {
 		return // noted already
@@ -80,8 +80,8 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 	}
 }
 
-// inherit takes what a job leaves out from the one concept that it starts from: a search near a fork would
-// else judge it by another room, other loads or another sag than its own file does.
+// inherit takes what a job leaves out from the one concept that it starts from: otherwise a search near a fork would
+// evaluate it with another package, other loads or another sag than its own file.
 func (j *JobFile) inherit(s *Source, c *ConceptFile) {
 	for _, common := range j.common(c) {
 		key := common.key
@@ -97,9 +97,9 @@ func (j *JobFile) inherit(s *Source, c *ConceptFile) {
 	}
 }
 
-// around makes the bounds. One of the shock's eyes is polar, so that the shock keeps its length: the lower one,
-// or the upper one where the lower is held. Balls stay at their distance ahead, which keeps the steering axis
-// where it is.
+// around makes the bounds. One of the shock's eyes has polar coordinates, so that the shock keeps its length: the
+// lower one, or the upper one where the lower is fixed. Ball joints stay at their distance ahead, which keeps the
+// steering axis where it is.
 func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	st.Around = JobMechanism{Mechanism: c.Mechanism, ShockCount: 1, BoundsMM: map[string]Bounds{}, Spec: c.Spec, Across: c.Across}
 	if c.Shock != nil {
@@ -136,7 +136,7 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	}
 }
 
-// polar is the eye of the shock that an angle places; empty without a shock.
+// polar is the eye of the shock that has an angle; empty without a shock.
 func (st *JobStart) polar(m *kinematics.Mechanism) string {
 	switch {
 	case !m.HasShock():
@@ -166,7 +166,7 @@ func (st *JobStart) within(m *kinematics.Mechanism, point string) float64 {
 	return st.WithinMM
 }
 
-// heldBy is the body that keeps a point where it is, or empty.
+// heldBy is the body by which a point is held, or empty.
 func (st *JobStart) heldBy(m *kinematics.Mechanism, point string) string {
 	i := m.Point(point)
 	if i < 0 {

@@ -6,14 +6,14 @@ import (
 	"forkfront/kinematics"
 )
 
-// How exactly an axis through ball joints must be that of the bike at top-out, in degrees and mm.
+// Tolerance of an axis through ball joints about that of the bike at top-out, in degrees and mm.
 const (
 	axisAngleDeg = 0.01
 	axisOffsetMM = 0.01
 )
 
-// checkSteering holds the axis through the balls, where a concept has them, against the head angle
-// and the offset of its bike.
+// checkSteering compares the axis through the ball joints, if a concept has them, with the head angle and the offset
+// of its bike.
 func (c *ConceptFile) checkSteering(s *Source, m *kinematics.Mechanism) {
 	lower, upper, ok := m.Balls()
 	if !ok || !s.Has("points_mm."+m.Points[lower]) || !s.Has("points_mm."+m.Points[upper]) {
@@ -34,7 +34,7 @@ func (c *ConceptFile) checkSteering(s *Source, m *kinematics.Mechanism) {
 	}
 }
 
-// checkSteering has a search keep both balls on the bike's steering axis.
+// checkSteering requires that both ball joints stay on the bike's steering axis.
 func (jm *JobMechanism) checkSteering(s *Source, bounds string, m *kinematics.Mechanism) {
 	lower, upper, ok := m.Balls()
 	if !ok {

@@ -72,7 +72,7 @@ type CostSection struct {
 	Fixed     float64 `yaml:"fixed" jsonschema:"minimum=0" default:"90" jsonschema_description:"all fixed parts together"`
 }
 
-// TelescopicSection is what is known of the telescopic fork that a linkage would replace.
+// TelescopicSection describes the telescopic fork that a linkage would replace.
 type TelescopicSection struct {
 	MassG         float64 `yaml:"mass_g" jsonschema:"exclusiveMinimum=0" default:"2100" jsonschema_description:"mass"`
 	Cost          float64 `yaml:"cost" jsonschema:"exclusiveMinimum=0" default:"400" jsonschema_description:"cost, in the unit of structure.costs"`
@@ -81,8 +81,7 @@ type TelescopicSection struct {
 	LowersMM      float64 `yaml:"lowers_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"height of the upper bush above the axle; by default axle_to_crown_mm minus travel_mm minus 30"`
 }
 
-// check notes what the values of the section do not allow together, and fills in the lists that are
-// not given.
+// check notes values of the section that contradict each other, and fills in the lists that are not given.
 func (v *StructureSection) check(s *Source, path string) {
 	t := &v.Tubes
 	if t.MinDiameterMM > 0 && t.MinDiameterMM <= 2*t.MinWallMM {

@@ -15,7 +15,7 @@ type variant struct {
 	Name string
 }
 
-// Variants of a job that sweeps nothing more are the job itself.
+// Variants of a job without a sweep are the job itself.
 func (j *JobFile) Variants() []variant {
 	all := j.roomVariants()
 	for _, list := range j.Sweep {
@@ -41,7 +41,7 @@ func (j *JobFile) Variants() []variant {
 	return all
 }
 
-// roomVariants are the job with each of its packages. The only one adds nothing to names.
+// roomVariants are the job with each of its packages. A single one adds nothing to names.
 func (j *JobFile) roomVariants() []variant {
 	if len(j.Packages) == 0 {
 		return []variant{{Job: *j}}
@@ -58,13 +58,13 @@ func (j *JobFile) roomVariants() []variant {
 	return all
 }
 
-// Lists that are a choice of the search unless they are swept.
+// Lists from which the search chooses unless they are swept.
 const (
 	sweepShocks    = "shocks"
 	sweepMaterials = "materials"
 )
 
-// CaseName is what a case is called: the bike, what is searched, what else is swept, and the seed.
+// CaseName is the name of a case: the bike, the mechanism or concept, what else is swept, and the seed.
 func (j *JobFile) CaseName(bike int, what, variant string, seed uint64) string {
 	return fmt.Sprintf("%s/%s%s/%d", j.BikeName(bike), what, variant, seed)
 }
@@ -96,7 +96,7 @@ func (j *JobFile) checkCaseNames(s *Source) {
 	}
 }
 
-// Size says how many cases a job comes to, without making them, and of what.
+// Size returns how many cases a job has, without making them, and as a product in words.
 func (j *JobFile) Size() (cases int, of string) {
 	cases = Product(Product(len(j.Bikes), len(j.Mechanisms)+len(j.Start)), len(j.Seeds))
 	parts := []string{words.Counted(len(j.Bikes), "bike"), j.searched(), words.Counted(len(j.Seeds), "seed")}
@@ -110,7 +110,7 @@ func (j *JobFile) Size() (cases int, of string) {
 	return cases, strings.Join(parts, " × ")
 }
 
-// Product stays at the largest number where the product would be larger.
+// Product saturates at the largest number.
 func Product(a, b int) int {
 	if b > 0 && a > math.MaxInt/b {
 		return math.MaxInt
@@ -118,7 +118,7 @@ func Product(a, b int) int {
 	return a * b
 }
 
-// searched counts what is searched with pivots of its own.
+// searched counts the mechanisms and concepts.
 func (j *JobFile) searched() string {
 	m, st := words.Counted(len(j.Mechanisms), "mechanism"), words.Counted(len(j.Start), "concept")
 	switch {
@@ -130,7 +130,7 @@ func (j *JobFile) searched() string {
 	return fmt.Sprintf("(%s + %s)", m, st)
 }
 
-// Fits refuses a sweep past its limit.
+// Fits refuses a sweep larger than its limit.
 func (j *JobFile) Fits() error {
 	if cases, of := j.Size(); cases > j.Budget.MaxCases {
 		return process.BadInput(fmt.Errorf("%s: %s (%s); budget.max_cases allows %d", j.Job, words.Counted(cases, "case"), of, j.Budget.MaxCases))

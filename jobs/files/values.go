@@ -12,14 +12,14 @@ import (
 // Band is a wanted range [low, high], both ends included.
 type Band [2]float64
 
-// check notes a band that is upside down.
+// check notes a band whose lower end is above its upper end.
 func (b Band) check(s *Source, path string) {
 	if b[0] > b[1] {
 		s.At(path, "lower bound %g is above upper bound %g; swap them?", b[0], b[1])
 	}
 }
 
-// checkRatio notes a band of leverage ratios, of which none is negative, that is upside down or empty.
+// checkRatio notes a band of leverage ratios that is negative, empty or whose ends are exchanged.
 func (b Band) checkRatio(s *Source, path string) {
 	b.check(s, path)
 	if b[0] < 0 {
@@ -35,7 +35,7 @@ type Point [2]float64
 // Range is what a variable may be: [low, high], or one number where it is fixed (low = high).
 type Range struct{ Low, High float64 }
 
-// Fixed tells whether the variable is no variable.
+// Fixed tells whether the range is a single value.
 func (r Range) Fixed() bool { return r.Low == r.High }
 
 func (r *Range) read(s *Source, path string, n *yaml.Node) {

@@ -24,7 +24,7 @@ import (
 	"forkfront/results/table"
 )
 
-// Reader is a results folder from which candidates can be had again.
+// Reader is a results folder from which candidates can be rebuilt.
 type Reader struct {
 	dir    string
 	front  *table.Table
@@ -34,15 +34,15 @@ type Reader struct {
 	common map[*store.CaseFile]*common // made when first asked for
 }
 
-// common is what all candidates of a case have in common, worked out.
+// common is what all candidates of a case have in common, computed once.
 type common struct {
 	mechanism  *kinematics.Mechanism
-	points     []string // that a concept has to give, and those that it gives besides
+	points     []string // those that a concept must have, and those that it may have
 	conditions *objectives.Conditions
 }
 
 // Open reads front.parquet of a folder and finds the cases in its cases.yaml. What makes the results less certain than
-// others is said to the user.
+// others is reported to the user.
 func Open(dir string, said io.Writer) (*Reader, error) {
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	switch {
@@ -73,8 +73,8 @@ func Open(dir string, said io.Writer) (*Reader, error) {
 // mostNamed is how many of the names of candidates to begin with a message lists.
 const mostNamed = 8
 
-// Row finds a candidate by its id, by the end of its id behind a slash where no other ends so, or by why
-// it is one to begin with: CASE/balanced, or best-MEASURE, with the bike before it where there are several.
+// Row finds a candidate by its id, by the part of its id after a slash where that is unique, or by its name in the
+// shortlist: CASE/balanced, or best-MEASURE, with the bike before it where there are several.
 func (s *Reader) Row(id string) (int, error) {
 	if row, ok := s.rows[id]; ok {
 		return row, nil
@@ -165,7 +165,7 @@ func (s *Reader) name(column string, row int) string {
 	return ""
 }
 
-// commonOf works out what the candidates of a case have in common, the first time that it is asked for.
+// commonOf computes what the candidates of a case have in common, the first time that it is needed.
 func (s *Reader) commonOf(c *store.CaseFile) *common {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -182,7 +182,7 @@ func (s *Reader) commonOf(c *store.CaseFile) *common {
 	return s.common[c]
 }
 
-// number takes a value from a column, where there is one. It must be a number that a concept file may have.
+// number reads a value from a column, if the front has it. It must be a number that a concept file may have.
 func (s *Reader) number(dst *float64, column string, row int, least float64) error {
 	col := s.front.Index(column)
 	if col < 0 || s.front.Columns[col].Kind != table.Float || s.front.Null(col, row) {
@@ -197,7 +197,7 @@ func (s *Reader) number(dst *float64, column string, row int, least float64) err
 	return nil
 }
 
-// Fork is the candidate of a row, ready to be moved.
+// Fork is the candidate of a row, ready to be moved through its travel.
 func (s *Reader) Fork(row int) (*sideview.Fork, error) {
 	shared, err := s.CaseOf(row)
 	if err != nil {
@@ -216,7 +216,7 @@ func (s *Reader) Fork(row int) (*sideview.Fork, error) {
 }
 
 // WriteReport makes the report of what the folder holds, with every candidate in motion, on the given number of
-// processors. What makes the results less certain than others is said to the user.
+// processors. What makes the results less certain than others is reported to the user.
 func WriteReport(folder *results.Folder, processors int, said io.Writer) error {
 	s, err := Open(folder.Dir, said)
 	if err != nil {

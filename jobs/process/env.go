@@ -4,8 +4,8 @@ import (
 	"io"
 )
 
-// Env is all that comes from outside, so that a test runs a whole command in process. Results go
-// to Out, everything else to Err.
+// Env is everything that comes from outside, so that a test can run a whole command in its own process. Results go to
+// Out, everything else to Err.
 type Env struct {
 	Args     []string
 	In       io.Reader

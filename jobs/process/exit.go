@@ -17,16 +17,16 @@ type Error struct {
 	Err  error
 }
 
-// BadInput is bad input or usage: what the user gave has to change.
+// BadInput is bad input or usage: the user has to change it.
 func BadInput(err error) error { return &Error{Input, err} }
 
-// Interrupted is an end before all is done that can be continued.
+// Interrupted is an end before everything is done that can be continued.
 func Interrupted(err error) error { return &Error{Unfinished, err} }
 
 // FoundNothing is the end of a command that finished without anything that works.
 func FoundNothing(err error) error { return &Error{Nothing, err} }
 
-// ErrNothing ends a command that finished but found nothing that works; its output says all.
+// ErrNothing ends a command that finished but found nothing that works, after its output has said so.
 var ErrNothing = &Error{Nothing, errors.New("nothing feasible was found")}
 
 func (e *Error) Error() string { return e.Err.Error() }

@@ -26,7 +26,7 @@ func (env *Env) Input(name string) (io.ReadCloser, error) {
 	return f, nil
 }
 
-// notOpened is bad input for a file that is not there; one that may not be read is something outside.
+// notOpened is bad input for a file that does not exist; a file without permission to read is a failure outside.
 func notOpened(err error) error {
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return BadInput(err)
@@ -34,7 +34,7 @@ func notOpened(err error) error {
 	return err
 }
 
-// CheckFolder refuses a path that cannot become a folder because it, or a folder that it would lie in, is a file.
+// CheckFolder refuses a path that cannot become a folder because it, or one of its parents, is a file.
 func CheckFolder(path string) error {
 	for at := filepath.Clean(path); ; at = filepath.Dir(at) {
 		about, err := os.Stat(at)

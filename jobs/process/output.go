@@ -6,7 +6,7 @@ import (
 	"io"
 )
 
-// Output remembers the first failure to write results, so that no verb has to ask after each line.
+// Output remembers the first failure to write results, so that no verb has to check after each line.
 type Output struct {
 	To  io.Writer
 	err error
@@ -20,7 +20,7 @@ func (o *Output) Write(b []byte) (int, error) {
 	return n, err
 }
 
-// Lost is how a command ended: one that came to its end but whose results were lost has failed.
+// Lost is how a command ended: one that succeeded but whose output was lost has failed.
 func (o *Output) Lost(err error) error {
 	var e *Error
 	if o.err == nil || err != nil && (!errors.As(err, &e) || e.Code != Nothing) {

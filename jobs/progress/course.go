@@ -8,13 +8,13 @@ import (
 	"forkfront/jobs/words"
 )
 
-// Tracker is how far a run of several cases has come. Cases at work side by side tell it how far they are.
+// Tracker tracks the progress of a run of several cases, which report to it while they run side by side.
 type Tracker struct {
 	mu    sync.Mutex
 	of    int             // cases
 	done  int             // of them
-	parts map[int]float64 // of the cases at work, 0 to 1
-	given float64         // cases' worth that was there before this process began
+	parts map[int]float64 // of the running cases, 0 to 1
+	given float64         // in cases, done before this process began
 	began time.Time
 }
 
@@ -22,7 +22,7 @@ func NewTracker(of int, now time.Time) *Tracker {
 	return &Tracker{of: of, parts: map[int]float64{}, began: now}
 }
 
-// Before takes what was done before this process began of a case.
+// Before records how much of a case was done before this process began.
 func (c *Tracker) Before(at int, part float64) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -30,14 +30,14 @@ func (c *Tracker) Before(at int, part float64) {
 	c.parts[at] = part
 }
 
-// at takes how far a case is.
+// at records how much of a case is done.
 func (c *Tracker) at(at int, part float64) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.parts[at] = part
 }
 
-// Finished takes a case as done, whatever of its budget it left.
+// Finished records a case as done, whatever is left of its budget.
 func (c *Tracker) Finished(at int) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -45,8 +45,8 @@ func (c *Tracker) Finished(at int) {
 	c.done++
 }
 
-// summary is how many cases are done and, where that can be told, how much of the whole and about how long the
-// rest takes. A single case says it itself.
+// summary is how many cases are done and, where known, how much of the whole and about how long the rest takes. A
+// single case reports it itself.
 func (c *Tracker) summary(now time.Time) string {
 	if c.of < 2 {
 		return ""
@@ -60,8 +60,8 @@ func (c *Tracker) summary(now time.Time) string {
 	return fmt.Sprintf("%d of %s done%s; ", c.done, words.Counted(c.of, "case"), left(come/float64(c.of), c.given/float64(c.of), now.Sub(c.began)))
 }
 
-// left is a share done and about how long the rest takes, where the way from one share to another took so
-// long; empty where nothing was done.
+// left is the share done and about how long the rest takes, given how long the progress from one share to another
+// took; empty where nothing was done.
 func left(share, from float64, took time.Duration) string {
 	if share <= from {
 		return ""
@@ -70,7 +70,7 @@ func left(share, from float64, took time.Duration) string {
 	return fmt.Sprintf(" (%.0f %%, about %s left)", 100*share, rest.Round(time.Second))
 }
 
-// CaseProgress is where a case stands in a run: which it is, since when it is searched, and what ends it.
+// CaseProgress is the progress of a case in a run: its number, when its search began, and what ends it.
 type CaseProgress struct {
 	Tracker *Tracker
 	At      int
@@ -92,5 +92,5 @@ func (p *CaseProgress) Part(evaluations int, now time.Time) float64 {
 	return min(part, 1)
 }
 
-// Longest is more than any estimate is good for, and less than a duration can hold.
+// Longest is longer than any useful estimate, and shorter than the longest duration.
 const Longest = 1e6 * time.Hour

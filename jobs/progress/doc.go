@@ -1,2 +1,2 @@
-// Package progress tells people and log.jsonl how far a run has come.
+// Package progress reports the progress of a run to people and to log.jsonl.
 package progress

@@ -9,7 +9,7 @@ import (
 	"forkfront/results/sealed"
 )
 
-// lines is a file of whole lines, added to by one write each.
+// lines is a file of whole lines, each added by one write.
 type lines struct{ file *os.File }
 
 // openLines opens a file to add lines to it. A line that a kill or a full disk has cut off is removed: what follows would
@@ -32,7 +32,7 @@ func openLines(path string) (*lines, error) {
 	return &lines{f}, nil
 }
 
-// endOfLines returns the offset behind the last newline of a file of that size.
+// endOfLines returns the offset after the last newline of a file of that size.
 func endOfLines(f io.ReaderAt, size int64) (int64, error) {
 	buf := make([]byte, 4096)
 	for end := size; end > 0; {
@@ -48,8 +48,8 @@ func endOfLines(f io.ReaderAt, size int64) (int64, error) {
 	return 0, nil
 }
 
-// Write adds a line of JSON with its checksum. What a full disk took of one is removed again, so that the next line that
-// there is room for is not glued to it.
+// Write adds a line of JSON with its checksum. A line that a full disk cut short is removed again, so that the next
+// line is not glued to it.
 func (l *lines) Write(line []byte) (int, error) {
 	n, err := l.file.Write(sealed.Line(nil, line))
 	if err == nil {

@@ -18,10 +18,10 @@ import (
 	"forkfront/results/record"
 )
 
-// Log tells what happens: every line as JSON in the results folder for the morning after, the
-// main ones in words on standard error, and on a terminal a line of progress.
+// Log reports what happens: every event as a line of JSON in the results folder, the main ones in words on standard
+// error, and on a terminal a line of progress.
 type Log struct {
-	mu     sync.Mutex // cases at work side by side write here
+	mu     sync.Mutex // cases that run side by side write here
 	file   *lines
 	lines  zerolog.Logger // JSON
 	words  io.Writer
@@ -60,7 +60,7 @@ func (l *Log) say(format string, args ...any) {
 	fmt.Fprintf(l.words, format+"\n", args...)
 }
 
-// Trouble tells of something that was got over.
+// Trouble reports a problem that did not stop the run.
 func (l *Log) Trouble(err error) {
 	if err != nil {
 		l.line(zerolog.WarnLevel).Msg(err.Error())
@@ -78,7 +78,7 @@ func (l *Log) Start(r *record.Run, what string) {
 		Str("go_version", r.GoVersion).Str("host", r.Host).Int("workers", r.Workers).Uint64("seed", r.Seed).Msg(what)
 }
 
-// Generation tells of one, with why designs were not allowed, as counts since the one before.
+// Generation reports one, with how often each constraint was violated since the one before.
 func (l *Log) Generation(c *cases.Case, g optimize.Generation, broken map[string]int, p CaseProgress) {
 	e := l.line(zerolog.DebugLevel).Str("case", c.Name).Int("generation", g.Number).Str("stage", g.Stage).
 		Int("evaluations", g.Evaluations).Int("front_size", g.ArchiveSize)
@@ -109,7 +109,7 @@ func (l *Log) Finished(c *record.Case, byGradients int) {
 		c.Name, words.Counted(c.Front, "candidate"), words.Counted(c.Evaluations, "evaluation"), c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
 }
 
-// Summary is the table that a person reads in the morning.
+// Summary is the table at the end of a run.
 func (l *Log) Summary(cases []record.Case) {
 	t := tabwriter.NewWriter(l.words, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by\tmost frequent failures")

@@ -46,7 +46,7 @@ func cut(line string, columns int) string {
 	return line
 }
 
-// columns is how wide the terminal is; 0 where it does not say.
+// columns is the width of the terminal; 0 where it is unknown.
 func (s *status) columns() int {
 	f, is := s.w.(*os.File)
 	if !is {

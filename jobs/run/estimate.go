@@ -16,14 +16,14 @@ import (
 	"forkfront/optimize"
 )
 
-// kind is what cases that differ in their seed alone have in common. One is tried for all.
+// kind is what cases that differ only in their seed have in common. One is timed for all.
 type kind struct {
 	c     *cases.Case
 	count int
 	each  time.Duration // of an evaluation on one processor, search included
 }
 
-// kinds are those of a job's cases, in the order of their first.
+// kinds are those of a job's cases, in the order of the first case of each.
 func kinds(cases []*cases.Case) (all []*kind) {
 	named := map[string]*kind{}
 	for _, c := range cases {
@@ -37,16 +37,15 @@ func kinds(cases []*cases.Case) (all []*kind) {
 	return all
 }
 
-// How long a kind is tried for, all of them together, and how many of them: enough for the few that a job
-// mostly has, and no longer than one waits for an answer.
+// How long a kind is timed, all of them together, and how many of them: enough for the few kinds of most jobs, and no
+// longer than a user waits for an answer.
 const (
 	trialTime  = 50 * time.Millisecond
 	trialsTime = 1500 * time.Millisecond
 	mostTrials = 30
 )
 
-// tryKinds tries some kinds of each mechanism, spread over all of them, and takes the others to be as those on
-// average.
+// tryKinds times some kinds of each mechanism, spread evenly, and assumes their average for the others.
 func tryKinds(all []*kind) {
 	of := map[string][]*kind{}
 	for _, k := range all {
@@ -74,12 +73,12 @@ func tryKinds(all []*kind) {
 	}
 }
 
-// overhead is what a search takes beyond the evaluations themselves, as a part of them, from the
+// overhead is the time that a search takes beyond the evaluations themselves, as a fraction of theirs, from the
 // demo's cases.
 const overhead = 2
 
-// trial measures what an evaluation of a case takes on one processor, search included: random
-// designs, half of which stop short as they do early in a search.
+// trial measures the time of one evaluation of a case on one processor, search included, with random designs, half of
+// which stop short as they do early in a search.
 func trial(c *cases.Case, long time.Duration) time.Duration {
 	p := c.Worker()
 	o := &optimize.Outcome{F: make([]float64, len(c.Goals)), G: make([]float64, 1+len(c.Limits))}
@@ -104,24 +103,24 @@ func trial(c *cases.Case, long time.Duration) time.Duration {
 	return overhead * max(time.Since(began)/time.Duration(n), 1)
 }
 
-// What is beyond the search, from runs on two processors: 4000 cases of 4 evaluations took 12 s, mostly to read
-// what they share and to bring files to the disk; to score the 1000 candidates of the demo again and to write
-// them took 0.8 s, on both. A front has about one of 50 evaluations until it is full.
+// Time beyond the search, from runs on two processors: 4000 cases of 4 evaluations took 12 s, mostly to read what
+// they share and to sync files to the disk; to score the 1000 candidates of the demo again and write them took 0.8 s
+// on both. Until it is full, a front has about one candidate per 50 evaluations.
 const (
 	TimeOfCase      = 3 * time.Millisecond
 	timeOfCandidate = 1500 * time.Microsecond // on one processor
 	perCandidate    = 50
 )
 
-// What a candidate takes on the disk, from fronts of the demo: about 400 bytes a row of
-// front.parquet and 60 a travel step of curves.parquet.
+// Size of a candidate on the disk, from fronts of the demo: about 400 bytes per row of front.parquet and 60 per
+// travel step of curves.parquet.
 const (
 	bytesOfCandidate = 400
 	bytesOfStep      = 60
 )
 
-// spent is what a case comes to: evaluations, at most, and how long it keeps the machine; 0: no limit. Lanes
-// is how many cases run side by side.
+// spent is the cost of a case: evaluations, at most, and time on the machine; 0: no limit. Lanes is how many cases
+// run side by side.
 func spent(j *files.JobFile, k *kind, cases, lanes int) (evaluations int, took time.Duration) {
 	evaluations = j.Budget.CaseEvaluations(cases)
 	each := max(k.each/time.Duration(runtime.GOMAXPROCS(0)), 1)
@@ -132,8 +131,8 @@ func spent(j *files.JobFile, k *kind, cases, lanes int) (evaluations int, took t
 	return evaluations, took
 }
 
-// Estimate says about how long a job takes on this machine, and how much disk. It goes to standard error: the
-// same job does not print it twice alike.
+// Estimate prints about how long a job takes on this machine and how much disk it needs. It goes to standard error,
+// since it differs between runs of the same job.
 func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	all, processors := kinds(cases), runtime.GOMAXPROCS(0)
 	tryKinds(all)
@@ -160,8 +159,8 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	fmt.Fprintf(env.Err, ", up to about %.0f MB of results\n", disk/(1<<20)+1)
 }
 
-// keptBytes is what keeping every candidate of a case takes, at most: while it is written,
-// candidates.parquet stands beside the records that it is made of.
+// keptBytes is the disk space for keeping every candidate of a case, at most: while it is written, candidates.parquet
+// exists beside the records that it is made from.
 func keptBytes(j *files.JobFile, c *cases.Case, evaluations int) float64 {
 	if j.Keep != tables.KeepAll {
 		return 0

@@ -28,8 +28,8 @@ func (w *Work) Processors() int {
 	return runtime.GOMAXPROCS(0)
 }
 
-// SearchAll searches those of the listed cases that are not done, several side by side: while one
-// ranks its population the processors are with the others. Each case finds what it finds alone.
+// SearchAll searches the listed cases that are not finished, several side by side: while one ranks its population,
+// the processors evaluate the others. Each case finds the same front as when it is searched by itself.
 func (r *Runner) SearchAll(ctx context.Context, listed []*cases.Case, which []int) error {
 	g := cases.NewGate(r.Work.Processors())
 	group, together := errgroup.WithContext(ctx)
@@ -63,8 +63,8 @@ func (r *Runner) SearchAll(ctx context.Context, listed []*cases.Case, which []in
 	return ctx.Err()
 }
 
-// mixed is bad input where a file was computed with other arithmetic than this program's: to search its case
-// again, as for a damaged one, would throw work away that another build can go on with.
+// mixed is bad input for a file that was computed with other arithmetic than this program's: searching its case
+// again, as for a damaged one, would discard work that another build can continue.
 func mixed(trouble error) error {
 	var m *arithmetic.Mismatch
 	if errors.As(trouble, &m) {
@@ -73,7 +73,7 @@ func mixed(trouble error) error {
 	return nil
 }
 
-// one searches case i of the job from where it was left, and keeps what it came to.
+// one searches case i of the job, from its last state if there is one, and keeps the result.
 func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress) error {
 	left, trouble := r.Saved.LoadState(i)
 	if err := mixed(trouble); err != nil {
@@ -95,11 +95,11 @@ func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseP
 func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress, left *store.AtWork) (*store.DoneCase, error) {
 	settings := Settings(r.Job, c, r.Work.Processors())
 	p.Began, p.Budget, p.Wall = time.Now(), settings.Evaluations, settings.MaxWall
-	work := store.AtWork{Case: i, Broken: map[string]int{}}
-	c.Failures() // of a search that was given up
+	work := store.AtWork{Case: i, Violated: map[string]int{}}
+	c.Failures() // of a search that was abandoned
 	if left != nil {
 		work.Number, work.History, settings.Resume = left.Number, left.History, left.State
-		maps.Copy(work.Broken, left.Broken)
+		maps.Copy(work.Violated, left.Violated)
 		p.Began = p.Began.Add(-time.Duration(left.Seconds * float64(time.Second)))
 		if n := len(left.History); n > 0 {
 			p.Tracker.Before(p.At, p.Part(left.History[n-1].Evaluations, time.Now()))
@@ -110,7 +110,7 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 		work.History = append(work.History, generation(c, g))
 		broken := c.Failures()
 		for name, n := range broken {
-			work.Broken[name] += n
+			work.Violated[name] += n
 		}
 		r.Log.Generation(c, g, broken, p)
 	}
@@ -143,12 +143,12 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 			return nil, err
 		}
 	}
-	if result.Stop == "" { // no generation came to ask
+	if result.Stop == "" { // no generation was left to report it
 		result.Stop = "evaluations"
 	}
 	record := record.Case{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
-		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.Began).Seconds(), Violated: work.Broken,
+		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.Began).Seconds(), Violated: work.Violated,
 	}
 	r.Log.Finished(&record, result.GradientEvaluations)
 	return &store.DoneCase{Result: *result, History: work.History, Record: record}, nil

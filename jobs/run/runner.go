@@ -23,7 +23,7 @@ import (
 	"forkfront/results/record"
 )
 
-// Runner works a job off, case by case, into one results folder.
+// Runner runs a job, case by case, into one results folder.
 type Runner struct {
 	Env    *process.Env
 	Job    *files.JobFile
@@ -35,8 +35,8 @@ type Runner struct {
 	Rows   int // candidates found
 }
 
-// Begin starts a run in a folder of its own. The job is sealed there before anything else, so that whatever ends the
-// run, resume finds what it has to continue with.
+// Begin starts a run in a folder of its own. The job is sealed there before anything else, so that resume can
+// continue the run however it ended.
 func Begin(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.Folder, w *Work) (*Runner, error) {
 	saved, err := store.OpenCheckpoints(folder, b.Digest)
 	if err != nil {
@@ -57,7 +57,7 @@ func Resume(env *process.Env, job *files.JobFile, b *store.Begun, folder *result
 	return open(env, job, b, folder, saved, w, "run resumed")
 }
 
-// open opens the log and writes what is known of the run so far.
+// open opens the log and writes the record of the run so far.
 func open(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.Folder, saved *store.Checkpoints, w *Work, what string) (*Runner, error) {
 	log, err := progress.OpenLog(env, folder.Path(results.LogFile))
 	if err != nil {
@@ -73,7 +73,7 @@ func open(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.
 	return r, nil
 }
 
-// All searches every case that is not done and writes what was found.
+// All searches every case that is not finished and writes the results.
 func (r *Runner) All(ctx context.Context) error {
 	cases := cases.Cases(r.Job)
 	done := make([]store.Found, len(cases))
@@ -91,7 +91,7 @@ func (r *Runner) All(ctx context.Context) error {
 	return r.Saved.Clear()
 }
 
-// stopped is an end before all is done. What was interrupted can be continued.
+// stopped is an end before everything is done. An interrupted run can be continued.
 func (r *Runner) stopped(ctx context.Context, err error) error {
 	if ctx.Err() == nil {
 		return err
@@ -111,7 +111,7 @@ func generation(c *cases.Case, g optimize.Generation) results.HistoryRow {
 	return row
 }
 
-// Finish writes the results and sums the run up.
+// Finish writes the results and the summary of the run.
 func (r *Runner) Finish(done []store.Found) error {
 	s, err := tables.Summarize(done)
 	if err != nil {
@@ -126,7 +126,7 @@ func (r *Runner) Finish(done []store.Found) error {
 		s.Records[i].Constraints = cases.Kept(r.Job, done[i].Case)
 	}
 	r.Record.Cases = s.Records
-	if r.Record.Finished.IsZero() { // merge knows it of its shards
+	if r.Record.Finished.IsZero() { // merge takes it from its shards
 		r.Record.Finished = time.Now().UTC()
 	}
 	r.Record.Exit = record.Exit{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", words.Counted(s.Rows, "candidate"), words.Plural(len(done), "search", "searches"), len(s.Best))}
@@ -156,8 +156,7 @@ func (r *Runner) Finish(done []store.Found) error {
 	return nil
 }
 
-// Close ends the log with how the run ended; one that found nothing feasible says so by its exit
-// code.
+// Close ends the log with how the run ended; a run that found nothing feasible says so by its exit code.
 func (r *Runner) Close(err error) error {
 	if err == nil && r.Rows == 0 {
 		err = process.ErrNothing

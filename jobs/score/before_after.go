@@ -12,9 +12,9 @@ import (
 	"forkfront/results/display"
 )
 
-// Compare prints what changed from one concept to another, measure by measure, in one table of
-// before and after. Whether a change is for the better is said where a measure has a better way, and where
-// a limit that holds by default is broken now, or kept again.
+// Compare prints what changed from one concept to another, measure by measure, in one table of before and after. It
+// says whether a change is for the better, where a measure has a better direction, and where a default limit is newly
+// violated or met again.
 func Compare(env *process.Env, before, after string) error {
 	first, err := ScoreOf(env, before)
 	if err != nil {
@@ -27,7 +27,7 @@ func Compare(env *process.Env, before, after string) error {
 	line := func(cells ...any) {
 		fmt.Fprintln(env.Out, strings.TrimRight(fmt.Sprintf("%-33s %-7s %10s %10s %10s  %s", cells...), " "))
 	}
-	if first.Concept == second.Concept { // as where a candidate was changed by hand and kept its name
+	if first.Concept == second.Concept { // such as a candidate that was edited by hand and kept its name
 		first.Concept += " (" + process.FileShown(before) + ")"
 		second.Concept += " (" + process.FileShown(after) + ")"
 	}
@@ -36,13 +36,13 @@ func Compare(env *process.Env, before, after string) error {
 	for i := range objectives.Measures {
 		m := &objectives.Measures[i]
 		a, b := first.Measures[m.Name], second.Measures[m.Name]
-		line(m.Name, m.Unit, words.Shown(a), words.Shown(b), Change(a, b), words.Commas(verdict(m, a, b), crossed(first, second, m.Name)))
+		line(m.Name, m.Unit, words.Shown(a), words.Shown(b), Change(a, b), words.Commas(verdict(m, a, b), limitChange(first, second, m.Name)))
 	}
 	_, err = fmt.Fprintf(env.Out, "\n%s\n", display.Caution)
 	return err
 }
 
-// ScoreOf scores a concept file, held to what is expected of any fork.
+// ScoreOf scores a concept file, with the default limits.
 func ScoreOf(env *process.Env, name string) (*Scored, error) {
 	file, design, err := cases.ReadFork(env, name)
 	if err != nil {
@@ -50,7 +50,7 @@ func ScoreOf(env *process.Env, name string) (*Scored, error) {
 	}
 	conditions := cases.Conditions(file)
 	out, result := Examine(file.Concept, conditions, design)
-	out.Hold(cases.Expected(file, conditions, design), result)
+	out.AddLimits(cases.Expected(file, conditions, design), result)
 	return out, nil
 }
 

@@ -6,7 +6,7 @@ import (
 	"forkfront/objectives"
 )
 
-// Change is by how much a value went up, with its sign.
+// Change is the increase of a value, with its sign.
 func Change(a, b *float64) string {
 	if a == nil || b == nil {
 		return "–"

@@ -8,17 +8,17 @@ import (
 	"forkfront/kinematics"
 )
 
-// driverRange is how far the links of a fork let their driver turn from top-out, whatever shock, tyre and
-// stops allow: where it comes to an end soon after full travel, a small error in a part is enough to jam.
-// Degrees are positive from along to ahead.
+// driverRange is how far the links of a fork let their driver turn from top-out, disregarding shock, tyre and stops:
+// where it ends soon after full travel, a small error in a part is enough to jam. Degrees are positive from along to
+// ahead.
 type driverRange struct {
 	Body       string   `json:"body"`
 	FromDeg    float64  `json:"from_deg"`
-	ToDeg      float64  `json:"to_deg"`          // 180 and −180 where it turns all the way
+	ToDeg      float64  `json:"to_deg"`          // 180 and −180 where it turns fully round
 	FullTravel *float64 `json:"full_travel_deg"` // null where full travel is not reached
 }
 
-// Steps of the driver in degrees: small ones keep the branch, and end what large ones began.
+// Steps of the driver in degrees: small ones keep to the branch, and refine the end that large ones found.
 const (
 	largeTurn = 0.25
 	SmallTurn = 0.001
@@ -44,7 +44,8 @@ func RangeOf(m *kinematics.Mechanism, layout []kinematics.Vec[float64], travelMM
 	return r
 }
 
-// turn goes one way to the end, and notes where the axle first comes up to full travel, the nearer of both ways.
+// turn goes in one direction to the end, and records where the axle first reaches full travel, the nearer of both
+// directions.
 func (r *driverRange) turn(tr *kinematics.Tracer[float64], m *kinematics.Mechanism, layout []kinematics.Vec[float64], way, full float64) float64 {
 	turns := make([]float64, HalfTurn/largeTurn)
 	for i := range turns {
@@ -74,7 +75,7 @@ func (r *driverRange) turn(tr *kinematics.Tracer[float64], m *kinematics.Mechani
 	return way * (last + SmallTurn*float64(len(more)-len(path)))
 }
 
-// write says it in a line.
+// write prints it as one line.
 func (r *driverRange) write(w io.Writer) {
 	if r.FromDeg == -HalfTurn && r.ToDeg == HalfTurn {
 		fmt.Fprintf(w, "the links allow %s to turn all the way", r.Body)

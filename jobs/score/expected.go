@@ -9,11 +9,11 @@ import (
 	"forkfront/objectives"
 )
 
-// writeExpected closes a score with the limits that the fork breaks without a job that asks for them.
+// writeExpected ends a score with the default limits that the fork violates.
 func (s *Scored) writeExpected(w io.Writer) {
 	fmt.Fprintln(w)
 	var unknown []string
-	for _, b := range s.broken {
+	for _, b := range s.violated {
 		switch {
 		case b.name == "works":
 			fmt.Fprintln(w, "the fork does not work: "+s.Reasons[b.name])
@@ -27,17 +27,17 @@ func (s *Scored) writeExpected(w io.Writer) {
 	switch {
 	case len(unknown) > 0:
 		fmt.Fprintln(w, "without a value, so its limit is not met: "+strings.Join(unknown, ", "))
-	case len(s.broken) == 0 && len(s.Clearances) > 0:
+	case len(s.violated) == 0 && len(s.Clearances) > 0:
 		fmt.Fprintln(w, "all default limits are met, and no parts overlap")
-	case len(s.broken) == 0:
+	case len(s.violated) == 0:
 		fmt.Fprintln(w, "all default limits are met")
 	}
-	if len(s.broken) > 0 {
+	if len(s.violated) > 0 {
 		fmt.Fprintln(w, "(default limits: jobs/docs/constraints.md)")
 	}
 }
 
-// writeOverlaps names the two parts that are farthest in each other's place, and how many pairs are.
+// writeOverlaps names the two parts that overlap most, and how many pairs overlap.
 func (s *Scored) writeOverlaps(w io.Writer) {
 	pairs := 0
 	for pairs < len(s.Clearances) && s.Clearances[pairs].GapMM < 0 {
@@ -54,36 +54,36 @@ func (s *Scored) writeOverlaps(w io.Writer) {
 	fmt.Fprintf(w, "parts overlap, %s by %.1f mm at %.1f mm of travel and %.0f degrees of steering%s\n", g.Pair, -g.GapMM, g.TravelMM, g.SteerDeg, more)
 }
 
-// limitState tells how a measure stands to its limit.
+// limitState tells whether a measure meets its limit.
 type limitState int
 
 const (
 	noLimit limitState = iota // or no value
-	keepsLimit
-	breaksLimit
+	meetsLimit
+	violatesLimit
 )
 
 func (s *Scored) limitState(measure string) limitState {
 	amount, broken := s.Violations[measure]
 	switch {
 	case broken && amount != nil:
-		return breaksLimit
-	case broken, s.held[measure] == "", s.Measures[measure] == nil:
+		return violatesLimit
+	case broken, s.limits[measure] == "", s.Measures[measure] == nil:
 		return noLimit
 	}
-	return keepsLimit
+	return meetsLimit
 }
 
-// crossed says whether a measure's limit is broken now, still, or kept where it was not; or is empty.
-func crossed(before, after *Scored, measure string) string {
+// limitChange says whether a measure's limit is newly violated, still violated, or newly met; otherwise it is empty.
+func limitChange(before, after *Scored, measure string) string {
 	was, is := before.limitState(measure), after.limitState(measure)
 	switch {
-	case is == breaksLimit && was == breaksLimit:
-		return "still violates its limit, " + after.held[measure]
-	case is == breaksLimit:
-		return "now violates its limit, " + after.held[measure]
-	case was == breaksLimit && is == keepsLimit:
-		return "now meets its limit, " + after.held[measure]
+	case is == violatesLimit && was == violatesLimit:
+		return "still violates its limit, " + after.limits[measure]
+	case is == violatesLimit:
+		return "now violates its limit, " + after.limits[measure]
+	case was == violatesLimit && is == meetsLimit:
+		return "now meets its limit, " + after.limits[measure]
 	}
 	return ""
 }

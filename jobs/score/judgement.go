@@ -11,36 +11,36 @@ import (
 	"forkfront/objectives"
 )
 
-// Judge adds how a fork does by a case's objectives and limits. An objective is in its measure's unit
-// and sign, held to what is enough, or the distance outside a wanted band.
+// Judge adds a fork's values of a case's objectives and limits. An objective is in its measure's unit and sign,
+// capped at what is enough, or the distance outside a wanted band.
 func (s *Scored) Judge(c *cases.Case, score *objectives.Score) {
 	s.Objectives = map[string]*float64{}
 	for i := range c.Goals {
-		s.reach(&c.Goals[i], score)
+		s.addObjective(&c.Goals[i], score)
 	}
-	s.Hold(c, score)
+	s.AddLimits(c, score)
 }
 
-// Hold adds which limits a fork is held to: that it works, what can be built and bought, those of the case.
-func (s *Scored) Hold(c *cases.Case, score *objectives.Score) {
-	s.Violations, s.held = map[string]*float64{}, map[string]string{}
+// AddLimits adds the limits of a fork: that it works, what can be built and bought, those of the case.
+func (s *Scored) AddLimits(c *cases.Case, score *objectives.Score) {
+	s.Violations, s.limits = map[string]*float64{}, map[string]string{}
 	if why := fails(c, score); why != "" {
-		s.breaks("works", nil, "works: "+why)
+		s.addViolation("works", nil, "works: "+why)
 		s.Reasons["works"] = why
 	}
 	for _, l := range constraints.Buildable(c.Conditions.Structure, score) {
-		s.states(&l)
+		s.describeLimit(&l)
 		if l.Oversize(score) > 0 {
-			s.exceeds(&l, score)
+			s.checkLimit(&l, score)
 		}
 	}
 	for i := range c.Limits {
-		s.states(&c.Limits[i])
-		s.exceeds(&c.Limits[i], score)
+		s.describeLimit(&c.Limits[i])
+		s.checkLimit(&c.Limits[i], score)
 	}
 }
 
-// fails tells why a fork does not work, or lacks what is wanted of it; empty when it does not fail.
+// fails tells why a fork does not work or an objective has no value; empty when it does not fail.
 func fails(c *cases.Case, score *objectives.Score) string {
 	if score.Fault != "" {
 		return score.Fault
@@ -53,8 +53,8 @@ func fails(c *cases.Case, score *objectives.Score) string {
 	return ""
 }
 
-// reach adds what an objective comes to.
-func (s *Scored) reach(g *objectives.Goal, score *objectives.Score) {
+// addObjective adds the value of an objective.
+func (s *Scored) addObjective(g *objectives.Goal, score *objectives.Score) {
 	m := &objectives.Measures[g.Measure]
 	wish := [...]string{"small", "large", fmt.Sprintf("from %g to %g", g.Band.Low, g.Band.High)}[g.Aim]
 	s.Objectives[m.Name] = nil
@@ -72,44 +72,44 @@ func (s *Scored) reach(g *objectives.Goal, score *objectives.Score) {
 	s.goals = append(s.goals, fmt.Sprintf("objective %s: %s%s%s (target %s)", m.Name, words.Shown(s.Objectives[m.Name]), files.UnitOf(m), of, wish))
 }
 
-// states adds what a limit asks, where it asks anything.
-func (s *Scored) states(l *constraints.Limit) {
+// describeLimit adds a limit in words, where it limits anything.
+func (s *Scored) describeLimit(l *constraints.Limit) {
 	asks := files.JobConstraint{Measure: objectives.Measures[l.Measure].Name, Min: files.Finite(l.Min), Max: files.Finite(l.Max)}
 	if asks.Min != nil || asks.Max != nil {
-		s.held[asks.Measure] = asks.Words()
+		s.limits[asks.Measure] = asks.Words()
 	}
 }
 
-// exceeds adds a limit that is broken; one whose measure has no value has no amount.
-func (s *Scored) exceeds(l *constraints.Limit, score *objectives.Score) {
+// checkLimit adds a limit that is violated; one whose measure has no value has no amount.
+func (s *Scored) checkLimit(l *constraints.Limit, score *objectives.Score) {
 	m := &objectives.Measures[l.Measure]
 	amount := l.Amount(score) * m.Scale
 	switch {
 	case score.Missing[l.Measure] != "":
-		s.breaks(m.Name, nil, l.Violation(score))
+		s.addViolation(m.Name, nil, l.Violation(score))
 	case amount > 0:
-		s.breaks(m.Name, &amount, l.Violation(score))
+		s.addViolation(m.Name, &amount, l.Violation(score))
 	}
 }
 
-func (s *Scored) breaks(name string, amount *float64, said string) {
+func (s *Scored) addViolation(name string, amount *float64, said string) {
 	s.Violations[name] = amount
-	s.broken = append(s.broken, brokenLimit{name, said, amount == nil})
+	s.violated = append(s.violated, violatedLimit{name, said, amount == nil})
 }
 
-// brokenLimit is a limit that is not kept, in words; unknown tells that its measure has no value.
-type brokenLimit struct {
+// violatedLimit is a limit that is not met, in words; unknown tells that its measure has no value.
+type violatedLimit struct {
 	name, said string
 	unknown    bool
 }
 
-// writeJudgement lists what a job's objectives come to and which constraints are broken.
+// writeJudgement lists the values of a job's objectives and the violated constraints.
 func (s *Scored) writeJudgement(w io.Writer) {
 	fmt.Fprintln(w)
 	for _, line := range s.goals {
 		fmt.Fprintln(w, line)
 	}
-	for _, b := range s.broken {
+	for _, b := range s.violated {
 		fmt.Fprintln(w, "violated constraint, "+b.said)
 	}
 	if len(s.Violations) == 0 {

@@ -17,8 +17,7 @@ import (
 	"forkfront/results/display"
 )
 
-// Scored is the JSON of one scored fork. A measure that could not be had is null, with the reason
-// under Reasons.
+// Scored is the JSON of one scored fork. A measure without a value is null, with the reason under Reasons.
 type Scored struct {
 	Concept    string                 `json:"concept"`
 	Mechanism  string                 `json:"mechanism"`
@@ -37,12 +36,12 @@ type Scored struct {
 	Warnings   []string               `json:"warnings,omitempty"`
 	Caution    string                 `json:"caution"`
 
-	goals  []string          // objectives in words
-	broken []brokenLimit     // in the order of the constraints
-	held   map[string]string // measure → what a limit asks of it, in words, broken or not
+	goals    []string          // objectives in words
+	violated []violatedLimit   // in the order of the constraints
+	limits   map[string]string // measure → its limit in words, violated or not
 }
 
-// baseline is the telescopic fork beside which a fork is scored.
+// baseline is the telescopic fork with which a fork is compared.
 type baseline struct {
 	Measures map[string]*float64  `json:"measures"`
 	Curves   map[string][]float64 `json:"curves"`
@@ -108,7 +107,7 @@ func (s *Scored) WriteJSON(w io.Writer) error {
 	return e.Encode(s)
 }
 
-// WriteTable shows every measure beside that of the telescopic fork, and why one is empty.
+// WriteTable shows every measure beside that of the telescopic fork, and why any is missing.
 func (s *Scored) WriteTable(w io.Writer) error {
 	const row = "%-33s %-7s %10s %10s\n"
 	fmt.Fprintf(w, "%s (%s)\n\n", s.Concept, s.Mechanism)
@@ -138,7 +137,7 @@ func (s *Scored) WriteTable(w io.Writer) error {
 	return err
 }
 
-// writeReasons tells why measures have no value, one line a cause.
+// writeReasons tells why measures have no value, one line per cause.
 func (s *Scored) writeReasons(w io.Writer) {
 	of := map[string][]string{} // cause → its measures
 	var causes []string

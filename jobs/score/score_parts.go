@@ -11,8 +11,8 @@ import (
 	"forkfront/objectives"
 )
 
-// writeParts shows what makes up mass, compliance, friction and cost. The table ends with their sums, for
-// which its numbers can be added up by hand.
+// writeParts shows the contributions of all parts to mass, compliance, friction and cost. The table ends with their
+// sums, so that they can be checked by hand.
 func (s *Scored) writeParts(w io.Writer) {
 	if len(s.Parts) == 0 {
 		return
@@ -30,7 +30,7 @@ func (s *Scored) writeParts(w io.Writer) {
 	t.Flush()
 }
 
-// given is a number with so many decimals; what a part does not have stays empty.
+// given is a number with the given number of decimals; what a part does not have stays empty.
 func given(v float64, decimals int) string {
 	if v == 0 {
 		return ""
@@ -38,7 +38,7 @@ func given(v float64, decimals int) string {
 	return strconv.FormatFloat(v, 'f', decimals, 64)
 }
 
-// writeForces shows the load cases and what the pins and the shock bear in them.
+// writeForces shows the load cases and the forces of the pins and the shock in them.
 func (s *Scored) writeForces(w io.Writer) {
 	if len(s.LoadCases) == 0 {
 		return
@@ -61,7 +61,7 @@ func (s *Scored) writeForces(w io.Writer) {
 	t.Flush()
 }
 
-// writeTolerances shows how far measures scatter, and which points and directions matter.
+// writeTolerances shows the scatter of measures, and which points and directions cause it.
 func (s *Scored) writeTolerances(w io.Writer) {
 	var shown []objectives.Tolerance
 	for _, of := range s.Tolerances {

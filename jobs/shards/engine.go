@@ -8,13 +8,13 @@ import (
 	"forkfront/jobs/process"
 )
 
-// engine is an array engine as a task of it sees it: the variable that holds the task's index, and
-// one that is there in tasks of an array only. The names are those of the engines' own manuals.
+// engine is an array engine as its tasks see it: the variable that holds the task's index, and one that is set only
+// in tasks of an array. The names are those of the engines' own manuals.
 type engine struct {
 	name   string
 	index  string
-	proof  string // a variable that must be set too; empty: none is known
-	absent string // what the index says in a job that is no array
+	proof  string // a variable that must also be set; empty: none is known
+	absent string // value of the index in a job that is not an array
 }
 
 var engines = []engine{
@@ -27,7 +27,7 @@ var engines = []engine{
 	{name: "Grid Engine", index: "SGE_TASK_ID", absent: "undefined"},
 }
 
-// present gives the index that the engine has set, and whether there is one.
+// present returns the index that the engine has set, and whether there is one.
 func (e *engine) present(getenv func(string) string) (string, bool) {
 	value := getenv(e.index)
 	if value == "" || value == e.absent || e.proof != "" && getenv(e.proof) == "" {
@@ -36,9 +36,9 @@ func (e *engine) present(getenv func(string) string) (string, bool) {
 	return value, true
 }
 
-// ShardOf finds which shard of a plan this process is: the one named, as i/N, or the one that the
-// only array engine present says. The number of shards is always the plan's, for an engine that
-// runs failed tasks again reports another count.
+// ShardOf finds which shard of a plan this process is: the one named, as i/N, or the index that the only array engine
+// present has set. The number of shards is always the plan's, since an engine that runs failed tasks again reports
+// another count.
 func ShardOf(named string, p *Plan, getenv func(string) string) (int, error) {
 	if named != "" {
 		return namedShard(named, p.Shards)

@@ -14,13 +14,13 @@ import (
 	"forkfront/results/sealed"
 )
 
-// manifest says that a shard is whole. It is published last.
+// manifest says that a shard is complete. It is published last.
 type manifest struct {
 	Plan    string    `json:"plan_digest"`
 	Shard   int       `json:"shard"`
 	Cases   []string  `json:"cases"`
 	Rows    int       `json:"rows"`
-	Started time.Time `json:"started"` // the first time that the shard was at work
+	Started time.Time `json:"started"` // when the shard first ran
 	Ended   time.Time `json:"ended"`
 	Host    string    `json:"host"`
 	Version string    `json:"version"`
@@ -43,8 +43,8 @@ func ReadManifest(dir string) (*manifest, error) {
 	return m, nil
 }
 
-// publish does nothing if another copy of the shard has published since this one began: what was merged
-// once says when the first of them ended.
+// publish does nothing if another copy of the shard has published since this one began, so that the time of its end
+// does not change once it was merged.
 func (m *manifest) publish(dir string, began time.Time) error {
 	if there, err := ReadManifest(dir); err == nil && there.Plan == m.Plan && there.Ended.After(began) {
 		return nil
@@ -75,14 +75,13 @@ func (p *Plan) published(out string, shard int) (*manifest, error) {
 	return m, nil
 }
 
-// begunShard says when a shard first was at work.
+// begunShard says when a shard first ran.
 type begunShard struct {
 	Digest  string // of the plan
 	Started time.Time
 }
 
-// FirstStart returns when a shard of a plan first was at work in a folder: now, which is kept there, unless an earlier
-// time is.
+// FirstStart returns when a shard of a plan first ran in a folder: the time kept there, or now, which is then kept.
 func FirstStart(dir, plan string, now time.Time) (time.Time, error) {
 	path := filepath.Join(dir, "begun.checkpoint")
 	var b begunShard
@@ -92,11 +91,11 @@ func FirstStart(dir, plan string, now time.Time) (time.Time, error) {
 	return now, store.Seal(path, &begunShard{plan, now})
 }
 
-// stale is the age from which a temporary file of a shard is nobody's: another copy of the shard may be at work, but
-// gives its files their names within seconds.
+// stale is the age from which a temporary file of a shard is abandoned: another copy of the shard may be running, but
+// renames its files within seconds.
 const stale = time.Hour
 
-// removeStale removes what copies of a shard that were killed have left under temporary names.
+// removeStale removes temporary files that killed copies of a shard have left.
 func removeStale(dir string, now time.Time) error {
 	for _, pattern := range []string{ManifestFile, results.CheckpointFiles} {
 		left, err := results.Leftovers(dir, pattern)

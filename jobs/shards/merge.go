@@ -21,8 +21,7 @@ import (
 	"forkfront/results/record"
 )
 
-// Merge joins all shards case by case. It may be run as often as one likes: the same shards give
-// the same files.
+// Merge merges all shards case by case. It may be repeated: the same shards give the same files.
 func Merge(env *process.Env, planName, out string) error {
 	p, job, err := openPlan(env, planName)
 	if err != nil {
@@ -59,7 +58,7 @@ func Merge(env *process.Env, planName, out string) error {
 	return nil
 }
 
-// record is that of the run that the shards are: from when the first of them began to when the last ended.
+// record is that of the run that the shards make up, from the start of the first to the end of the last.
 func (p *Plan) record(job *files.JobFile, out string, said io.Writer) (record.Run, error) {
 	var first, last time.Time
 	for shard := range p.Shards {
@@ -83,8 +82,8 @@ func (p *Plan) record(job *files.JobFile, out string, said io.Writer) (record.Ru
 	return r, nil
 }
 
-// mergeFolder opens the folder that the merged results go to: a new one, or one with what a merge of the same
-// plan left there, which is written over file by file.
+// mergeFolder opens the folder for the merged results: a new one, or one with the results of an earlier merge of the
+// same plan, which are overwritten file by file.
 func mergeFolder(out string) (*results.Folder, error) {
 	folder, err := results.Reopen(out)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -93,8 +92,7 @@ func mergeFolder(out string) (*results.Folder, error) {
 	return folder, err
 }
 
-// missing lists the shards that are not whole, and says what is wrong with those that are there. Those of
-// another plan are an error.
+// missing lists the incomplete shards and reports what is wrong with them. Shards of another plan are an error.
 func (p *Plan) missing(env *process.Env, job *files.JobFile, out string) (missing []int, err error) {
 	cases := journalled(job)
 	for shard := range p.Shards {
@@ -102,7 +100,7 @@ func (p *Plan) missing(env *process.Env, job *files.JobFile, out string) (missin
 			return nil, err
 		}
 		var other *arithmetic.Mismatch
-		if why := p.trouble(cases, out, shard); errors.As(why, &other) {
+		if why := p.fault(cases, out, shard); errors.As(why, &other) {
 			return nil, process.BadInput(fmt.Errorf("shard %d: %w", shard, why))
 		} else if why != nil {
 			missing = append(missing, shard)
@@ -112,7 +110,7 @@ func (p *Plan) missing(env *process.Env, job *files.JobFile, out string) (missin
 	return missing, nil
 }
 
-// journalled are the cases of a job that keeps all candidates; none of another.
+// journalled are the cases of a job that keeps all candidates, otherwise none.
 func journalled(j *files.JobFile) []*cases.Case {
 	if j.Keep != tables.KeepAll {
 		return nil
@@ -120,9 +118,8 @@ func journalled(j *files.JobFile) []*cases.Case {
 	return cases.Cases(j)
 }
 
-// trouble tells why a shard cannot be merged; nil when it can. cases are those that journals are looked
-// through for.
-func (p *Plan) trouble(cases []*cases.Case, out string, shard int) error {
+// fault returns why a shard cannot be merged; nil when it can. cases are those whose journals are checked.
+func (p *Plan) fault(cases []*cases.Case, out string, shard int) error {
 	m, err := p.published(out, shard)
 	if err != nil {
 		return err
@@ -144,7 +141,7 @@ func (p *Plan) trouble(cases []*cases.Case, out string, shard int) error {
 	return nil
 }
 
-// found are the cases of the plan, each read from its shard when it is needed.
+// found are the cases of the plan, each read from its shard when needed.
 func (p *Plan) found(job *files.JobFile, out string) []store.Found {
 	all := make([]store.Found, len(p.Cases))
 	for i, c := range cases.Cases(job) {
@@ -154,7 +151,7 @@ func (p *Plan) found(job *files.JobFile, out string) []store.Found {
 	return all
 }
 
-// ranges writes numbers the way array engines take them: 0-2,5.
+// ranges writes numbers as array engines expect them: 0-2,5.
 func ranges(numbers []int, base int) string {
 	var parts []string
 	numbers = slices.Sorted(slices.Values(numbers))

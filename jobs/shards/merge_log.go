@@ -42,7 +42,7 @@ func (p *Plan) mergeLogs(folder *results.Folder, out string, said io.Writer) err
 	return nil
 }
 
-// LongestLine bounds what is held of a log; lines of ours are far shorter.
+// LongestLine bounds how much of a log is in memory at once; our lines are far shorter.
 const LongestLine = 1 << 20
 
 // MergeLog adds one shard's log, and returns how many of its lines are damaged and left out. A last line that a kill cut
@@ -67,7 +67,7 @@ func MergeLog(w *bufio.Writer, path string, shard int) (damaged int, err error) 
 		fields := bytes.TrimSpace(object)[1:]
 		comma := ","
 		if len(bytes.TrimSpace(fields)) == 1 {
-			comma = "" // no fields
+			comma = "" // there are no fields
 		}
 		_, _ = w.Write(sealed.Line(nil, fmt.Appendf(nil, "{\"shard\":%d%s%s", shard, comma, fields))) // Flush returns its error
 	})
@@ -99,7 +99,7 @@ func eachLine(path string, take func(line []byte)) error {
 	}
 }
 
-// skipLine goes on behind the end of a line that is too long.
+// skipLine skips the rest of a line that is too long.
 func skipLine(in *bufio.Reader) error {
 	for {
 		_, err := in.ReadSlice('\n')

@@ -39,7 +39,7 @@ type Plan struct {
 
 const planFormat = 3
 
-// NewPlan spreads the cases of a job over so many shards.
+// NewPlan spreads the cases of a job over the given number of shards.
 func NewPlan(j *files.JobFile, b *store.Begun, shards, base int, program string) (*Plan, error) {
 	p := &Plan{Format: planFormat, Arithmetic: arithmetic.Kind(), JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
 	p.Cases = namesOf(j)
@@ -90,7 +90,7 @@ func (p *Plan) Write(path string) error {
 	return nil
 }
 
-// maxPlanBytes bounds what is read of a plan.
+// maxPlanBytes bounds the size of a plan.
 const maxPlanBytes = 64 << 20
 
 // openPlan reads a named plan, or standard input for "-".

@@ -19,8 +19,8 @@ import (
 	"forkfront/results/record"
 )
 
-// shardRunner runs one shard. A second copy of the same shard, even at the same time, finds the
-// same fronts; whoever publishes first is kept.
+// shardRunner runs one shard. A second copy of the same shard, even at the same time, finds the same fronts; the
+// first to publish is kept.
 type shardRunner struct {
 	run.Runner
 	plan    *Plan
@@ -42,7 +42,7 @@ func RunShard(ctx context.Context, env *process.Env, planName, named, out string
 		return err
 	}
 	dir := ShardDir(out, shard)
-	if m, err := ReadManifest(dir); err == nil && p.trouble(journalled(job), out, shard) == nil {
+	if m, err := ReadManifest(dir); err == nil && p.fault(journalled(job), out, shard) == nil {
 		fmt.Fprintf(env.Out, "shard %d/%d: %s, already published\n", shard, p.Shards, words.Counted(m.Rows, "candidate"))
 		return nil
 	}
@@ -92,7 +92,7 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 	if err := m.publish(dir, s.Record.Started); err != nil {
 		return err
 	}
-	s.Rows = 1 // a shard without a feasible candidate is whole all the same; merge tells
+	s.Rows = 1 // a shard without a feasible candidate is complete too; merge reports it
 	fmt.Fprintf(s.Env.Out, "shard %d/%d: %s of %s\n", s.shard, s.plan.Shards, words.Counted(m.Rows, "candidate"), words.Counted(len(mine), "case"))
 	return nil
 }

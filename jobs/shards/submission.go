@@ -9,8 +9,8 @@ import (
 	"forkfront/results/display"
 )
 
-// submissions are the texts that send a plan off, an engine each. PLAN, RESULTS and the image are
-// the site's to fill in.
+// submissions are the texts with which a plan is submitted, one per engine. PLAN, RESULTS and the image are for the
+// site to fill in.
 var submissions = template.Must(template.New("submissions").Parse(`Slurm:
   a=$(sbatch --parsable --requeue --open-mode=append --signal=B:TERM@120 --array={{.First}}-{{.Last}} jobs/cluster/slurm-shard.sh {{.Plan}} RESULTS)
   sbatch --dependency=afterany:$a jobs/cluster/slurm-merge.sh {{.Plan}} RESULTS
@@ -29,8 +29,8 @@ AWS Batch:
 Then: forkfront merge --plan {{.Plan}} --out RESULTS
 `))
 
-// submission prints how to send a plan to an array engine. The plan's path stands there as each of them
-// reads it: a shell's word, an entry of a YAML list, JSON within a shell's word.
+// submission prints how to submit a plan to an array engine. The plan's path is quoted for each of them: as a shell's
+// word, an entry of a YAML list, JSON within a shell's word.
 func submission(w io.Writer, p *Plan, path string) error {
 	inJSON, err := json.Marshal(path)
 	if err != nil {

@@ -18,12 +18,12 @@ import (
 	"forkfront/results"
 )
 
-// CaseFile is a document of cases.yaml, which keeps in a results folder what the candidates of each case
-// share, so that one row of front.parquet is enough to have a fork again. It is one case: its concept, in
-// which the points that the search places are at some place; the shocks and materials that it chose from;
-// and its mechanism, where that is not built in.
+// CaseFile is a document of cases.yaml, which keeps in a results folder what the candidates of each case share, so
+// that one row of front.parquet is enough to rebuild a fork. It is one case: its concept, in which the points that
+// vary are at some position; the shocks and materials that it chose from; and its mechanism, where that is not built
+// in.
 //
-// A case is a document of its own, so that one of a sweep of thousands is read without the others.
+// Each case is a document of its own, so that one case of a sweep of thousands is read without the others.
 type CaseFile struct {
 	Version   int                  `yaml:"schema_version" jsonschema:"required"`
 	Name      string               `yaml:"name" jsonschema:"required"`
@@ -37,7 +37,7 @@ type CaseFile struct {
 // versions of the program lack it.
 const CasesSeal = "forkfront.cases_sha256"
 
-// WriteCases puts cases.yaml into the folder, whole or not at all, and returns its SHA-256 in hexadecimal.
+// WriteCases writes cases.yaml into the folder, whole or not at all, and returns its SHA-256 in hexadecimal.
 func WriteCases(f *results.Folder, found []Found) (sum string, err error) {
 	defer func() {
 		if err != nil {
@@ -85,7 +85,7 @@ func caseFileOf(c *cases.Case) *CaseFile {
 
 const caseVersion = 2
 
-// MaxCaseBytes is what the longest job comes to where each of its short lists becomes lines of their own.
+// MaxCaseBytes is the size of the longest job when each of its short lists is written one item per line.
 const MaxCaseBytes = 8 * files.MaxFileBytes
 
 func readCase(name string, document []byte) (*CaseFile, error) {

@@ -15,8 +15,8 @@ import (
 	"forkfront/results"
 )
 
-// CasesIndex says where each case of a cases.yaml stands. A case is read when it is first asked for, so that a candidate
-// of a sweep of thousands is available at once.
+// CasesIndex says where each case of a cases.yaml begins. A case is read when it is first requested, so that a
+// candidate of a sweep of thousands is available at once.
 type CasesIndex struct {
 	path  string
 	cases map[string]*caseDocument
@@ -80,7 +80,7 @@ func (x *CasesIndex) add(d *caseDocument, document []byte) error {
 	return nil
 }
 
-// named is how messages call a document.
+// named is how messages name a document.
 func (x *CasesIndex) named(d *caseDocument) string {
 	return fmt.Sprintf("%s (document %d)", x.path, d.number)
 }
@@ -117,7 +117,7 @@ type caseHead struct {
 	Name    string `yaml:"name" jsonschema:"required"`
 }
 
-// headEnd is the key behind the head.
+// headEnd is the key after the head.
 const headEnd = "\nconcept:"
 
 func nameOfCase(shown string, document []byte) (string, error) {
@@ -140,10 +140,11 @@ func nameOfCase(shown string, document []byte) (string, error) {
 	return h.Name, s.Err()
 }
 
-// NextCase parts the documents (YAML 1.2.2, 9.1.4).
+// NextCase separates the documents (YAML 1.2.2, 9.1.4).
 const NextCase = "---"
 
-// UntilNextCase reads a document, no further than it takes to see that it is too long, and tells whether another follows.
+// UntilNextCase reads a document, only as far as needed to see that it is too long, and tells whether another
+// follows.
 func UntilNextCase(lines *bufio.Reader) (document []byte, more bool, err error) {
 	begins := true // what is read next stands at the beginning of a line
 	for len(document) <= MaxCaseBytes {

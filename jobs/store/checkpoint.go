@@ -18,18 +18,18 @@ import (
 	"forkfront/results/record"
 )
 
-// Checkpoints are what a run leaves to go on from: the job as it began, a file for every case that
-// is done, and the last two states of the one at work.
+// Checkpoints are what a run can be continued from: the job as it began, a file for every finished case, and the last
+// two states of each case in progress.
 type Checkpoints struct {
 	Dir    string
 	Digest string // of the job; every file carries it
-	Shared bool   // another copy may be at work in the same folder
+	Shared bool   // another copy may be running in the same folder
 }
 
-// Begun is the job as it was when the run began, mechanisms included.
+// Begun is the job as it was when the run began, including its mechanisms.
 type Begun struct {
 	Digest  string
-	Name    string // the file it came from, as it was called
+	Name    string // name of the file it came from
 	Text    string // SHA-256 of that file
 	Job     []byte // JSON
 	Specs   []kinematics.MechanismSpec
@@ -37,7 +37,7 @@ type Begun struct {
 	Started time.Time
 }
 
-// DoneCase is a case whose search is over.
+// DoneCase is a case whose search has ended.
 type DoneCase struct {
 	Digest  string
 	Result  optimize.Result
@@ -47,13 +47,13 @@ type DoneCase struct {
 
 // AtWork is a case between two generations.
 type AtWork struct {
-	Digest  string
-	Number  int // counts the states of a case up
-	Case    int
-	State   []byte
-	History []results.HistoryRow
-	Broken  map[string]int // see record.Case
-	Seconds float64        // spent on the case so far
+	Digest   string
+	Number   int // of the state, counted per case
+	Case     int
+	State    []byte
+	History  []results.HistoryRow
+	Violated map[string]int // see record.Case
+	Seconds  float64        // spent on the case so far
 }
 
 func OpenCheckpoints(f *results.Folder, digest string) (*Checkpoints, error) {
@@ -74,7 +74,7 @@ func (c *Checkpoints) Done(i int, d DoneCase) error {
 	d.Digest = c.Digest
 	if c.Shared {
 		if there, _ := c.LoadCase(i, d.Record.Name); there != nil {
-			return nil // another copy was first; it found the same
+			return nil // another copy was first, with the same result
 		}
 	}
 	if err := Seal(c.casePath(i), &d); err != nil {
@@ -86,7 +86,7 @@ func (c *Checkpoints) Done(i int, d DoneCase) error {
 	return nil
 }
 
-// Gone is no error for what was not there.
+// gone ignores the error for a file that did not exist.
 func Gone(err error) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -98,14 +98,14 @@ func (c *Checkpoints) statePath(i, n int) string {
 	return c.path(fmt.Sprintf("state-%05d-%d", i, n%2))
 }
 
-// Save keeps a state beside the one before it, never over it.
+// Save writes a state beside the previous one, never over it.
 func (c *Checkpoints) Save(w AtWork) error {
 	w.Digest = c.Digest
 	return Seal(c.statePath(w.Case, w.Number), &w)
 }
 
-// LoadCase reads case i if it is done; nil when it is not. A file that cannot be used, that of another job or case
-// among them, is told of, and the case is searched again: it gives the same front.
+// LoadCase reads case i; nil when it is not finished. A file that cannot be used, such as that of another job or
+// case, is reported, and the case is searched again: it gives the same front.
 func (c *Checkpoints) LoadCase(i int, name string) (d *DoneCase, trouble error) {
 	d = new(DoneCase)
 	err := Unseal(c.casePath(i), d)
@@ -124,7 +124,7 @@ func (c *Checkpoints) LoadCase(i int, name string) (d *DoneCase, trouble error) 
 	return d, trouble
 }
 
-// MustLoadCase reads a case that was done a moment ago.
+// MustLoadCase reads a case that has just been finished.
 func (c *Checkpoints) MustLoadCase(i int, name string) (*DoneCase, error) {
 	d, trouble := c.LoadCase(i, name)
 	switch {
@@ -136,8 +136,7 @@ func (c *Checkpoints) MustLoadCase(i int, name string) (*DoneCase, error) {
 	return d, nil
 }
 
-// LoadState reads the last state of a case that can be used, the one before it where that is
-// damaged; nil when there is none.
+// LoadState reads the last state of a case, or the one before it where that is damaged; nil when there is none.
 func (c *Checkpoints) LoadState(i int) (w *AtWork, trouble error) {
 	for n := range 2 {
 		one, err := c.loadState(i, n)
@@ -166,21 +165,21 @@ func (c *Checkpoints) loadState(i, n int) (*AtWork, error) {
 	return w, nil
 }
 
-// Open tells whether there is a job to go on with. A run that was killed between its record and its
-// report still has one.
+// Open tells whether there is a job to continue. A run that was killed between its record and its report still has
+// one.
 func (c *Checkpoints) Open() bool {
 	_, err := os.Stat(c.JobPath())
 	return err == nil
 }
 
-// Clear removes the checkpoints of a run that is done, the job first: with it gone, nobody goes on with
-// what a kill may leave of the others.
+// Clear removes the checkpoints of a finished run, the job first: without it, nothing continues from what a kill may
+// leave of the others.
 func (c *Checkpoints) Clear() error {
 	files, err := filepath.Glob(filepath.Join(c.Dir, results.CheckpointFiles))
 	if err != nil {
 		return err
 	}
-	if c.Open() { // a disk that is read alone refuses to remove even what is not there
+	if c.Open() { // a read-only file system refuses to remove even what does not exist
 		files = append([]string{c.JobPath()}, files...)
 	}
 	for _, f := range files {
@@ -191,8 +190,8 @@ func (c *Checkpoints) Clear() error {
 	return nil
 }
 
-// Pack makes the job as it begins. The digest is over what the job means, mechanisms included, not
-// over how its file is laid out.
+// Pack makes the job as it begins. The digest is over what the job means, including its mechanisms, not over how its
+// file is laid out.
 func Pack(j *files.JobFile, name, text string, workers int, now time.Time) (*Begun, error) {
 	b := &Begun{Name: name, Text: text, Workers: workers, Started: now}
 	for _, spec := range j.Specs() {
@@ -210,8 +209,8 @@ func Pack(j *files.JobFile, name, text string, workers int, now time.Time) (*Beg
 	return b, nil
 }
 
-// Unpack gives the job back. Its seal only says that the bytes are those that somebody wrote, so a job that
-// makes no cases is refused here.
+// Unpack returns the job. Its seal only says that the bytes are those that somebody wrote, so a job without cases is
+// refused here.
 func (b *Begun) Unpack() (*files.JobFile, error) {
 	j := new(files.JobFile)
 	d := json.NewDecoder(bytes.NewReader(b.Job))

@@ -14,30 +14,29 @@ import (
 	"forkfront/optimize"
 )
 
-// JournalFile is where a journal is kept, and the case that it is of.
+// JournalFile is the path of a journal and its case.
 type JournalFile struct {
 	Path  string
 	Case  *cases.Case
 	about uint32 // CRC-32 of the job's digest and the case's name
 }
 
-// Journal keeps every candidate that a case has evaluated, until candidates.parquet is written: a
-// Parquet file cannot be added to after a stop. Candidate n is at n times the length of a record,
-// which holds its variables, objectives and constraints and a CRC-32 over the job's digest, the case's
-// name, n and these values. The same search writes the same bytes, so that a resume, or another copy at
-// work on the same case, may overwrite what is there.
+// Journal keeps every candidate that a case has evaluated, until candidates.parquet is written: a Parquet file cannot
+// be added to after a stop. Candidate n begins at n times the length of a record, which holds its variables,
+// objectives and constraints and a CRC-32 over the job's digest, the case's name, n and these values. The same search
+// writes the same bytes, so that a resume, or another copy searching the same case, may overwrite what is there.
 type Journal struct {
 	of    JournalFile
 	file  *os.File
-	first int    // candidate that buf begins with
-	next  int    // candidate that comes next
+	first int    // first candidate in buf
+	next  int    // next candidate
 	buf   []byte // records not written yet
 }
 
-// journalBuffer is how much a journal holds back.
+// journalBuffer is how much a journal buffers, in bytes.
 const journalBuffer = 1 << 18
 
-// ErrJournal says that a journal does not hold what came before the state that a case would go on from.
+// ErrJournal says that a journal lacks candidates from before the state that a case would continue from.
 var ErrJournal = errors.New("some of its candidates are missing")
 
 // RecordBytes is the length of a case's records.
@@ -48,7 +47,7 @@ func (c *Checkpoints) Journal(i int, of *cases.Case) JournalFile {
 	return JournalFile{c.path(fmt.Sprintf("candidates-%05d", i)), of, crc32.ChecksumIEEE([]byte(c.Digest + "\n" + of.Name))}
 }
 
-// Open opens a journal to add to it, and makes it if there is none.
+// Open opens a journal for adding, and creates it if there is none.
 func (j JournalFile) Open() (*Journal, error) {
 	f, err := os.OpenFile(j.Path, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
@@ -57,7 +56,7 @@ func (j JournalFile) Open() (*Journal, error) {
 	return &Journal{of: j, file: f}, nil
 }
 
-// Add takes the next candidate. The first one after a resume has the number that the state has come to.
+// Add writes the next candidate. The first one after a resume has the number that the state had reached.
 func (j *Journal) Add(c *optimize.Candidate) error {
 	if c.Number != j.next {
 		if err := j.goOnAt(c.Number); err != nil {
@@ -100,7 +99,7 @@ func (j JournalFile) sum(number int, values []byte) uint32 {
 	return crc32.Update(crc32.Update(j.about, crc32.IEEETable, n[:]), crc32.IEEETable, values)
 }
 
-// at is where a candidate stands in the file.
+// at is the offset of a candidate in the file.
 func (j *Journal) at(number int) int64 { return int64(number) * int64(RecordBytes(j.of.Case)) }
 
 func (j *Journal) flush() error {
@@ -111,7 +110,7 @@ func (j *Journal) flush() error {
 	return nil
 }
 
-// Sync brings all to the disk, before a state that goes on from here.
+// Sync brings everything to the disk, before a state that continues from here.
 func (j *Journal) Sync() error {
 	if err := j.flush(); err != nil {
 		return err
@@ -122,8 +121,8 @@ func (j *Journal) Sync() error {
 	return nil
 }
 
-// Finish ends the journal of a case that has evaluated so many. What stands behind them, of a
-// generation that was given up, goes, unless another copy may be writing it.
+// Finish ends the journal of a case after the given number of candidates. What follows them, from a generation that
+// was abandoned, is cut off unless another copy may be writing it.
 func (j *Journal) Finish(count int, shared bool) error {
 	if j.next != count { // nothing was left to evaluate after a resume
 		if err := j.goOnAt(count); err != nil {
@@ -136,10 +135,10 @@ func (j *Journal) Finish(count int, shared bool) error {
 	return j.file.Truncate(j.at(count))
 }
 
-// Close lets go of the file, without what was not brought to the disk.
+// Close closes the file and drops what has not been synced.
 func (j *Journal) Close() { _ = j.file.Close() }
 
-// Skip reads a candidate and does nothing with it.
+// Skip is for Read: it ignores a candidate.
 func Skip(*optimize.Candidate) error { return nil }
 
 // Read calls do with the first count candidates of a case, in the order of their numbers. Each is

@@ -7,7 +7,7 @@ import (
 	"forkfront/results"
 )
 
-// Occupied is bad usage when the folder holds results or another run is at work in it.
+// Occupied turns an error about a folder that holds results, or in which another run is active, into bad usage.
 func Occupied(err error) error {
 	var held *results.ErrOccupied
 	var locked *results.ErrLocked

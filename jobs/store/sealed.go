@@ -16,10 +16,9 @@ import (
 	"forkfront/optimize/arithmetic"
 )
 
-// A sealed file is a line that names the format, its version and the arithmetic that the contents were
-// computed with, the SHA-256 of that line and of what follows, and a gob: it keeps the bits of a float and
-// infinities. It is replaced whole or not at all, and a byte that is not what was written is noticed before
-// anything is decoded.
+// A sealed file is a line that names the format, its version and the arithmetic that the contents were computed with,
+// the SHA-256 of that line and of what follows, and a gob: it keeps the bits of a float and infinities. It is
+// replaced whole or not at all, and a changed byte is detected before anything is decoded.
 var SealLine = sealFormat + arithmetic.Kind() + "\n"
 
 const (
@@ -27,14 +26,14 @@ const (
 	sealFormat = sealName + "2, "
 )
 
-// sealOf is the line and the checksum that stand before a body.
+// sealOf is the line and the checksum that precede a body.
 func sealOf(line string, body []byte) []byte {
 	sum := sha256.Sum256(append([]byte(line), body...))
 	return append([]byte(line), sum[:]...)
 }
 
-// errDamaged says that a sealed file is not what was written; errSealVersion that another version
-// of the program wrote it.
+// errDamaged says that a sealed file has changed since it was written; errSealVersion that another version of the
+// program wrote it.
 var (
 	errDamaged     = errors.New("damaged: its content does not match its checksum")
 	errSealVersion = errors.New("written by another version of forkfront")
@@ -83,5 +82,5 @@ func Unseal(path string, v any) error {
 	return nil
 }
 
-// Unreadable tells a file that is there and cannot be used from one that is not there.
+// Unreadable tells a file that exists and cannot be used from one that does not exist.
 func Unreadable(err error) bool { return err != nil && !errors.Is(err, fs.ErrNotExist) }

@@ -19,8 +19,8 @@ const (
 	KeepAll   = "all"
 )
 
-// seenFields are the columns of candidates.parquet: what the search knew of each candidate, for no fork
-// is scored again.
+// seenFields are the columns of candidates.parquet: what the search knew of each candidate, since no fork is scored
+// again.
 func seenFields(found []store.Found) []frontField {
 	fields := slices.Concat(identity, chosen, stateFields)
 	for _, name := range variableNames(found) {

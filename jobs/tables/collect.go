@@ -11,22 +11,22 @@ import (
 	"forkfront/results/record"
 )
 
-// Summary is what a folder says of all its cases together.
+// Summary is the result of all cases of a folder together.
 type Summary struct {
 	Run     string // its name
 	Rows    int
 	history []results.HistoryRow
 	Records []record.Case
-	Best    map[who]bool // candidates on the front of their bike
+	Best    map[candidateKey]bool // candidates on the front of their bike
 }
 
-// who is a candidate: the case's number in the job, and the candidate's in the case.
-type who struct{ at, number int }
+// candidateKey identifies a candidate: the case's number in the job, and the candidate's in the case.
+type candidateKey struct{ at, number int }
 
 // Summarize reads every case once. A candidate that is dominated within its case is dominated on its bike,
 // so the front of the fronts is the front of all.
 func Summarize(all []store.Found) (*Summary, error) {
-	s := &Summary{Best: map[who]bool{}}
+	s := &Summary{Best: map[candidateKey]bool{}}
 	bikes := map[string]*frontOfBike{}
 	for i, f := range all {
 		d, err := f.Load()
@@ -43,7 +43,7 @@ func Summarize(all []store.Found) (*Summary, error) {
 		}
 		for k := range d.Result.Front {
 			c := &d.Result.Front[k]
-			front.add(who{i, c.Number}, c.F)
+			front.add(candidateKey{i, c.Number}, c.F)
 		}
 	}
 	for _, front := range bikes {
@@ -59,12 +59,12 @@ func Summarize(all []store.Found) (*Summary, error) {
 // frontOfBike is the candidates of a bike that no other of it dominates so far.
 type frontOfBike struct {
 	tree dominance.Tree
-	held [][]who // by number in the tree; those with equal objectives share one
+	held [][]candidateKey // by index in the tree; candidates with equal objectives share one
 }
 
-// add lets a candidate in unless one that is there dominates it, and puts out those that it dominates. All objectives
-// are minimized.
-func (b *frontOfBike) add(c who, objectives []float64) {
+// add adds a candidate unless a member dominates it, and removes the members that it dominates. All objectives are
+// minimized.
+func (b *frontOfBike) add(c candidateKey, objectives []float64) {
 	at, found, dominated := b.tree.Compare(objectives)
 	switch found {
 	case dominance.Worse:
@@ -74,17 +74,17 @@ func (b *frontOfBike) add(c who, objectives []float64) {
 		return
 	}
 	slices.Sort(dominated)
-	for _, i := range slices.Backward(dominated) { // the last one gets the number of the one that goes
+	for _, i := range slices.Backward(dominated) { // the last one gets the index of the one removed
 		last := len(b.held) - 1
 		b.tree.Remove(i)
 		b.held[i] = b.held[last]
 		b.held = b.held[:last]
 	}
 	b.tree.Add(objectives)
-	b.held = append(b.held, []who{c})
+	b.held = append(b.held, []candidateKey{c})
 }
 
-// WriteAll writes what all cases came to into a results folder, with so many processors.
+// WriteAll writes the results of all cases into a results folder, on the given number of processors.
 func WriteAll(folder *results.Folder, keep string, all []store.Found, s *Summary, processors int) error {
 	sum, err := store.WriteCases(folder, all)
 	if err != nil {

@@ -22,9 +22,9 @@ func TestTheFrontOfABikeFollowsItsDefinition(t *testing.T) {
 			for i := range points[k] {
 				points[k][i] = float64(r.IntN(2 + trial%9))
 			}
-			front.add(who{k / 10, k}, points[k])
+			front.add(candidateKey{k / 10, k}, points[k])
 		}
-		got, want := map[who]bool{}, map[who]bool{}
+		got, want := map[candidateKey]bool{}, map[candidateKey]bool{}
 		for _, held := range front.held {
 			for _, c := range held {
 				got[c] = true
@@ -39,7 +39,7 @@ func TestTheFrontOfABikeFollowsItsDefinition(t *testing.T) {
 				dominated = dominated || dominance.Dominates(q, p)
 			}
 			if !dominated {
-				want[who{k / 10, k}] = true
+				want[candidateKey{k / 10, k}] = true
 			}
 		}
 		if !maps.Equal(got, want) {
@@ -68,7 +68,7 @@ func BenchmarkFrontOfBike(b *testing.B) {
 			for b.Loop() {
 				var front frontOfBike
 				for k, p := range points {
-					front.add(who{k / each, k}, p)
+					front.add(candidateKey{k / each, k}, p)
 				}
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(points)), "ns/candidate")

@@ -2,7 +2,7 @@ package tables
 
 import "forkfront/results/table"
 
-// contactFields say between which parts clearance_mm is and where; NULL where there is no clearance.
+// contactFields say between which parts and where clearance_mm occurs; NULL where there is no clearance.
 func contactFields() []frontField {
 	return []frontField{
 		contact(table.Column{Name: "clearance_pair", Doc: "the two parts with the smallest gap, clearance_mm", Kind: table.Text}, func(w *table.Writer, col int, r *frontRow) {

@@ -22,7 +22,7 @@ type frontField struct {
 	set    func(w *table.Writer, col int, r *frontRow)
 }
 
-// frontRow is one candidate: what was proposed and what it scores.
+// frontRow is one candidate: its variables and its scores.
 type frontRow struct {
 	run       string // name of the run
 	c         *cases.Case
@@ -32,7 +32,7 @@ type frontRow struct {
 	best      bool        // on the front of its bike
 }
 
-// id joins the rows of a candidate over the files.
+// id joins the rows of a candidate across the files.
 func (r *frontRow) id() string { return candidateID(r.c, r.candidate) }
 
 func candidateID(c *cases.Case, candidate *optimize.Candidate) string {
@@ -43,7 +43,7 @@ func text(name, doc string, of func(*frontRow) string) frontField {
 	return frontField{table.Column{Name: name, Doc: doc, Kind: table.Text}, func(w *table.Writer, col int, r *frontRow) { w.Text(col, of(r)) }}
 }
 
-// identity is who a candidate is.
+// identity are the columns that identify a candidate.
 var identity = []frontField{
 	{results.RunColumn, func(w *table.Writer, col int, r *frontRow) { w.Text(col, r.run) }},
 	text("candidate", "case and the order in which the candidate was proposed", (*frontRow).id),
@@ -63,13 +63,13 @@ var identity = []frontField{
 	{table.Column{Name: "seed", Doc: "seed of the job", Kind: table.Int}, func(w *table.Writer, col int, r *frontRow) { w.Int(col, int64(r.c.Seed)) }},
 }
 
-// bikeFront tells whether a candidate holds its own among all of its bike.
+// bikeFront tells whether a candidate is not dominated by any other for its bike.
 var bikeFront = frontField{
 	table.Column{Name: "on_bike_front", Doc: "not dominated by any candidate of any mechanism or seed for the same bike", Kind: table.Bool},
 	func(w *table.Writer, col int, r *frontRow) { w.Bool(col, r.best) },
 }
 
-// chosen is what a candidate has chosen by name.
+// chosen are the columns of a candidate's discrete choices, by name.
 var chosen = []frontField{
 	text(cases.ColumnShock, "selected shock", func(r *frontRow) string { return r.c.ShockOf(r.candidate.X).Name }),
 	text(cases.ColumnMaterial, "material of the tubes", func(r *frontRow) string { return r.c.MaterialOf(r.candidate.X).Name }),
@@ -143,7 +143,8 @@ func goalField(i int, g *objectives.Goal) frontField {
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
 }
 
-// limitField is NULL for a case that does not limit the measure, and for a candidate of which it is not asked.
+// limitField is NULL for a case that does not limit the measure, and for a candidate to which the limit does not
+// apply.
 func limitField(measure int, all []store.Found) frontField {
 	m := &objectives.Measures[measure]
 	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "distance outside its limits; negative values are the margin: " + m.Doc, Kind: table.Float, Source: "constraint"}
@@ -152,7 +153,7 @@ func limitField(measure int, all []store.Found) frontField {
 		return i < 0 || f.Case.MayBeSpared(i)
 	})
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
-		if i := r.c.LimitOn(measure); i >= 0 && !r.c.Spared(i, r.c.ShockOf(r.candidate.X).Air != nil) {
+		if i := r.c.LimitOn(measure); i >= 0 && !r.c.Waived(i, r.c.ShockOf(r.candidate.X).Air != nil) {
 			w.Float(col, r.candidate.G[1+i]*m.Scale)
 		} else {
 			w.Null(col)
@@ -227,8 +228,8 @@ func writeSteps(w *table.Writer, r *frontRow) error {
 	return nil
 }
 
-// variableNames are the numbers that any of the cases varies, sorted. The choices of a shock and of a
-// material are not among them: they have columns that name them.
+// variableNames are the continuous variables of all cases, sorted. The choices of a shock and of a material are not
+// among them: they have columns with their names.
 func variableNames(all []store.Found) []string {
 	var names []string
 	for _, f := range all {

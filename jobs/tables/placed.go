@@ -12,8 +12,8 @@ import (
 	"forkfront/results/table"
 )
 
-// placedFields are columns that follow from the variables: where an eye of the shock comes to lie when an
-// angle places it, the size of the shock chosen, and whether every measure has a value.
+// placedFields are columns that follow from the variables: the position of an eye of the shock that has an angle, the
+// size of the shock chosen, and whether every measure has a value.
 func placedFields(all []store.Found) []frontField {
 	var fields []frontField
 	for _, eye := range []string{kinematics.PointShockLower, kinematics.PointShockUpper} {
@@ -34,7 +34,7 @@ func placedFields(all []store.Found) []frontField {
 	)
 }
 
-// places tells whether an angle places this eye of the shock.
+// places tells whether this eye of the shock has an angle.
 func places(c *cases.Case, eye string) bool {
 	if !c.Polar() {
 		return false
@@ -43,7 +43,7 @@ func places(c *cases.Case, eye string) bool {
 	return c.Mechanism.Points[hung] == eye
 }
 
-// eyeField is an eye's variable, or NULL, for a case in which that eye is no matter of an angle.
+// eyeField is an eye's variable, or NULL, for a case in which that eye has no angle.
 func eyeField(eye, name string, of func(kinematics.Vec[float64]) float64) frontField {
 	column := table.Column{
 		Name: name, Unit: "mm", Kind: table.Float, Optional: true,
@@ -87,7 +87,7 @@ func setReason(w *table.Writer, col int, r *frontRow) {
 	}
 }
 
-// reason lists the measures that have no value, each with why, but for those of springs of the other kind.
+// reason lists the measures that have no value, each with why, except for those of the other kind of spring.
 func reason(r *frontRow) string {
 	var all []string
 	shock := fork.Shock{Air: r.c.ShockOf(r.candidate.X).Air}

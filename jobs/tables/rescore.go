@@ -13,12 +13,12 @@ import (
 	"forkfront/optimize"
 )
 
-// atOnce is how many candidates are scored before any is written: enough to keep all processors busy,
-// and little to hold.
+// atOnce is how many candidates are scored before any is written: enough to keep all processors busy, and few to keep
+// in memory.
 const atOnce = 128
 
-// eachScored scores every candidate again on the given number of processors, and passes them on in their order; with more
-// than one, some are scored while those before are given on. A row is overwritten by a later one.
+// eachScored scores every candidate again on the given number of processors and passes the rows on in order; with
+// more than one processor, scoring overlaps with writing. A row is overwritten by a later one.
 func eachScored(all []store.Found, sv *Summary, processors int, do func(*frontRow) error) error {
 	free, ready := make(chan []frontRow, 2), make(chan []frontRow)
 	for range min(processors, cap(free)) {
@@ -56,7 +56,7 @@ func newRows() []frontRow {
 	return rows
 }
 
-// scoreCase scores the candidates of a case into rows that are free, until the context ends.
+// scoreCase scores the candidates of a case into free rows, until the context ends.
 func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, processors int, free <-chan []frontRow, ready chan<- []frontRow) error {
 	f := &all[at]
 	d, err := f.Load()
@@ -76,7 +76,7 @@ func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, proc
 		}
 		rescore(rows, chunk, workers)
 		for i := range chunk {
-			rows[i].run, rows[i].best = sv.Run, sv.Best[who{at, chunk[i].Number}]
+			rows[i].run, rows[i].best = sv.Run, sv.Best[candidateKey{at, chunk[i].Number}]
 		}
 		select {
 		case ready <- rows[:len(chunk)]:
@@ -87,14 +87,14 @@ func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, proc
 	return nil
 }
 
-// rescorer is what one worker scores the candidates of a case with.
+// rescorer is one worker's memory for scoring the candidates of a case.
 type rescorer struct {
 	c      *cases.Case
 	scorer *objectives.Scorer
 	design objectives.Design
 }
 
-// rescore fills a row for each candidate; every worker takes its share of them.
+// rescore fills one row per candidate, shared out among the workers.
 func rescore(rows []frontRow, candidates []optimize.Candidate, workers []rescorer) {
 	var group sync.WaitGroup
 	for k := range workers {

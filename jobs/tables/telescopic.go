@@ -10,8 +10,8 @@ import (
 	"forkfront/results/table"
 )
 
-// writeTelescopic writes the curves of the telescopic fork that each bike's candidates stand beside:
-// one row per bike and travel step, at the travels of curves.parquet.
+// writeTelescopic writes the curves of the telescopic fork with which each bike's candidates are compared: one row
+// per bike and travel step, at the travels of curves.parquet.
 func writeTelescopic(path, run string, all []store.Found, meta map[string]string) error {
 	columns := []table.Column{results.RunColumn, {Name: "bike", Doc: "bike", Kind: table.Text}}
 	for i := range objectives.Curves {
@@ -49,7 +49,7 @@ func telescopicRows(w *table.Writer, run string, c *cases.Case) error {
 		w.Text(0, run)
 		w.Text(1, c.Bike)
 		for k := range values {
-			// The telescopic spring goes with the axle: it has no leverage to speak of.
+			// The telescopic spring moves with the axle: its leverage is 1 and has no column.
 			if i < len(values[k]) && !objectives.Curves[k].OfLinkage {
 				w.Float(2+k, values[k][i])
 			} else {

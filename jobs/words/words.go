@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-// Counted is a number with what it counts, whose plural takes an s: "1 case", "3 cases".
+// Counted is a number with a noun whose plural takes an s: "1 case", "3 cases".
 func Counted(n int, what string) string { return Plural(n, what, what+"s") }
 
-// Plural is a number with what it counts, for other plurals: "1 body", "2 bodies".
+// Plural is a number with a noun of another plural: "1 body", "2 bodies".
 func Plural(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
@@ -17,7 +17,7 @@ func Plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// Commas puts a comma between what is not empty.
+// Commas joins what is not empty by commas.
 func Commas(words ...string) string {
 	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), ", ")
 }

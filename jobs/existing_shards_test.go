@@ -203,7 +203,7 @@ func TestEmptyFoldersOfShardsAreNone(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(out, "shards", "000", "00000"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	if held := shards.ShardsHeld(out); len(held) > 0 {
+	if held := shards.ShardsIn(out); len(held) > 0 {
 		t.Errorf("%v", held)
 	}
 }

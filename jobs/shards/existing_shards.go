@@ -19,7 +19,7 @@ import (
 // ShardsDir is the subfolder of a results folder that shards publish in.
 const ShardsDir = "shards"
 
-// ShardDir is where a shard publishes. No more than 64 shards share a folder of folders.
+// ShardDir is the folder in which a shard publishes. At most 64 shards share a parent folder.
 func ShardDir(out string, shard int) string {
 	return filepath.Join(out, ShardsDir, fmt.Sprintf("%03d", shard/64), fmt.Sprintf("%05d", shard))
 }
@@ -27,13 +27,13 @@ func ShardDir(out string, shard int) string {
 // shardFiles are the names that forkfront gives to files of a shard.
 var shardFiles = []string{ManifestFile, results.LogFile, results.CheckpointFiles}
 
-// ShardsHeld lists the folders of a results folder in which shards have left files, relative to it.
-func ShardsHeld(out string) []string {
-	held, _ := fs.Glob(os.DirFS(out), ShardsDir+"/[0-9]*/[0-9]*") // the pattern is sound, and nothing else fails
-	return slices.DeleteFunc(held, func(shard string) bool { return len(filesOfShard(out, shard)) == 0 })
+// ShardsIn lists the folders of a results folder in which shards have left files, relative to it.
+func ShardsIn(out string) []string {
+	shards, _ := fs.Glob(os.DirFS(out), ShardsDir+"/[0-9]*/[0-9]*") // the pattern is sound, and nothing else fails
+	return slices.DeleteFunc(shards, func(shard string) bool { return len(filesOfShard(out, shard)) == 0 })
 }
 
-// filesOfShard lists the files in a shard's folder that are ours, those that were left half written among them.
+// filesOfShard lists the files in a shard's folder that are ours, including partly written ones.
 func filesOfShard(out, shard string) (files []string) {
 	dir := filepath.Join(out, shard)
 	for _, pattern := range shardFiles {
@@ -46,8 +46,8 @@ func filesOfShard(out, shard string) (files []string) {
 	return files
 }
 
-// OpenUnsharded opens a folder for a run. Shards there are as much in its way as results: the run would be
-// joined with none of them, and they could not be joined there any more.
+// OpenUnsharded opens a folder for a run. It refuses a folder with shards as it does one with results: the run would
+// not be merged with them, and they could no longer be merged there.
 func OpenUnsharded(out string, replace bool) (*results.Folder, error) {
 	if err := process.CheckFolder(out); err != nil {
 		return nil, err
@@ -56,13 +56,13 @@ func OpenUnsharded(out string, replace bool) (*results.Folder, error) {
 	if err != nil {
 		return nil, store.Occupied(err)
 	}
-	held := ShardsHeld(out)
+	shards := ShardsIn(out)
 	switch {
-	case len(held) > 0 && !replace:
+	case len(shards) > 0 && !replace:
 		err = process.BadInput(fmt.Errorf("%s already holds %s of a plan; merge them with `forkfront merge --plan PLAN --out %s`, choose another folder, or remove them with --replace",
-			out, words.Counted(len(held), "shard"), display.ShellWord(out)))
-	case len(held) > 0:
-		err = removeShards(out, held)
+			out, words.Counted(len(shards), "shard"), display.ShellWord(out)))
+	case len(shards) > 0:
+		err = removeShards(out, shards)
 	}
 	if err != nil {
 		return nil, errors.Join(err, folder.Close())
@@ -70,10 +70,9 @@ func OpenUnsharded(out string, replace bool) (*results.Folder, error) {
 	return folder, nil
 }
 
-// removeShards removes what shards have left, and of everything else nothing: a folder in which something of
-// another kind lies stays.
-func removeShards(out string, held []string) error {
-	for _, shard := range held {
+// removeShards removes the files of shards and nothing else: a folder that contains anything else stays.
+func removeShards(out string, shards []string) error {
+	for _, shard := range shards {
 		for _, f := range filesOfShard(out, shard) {
 			if err := store.Gone(os.Remove(f)); err != nil {
 				return fmt.Errorf("remove the old shards: %w", err)
@@ -86,8 +85,8 @@ func removeShards(out string, held []string) error {
 	return nil
 }
 
-// place refuses a folder that shards of the plan cannot be joined in: it holds a run of its own, or what was
-// joined of another plan.
+// place refuses a folder in which shards of the plan cannot be merged: it holds an ordinary run, or merged results of
+// another plan.
 func (p *Plan) place(out string) error {
 	if err := process.CheckFolder(out); err != nil {
 		return err
@@ -109,9 +108,9 @@ func (p *Plan) place(out string) error {
 	return nil
 }
 
-// own refuses a shard's folder with what a shard of another plan has published or left unfinished there. One
-// file tells for all, as none was put to those of another plan. What cannot be read is no reason: it is
-// searched again.
+// own refuses a shard's folder in which a shard of another plan has published or left files. One file is enough to
+// tell, since shards of different plans never share a folder. A file that cannot be read is no reason to refuse: its
+// case is searched again.
 func (p *Plan) own(out string, shard int) error {
 	dir := ShardDir(out, shard)
 	if m, err := ReadManifest(dir); err == nil {
@@ -134,8 +133,8 @@ func (p *Plan) same(dir, digest string) error {
 	return process.BadInput(fmt.Errorf("%s belongs to another plan; shards of this one need another folder", dir))
 }
 
-// unmixed refuses to put a shard where shards of another plan are, as far as one can tell cheaply: by its own
-// folder and by that of the first shard, which every plan has.
+// unmixed refuses to run a shard among shards of another plan, as far as can be told cheaply: from its own folder and
+// from that of the first shard, which every plan has.
 func (p *Plan) unmixed(out string, shard int) error {
 	if err := p.place(out); err != nil {
 		return err
