@@ -8,38 +8,6 @@ import (
 	"forkfront/objectives/scalar"
 )
 
-// What pivots do about tilting: cylindrical ones hold their bodies in line, self-aligning ones do not.
-const (
-	TiltFixed = "fixed"
-	TiltFree  = "free"
-)
-
-// PivotRules are how pivots are made: a hollow shaft of steel, and on each side a rolling bearing or
-// a plain bush.
-type PivotRules struct {
-	StaticSafety    float64 // of rolling bearings, on their static rating
-	BushNPerMM2     float64 // of plain bushes, on the projected area
-	ShaftYieldMPa   float64
-	ShaftBore       float64 // inside over outside diameter
-	Safety          float64 // of shafts, on yield
-	LeastArmMM      float64 // lever of the pin force on the shaft where both bodies stand as wide
-	BossMM          float64 // length of the shaft beyond the outer body's middle
-	SleeveMM        float64 // wall of the sleeve around a bearing or bush
-	RollingFriction float64
-	PlainFriction   float64
-	SealNMM         float64 // torque of a rolling bearing's seals
-	Tilt            string  // TiltFixed or TiltFree: whether the bodies at a pivot may tilt against each other
-}
-
-// DefaultPivotRules are common practice without a source, but for the yield strength: 4130
-// normalized, MIL-HDBK-5J.
-func DefaultPivotRules() PivotRules {
-	return PivotRules{
-		StaticSafety: 1, BushNPerMM2: 60, ShaftYieldMPa: 517.1, ShaftBore: 0.7, Safety: 1.5, LeastArmMM: 10, BossMM: 12, SleeveMM: 2,
-		RollingFriction: 0.0015, PlainFriction: 0.05, SealNMM: 15, Tilt: TiltFixed,
-	}
-}
-
 // Pivot is what a joint came to. There is one bearing or bush a side, or two in the middle.
 type Pivot[T kinematics.Scalar] struct {
 	LoadN         T // largest pin force over the load cases, both sides together
