@@ -30,8 +30,8 @@ const (
 	lockFile       = ".forkfront.lock"
 )
 
-// ownFiles lists what forkfront writes into a results folder, and so all that --replace removes
-// there; checkpoints have a list of their own.
+// ownFiles lists what forkfront writes into a results folder, which is all that --replace removes there; checkpoints
+// have a list of their own.
 var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, ShortlistFile, CasesFile, RunFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
@@ -69,22 +69,21 @@ func (e *ErrOccupied) Error() string {
 	return fmt.Sprintf("%s already holds results (%s); choose another folder, or start again and remove them with --replace", e.Dir, named)
 }
 
-// ErrLocked says that another run is at work in a folder.
+// ErrLocked says that another run is active in a folder.
 type ErrLocked struct{ Dir string }
 
 func (e *ErrLocked) Error() string {
 	return fmt.Sprintf("another forkfront is running in %s; wait for it to end or choose another folder", e.Dir)
 }
 
-// Folder is a results folder that this run alone may write, until Close.
+// Folder is a results folder that only this run may write to, until Close.
 type Folder struct {
 	Dir  string
 	lock *flock.Flock
 }
 
-// Open makes the folder, locks it, and refuses with *ErrOccupied one that holds results, or with
-// *ErrLocked one in which another run is at work. With replace the results are removed, and of
-// everything else in the folder nothing.
+// Open makes the folder, locks it, and refuses with *ErrOccupied one that holds results, or with *ErrLocked one in
+// which another run is active. With replace the results are removed, and nothing else in the folder.
 func Open(dir string, replace bool) (*Folder, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("make the results folder: %w", err)
@@ -99,8 +98,8 @@ func Open(dir string, replace bool) (*Folder, error) {
 	return f, nil
 }
 
-// Reopen locks a folder that holds a run, finished or not, to continue with it, and removes what runs that
-// were killed have left half written.
+// Reopen locks a folder that holds a run, finished or not, to continue it, and removes partly written files of killed
+// runs.
 func Reopen(dir string) (*Folder, error) {
 	_, err := os.Stat(filepath.Join(dir, RunFile))
 	if errors.Is(err, fs.ErrNotExist) { // one that was killed before it could write its record has its job

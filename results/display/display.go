@@ -7,8 +7,8 @@ import (
 	"unicode"
 )
 
-// IsHidden reports whether a character controls a terminal instead of showing there: control characters,
-// line and paragraph separators, and those that change the direction of text (Unicode Standard Annex 9).
+// IsHidden reports whether a character controls a terminal instead of being shown: control characters, line and
+// paragraph separators, and those that change the direction of text (Unicode Standard Annex 9).
 func IsHidden(r rune) bool {
 	return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
 }

@@ -15,8 +15,8 @@ import (
 	"forkfront/results/table"
 )
 
-// curvesFigure draws trail, leverage, anti-dive and wheel force over the travel, a cell each, of the
-// forks shown and of the telescopic ones that they stand beside.
+// curvesFigure draws trail, leverage, anti-dive and wheel force over the travel, one cell each, of the forks shown
+// and of the telescopic forks that they are compared with.
 func curvesFigure(name string, shown []*sideview.Solved, first int) figure {
 	return figure{name, 6.8 * vg.Inch, 5.4 * vg.Inch, func(c draw.Canvas) error {
 		c = legend(inside(c, vg.Points(8)), curveNames(shown, first))
@@ -41,7 +41,7 @@ func seriesLine(i int) draw.LineStyle {
 	return draw.LineStyle{Color: seriesColours[i%len(seriesColours)], Width: vg.Points(1.4), Dashes: seriesDashes[i%len(seriesDashes)]}
 }
 
-// telescopicLine is grey and fine.
+// telescopicLine is grey and thin.
 func telescopicLine() draw.LineStyle {
 	return draw.LineStyle{Color: softColour, Width: vg.Points(1), Dashes: []vg.Length{3, 2}}
 }
@@ -82,7 +82,7 @@ func curvePanel(shown []*sideview.Solved, curve sideview.Curve) (*plot.Plot, err
 	return p, nil
 }
 
-// addBand shades where a curve is wanted to be.
+// addBand shades the band that a curve should stay in.
 func addBand(p *plot.Plot, s *sideview.Solved, curve sideview.Curve) {
 	of := curve.Band(s.Conditions)
 	if len(of) == 0 {
@@ -91,7 +91,7 @@ func addBand(p *plot.Plot, s *sideview.Solved, curve sideview.Curve) {
 	end := s.Conditions.TravelMM
 	area, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: of[0]}, {X: end, Y: of[0]}, {X: end, Y: of[1]}, {X: 0, Y: of[1]}})
 	if err != nil {
-		return // a band that is not finite has no place on a plot
+		return // a band without a finite end cannot be drawn
 	}
 	area.Color, area.LineStyle.Width = bandColour, 0
 	p.Add(area)

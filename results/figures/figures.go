@@ -84,7 +84,7 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 	return append(figures, sides...), nil
 }
 
-// mostShown is how many candidates a picture of curves holds and stays readable.
+// mostShown is how many candidates a picture of curves can show and stay readable.
 const mostShown = 4
 
 // solvedPicks are the most balanced candidates of a setting, moved: first the one of each mechanism.

@@ -19,7 +19,7 @@ import (
 // mostPairs is how many objectives are drawn against each other: more make the cells too small.
 const mostPairs = 6
 
-// frontFigure draws every pair of objectives, a cell each, the cases by colour and glyph.
+// frontFigure draws every pair of objectives, one cell each, with the cases distinguished by colour and glyph.
 func frontFigure(name string, t *table.Table, criteria []picks.Criterion, setting string) figure {
 	criteria = criteria[:min(len(criteria), mostPairs)]
 	cells := len(criteria) - 1
@@ -44,7 +44,7 @@ func frontFigure(name string, t *table.Table, criteria []picks.Criterion, settin
 	}}
 }
 
-// groupColumn is the column that colours and glyphs tell apart: the case, or, where there are more of these than
+// groupColumn is the column that colours and glyphs distinguish: the case, or, where there are more cases than
 // colours, the mechanism.
 func groupColumn(t *table.Table) string {
 	if t.Index("mechanism") >= 0 && len(t.Groups(t.All(), "case")) > len(seriesColours) {
@@ -71,7 +71,7 @@ func groupNames(setting string, t *table.Table, by string, groups [][]int) []nam
 	return entries
 }
 
-// pairPanel draws one pair; names stand at the left and the foot of the grid only.
+// pairPanel draws one pair; axis names are only at the left and the bottom of the grid.
 func pairPanel(t *table.Table, groups [][]int, across, up picks.Criterion, atFoot, atLeft bool) (*plot.Plot, error) {
 	p := newPanel("", "")
 	if atFoot {

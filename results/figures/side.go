@@ -65,7 +65,7 @@ func spaceOf(s *sideview.Solved) (low, high sideview.XZ) {
 	return sideview.XZ{X: low.X - 15, Z: low.Z}, sideview.XZ{X: high.X + 15, Z: high.Z + 40}
 }
 
-// headTubeMM is where the drawn head tube ends above the crown race seat. It is a sign, not a size.
+// headTubeMM is where the drawn head tube ends above the crown race seat. It is a symbol, not a dimension.
 const headTubeMM = -128
 
 // view maps mm over the ground to a canvas, one scale both ways.

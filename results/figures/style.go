@@ -35,7 +35,7 @@ const textSize = 8
 func letters(size vg.Length, bold bool) text.Style {
 	weight := font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
 	if bold {
-		weight.Weight = 3 // bold; the type is of a package that fonts alone import
+		weight.Weight = 3 // bold; only the fonts import the package of the type
 	}
 	return text.Style{Color: inkColour, Font: weight, Handler: plot.DefaultTextHandler}
 }
@@ -97,7 +97,7 @@ type named struct {
 	glyph draw.GlyphDrawer // nil: a line
 }
 
-// heading is what a legend begins with: what all of it is about. An empty one is none.
+// heading is the title of a legend; empty: none.
 func heading(name string) []named {
 	if name == "" {
 		return nil
@@ -136,7 +136,7 @@ func cell(c draw.Canvas, row, col, rows, cols int, gap vg.Length) draw.Canvas {
 	return draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{Min: vg.Point{X: left, Y: top - h}, Max: vg.Point{X: left + w, Y: top}}}
 }
 
-// drawAligned draws a grid of plots whose axes stand in line, down and across; nil leaves a cell empty.
+// drawAligned draws a grid of plots whose axes are aligned, down and across; nil leaves a cell empty.
 func drawAligned(c draw.Canvas, plots [][]*plot.Plot, gap vg.Length) {
 	tiles := draw.Tiles{Rows: len(plots), Cols: len(plots[0]), PadX: gap, PadY: gap}
 	for i, row := range plot.Align(plots, tiles, c) {

@@ -12,7 +12,7 @@ import (
 )
 
 // The checksum is the last key of a document: the SHA-256 of the document without that key and without white space
-// between its values, so that a document that was indented anew is still whole.
+// between its values, so that a document that was indented again is still whole.
 const (
 	open   = `,"sha256":"`
 	closed = `"}`

@@ -35,7 +35,7 @@ var unitSpellings = map[string]string{
 	"N/mm2": "N/mm²", "MPa": "N/mm²", "1": "", "-": "", "–": "",
 }
 
-// Units returns the units that a column may have, beside none.
+// Units returns the units that a column may have; it may also have none.
 func Units() []string {
 	units := make([]string, len(unitSuffixes))
 	for i, u := range unitSuffixes {
