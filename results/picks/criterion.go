@@ -15,7 +15,7 @@ type Criterion struct {
 	Better float64    // 1: low is better, -1: high, 0: neither
 	Name   string     // of what people read, without its unit
 	Note   string     // more about what is asked for, or empty
-	Aim    *table.Aim // nil where no objective speaks of what people read
+	Aim    *table.Aim // nil where it is of no objective
 	order  int        // the column that ranks
 	sign   float64    // 1: its low values are best, -1: its high ones
 }

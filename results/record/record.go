@@ -1,4 +1,4 @@
-// Package record turns what became of a run into run.json and back, and into words. It knows nothing about
+// Package record turns the record of a run into run.json and back, and into words. It knows nothing about
 // forks or folders.
 package record
 
@@ -38,7 +38,7 @@ type Run struct {
 	Plan          string            `json:"plan,omitempty"` // digest of the plan whose shards were joined
 	Seed          uint64            `json:"seed"`
 	Started       time.Time         `json:"started"`           // UTC
-	Finished      time.Time         `json:"finished,omitzero"` // UTC; absent while the run is at work
+	Finished      time.Time         `json:"finished,omitzero"` // UTC; absent while the run is active
 	Host          string            `json:"host"`
 	Workers       int               `json:"workers"`
 	Cases         []Case            `json:"cases"`
@@ -48,7 +48,7 @@ type Run struct {
 	sealed bool // see Sealed
 }
 
-// Case is what became of one case of the job.
+// Case is the result of one case of the job.
 type Case struct {
 	Name        string  `json:"name"`
 	Stop        string  `json:"stop"` // why its search ended
@@ -98,7 +98,7 @@ type Constraint struct {
 	Min     *float64 `json:"min,omitempty"`
 	Max     *float64 `json:"max,omitempty"`
 	Default bool     `json:"default,omitempty"` // not from the job, but since it has none of its own
-	Coils   bool     `json:"coils,omitempty"`   // asked of coils only, where a case chooses among air springs too
+	Coils   bool     `json:"coils,omitempty"`   // applies to coils only, where a case chooses among air springs too
 }
 
 // Exit sums a run up.

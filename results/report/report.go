@@ -45,7 +45,7 @@ type page struct {
 	Overlap string   // how many candidates have parts that overlap; empty: none
 	Picks   picks.List
 	Several bool          // bikes or packages: candidates are ranked within each
-	Packed  template.HTML // base64 alone, nothing to escape
+	Packed  template.HTML // only base64, nothing to escape
 }
 
 // Contents are what a report is made of.

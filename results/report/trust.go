@@ -149,7 +149,7 @@ func growthChart(steps []step) template.HTML {
 		}
 		fmt.Fprintf(&path, "%s%.1f %.1f", letter, left+width*s.evaluations/last.evaluations, top+height*(1-s.volume/most))
 	}
-	// Numbers alone go into the markup, so there is nothing to escape.
+	// Only numbers go into the markup, so there is nothing to escape.
 	return template.HTML(fmt.Sprintf(`<svg class="growth" viewBox="0 0 268 76" role="img" aria-label="hypervolume over evaluations, ending at %.4g">`+
 		`<path class="base" d="M%g %gH%g"/><path class="last" d="M%g %gV%g"/><path class="grow" d="%s"/></svg>`,
 		last.volume, left, top+height, left+width, left+0.8*width, top, top+height, path.String()))
