@@ -10,9 +10,9 @@ import (
 // Rates of the coils that are commonly on sale, N/mm: 250 to 650 lb/in (common practice, no source).
 const softestCoil, stiffestCoil = 44, 114
 
-// Defaults are the limits that a practitioner expects to hold where nothing else is said (common
-// practice, no source). coils are the rates on sale in N/mm, nil where they are the common ones; foreAft
-// is the stiffness in N/mm that tubes are sized up to, 0 where they are sized for strength alone.
+// Defaults are the limits that apply unless a job says otherwise (common practice, no source). coils are the available
+// rates in N/mm, nil for the common ones; foreAft is the stiffness in N/mm that tubes are sized up to, 0 where they are
+// sized only for strength.
 func Defaults(coils []float64, foreAft float64) []Limit {
 	softest, stiffest := float64(softestCoil), float64(stiffestCoil)
 	if len(coils) > 0 {

@@ -8,22 +8,20 @@ import (
 	"forkfront/objectives"
 )
 
-// Limit is a constraint: a measure and the range that it must keep. An end that is infinite does
-// not bind.
+// Limit is a constraint: a measure and its allowed range. An infinite end does not bind.
 type Limit struct {
 	Measure  int // in objectives.Measures
 	Min, Max float64
 }
 
-// At is a limit with no ends yet.
+// At is a limit on a measure that allows every value, until Min or Max is set.
 func At(measure int) Limit { return Limit{measure, math.Inf(-1), math.Inf(1)} }
 
-// Missing is the amount of a limit whose measure has no value: worse than any that has one and is
-// plainly outside.
+// Missing is the amount of a limit whose measure has no value: worse than that of most values outside.
 const Missing = 10
 
-// Amount is how far outside its range a measure is, as a part of the measure's scale: positive
-// outside, zero at the limit, negative inside by how much room is left.
+// Amount is the distance of a measure from its allowed range, in units of the measure's scale: positive outside,
+// zero at the limit, and negative inside, where it is the margin.
 func (l *Limit) Amount(s *objectives.Score) float64 {
 	if s.Missing[l.Measure] != "" {
 		return Missing
@@ -32,7 +30,7 @@ func (l *Limit) Amount(s *objectives.Score) float64 {
 	return amount
 }
 
-// Slope is the derivative of Amount with the measure, in parts of its scale.
+// Slope is the derivative of Amount with respect to the measure: ±1 over its scale.
 func (l *Limit) Slope(s *objectives.Score) float64 {
 	_, slope := l.outside(s.Values[l.Measure])
 	return slope
@@ -47,7 +45,7 @@ func (l *Limit) outside(x float64) (amount, slope float64) {
 	return above / scale, 1 / scale
 }
 
-// Violation tells in words how a limit is broken, in the measure's unit; empty when it is kept.
+// Violation describes in words how a limit is violated, in the measure's unit; empty when it is met.
 func (l *Limit) Violation(s *objectives.Score) string {
 	m := &objectives.Measures[l.Measure]
 	digits := func(v float64) string { return objectives.Digits(v, 4) }
@@ -62,8 +60,8 @@ func (l *Limit) Violation(s *objectives.Score) string {
 	return ""
 }
 
-// Works is the amount by which a design fails to work at all: 0 or less when all that is needed is
-// there, and graded by the travel reached so that a search can climb out.
+// Works is the amount by which a design violates the constraint that it works: 0 when it does, otherwise graded by the
+// travel reached, so that a search can improve it.
 func Works(s *objectives.Score, travelMM float64) float64 {
 	if s.Fault == "" {
 		return 0

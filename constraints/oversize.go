@@ -7,8 +7,8 @@ import (
 	"forkfront/objectives/structure"
 )
 
-// Tubes is the limit that no tube is larger than the structure's rules allow. A fork without sizes
-// keeps it, as does any where no structure is asked for.
+// Tubes is the limit that no tube is larger than the structure's rules allow. A fork without sizes meets it, as does
+// any fork where the rules are nil.
 func Tubes(s *structure.Rules) Limit {
 	if s == nil {
 		return At(objectives.TubeDiameterMax)
@@ -16,7 +16,7 @@ func Tubes(s *structure.Rules) Limit {
 	return Limit{objectives.TubeDiameterMax, math.Inf(-1), s.Tubes.MaxDiameterMM}
 }
 
-// Pressure is the limit that an air spring is pumped to no more than it holds. A coil keeps it.
+// Pressure is the limit on the pressure of an air spring: what it holds. A coil meets it.
 func Pressure(s *objectives.Score) Limit {
 	l := At(objectives.AirPressure)
 	if s.HoldsBar > 0 {
@@ -30,8 +30,8 @@ func Buildable(of *structure.Rules, s *objectives.Score) [2]Limit {
 	return [2]Limit{Tubes(of), Pressure(s)}
 }
 
-// Beyond is the one of them that a fork is furthest outside of, and by how much as a part of its
-// measure's scale; 0 within all.
+// Beyond returns the limit that a fork violates most, and by how much in units of its measure's scale; 0 if it meets
+// all of them.
 func Beyond(of *structure.Rules, s *objectives.Score) (worst Limit, by float64) {
 	for _, l := range Buildable(of, s) {
 		if x := l.Oversize(s); x >= by {
@@ -41,8 +41,8 @@ func Beyond(of *structure.Rules, s *objectives.Score) (worst Limit, by float64) 
 	return worst, by
 }
 
-// Oversize is by how much a measure is beyond such a limit, as a part of its scale; 0 within it or
-// where the measure has no value.
+// Oversize is by how much a measure exceeds such a limit, in units of its scale; 0 within it or where the measure has
+// no value.
 func (l *Limit) Oversize(s *objectives.Score) float64 {
 	if s.Missing[l.Measure] != "" {
 		return 0

@@ -1,0 +1,22 @@
+package constraints_test
+
+import (
+	"fmt"
+
+	"forkfront/constraints"
+	"forkfront/objectives"
+)
+
+// A stiffness of 55 N/mm where at least 60 N/mm are required. Amount is in parts of the measure's scale, by which the
+// search compares violations of different measures.
+func ExampleLimit() {
+	l := constraints.At(objectives.Index("fore_aft_stiffness_n_per_mm"))
+	l.Min = 60
+	s := &objectives.Score{Values: make([]float64, len(objectives.Measures)), Missing: make([]string, len(objectives.Measures))}
+	s.Values[l.Measure] = 55
+	fmt.Println(l.Violation(s))
+	fmt.Println(l.Amount(s)*objectives.Measures[l.Measure].Scale, objectives.Measures[l.Measure].Unit)
+	// Output:
+	// fore_aft_stiffness_n_per_mm: 55 N/mm, 5 below the minimum of 60
+	// 5 N/mm
+}
