@@ -3,71 +3,11 @@ package cases
 import (
 	"math"
 	"slices"
-	"sync/atomic"
 
 	"forkfront/constraints"
-	"forkfront/jobs/files"
 	"forkfront/kinematics"
 	"forkfront/objectives"
-	"forkfront/objectives/clearance"
-	"forkfront/objectives/fork"
 	"forkfront/optimize"
-)
-
-// Case is one search of a job: one bike, one mechanism with bounds for its pivots, the shocks to
-// choose from, and what is wanted.
-type Case struct {
-	Name       string
-	Bike       string
-	Package    string // name of the package; empty: the job has none
-	Seed       uint64 // of the job
-	Mechanism  *kinematics.Mechanism
-	Conditions *objectives.Conditions
-	Goals      []objectives.Goal
-	Limits     []constraints.Limit
-	Shock      fork.Shock // count; the rest comes from Shocks
-	Shocks     []ShockSize
-	Fixed      []kinematics.Vec[float64] // layout; positions that vary are overwritten
-	Free       []Free
-	Across     *fork.Across // lateral positions of the mechanism's parts
-	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
-	Room       *clearance.Assembly
-	Materials  []fork.Material
-	Choices    []files.Material // the same as the job has them
-
-	First        []float64                      // a candidate to begin with; nil: none
-	Gate         gate                           // where evaluations of all cases queue; nil: open
-	arrangements func() *clearance.Arrangements // of its parts, which the search keeps apart, found when it first asks; nil: not known
-	violated     []atomic.Int64                 // evaluations that violated "works" or a limit, in the order of Constraints
-	coilLimit    int                            // index in Limits of the one for coils only; −1: none
-	lowerFixed   bool                           // an angle about the lower eye of the shock gives the position of the upper one
-	Template     files.ConceptFile              // what all candidates share; extract puts a candidate's points into it
-}
-
-// ShockSize is an available shock.
-type ShockSize struct {
-	files.JobShock
-	Air *fork.AirSpring // nil: a coil
-}
-
-// Free is one variable of a case and what of the fork it sets.
-type Free struct {
-	Variable optimize.Variable
-	Kind     FreeKind
-	Point    int // of a coordinate
-}
-
-// FreeKind tells what a variable sets.
-type FreeKind int
-
-// Kinds of variables. One of the shock's eyes, the lower one unless its position is given, has polar coordinates
-// about the other, with the eye-to-eye length as radius, so that a shock of discrete size always fits.
-const (
-	FreeAlong FreeKind = iota
-	FreeAhead
-	FreeShockAngle // rad from along towards ahead, direction of the shock's lower eye from its upper one
-	FreeShock      // index into Shocks
-	FreeMaterial   // index into Materials
 )
 
 // problem is a case as the search sees it; each worker has its own memory.
@@ -140,57 +80,6 @@ func (p *problem) Constraints() []string {
 	return all
 }
 
-// Design is the fork that the variables x, in their natural units, describe.
-func (c *Case) Design(dst *objectives.Design, x []float64) {
-	dst.Mechanism, dst.Shock = c.Mechanism, c.Shock
-	dst.Layout = append(dst.Layout[:0], c.Fixed...)
-	size := c.ShockOf(x)
-	angle, polar := 0.0, false
-	for i := range c.Free {
-		switch f := &c.Free[i]; f.Kind {
-		case FreeAlong:
-			dst.Layout[f.Point].Along = x[i]
-		case FreeAhead:
-			dst.Layout[f.Point].Ahead = x[i]
-		case FreeShockAngle:
-			angle, polar = x[i], true
-		}
-	}
-	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
-	dst.Shock.PreloadMM, dst.Shock.Air = size.PreloadMM, size.Air
-	dst.Across, dst.Material, dst.Room = c.Across, c.MaterialOf(x), c.Room
-	if polar {
-		sin, cos := math.Sincos(angle)
-		from, hung, way := c.ShockEyes()
-		dst.Layout[hung] = kinematics.Vec[float64]{
-			Along: dst.Layout[from].Along + way*size.EyeToEyeMM*cos, Ahead: dst.Layout[from].Ahead + way*size.EyeToEyeMM*sin,
-		}
-	}
-}
-
-// ShockOf is the shock that the variables choose, the only one where there is no choice.
-func (c *Case) ShockOf(x []float64) ShockSize {
-	for i := range c.Free {
-		if c.Free[i].Kind == FreeShock {
-			return c.Shocks[int(math.Round(x[i]))]
-		}
-	}
-	return c.Shocks[0]
-}
-
-// MaterialOf is the material that the variables choose, the only one where there is no choice.
-func (c *Case) MaterialOf(x []float64) *fork.Material {
-	for i := range c.Free {
-		if c.Free[i].Kind == FreeMaterial {
-			return &c.Materials[int(math.Round(x[i]))]
-		}
-	}
-	if len(c.Materials) == 0 {
-		return nil
-	}
-	return &c.Materials[0]
-}
-
 func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
@@ -238,97 +127,6 @@ func (c *Case) count(o *optimize.Outcome) {
 			c.violated[i].Add(1)
 		}
 	}
-}
-
-// Gradient gives the exact derivatives of objectives and constraints.
-func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
-	if p.slow {
-		return false
-	}
-	p.c.Gate.enter()
-	defer p.c.Gate.leave()
-	p.c.Design(&p.design, x)
-	study := p.scorer.Score(&p.score, &p.design)
-	for _, i := range p.required {
-		if p.score.Missing[i] != "" {
-			return false
-		}
-	}
-	for v := range p.c.Free {
-		along := p.c.direct(p.direction, v, &p.design)
-		if along {
-			study.Slope(p.slopes, p.direction, p.sloped)
-		}
-		p.column(df, dg, v, along)
-	}
-	return true
-}
-
-// column fills one variable's column; a discrete variable's is 0.
-func (p *problem) column(df, dg [][]float64, v int, along bool) {
-	for i := range p.c.Goals {
-		g := &p.c.Goals[i]
-		df[i][v] = 0
-		if along {
-			df[i][v] = g.Slope(p.score.Values[g.Measure]) * p.slopes[g.Measure]
-		}
-	}
-	dg[0][v] = 0
-	if l, by := constraints.Beyond(p.c.Conditions.Structure, &p.score); along && by > 0 {
-		dg[0][v] = l.Slope(&p.score) * p.slopes[l.Measure]
-	}
-	for i := range p.c.Limits {
-		l := &p.c.Limits[i]
-		dg[1+i][v] = 0
-		if along && !p.c.Waived(i, p.design.Shock.Air != nil) {
-			dg[1+i][v] = l.Slope(&p.score) * p.slopes[l.Measure]
-		}
-	}
-}
-
-// direct sets dst to the derivative of the layout with respect to variable v; false for a discrete one.
-func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design) bool {
-	clear(dst)
-	f := &c.Free[v]
-	move := kinematics.Vec[float64]{}
-	switch f.Kind {
-	case FreeShock, FreeMaterial:
-		return false
-	case FreeAlong:
-		move.Along = 1
-	case FreeAhead:
-		move.Ahead = 1
-	case FreeShockAngle:
-		from, hung, _ := c.ShockEyes()
-		at, about := d.Layout[hung], d.Layout[from]
-		dst[hung] = kinematics.Vec[float64]{Along: about.Ahead - at.Ahead, Ahead: at.Along - about.Along}
-		return true
-	}
-	dst[f.Point] = move
-	if from, hung, _ := c.ShockEyes(); f.Point == from && c.Polar() {
-		dst[hung] = move // one eye moves with the other
-	}
-	return true
-}
-
-// ShockEyes returns the eye of the shock that has its own coordinates and the one with an angle about it; way is 1
-// where the latter is the lower one, else −1.
-func (c *Case) ShockEyes() (from, hung int, way float64) {
-	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
-	if c.lowerFixed {
-		return lower, upper, -1
-	}
-	return upper, lower, 1
-}
-
-// Polar tells whether an eye of the shock has an angle instead of coordinates.
-func (c *Case) Polar() bool {
-	for i := range c.Free {
-		if c.Free[i].Kind == FreeShockAngle {
-			return true
-		}
-	}
-	return false
 }
 
 // LimitOn is the number of a case's limit on a measure; -1 where it has none.

@@ -31,26 +31,26 @@ func VerbCheck(env *process.Env) *cobra.Command {
 			if err := job.Fits(); err != nil {
 				return err
 			}
-			cases := cases.Cases(job)
-			describe(job, env, cases)
+			all := cases.Cases(job)
+			describe(job, env, all)
 			tellStarts(job, env.Err)
 			tellUnlimited(job, env.Err)
-			run.Estimate(job, env, cases)
+			run.Estimate(job, env, all)
 			return nil
 		},
 	}
 }
 
 // describe prints how many searches a job has, what each mechanism consists of, and how its motion is solved.
-func describe(j *files.JobFile, env *process.Env, cases []*cases.Case) {
+func describe(j *files.JobFile, env *process.Env, all []*cases.Case) {
 	_, of := j.Size()
-	fmt.Fprintf(env.Out, "%s: %s (%s)", j.Job, words.Counted(len(cases), "case"), of)
-	if e := j.Budget.CaseEvaluations(len(cases)); e > 0 {
-		fmt.Fprintf(env.Out, ", %s", words.Counted(len(cases)*e, "evaluation"))
+	fmt.Fprintf(env.Out, "%s: %s (%s)", j.Job, words.Counted(len(all), "case"), of)
+	if e := j.Budget.CaseEvaluations(len(all)); e > 0 {
+		fmt.Fprintf(env.Out, ", %s", words.Counted(len(all)*e, "evaluation"))
 	}
 	fmt.Fprintln(env.Out)
 	tellConstraints(j, env.Out)
-	tellCases(j, env.Out, cases)
+	tellCases(j, env.Out, all)
 }
 
 // listed is how many cases are listed one by one.
@@ -58,10 +58,10 @@ const listed = 20
 
 // tellCases lists cases, with the solution of each mechanism at its first case. After the first few, a case is listed
 // only if it has something to report that no case before it had.
-func tellCases(j *files.JobFile, w io.Writer, cases []*cases.Case) {
+func tellCases(j *files.JobFile, w io.Writer, all []*cases.Case) {
 	told := map[string]bool{"": true}
 	more, last := 0, ""
-	for i, c := range cases {
+	for i, c := range all {
 		var exempt, moves strings.Builder
 		tellExempt(j, &exempt, c)
 		for _, line := range slices.Concat(c.Mechanism.Structure(), c.Mechanism.Solution()) {

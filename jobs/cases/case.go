@@ -1,0 +1,69 @@
+package cases
+
+import (
+	"sync/atomic"
+
+	"forkfront/constraints"
+	"forkfront/jobs/files"
+	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/objectives/clearance"
+	"forkfront/objectives/fork"
+	"forkfront/optimize"
+)
+
+// Case is one search of a job: one bike, one mechanism with bounds for its pivots, the shocks to
+// choose from, and what is wanted.
+type Case struct {
+	Name       string
+	Bike       string
+	Package    string // name of the package; empty: the job has none
+	Seed       uint64 // of the job
+	Mechanism  *kinematics.Mechanism
+	Conditions *objectives.Conditions
+	Goals      []objectives.Goal
+	Limits     []constraints.Limit
+	Shock      fork.Shock // count; the rest comes from Shocks
+	Shocks     []ShockSize
+	Fixed      []kinematics.Vec[float64] // layout; positions that vary are overwritten
+	Free       []Free
+	Across     *fork.Across // lateral positions of the mechanism's parts
+	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
+	Room       *clearance.Assembly
+	Materials  []fork.Material
+	Choices    []files.Material // the same as the job has them
+
+	First        []float64                      // a candidate to begin with; nil: none
+	Gate         gate                           // where evaluations of all cases queue; nil: open
+	arrangements func() *clearance.Arrangements // of its parts, which the search keeps apart, found when it first asks; nil: not known
+	violated     []atomic.Int64                 // evaluations that violated "works" or a limit, in the order of Constraints
+	coilLimit    int                            // index in Limits of the one for coils only; −1: none
+	lowerFixed   bool                           // an angle about the lower eye of the shock gives the position of the upper one
+	Template     files.ConceptFile              // what all candidates share; extract puts a candidate's points into it
+}
+
+// ShockSize is an available shock.
+type ShockSize struct {
+	files.JobShock
+	Air *fork.AirSpring // nil: a coil
+}
+
+// Free is one variable of a case and what of the fork it sets.
+type Free struct {
+	Variable optimize.Variable
+	Kind     FreeKind
+	Point    int // of a coordinate
+}
+
+// FreeKind tells what a variable sets.
+type FreeKind int
+
+// Kinds of variables. One of the shock's eyes, the lower one unless its position is given, has polar coordinates
+// about the other, with the eye-to-eye length as radius, so that a shock of discrete size always fits.
+const (
+	FreeAlong FreeKind = iota
+	FreeAhead
+	FreeShockAngle // rad from along towards ahead, direction of the shock's lower eye from its upper one
+	FreeShock      // index into Shocks
+	FreeMaterial   // index into Materials
+)
