@@ -342,9 +342,8 @@ func (f *wholeFork) loaded(t *testing.T, st objectives.Study, at structure.Stanc
 }
 
 // Stresses that score shows are those of a frame of its own, and tubes bear the torque of the brake on the caliper's
-// side: no tube is stressed by more than a tenth above what is allowed, and those of pairs that braking governs are
-// not heavier than they need to be. (Sizes leave out moments out of the plane of loads that both sides share, which
-// are largest where the one-sided reaction link of the floating caliper meets the legs.)
+// side: where shafts are stubs no tube is stressed by more than 1 % above what is allowed, or 2.5 % where a body on one
+// side alone loads the others. Where all shafts run from side to side sizes follow a simpler rule, which leaves up to 5 %.
 func TestStressesAgainstASpaceFrame(t *testing.T) {
 	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, _ *objectives.Score) {
 		z, m := st.Sized(), d.Mechanism
@@ -363,12 +362,19 @@ func TestStressesAgainstASpaceFrame(t *testing.T) {
 		if !ok {
 			t.Fatalf("%s is loose", path)
 		}
+		most := 1.05
+		if slices.ContainsFunc(z.Pivots, func(p structure.Pivot[float64]) bool { return p.Shafts == 2 }) {
+			most = 1.01
+			if slices.Contains(d.Across.OneSide, true) {
+				most = 1.025
+			}
+		}
 		for i, mb := range m.Members() {
 			name := m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To]
 			if !(math.Abs(shown[i]-worst[i]) < 1e-6*worst[i]) { // rounding in stiffnesses of 1e2 to 1e8
 				t.Errorf("%s: %s bears %.6f of what is allowed, by the frame %.6f", path, name, shown[i], worst[i])
 			}
-			if worst[i] > 1.1 {
+			if worst[i] > most {
 				t.Errorf("%s: %s of ⌀%.1f bears %.3f of what is allowed", path, name, z.Members[i].DiameterMM, worst[i])
 			}
 		}

@@ -1,11 +1,27 @@
 package structure
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // lay numbers the unknowns so that those of neighbours are close, and lays out the stiffness.
 func (h *mesh) lay() {
 	elements := h.elements()
-	order := nearby(elements, 6*len(h.nodes))
+	var order []int
+	least := math.MaxInt
+	coupled := neighbours(elements, 6*len(h.nodes))
+	for first, with := range coupled {
+		if len(with) == 0 {
+			continue
+		}
+		tried := nearby(coupled, first)
+		h.couple(elements, tried)
+		if work := h.pattern.Work(); work < least {
+			order, least = tried, work
+		}
+	}
+	h.couple(elements, order)
 	for n := range h.number {
 		for i, k := range h.number[n] {
 			if k >= 0 {
@@ -13,19 +29,6 @@ func (h *mesh) lay() {
 			}
 		}
 	}
-	unknowns := 0
-	for _, k := range order {
-		unknowns = max(unknowns, k+1)
-	}
-	h.pattern.Reset(unknowns)
-	for _, e := range elements {
-		for _, a := range e {
-			for _, b := range e {
-				h.pattern.Couple(order[a], order[b])
-			}
-		}
-	}
-	h.pattern.Close()
 	for i := range h.tubes {
 		t := &h.tubes[i]
 		for block := range t.at {
@@ -42,6 +45,23 @@ func (h *mesh) lay() {
 			}
 		}
 	}
+}
+
+// couple lays out the stiffness for an order of the unknowns.
+func (h *mesh) couple(elements [][]int, order []int) {
+	unknowns := 0
+	for _, k := range order {
+		unknowns = max(unknowns, k+1)
+	}
+	h.pattern.Reset(unknowns)
+	for _, e := range elements {
+		for _, a := range e {
+			for _, b := range e {
+				h.pattern.Couple(order[a], order[b])
+			}
+		}
+	}
+	h.pattern.Close()
 }
 
 // elements are the unknowns that each tube and each segment couples.
@@ -73,52 +93,56 @@ func (h *mesh) elements() [][]int {
 	return all
 }
 
-// nearby numbers unknowns by the reverse Cuthill–McKee order; −1: in no element.
-func nearby(elements [][]int, n int) []int {
-	met := make([]int, n) // elements that an unknown is in
+// neighbours lists for each unknown those that an element couples it with, itself included; none for one in no element.
+func neighbours(elements [][]int, n int) [][]int {
+	all := make([][]int, n)
 	for _, e := range elements {
 		for _, a := range e {
-			met[a]++
-		}
-	}
-	order, found := make([]int, n), 0
-	for i := range order {
-		order[i] = -1
-	}
-	var queue []int
-	visit := func(a int) {
-		if order[a] < 0 {
-			order[a] = found
-			found++
-			queue = append(queue, a)
-		}
-	}
-	for {
-		first := -1
-		for a, count := range met {
-			if count > 0 && order[a] < 0 && (first < 0 || count < met[first]) {
-				first = a
-			}
-		}
-		if first < 0 {
-			break
-		}
-		visit(first)
-		for len(queue) > 0 {
-			a := queue[0]
-			queue = queue[1:]
-			for _, e := range elements {
-				if slices.Contains(e, a) {
-					for _, b := range e {
-						visit(b)
-					}
+			for _, b := range e {
+				if !slices.Contains(all[a], b) {
+					all[a] = append(all[a], b)
 				}
 			}
 		}
 	}
-	for i, k := range order {
-		if k >= 0 {
-			order[i] = found - 1 - k
+	return all
+}
+
+// nearby numbers unknowns from the last to the first, beginning with one of them: next is always one that brings the
+// fewest neighbours which are not yet beside what is numbered (King's algorithm, reversed). −1: in no element.
+func nearby(coupled [][]int, first int) []int {
+	n := len(coupled)
+	order, beside, left := make([]int, n), make([]bool, n), 0
+	for i := range order {
+		order[i] = -1
+		if len(coupled[i]) > 0 {
+			left++
+		}
+	}
+	next := first
+	for left > 0 {
+		left--
+		order[next] = left
+		for _, b := range coupled[next] {
+			beside[b] = true
+		}
+		least := math.MaxInt
+		for a, with := range coupled {
+			if order[a] >= 0 || len(with) == 0 {
+				continue
+			}
+			brings := 0
+			for _, b := range with {
+				if !beside[b] {
+					brings++
+				}
+			}
+			if !beside[a] {
+				brings += n // only where nothing is beside
+			}
+			if brings < least {
+				next, least = a, brings
+			}
 		}
 	}
 	return order

@@ -27,7 +27,7 @@ func hollowSteel(bore float64) float64 { return steelMPa * math.Pi / 64 * (1 - b
 // the load on the hub and the push of the shock that the statics were solved for. Sizes are those of least.
 func (z *Sized[T]) offset(sd *stand[T], onHub plane.Vec[T], push T) {
 	o, h := &z.offsets, z.mesh
-	z.stiffness()
+	z.stiffness(sd)
 	z.shaftCompliance = 0
 	o.shares = plane.Resize(o.shares, len(h.segments))
 	clear(o.shares)
@@ -48,10 +48,9 @@ func (z *Sized[T]) offset(sd *stand[T], onHub plane.Vec[T], push T) {
 }
 
 // stiffness assembles the stiffness of tubes and shafts out of the plane.
-func (z *Sized[T]) stiffness() {
+func (z *Sized[T]) stiffness(sd *stand[T]) {
 	o, h := &z.offsets, z.mesh
 	o.matrix.Reset(&h.pattern)
-	sd := &z.stands[AtSag]
 	for i := range h.tubes {
 		t := &h.tubes[i]
 		bend, _ := z.rigidity(t)

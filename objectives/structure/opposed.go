@@ -3,7 +3,6 @@ package structure
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
-	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/skyline"
 )
 
@@ -18,17 +17,15 @@ type opposed[T kinematics.Scalar] struct {
 	tubes  []torn[T]
 }
 
-// torn is what a member's tube on the caliper's side bears per newton millimetre of brake torque, at sag: the force
-// along it and the moments at its start and end as those of inside, and out of the plane as those of offsets.tube.
+// torn is what a member's tube on the caliper's side bears per newton millimetre of brake torque: the force along it and the moments at its start and end as those of inside, and out of the plane as those of offsets.tube.
 type torn[T kinematics.Scalar] struct {
 	inside[T]
 	outStart, outEnd, twist T
 }
 
 // tear finds what the members bear under opposed torques. Sizes are those of least.
-func (z *Sized[T]) tear() {
+func (z *Sized[T]) tear(sd *stand[T]) {
 	o, h := &z.opposed, z.sides
-	sd := &z.stands[AtSag]
 	o.tubes = plane.Resize(o.tubes, len(z.Members))
 	clear(o.tubes)
 	o.matrix.Reset(&h.pattern)
@@ -179,55 +176,4 @@ func (o *opposed[T]) read(z *Sized[T], t *meshTube, sd *stand[T]) {
 	r.axial = stretch * c.Dot(gone)
 	r.start = -bend * (4*a[inPlane] + 2*b[inPlane] - 6*chord)
 	r.end = bend * (2*a[inPlane] + 4*b[inPlane] - 6*chord)
-}
-
-// sharings is how often the torque of the brake is shared between the sides and the tubes sized again. What is left
-// after two changes diameters by less than 1 %.
-const sharings = 2
-
-// share gives the pairs of tubes what they bear on the worse side of all load cases that brake.
-func (z *Sized[T]) share() {
-	z.tear()
-	cases := z.rules.Cases
-	for k := range cases {
-		if cases[k].TyreFriction <= 0 || len(z.idle) > 0 && z.idle[k] {
-			continue
-		}
-		sd := &z.stands[cases[k].At]
-		a := on(&cases[k], z.ride.Setting, sd.state)
-		demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
-		for i, mb := range z.path.members {
-			in := &z.braked[k*len(z.Members)+i]
-			if z.across.Tubes(mb.Body) == 2 {
-				size := TubeSection(&z.rules.Tubes, z.least[i].DiameterMM)
-				demands[i] = in.onBothSides(&z.opposed.tubes[i], a.couple, &size)
-			} else {
-				demands[i] = in.worst(1, 0)
-			}
-		}
-		if a.side != 0 {
-			z.aside(sd, &a, demands)
-		}
-	}
-}
-
-// onBothSides is what the more stressed tube of a pair bears when the brake torque comes on top of the loads in the
-// plane, of which each tube takes half: added on the caliper's side, taken off on the other. The section is the one by
-// which the sides are compared.
-func (in *inside[T]) onBothSides(r *torn[T], torque T, s *section[T]) (worst demand[T]) {
-	out := scalar.Hypot(scalar.Higher(kinematics.Abs(r.outStart), kinematics.Abs(r.outEnd)), r.twist*mises) * torque
-	most := -1.0
-	for _, side := range [2]T{torque, -torque} {
-		axial := in.axial*0.5 + r.axial*side
-		d := demand[T]{axial: kinematics.Abs(axial)}
-		d.bending = scalar.Higher(kinematics.Abs(in.start*0.5+r.start*side), kinematics.Abs(in.end*0.5+r.end*side))
-		d.bending = scalar.Hypot(d.bending, out)
-		if kinematics.Real(axial) < 0 {
-			d.pressing = d.axial
-		}
-		if stress := kinematics.Real(d.axial/s.Area + d.bending/s.modulus); stress > most {
-			worst, most = d, stress
-		}
-	}
-	return worst
 }

@@ -49,7 +49,7 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 	z.passes[0] = append(z.passes[0][:0], z.least...)
 	for pass := range sharings {
 		if z.sides != nil {
-			z.share()
+			z.share(pass == sharings-1)
 			strength(z)
 		}
 		z.passes[pass+1] = append(z.passes[pass+1][:0], z.least...)
@@ -78,7 +78,7 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 	z.mesh, z.sides = plain.mesh, plain.sides
 	for pass := range sharings {
 		if z.sides != nil {
-			z.share()
+			z.share(pass == sharings-1)
 			strengthSlopes(z, plain.passes[pass+1])
 		}
 	}

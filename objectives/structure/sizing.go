@@ -64,7 +64,6 @@ type Sized[T kinematics.Scalar] struct {
 	shaftCompliance T     // part of the compliance at the axle that shafts have, mm/N
 	sides           *mesh // of opposed loads; nil where through shafts share the brake's torque
 	opposed         opposed[T]
-	braked          []inside[T]             // by load case and member: of those that brake
 	passes          [sharings + 1][]Tube[T] // what strength and gauge ask for, before and after each sharing of the torque
 	shockG          T                       // mass of all shocks
 	calm            [2][]T                  // force on each pin at sag, by joint: at rest, and in a hard stop, N
@@ -85,7 +84,6 @@ func (z *Sized[T]) set(p *loadPath, cases int) {
 	for i := range z.calm {
 		z.calm[i] = plane.Resize(z.calm[i], len(p.joints))
 	}
-	z.braked = plane.Resize(z.braked, n*cases)
 	z.statics.set(p)
 }
 
@@ -165,9 +163,6 @@ func (z *Sized[T]) inPlane(sd *stand[T], a *applied[T], demands []demand[T], k i
 		if square := force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pins[j]) {
 			z.pins[j], z.pinned[j] = square, k
 		}
-	}
-	if a.couple != 0 {
-		copy(z.braked[k*len(z.Members):], z.statics.inside)
 	}
 	torque := kinematics.Abs(a.couple)
 	for i, mb := range z.path.members {

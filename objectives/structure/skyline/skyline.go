@@ -36,6 +36,17 @@ func (p *Pattern) Close() {
 // Len is the number of equations.
 func (p *Pattern) Len() int { return len(p.first) }
 
+// Work is the number of products that a factorization takes.
+func (p *Pattern) Work() (products int) {
+	for r, first := range p.first {
+		for c := first + 1; c < r; c++ {
+			products += c - max(first, p.first[c])
+		}
+		products += r - first
+	}
+	return products
+}
+
 // At is where the entry of two unknowns is stored.
 func (p *Pattern) At(a, b int) int { return p.start[max(a, b)] + min(a, b) }
 
