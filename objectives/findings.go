@@ -107,5 +107,5 @@ func (s *slopes) bodies(sc *Scorer, f *findings) {
 		}
 	}
 	s.gaps = f.gaps
-	s.tangent = clearance.Tangent{Motion: &sc.derivative.Shadow, Layout: sc.derivative.Layout, Members: s.members}
+	s.tangent = clearance.Tangent{Motion: &sc.derivative.Tangent, Layout: sc.derivative.Layout, Members: s.members}
 }

@@ -77,9 +77,9 @@ func TestPartialsAgreeWithTheShadow(t *testing.T) {
 					}
 				}
 				sc.study(d).Slope(got, direction, motion)
-				sc.derivative.ByShadow = true
+				sc.derivative.ByTangent = true
 				sc.study(d).Slope(want, direction, motion)
-				sc.derivative.ByShadow = false
+				sc.derivative.ByTangent = false
 				for _, i := range motion {
 					if s.Missing[i] != "" {
 						continue

@@ -2,20 +2,20 @@ package fork
 
 import "forkfront/kinematics"
 
-// Across says how the parts of a mechanism stand across the plane. It is indexed like the
-// mechanism's bodies, Shafts like its points.
+// Across is the lateral arrangement of the parts of a mechanism. Its slices are indexed like the mechanism's bodies,
+// Shafts like its points.
 type Across struct {
 	HalfWidthMM []float64 // a pair of members at ± this; 0: one central member
-	OneSide     []bool    // only on the side of the brake
+	OneSide     []bool    // a single member, on the side of the brake
 	Shafts      []ShaftKind
 
-	ShockHalfWidthMM float64 // where two shocks stand side by side
+	ShockHalfWidthMM float64 // of two shocks side by side
 }
 
-// ShaftKind is how a pivot's shaft runs.
+// ShaftKind is the kind of a pivot's shaft: one through the mid-plane, or a stub on either side.
 type ShaftKind int
 
-// Kinds of shafts: where it is not said, through where the pivot stays outside the wheel.
+// Kinds of shafts. ShaftByWheel is replaced by Settle: through where the pivot stays clear of the wheel.
 const (
 	ShaftByWheel ShaftKind = iota
 	ShaftThrough
@@ -30,8 +30,8 @@ func (a *Across) Tubes(body int) float64 {
 	return 2
 }
 
-// DefaultAcross puts what carries the axle or the caliper, and two shocks, at ±72 mm and all else at ±45 mm, around a
-// wheel of 61 mm (common practice without a source).
+// DefaultAcross places the bodies that carry the axle or the caliper, and paired shocks, at ±72 mm and all others at
+// ±45 mm, for a tyre 61 mm wide (common practice without a source).
 func DefaultAcross(m *kinematics.Mechanism) *Across {
 	a := &Across{HalfWidthMM: make([]float64, len(m.Bodies)), OneSide: make([]bool, len(m.Bodies)), Shafts: make([]ShaftKind, len(m.Points)), ShockHalfWidthMM: 72}
 	for b := range m.Bodies {
@@ -43,7 +43,7 @@ func DefaultAcross(m *kinematics.Mechanism) *Across {
 	return a
 }
 
-// ShockHalf is how far beside the mid-plane the shocks stand: one is in the middle.
+// ShockHalf is the distance of each shock from the mid-plane, in mm: 0 for a single one.
 func (a *Across) ShockHalf(shock *Shock) float64 {
 	if shock.Count > 1 {
 		return a.ShockHalfWidthMM

@@ -1,3 +1,3 @@
-// Package fork says what a candidate is made of beside its geometry: its shock, the material of its tubes, how
-// its parts stand across the plane, and the room around it. It calculates nothing of motion or strength.
+// Package fork describes a candidate apart from its geometry in side view: its shock, the material of its tubes, the
+// lateral positions of its parts, and the space around it. It has no calculations of motion or strength.
 package fork

@@ -1,6 +1,6 @@
 package fork
 
-// Material is what tubes are made of.
+// Material is a tube material.
 type Material struct {
 	Name        string
 	YoungMPa    float64 // modulus of elasticity
@@ -8,7 +8,7 @@ type Material struct {
 	YieldMPa    float64
 }
 
-// Materials on hand. Values: MIL-HDBK-5J (2003), room temperature, A basis where given. The yield
+// Materials are those built in. Values: MIL-HDBK-5J (2003), room temperature, A basis where given. The yield
 // strength is that of the stock named: of welded aluminium little more than half is left.
 var Materials = []Material{
 	{"6061-T6", 68260, 2712.6, 241.3},    // extrusion
@@ -18,7 +18,7 @@ var Materials = []Material{
 	{"4130", 199950, 7833.4, 517.1},      // normalized
 }
 
-// MaterialNamed finds a material on hand, or nil.
+// MaterialNamed returns the built-in material of a name, or nil.
 func MaterialNamed(name string) *Material {
 	for i := range Materials {
 		if Materials[i].Name == name {
@@ -28,5 +28,5 @@ func MaterialNamed(name string) *Material {
 	return nil
 }
 
-// GramsPerMM3 is the density in the unit that tubes are weighed in.
+// GramsPerMM3 is the density in g/mm³.
 func (m *Material) GramsPerMM3() float64 { return m.DensityKGM3 * 1e-6 }

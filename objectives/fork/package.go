@@ -7,27 +7,27 @@ import (
 	"forkfront/kinematics/solid"
 )
 
-// Package is the room that a fork takes and finds, for one mechanism. Lengths in mm.
+// Package is the space that a fork of one mechanism takes up and the parts around it. Lengths are in mm.
 type Package struct {
-	TyreWidthMM   float64 // the tyre's tube is as wide as it is high
+	TyreWidthMM   float64 // diameter of the tyre's section, which is a circle
 	RimWidthMM    float64 // width of the disc within the tyre: rim and spokes
-	HubWidthMM    float64 // between the faces that legs or arms bear on
-	RotorRadiusMM float64 // how far hub and rotor reach from the axle, at the hub's width
+	HubWidthMM    float64 // between the faces that legs or arms are clamped to
+	RotorRadiusMM float64 // radius of hub and rotor as one drum of the hub's width
 	LockRad       float64 // steering angle to either side
 	CrownRadiusMM float64 // the crown is round about the steering axis, its underside at root
 
 	Shafts        []float64 // radius of the pin by point; 0: none
-	Members       []float64 // radius by member, where a fork gets no sizes
+	Members       []float64 // radius by member, where members are not sized
 	ShockRadiusMM float64
 
-	Frame   []Capsule // what is fixed to the frame
-	Steered []Capsule // what turns with the crown
+	Frame   []Capsule // parts fixed to the frame
+	Steered []Capsule // parts that turn with the crown
 }
 
-// Settle decides which shafts go through where it is not said: those of pivots that stay clear of the
-// wheel, which a pivot of the ground must do all along the steering axis up to full travel; and of the
-// shock's eyes, where there is one shock in the middle. A search decides it once, for all of its
-// candidates, so that a pivot does not escape the tyre by changing its shaft.
+// Settle decides which shafts of unspecified kind are through shafts: those of pivots that stay clear of the
+// wheel, for a pivot of the ground over the whole travel of the wheel along the steering axis; and those of the
+// shock's eyes if there is only one shock. A search decides this once for all candidates, so that a pivot cannot
+// avoid a collision with the tyre by changing its shaft.
 func (a *Across) Settle(m *kinematics.Mechanism, c *kinematics.Chassis, travelMM float64, layout []kinematics.Vec[float64], shock *Shock, p *Package) {
 	for point, name := range m.Points {
 		if a.Shafts[point] != ShaftByWheel {
@@ -41,7 +41,7 @@ func (a *Across) Settle(m *kinematics.Mechanism, c *kinematics.Chassis, travelMM
 	}
 }
 
-// withinWheel tells whether a shaft would meet the wheel.
+// withinWheel reports whether a through shaft would intersect the wheel.
 func (p *Package) withinWheel(m *kinematics.Mechanism, c *kinematics.Chassis, travelMM float64, layout []kinematics.Vec[float64], point int) bool {
 	axle := layout[m.Point(kinematics.PointAxle)]
 	at := layout[point]
@@ -51,10 +51,10 @@ func (p *Package) withinWheel(m *kinematics.Mechanism, c *kinematics.Chassis, tr
 	return kinematics.Distance(at, axle) < c.FrontRadiusMM+p.Shafts[point]
 }
 
-// Capsule is a round part that stays where it is: on the frame, or on what steers.
+// Capsule is a round part that does not move with the suspension: on the frame, or on the steered side.
 type Capsule struct {
 	Name     string
 	Ends     solid.Segment[float64]
 	RadiusMM float64
-	Joined   bool // head tube, down tube, stem, handlebar: what is built together is not held against each other
+	Joined   bool // head tube, down tube, stem, handlebar: gaps between parts that are joined are not checked
 }

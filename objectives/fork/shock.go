@@ -6,7 +6,7 @@ type Shock struct {
 	EyeToEyeMM float64
 	StrokeMM   float64
 	PreloadMM  float64
-	MassG      float64    // of one; 0: by its size
+	MassG      float64    // of one shock; 0: estimated from its size
 	Air        *AirSpring // nil: a coil
 }
 
@@ -14,8 +14,8 @@ type Shock struct {
 type AirSpring struct {
 	BoreMM, ChamberMM float64
 	Exponent          float64 // of compression: 1 isothermal, 1.4 adiabatic; 1.3 where not given
-	MaxBar            float64 // what it holds above the atmosphere, at top-out; 0: not known
+	MaxBar            float64 // largest pressure allowed at top-out, above the atmosphere; 0: not known
 }
 
-// AtmosphereMPa is the pressure outside (standard atmosphere, ISO 2533).
+// AtmosphereMPa is the pressure of the atmosphere in MPa (standard atmosphere, ISO 2533).
 const AtmosphereMPa = 0.101325

@@ -15,7 +15,7 @@ type Baseline struct {
 	trails []float64 // by sample
 }
 
-// NewBaseline works out the telescopic fork of a setting.
+// NewBaseline calculates the telescopic fork of a setting.
 func NewBaseline(c *Setting) *Baseline {
 	b := &Baseline{trails: make([]float64, c.Samples)}
 	states := make([]kinematics.State[float64], c.Samples)

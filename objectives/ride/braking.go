@@ -6,42 +6,46 @@ import (
 	"forkfront/objectives/scalar"
 )
 
+// AntiDiveAtSag is the anti-dive at sag, in %.
 func AntiDiveAtSag[T kinematics.Scalar](s *Ride[T]) T {
 	return AntiDive(&s.Setting.Chassis, &s.Sag)
 }
 
+// AntiDiveMin is the smallest anti-dive from sag to full travel, in %.
 func AntiDiveMin[T kinematics.Scalar](s *Ride[T]) T {
-	at, e := AntiDiveAtSag(s), &s.peaks.antiDive
+	at, e := AntiDiveAtSag(s), &s.extremes.antiDive
 	if e.least < kinematics.Real(at) {
 		return AntiDive(&s.Setting.Chassis, s.At(e.low))
 	}
 	return at
 }
 
+// AntiDiveMax is the largest anti-dive from sag to full travel, in %.
 func AntiDiveMax[T kinematics.Scalar](s *Ride[T]) T {
-	at, e := AntiDiveAtSag(s), &s.peaks.antiDive
+	at, e := AntiDiveAtSag(s), &s.extremes.antiDive
 	if e.most > kinematics.Real(at) {
 		return AntiDive(&s.Setting.Chassis, s.At(e.high))
 	}
 	return at
 }
 
-// AntiDiveBandError sums trapezia from sag on; the first is shorter than the others.
+// AntiDiveBandError is the RMS distance of anti-dive outside its band from sag to full travel, in percentage points,
+// by the trapezium rule; the first interval, from sag to the next sample, is shorter than the others.
 func AntiDiveBandError(s *Ride[float64]) float64 {
 	band, sum := s.Setting.AntiDive, 0.0
-	from, before := s.Setting.SagMM(), band.off(AntiDiveAtSag(s))
+	from, before := s.Setting.SagMM(), band.deviation(AntiDiveAtSag(s))
 	for i := s.pastSag; i < len(s.States); i++ {
-		to, now := s.States[i].TravelMM, band.off(s.peaks.antiDives[i])
+		to, now := s.States[i].TravelMM, band.deviation(s.extremes.antiDives[i])
 		sum += (before*before + now*now) * (to - from)
 		from, before = to, now
 	}
 	return scalar.Root(sum / (2 * (s.Setting.TravelMM - s.Setting.SagMM())))
 }
 
-// AntiDiveBandErrorSlope takes the derivative of the sum of squares, sample by sample.
+// AntiDiveBandErrorSlope is AntiDiveBandError with its derivative, which is taken of the sum of squares.
 func AntiDiveBandErrorSlope(s *Ride[complex128]) complex128 {
 	tr, sum := s.derivative, 0.0
-	if tr.apt {
+	if tr.byAdjoint {
 		sum = tr.along(tr.antiDivePartial()) * scalar.Step
 	} else {
 		eachOutside(tr.plain, func(weight float64, _ *kinematics.State[float64], i int) {
@@ -52,31 +56,34 @@ func AntiDiveBandErrorSlope(s *Ride[complex128]) complex128 {
 			sum += weight * imag(AntiDive(&s.Setting.Chassis, st))
 		})
 	}
-	return meanSlope(AntiDiveBandError(tr.plain), sum/(2*(s.Setting.TravelMM-s.Setting.SagMM())))
+	return rmsSlope(AntiDiveBandError(tr.plain), sum/(2*(s.Setting.TravelMM-s.Setting.SagMM())))
 }
 
-// eachOutside visits the states that have a part in AntiDiveBandError, sag as -1, with the weight of their
-// anti-dive's derivative in that of half the sum of squares.
+// eachOutside visits the states that contribute to AntiDiveBandError, sag as -1, with the weight of their anti-dive's
+// derivative in the derivative of half the sum of squares.
 func eachOutside(s *Ride[float64], visit func(weight float64, st *kinematics.State[float64], i int)) {
 	band, from := s.Setting.AntiDive, s.Setting.SagMM()
 	end := len(s.States) - 1
-	if off := band.off(AntiDiveAtSag(s)); off != 0 && s.pastSag <= end {
+	if off := band.deviation(AntiDiveAtSag(s)); off != 0 && s.pastSag <= end {
 		visit(off*(s.States[s.pastSag].TravelMM-from), &s.Sag, -1)
 	}
 	for i := s.pastSag; i <= end; i++ {
-		if off := band.off(s.peaks.antiDives[i]); off != 0 {
+		if off := band.deviation(s.extremes.antiDives[i]); off != 0 {
 			visit(off*(s.States[min(i+1, end)].TravelMM-from), &s.States[i], i)
 		}
 		from = s.States[i].TravelMM
 	}
 }
 
+// BrakeDive is the travel in mm from sag to rest in a hard stop; negative where the fork rises.
 func BrakeDive[T kinematics.Scalar](s *Ride[T]) T { return s.dive }
 
+// BrakeDiveVersusTelescopic is BrakeDive minus that of the telescopic baseline, in mm.
 func BrakeDiveVersusTelescopic[T kinematics.Scalar](s *Ride[T]) T {
 	return s.dive - kinematics.Lift[T](s.baseline.BrakeDiveMM)
 }
 
+// SpringRate is the rate of one shock's spring at sag, in N/mm.
 func SpringRate[T kinematics.Scalar](s *Ride[T]) T {
 	_, rate := s.spring.force(s.Compression(&s.Sag))
 	return rate
@@ -85,21 +92,22 @@ func SpringRate[T kinematics.Scalar](s *Ride[T]) T {
 // barOfMPa is how many bar a MPa is.
 const barOfMPa = 10
 
-// AirPressure is what an air spring is pumped to before it carries anything, in bar above the atmosphere.
+// AirPressure is the pressure of an air spring at top-out, in bar above the atmosphere.
 func AirPressure[T kinematics.Scalar](s *Ride[T]) T {
 	return (s.spring.strength - kinematics.Lift[T](fork.AtmosphereMPa)) * barOfMPa
 }
 
-// WheelForce is the vertical force at the contact that balances the springs, in N.
+// WheelForce is the vertical force at the contact point that balances the springs, in N, by virtual work.
 func WheelForce[T kinematics.Scalar](s *Ride[T], st *kinematics.State[T]) T {
 	force, _ := s.spring.force(s.Compression(st))
 	return kinematics.Lift[T](float64(s.Shock.Count)) * force * st.ShockRate / st.VZ
 }
 
+// BottomOutForce is the wheel force at full travel, in N.
 func BottomOutForce[T kinematics.Scalar](s *Ride[T]) T { return WheelForce(s, s.Full()) }
 
-// WheelRate is the derivative of the wheel force per mm of vertical axle travel: the spring's part
-// and the geometric one.
+// WheelRate is the derivative of the wheel force with vertical axle travel at sag, in N/mm: the sum of the term of
+// the spring rate and the geometric one, of the changing leverage.
 func WheelRate[T kinematics.Scalar](s *Ride[T]) T {
 	st, second := &s.Sag, &s.sagSecond
 	force, rate := s.spring.force(s.Compression(st))
@@ -107,6 +115,7 @@ func WheelRate[T kinematics.Scalar](s *Ride[T]) T {
 	return (work - WheelForce(s, st)*second.VZ) / (st.VZ * st.VZ)
 }
 
+// CoilStepError is the distance in N/mm from the spring rate to the nearest coil on sale.
 func CoilStepError[T kinematics.Scalar](s *Ride[T]) T {
 	rate := SpringRate(s)
 	var least T

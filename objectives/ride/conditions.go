@@ -12,8 +12,8 @@ const Gravity = 9.80665
 // Band is a wanted range, both ends included.
 type Band struct{ Low, High float64 }
 
-// off is how far x lies outside, negative below.
-func (b Band) off(x float64) float64 {
+// deviation is how far x lies outside the band, negative below it; 0 within.
+func (b Band) deviation(x float64) float64 {
 	switch {
 	case x < b.Low:
 		return x - b.Low
@@ -23,11 +23,10 @@ func (b Band) off(x float64) float64 {
 	return 0
 }
 
-// percent turns what lies outside into % of the band's middle.
+// percent converts a deviation to % of the band's middle.
 func (b Band) percent() float64 { return 200 / (b.Low + b.High) }
 
-// Setting is what all candidates of one case share of their motion: the bike, its travel, and what is
-// wanted of both.
+// Setting is what all candidates of one case have in common: the bike, the travel, and the bands wanted.
 type Setting struct {
 	Chassis   kinematics.Chassis
 	TravelMM  float64
@@ -36,7 +35,7 @@ type Setting struct {
 	Leverage  Band      // wanted leverage ratio
 	AntiDive  Band      // wanted anti-dive, %
 	CoilRates []float64 // on sale, N/mm
-	Samples   int       // travels from top-out to full travel; 33 in what people read
+	Samples   int       // number of equally spaced travels from top-out to full travel; 33 in reports
 }
 
 // SagMM is the travel at which the static load balances.
@@ -61,8 +60,8 @@ func (c *Setting) FrontLoadN() float64 {
 	return c.StaticLoadN() + c.Chassis.UnsprungFrontKG*Gravity
 }
 
-// HardBraking is the braking force in N at the front tyre, the front brake alone, limited by the
-// tyre's grip and by pitch-over, and the load on the tyre then.
+// HardBraking returns the largest braking force at the front tyre with only the front brake applied, limited by the
+// tyre's grip (coefficient of friction) and by pitch-over, and the vertical load on the tyre then, both in N.
 func (c *Setting) HardBraking(grip float64) (force, load float64) {
 	ch := &c.Chassis
 	lever := ch.CGHeightMM / ch.WheelbaseMM
@@ -76,7 +75,8 @@ func (c *Setting) HardBraking(grip float64) (force, load float64) {
 // PitchOverG is the deceleration that lifts the rear wheel, in g.
 func PitchOverG(c *kinematics.Chassis) float64 { return c.CGToFrontAxleMM / c.CGHeightMM }
 
-// AntiDive is by virtual work on the caliper's body: 100 % cancels the load transfer.
+// AntiDive is the anti-dive at a state in %, by virtual work of the braking force on the caliper's body: at 100 it
+// cancels the load transfer.
 func AntiDive[T kinematics.Scalar](c *kinematics.Chassis, s *kinematics.State[T]) T {
 	return kinematics.Lift[T](antiDiveScale(c)) * s.ContactVX / s.VZ
 }

@@ -1,3 +1,3 @@
-// Package ride turns the states of a fork into how it rides: sag, spring, rest under braking, and the measures
-// that are read off its path, with their derivatives. It knows nothing of tubes, pivots or gaps.
+// Package ride computes how a fork rides from the states of its motion: sag, spring, rest under braking, and the measures
+// of its axle path, with their derivatives. It does not deal with tubes, pivots or clearances.
 package ride

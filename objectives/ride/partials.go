@@ -2,48 +2,48 @@ package ride
 
 import "forkfront/kinematics"
 
-// partials are how the states of the design scored last change with its layout, found once for all
-// directions: a direction is then a sum over the points that it moves. Each is found when it is asked
-// for. It serves mechanisms that kinematics.Adjoint deals with.
+// partials are the partial derivatives of the states of the current design by its layout, computed once for all
+// directions: a directional derivative is then a sum over the points that the direction moves. Each is computed
+// when it is first read. Only mechanisms that kinematics.Adjoint supports have them.
 type partials struct {
-	pull  kinematics.Adjoint
-	apt   bool
-	known bool                       // pull knows the design
-	rows  [][]kinematics.Sensitivity // by state: the samples, sag, rest
-	have  []bool                     // by state
-	sine  partial
-	ratio partial // of LeverageBandError, see there
-	dive  partial // of AntiDiveBandError
-	rest  goesOn
+	adjoint   kinematics.Adjoint
+	supported bool
+	known     bool                       // adjoint is set to the design
+	rows      [][]kinematics.Sensitivity // by state: the samples, sag, rest
+	have      []bool                     // by state
+	sine      partial
+	ratio     partial // of LeverageBandError, see there
+	dive      partial // of AntiDiveBandError
+	rest      restRates
 }
 
-// partial is how one number changes with the layout: an entry a point.
+// partial is the gradient of one quantity by the layout: one entry per point.
 type partial struct {
 	by   []kinematics.Vec[float64]
 	have bool
 }
 
-// goesOn is how a fork would go on from where it rests under braking.
-type goesOn struct {
-	have   bool
-	rate   float64 // derivative of the unbalance with travel, N/mm
-	onward kinematics.Quantities
-	state  kinematics.State[float64]
+// restRates are derivatives with travel at the rest under braking.
+type restRates struct {
+	have       bool
+	rate       float64 // derivative of the unbalance with travel, N/mm
+	quantities kinematics.Quantities
+	state      kinematics.State[float64]
 }
 
-// forget makes way for another design.
+// forget discards the current design.
 func (v *partials) forget() {
 	v.known = false
 	clear(v.have)
 	v.sine.have, v.ratio.have, v.dive.have, v.rest.have = false, false, false, false
 }
 
-// learn takes the design scored last.
-func (v *partials) learn(mo *kinematics.Motion, samples, points int) {
+// set prepares for the design studied last.
+func (v *partials) set(mo *kinematics.Motion, samples, points int) {
 	if v.known {
 		return
 	}
-	v.known, v.apt = true, v.pull.Set(mo)
+	v.known, v.supported = true, v.adjoint.Set(mo)
 	if len(v.rows) != samples+2 || len(v.rows[0]) != points {
 		v.rows, v.have = make([][]kinematics.Sensitivity, samples+2), make([]bool, samples+2)
 		for i := range v.rows {
@@ -57,22 +57,22 @@ func (v *partials) learn(mo *kinematics.Motion, samples, points int) {
 	}
 }
 
-// of are the rows of a state.
+// of are the sensitivities of a state, by point.
 func (v *partials) of(i int, s *kinematics.State[float64]) []kinematics.Sensitivity {
 	if !v.have[i] {
-		v.pull.Sensitivities(v.rows[i], s)
+		v.adjoint.Sensitivities(v.rows[i], s)
 		v.have[i] = true
 	}
 	return v.rows[i]
 }
 
-// moved is a point of the layout that a direction moves, in mm per unit.
-type moved struct {
+// displacement is a point of the layout that a direction moves, in mm per unit.
+type displacement struct {
 	point int
 	by    kinematics.Vec[float64]
 }
 
-// along is how much a number changes along the direction at hand.
+// along is the directional derivative of a quantity along the current direction.
 func (tr *Derivative) along(l *partial) float64 {
 	sum := 0.0
 	for _, m := range tr.moved {
@@ -81,8 +81,8 @@ func (tr *Derivative) along(l *partial) float64 {
 	return sum
 }
 
-// numbers is how those of a state change along the direction at hand.
-func (tr *Derivative) numbers(rows []kinematics.Sensitivity) (n kinematics.Quantities) {
+// quantities are the directional derivatives of those of a state along the current direction.
+func (tr *Derivative) quantities(rows []kinematics.Sensitivity) (n kinematics.Quantities) {
 	for _, m := range tr.moved {
 		row := &rows[m.point]
 		n.AddScaled(&row.Along, m.by.Along)
@@ -101,12 +101,12 @@ func (tr *Derivative) leveragePartial() *partial {
 	band, last := plain.Setting.Leverage, len(plain.States)-1
 	for i := range plain.States {
 		ratio := 1 / plain.States[i].ShockRate
-		off := band.off(ratio)
+		off := band.deviation(ratio)
 		if i == 0 || i == last {
 			off /= 2
 		}
 		if off != 0 {
-			tr.partials.pull.Add(l.by, &plain.States[i], &kinematics.Quantities{ShockRate: -off * ratio * ratio})
+			tr.partials.adjoint.Add(l.by, &plain.States[i], &kinematics.Quantities{ShockRate: -off * ratio * ratio})
 		}
 	}
 	l.have = true
@@ -125,7 +125,7 @@ func (tr *Derivative) antiDivePartial() *partial {
 	eachOutside(tr.plain, func(weight float64, st *kinematics.State[float64], _ int) {
 		contact := weight * scale / st.VZ
 		n := chassis.Weights(st, contact, -contact*st.ContactVX/st.VZ)
-		tr.partials.pull.Add(l.by, st, &n)
+		tr.partials.adjoint.Add(l.by, st, &n)
 	})
 	l.have = true
 	return l

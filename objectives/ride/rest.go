@@ -1,9 +1,9 @@
 package ride
 
-// rest finds the first travel from sag, going the way in which the unbalance pushes, where the
-// fork comes to rest under braking; the stop if there is none.
+// rest finds the first travel from sag, in the direction in which the unbalance pushes, where the fork comes to
+// rest under braking; the end of the travel if there is none.
 func rest(s *Ride[float64], by solver) {
-	s.stopped = -1
+	s.stopSample = -1
 	start := s.unbalance(&s.Sag)
 	from, before := &s.Sag, start
 	i, step := s.pastSag, 1
@@ -22,16 +22,16 @@ func rest(s *Ride[float64], by solver) {
 		}
 		from, before = st, now
 	}
-	s.stopped = max(0, min(i, len(s.States)-1))
-	s.dive = s.States[s.stopped].TravelMM - s.Sag.TravelMM
-	s.dived.Copy(&s.States[s.stopped])
+	s.stopSample = max(0, min(i, len(s.States)-1))
+	s.dive = s.States[s.stopSample].TravelMM - s.Sag.TravelMM
+	s.restState.Copy(&s.States[s.stopSample])
 }
 
 // bracket is two travels, with the unbalance at them, between which it changes its sign.
 type bracket struct{ a, b, fa, fb float64 }
 
-// holds tells whether x lies within, either way round.
-func (k *bracket) holds(x float64) bool { return (x-k.a)*(x-k.b) <= 0 }
+// contains reports whether x lies between a and b, in either order.
+func (k *bracket) contains(x float64) bool { return (x-k.a)*(x-k.b) <= 0 }
 
 // narrow puts an end of the bracket at x.
 func (k *bracket) narrow(x, f float64) {
@@ -43,27 +43,27 @@ func (k *bracket) narrow(x, f float64) {
 }
 
 const (
-	restExact  = 1e-10 // mm of travel: how exactly the rest is found
-	restRounds = 60    // enough to halve any travel to that
+	restExact  = 1e-10 // mm of travel: accuracy of the rest
+	restRounds = 60    // enough bisections of any travel for that
 )
 
-// refine closes in on the rest within a bracket that lies beyond a sample: first along the polynomial
-// through the samples around it, then by secants, and by halves where they lead out of it.
+// refine finds the rest within a bracket that begins at a sample: first from the polynomial through the samples
+// around it, then by the secant method, with bisection where that leaves the bracket.
 func refine(s *Ride[float64], by solver, k bracket, sample int) {
 	at, slope := guess(s, &k, sample)
 	before, fBefore := at, 0.0
 	for round := range restRounds {
-		if !by.Solve(&s.dived, nil, at) {
+		if !by.Solve(&s.restState, nil, at) {
 			s.fail(NeedDive, "the rest under braking near %.4g mm could not be solved", at)
 			return
 		}
-		f := s.unbalance(&s.dived)
+		f := s.unbalance(&s.restState)
 		if round > 0 {
 			slope = (f - fBefore) / (at - before)
 		}
 		k.narrow(at, f)
 		next := at - f/slope
-		if !k.holds(next) {
+		if !k.contains(next) {
 			next = (k.a + k.b) / 2
 		}
 		if off := next - at; f == 0 || off < restExact && -off < restExact {
@@ -74,7 +74,7 @@ func refine(s *Ride[float64], by solver, k bracket, sample int) {
 	s.dive = at - s.Sag.TravelMM
 }
 
-// guess is about where the unbalance vanishes in a bracket, and its slope there.
+// guess estimates where the unbalance vanishes in a bracket, and its slope there.
 func guess(s *Ride[float64], k *bracket, sample int) (at, slope float64) {
 	var c cubic
 	n := min(len(c.x), len(s.States))
@@ -89,7 +89,7 @@ func guess(s *Ride[float64], k *bracket, sample int) (at, slope float64) {
 	for range 4 { // each doubles the digits
 		f, d := c.at(at)
 		at -= f / d
-		if !k.holds(at) {
+		if !k.contains(at) {
 			return chord, slope
 		}
 		slope = d

@@ -7,8 +7,8 @@ import (
 	"forkfront/objectives/fork"
 )
 
-// Need is what a measure cannot do without. A need that is not met has a reason, and the measures
-// that have it are empty for that reason.
+// Need is a condition that must be met for a measure to have a value. A need that is not met has a reason, which
+// the measures that have the need give for their missing value.
 type Need int
 
 const (
@@ -18,33 +18,33 @@ const (
 	NeedShock              // the shock shortens all the way
 	NeedSag                // the static load balances at sag
 	NeedDive               // the fork comes to rest under braking
-	Needs                  // of the motion; others may follow
+	Needs                  // how many needs of the motion there are; other packages number theirs from here
 )
 
-// Ride is the motion of one fork: its states, its spring and how it rests. With T = complex128 all of it
-// carries one directional derivative.
+// Ride is the motion of one fork: its states, its spring and its rest under braking. With T = complex128
+// everything carries one directional derivative.
 type Ride[T kinematics.Scalar] struct {
 	Setting   *Setting
 	Shock     *fork.Shock
-	States    []kinematics.State[T] // by sample; none when the mechanism stops short
+	States    []kinematics.State[T] // by sample; none if the mechanism does not reach full travel
 	Sag       kinematics.State[T]   // at the exact sag travel
 	Missing   [Needs]string         // reason why a need is not met; empty: met
 	ReachedMM float64
 
 	baseline   *Baseline
 	sagSecond  kinematics.Second[T]
-	atRest     kinematics.Second[T]
+	restSecond kinematics.Second[T]
 	spring     spring[T]
-	dive       T // travel from sag to rest under braking
-	dived      kinematics.State[T]
-	stopped    int // sample at which the fork hits its stop under braking; -1 when it rests before
+	dive       T // travel from sag to rest under braking, mm
+	restState  kinematics.State[T]
+	stopSample int // sample of the end stop that the fork hits under braking; -1 when it rests before
 	pastSag    int // first sample beyond sag
 	count      T   // of shocks
-	push       T   // load on the front wheel in a hard stop, N
-	lift       T   // its braking force, N
+	brakedLoad T   // sprung load on the front wheel in a hard stop, N
+	brakeForce T   // braking force at the front wheel, N
 	zone       zone
-	peaks      peaks
-	derivative *Derivative // where derivatives come from; nil for plain numbers
+	extremes   curveExtremes
+	derivative *Derivative // source of derivatives; nil for real numbers
 }
 
 // solver finds the state at any travel.
@@ -90,17 +90,17 @@ func study(s *Ride[float64], by solver) {
 		s.pastSag++
 	}
 	straightest(s)
-	survey(s)
+	findExtremes(s)
 	if s.Missing[NeedDrive] != "" {
 		return
 	}
-	if shortens(s) && s.holds() && s.balance() {
+	if shortens(s) && s.fitsChamber() && s.balance() {
 		rest(s, by)
 	}
 	s.Missing[NeedAtSag] = s.Missing[NeedSag]
 }
 
-// shortens checks that the shock is compressed all the way.
+// shortens checks that the shock is compressed monotonically over the travel.
 func shortens(s *Ride[float64]) bool {
 	for i := range s.States {
 		if st := &s.States[i]; !(st.ShockRate > 0) {
@@ -111,8 +111,9 @@ func shortens(s *Ride[float64]) bool {
 	return true
 }
 
-// holds checks that an air chamber is longer than the stroke used. Leverage needs no spring.
-func (s *Ride[T]) holds() bool {
+// fitsChamber checks that an air chamber is longer than the stroke used. Only the spring depends on it, leverage
+// does not.
+func (s *Ride[T]) fitsChamber() bool {
 	air := s.Shock.Air
 	if air == nil {
 		return true
@@ -127,13 +128,13 @@ func (s *Ride[T]) holds() bool {
 // Compression of the shock at a state, in mm.
 func (s *Ride[T]) Compression(st *kinematics.State[T]) T { return s.At(0).ShockMM - st.ShockMM }
 
-// balance chooses the spring so that the static load rests at sag, and checks that it rests stably.
+// balance chooses the spring so that the static load balances at sag, and checks that the equilibrium is stable.
 func (s *Ride[T]) balance() bool {
 	c, count := s.Setting, kinematics.Lift[T](float64(s.Shock.Count))
 	static := c.StaticLoadN()
 	load := kinematics.Lift[T](static)
-	s.count, s.push = count, kinematics.Lift[T](static+c.TransferN())
-	s.lift = kinematics.Lift[T](c.Chassis.FrontBrakeShare * c.BrakingN())
+	s.count, s.brakedLoad = count, kinematics.Lift[T](static+c.TransferN())
+	s.brakeForce = kinematics.Lift[T](c.Chassis.FrontBrakeShare * c.BrakingN())
 	s.spring = newSpring[T](s.Shock)
 	s.spring.start = s.At(0).ShockMM
 	shape, _ := s.spring.shape(s.Compression(&s.Sag))
@@ -141,7 +142,7 @@ func (s *Ride[T]) balance() bool {
 		s.fail(NeedSag, "the shock is not compressed at sag")
 		return false
 	}
-	s.spring.strength = (load*s.Sag.VZ/(count*s.Sag.ShockRate) - s.spring.outside) / shape
+	s.spring.strength = (load*s.Sag.VZ/(count*s.Sag.ShockRate) - s.spring.atmosphere) / shape
 	if s.Shock.Air != nil && !(kinematics.Real(s.spring.strength) > fork.AtmosphereMPa) {
 		s.fail(NeedSag, "the air spring would have to be at %.4g bar, and is too large for its load: more than 0 is needed", kinematics.Real(AirPressure(s)))
 		return false
@@ -155,14 +156,14 @@ func (s *Ride[T]) balance() bool {
 	return true
 }
 
-// unbalance is what pushes the fork into its travel under braking, as work per mm of travel in N.
+// unbalance is the net force that compresses the fork under braking: virtual work per mm of travel, in N.
 func (s *Ride[T]) unbalance(st *kinematics.State[T]) T {
 	force, _ := s.spring.force(s.spring.start - st.ShockMM)
-	return s.push*st.VZ - s.lift*st.ContactVX - s.count*force*st.ShockRate
+	return s.brakedLoad*st.VZ - s.brakeForce*st.ContactVX - s.count*force*st.ShockRate
 }
 
 // unbalanceRate is the derivative of unbalance with travel, in N/mm.
 func (s *Ride[T]) unbalanceRate(st *kinematics.State[T], second *kinematics.Second[T]) T {
 	force, rate := s.spring.force(s.Compression(st))
-	return s.push*second.VZ - s.lift*second.ContactVX - s.count*(rate*st.ShockRate*st.ShockRate+force*second.ShockMM)
+	return s.brakedLoad*second.VZ - s.brakeForce*second.ContactVX - s.count*(rate*st.ShockRate*st.ShockRate+force*second.ShockMM)
 }

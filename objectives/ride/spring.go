@@ -11,17 +11,17 @@ import (
 // spring is the force of one shock as a strength times a shape of its compression, plus a constant:
 // the strength is the rate of a coil, in N/mm, or the absolute pressure of an air spring, in MPa.
 type spring[T kinematics.Scalar] struct {
-	shock    *fork.Shock
-	strength T
-	preload  T // mm
-	start    T // length of the shock at top-out, mm; 0 where compressions are given
-	outside  T // force of the atmosphere against an air spring, in N
+	shock      *fork.Shock
+	strength   T
+	preload    T // mm
+	start      T // length of the shock at top-out, mm; 0 where compressions are given
+	atmosphere T // force of the atmosphere on the rod of an air spring, N; negative, since it compresses
 }
 
 func newSpring[T kinematics.Scalar](of *fork.Shock) spring[T] {
 	s := spring[T]{shock: of, preload: kinematics.Lift[T](of.PreloadMM)}
 	if of.Air != nil {
-		s.outside = kinematics.Lift[T](-s.area() * fork.AtmosphereMPa)
+		s.atmosphere = kinematics.Lift[T](-s.area() * fork.AtmosphereMPa)
 	}
 	return s
 }
@@ -51,5 +51,5 @@ func (s *spring[T]) force(compression T) (force, rate T) {
 		return s.strength * (compression + s.preload), s.strength
 	}
 	f, r := s.chamber(compression)
-	return s.strength*f + s.outside, s.strength * r
+	return s.strength*f + s.atmosphere, s.strength * r
 }

@@ -8,13 +8,13 @@ import (
 	"forkfront/kinematics"
 )
 
-// zone is a minimum zone: the two parallel lines closest together that hold all points between
-// them (ISO 1101, straightness of a line in a plane). Memory is reused.
+// zone is a minimum zone: the two closest parallel lines with all points between
+// them (ISO 1101, straightness of a line in a plane). Its slices are reused.
 type zone struct {
-	points []corner // in any order; those of a path by falling along are the fastest
+	points []corner // in any order; sorted by along they need no sorting
 	hull   []corner
 	edge   [2]int // the points that one line passes through
-	far    int    // and the one that the other passes through
+	far    int    // the point that the other line passes through
 }
 
 // corner is a point with its number.
@@ -47,7 +47,7 @@ func (z *zone) find() {
 			}
 			at = &hull[k].at
 			further := dx*(at.Ahead-a.at.Ahead) - dy*(at.Along-a.at.Along)
-			// A corner on the line itself is no farthest one, also where rounding has the next one behind it.
+			// A corner on the line itself is not the farthest, even if by rounding the next one lies behind the line.
 			if !(further > off) && off > 0 {
 				break
 			}
@@ -73,7 +73,7 @@ func straightest(s *Ride[float64]) {
 		z.points = make([]corner, len(s.States))
 	}
 	last := len(s.States) - 1
-	for i := range s.States { // along falls as the fork travels
+	for i := range s.States { // along decreases with travel
 		p := &z.points[last-i]
 		p.at.Along, p.at.Ahead, p.point = s.States[i].Along, s.States[i].Ahead, i
 	}
@@ -101,7 +101,7 @@ func (z *zone) wrap() {
 	z.hull = z.hull[:max(n-1, min(n, 1))]
 }
 
-// ordered tells whether along rises from each point to the next.
+// ordered reports whether along increases from each point to the next.
 func (z *zone) ordered() bool {
 	last := math.Inf(-1)
 	for i := range z.points {
@@ -114,7 +114,7 @@ func (z *zone) ordered() bool {
 	return true
 }
 
-// chain adds one half of the hull above a floor of corners that stay, and returns how many there are.
+// chain adds one half of the hull after the first floor corners, which stay, and returns how many corners there are.
 func (z *zone) chain(floor, from, to, by int) int {
 	hull, n := z.hull[:cap(z.hull)], floor
 	for k := from; k != to; k += by {

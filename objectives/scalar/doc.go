@@ -1,3 +1,3 @@
-// Package scalar has functions of numbers that may carry a derivative: extremes, roots and powers, chosen by
-// value. It knows nothing of forks.
+// Package scalar has functions of real and of complex-step numbers: extremes, roots and powers. A complex number carries a
+// derivative in its imaginary part, and comparisons use only the real one.
 package scalar

@@ -6,9 +6,10 @@ import (
 	"forkfront/kinematics"
 )
 
-// Step is that of the complex derivative: its square vanishes against any value here.
+// Step is the step of complex-step differentiation, so small that its square vanishes beside any value.
 const Step = 1e-40
 
+// Lower is the smaller of two numbers by value; a if they are equal.
 func Lower[T kinematics.Scalar](a, b T) T {
 	if kinematics.Real(b) < kinematics.Real(a) {
 		return b
@@ -16,6 +17,7 @@ func Lower[T kinematics.Scalar](a, b T) T {
 	return a
 }
 
+// Higher is the larger of two numbers by value; a if they are equal.
 func Higher[T kinematics.Scalar](a, b T) T {
 	if kinematics.Real(b) > kinematics.Real(a) {
 		return b
@@ -23,7 +25,7 @@ func Higher[T kinematics.Scalar](a, b T) T {
 	return a
 }
 
-// Root of a mean square, zero where it is.
+// Root is the square root of a mean square; 0, without a derivative, where that is 0 or by rounding negative.
 func Root[T kinematics.Scalar](x T) T {
 	if kinematics.Real(x) <= 0 {
 		return 0
@@ -31,7 +33,7 @@ func Root[T kinematics.Scalar](x T) T {
 	return kinematics.Sqrt(x)
 }
 
-// Pow is x to a constant exponent, for x > 0.
+// Pow is x to the power n, for x > 0.
 func Pow[T kinematics.Scalar](x T, n float64) T {
 	value := math.Pow(kinematics.Real(x), n)
 	lifted := kinematics.Lift[T](value)
@@ -39,7 +41,7 @@ func Pow[T kinematics.Scalar](x T, n float64) T {
 	return lifted + slope*(x-kinematics.Lift[T](kinematics.Real(x)))
 }
 
-// Cbrt is the cube root of what is not negative.
+// Cbrt is the cube root of x; 0, without a derivative, for x <= 0.
 func Cbrt[T kinematics.Scalar](x T) T {
 	at := kinematics.Real(x)
 	if at <= 0 {
@@ -49,7 +51,7 @@ func Cbrt[T kinematics.Scalar](x T) T {
 	return kinematics.Lift[T](root) + (x-kinematics.Lift[T](at))*kinematics.Lift[T](root/(3*at))
 }
 
-// Hypot is the length of a vector of two moments.
+// Hypot is the length of the vector (a, b); 0, without a derivative, for the zero vector.
 func Hypot[T kinematics.Scalar](a, b T) T {
 	square := a*a + b*b
 	if kinematics.Real(square) == 0 {
