@@ -2,26 +2,26 @@ package optimize
 
 import "math"
 
-// axes returns the principal axes of the population, orthonormal columns over the variables; nil where there are
-// too many variables or nothing varies. Discrete variables are axes of their own.
-func (e *engine) axes() [][]float64 {
-	n := len(e.space.variables)
+// principalAxes returns the principal axes of a population, orthonormal columns over the variables; nil where there
+// are too many variables or nothing varies. Discrete variables are axes of their own.
+func principalAxes(s *space, population []*member) [][]float64 {
+	n := len(s.variables)
 	if n > axesMost {
 		return nil
 	}
 	mean := make([]float64, n)
-	for _, m := range e.population {
+	for _, m := range population {
 		for i, v := range m.u {
-			mean[i] += v / float64(len(e.population))
+			mean[i] += v / float64(len(population))
 		}
 	}
-	c, at, largest := grid(n, n), e.space.continuous(), 0.0
+	c, at, largest := grid(n, n), s.continuous(), 0.0
 	for _, i := range at {
 		for _, j := range at {
 			if j > i {
 				continue
 			}
-			for _, m := range e.population {
+			for _, m := range population {
 				c[i][j] += (m.u[i] - mean[i]) * (m.u[j] - mean[j])
 			}
 			c[j][i] = c[i][j]

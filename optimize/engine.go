@@ -108,6 +108,19 @@ func (e *engine) mutated() float64 {
 	return often * (1 - 0.8*min(late, 1))
 }
 
+// resets is the chance that a mutation forgets a variable's value. Polynomial mutation hardly ever gets past a ridge of
+// infeasible or poor values, so that a part of the front behind one stayed missing where the first population had no
+// member there (OSY, MW2). Late in a search, when no part is missing any more, such children are wasted, and so they
+// are where the problem tells its niches, which keep members beyond every ridge.
+func (e *engine) resets() float64 {
+	const early, until, gone = 0.2, 0.3, 0.7
+	if _, ok := e.problem.(Niched); ok {
+		return 0
+	}
+	late := (float64(e.used)/e.horizon() - until) / (gone - until)
+	return early * (1 - min(max(late, 0), 1))
+}
+
 // horizon is how many evaluations the search paces itself by: its budget; without one, where nothing but MaxWall
 // ends it, what it comes to by then at the rate so far; else twice what it has spent, and at first 200 a member.
 func (e *engine) horizon() float64 {
@@ -172,6 +185,7 @@ func (e *engine) evaluate(members []*member) error {
 	if err != nil {
 		return err
 	}
+	e.weigh(members)
 	e.used += len(members)
 	return e.take(members)
 }
@@ -222,6 +236,7 @@ func (e *engine) tell(members []*member) error {
 func (e *engine) breed() error {
 	children := e.fresh(min(e.wanted(), e.left()))
 	often := e.mutated()
+	e.breeder.resets = e.resets()
 	mates := e.mates(&stock{e.population, e.archive.members, e.infeasible})
 	weights := e.shares.weights(e.usable())
 	order := e.breeder.rng.Perm(len(e.population))

@@ -119,7 +119,7 @@ func (e *engine) evolve() error {
 	v := &e.evolution
 	parents := e.population
 	children := e.fresh(min(len(parents), e.left()))
-	axes := e.axes()
+	axes := principalAxes(&e.space, e.population)
 	drawn := make([]stepSize, len(children))
 	for i, child := range children {
 		drawn[i] = v.history.draw(e.breeder.rng)

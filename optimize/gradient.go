@@ -12,15 +12,16 @@ import (
 //
 // It begins after two fifths of the budget (see descent.go for one objective; earlier when its share
 // is larger), since too few starts miss parts of a front, and then keeps pace with the budget
-// so that its share is spent at the end and never exceeded. While most runs bring nothing it pauses, twice as
-// long each time, and leaves its evaluations to the genetic stage.
+// so that its share is spent at the end and never exceeded. While an evaluation spent here gains the archive less than
+// one spent on variation, it pauses, twice as long each time, and leaves its evaluations to the genetic stage.
 type gradientStage struct {
-	used    int
-	ended   int // objectives whose best end has been sought
-	pause   int // generations to sit out
-	backoff int
-	source  source
-	rng     *randv2.Rand // draws from source
+	used             int
+	ended            int // objectives whose best end has been sought
+	pause            int // generations to sit out
+	backoff          int
+	stage, variation yield // what each gained per evaluation lately
+	source           source
+	rng              *randv2.Rand // draws from source
 }
 
 func newGradientStage(seed uint64) gradientStage {
@@ -30,6 +31,7 @@ func newGradientStage(seed uint64) gradientStage {
 
 const (
 	runsPerBurst = 8
+	runsPerProbe = 2 // while the stage is paused
 	evalsPerRun  = 24
 	evalsPerEnd  = 60
 )
@@ -97,7 +99,8 @@ func (g *gradientStage) burst(e *engine) error {
 	if err != nil {
 		return err
 	}
-	paid := 0
+	before := g.used
+	gain, paid := e.gained(runs), 0
 	var finds []*member
 	for _, r := range runs {
 		spent := r.spent()
@@ -114,16 +117,27 @@ func (g *gradientStage) burst(e *engine) error {
 			paid++
 		}
 	}
-	g.learn(paid, len(runs))
 	if e.alone() {
+		g.learn(paid, len(runs))
 		e.adopt(runs)
 		return nil
 	}
+	g.stage.add(gain, g.used-before, stageKept)
+	g.compare()
 	for _, m := range e.population {
 		e.scaling.rate(m)
 	}
 	e.population = e.survive(append(slices.Clone(e.population), finds...), e.wanted())
 	return nil
+}
+
+// compare pauses the stage when variation gains more per evaluation.
+func (g *gradientStage) compare() {
+	if g.stage.rate() >= g.variation.rate() {
+		g.learn(1, 1)
+		return
+	}
+	g.learn(0, 1)
 }
 
 // learn pauses the stage when less than a quarter of its runs gained.
@@ -142,13 +156,7 @@ func (g *gradientStage) plan(e *engine) []*run {
 	if e.alone() {
 		return g.descents(e)
 	}
-	low, high := spacing.Bounds(points(e.archive.members))
-	span := make([]float64, len(low))
-	for i := range span {
-		if span[i] = high[i] - low[i]; !(span[i] > 0) {
-			span[i] = 1
-		}
-	}
+	span := e.spans()
 	left := g.allowed(e)
 	var runs []*run
 	add := func(r *run, most int) bool {
@@ -178,11 +186,19 @@ func (g *gradientStage) plan(e *engine) []*run {
 				r.corner[i] = max(f, s.to.out.F[i]) + 1e-3*span[i]
 			}
 		}
-		if len(runs) >= runsPerBurst || !add(r, int(evalsPerRun+4*r.cost)) {
+		if len(runs) >= g.burstSize() || !add(r, int(evalsPerRun+4*r.cost)) {
 			break
 		}
 	}
 	return runs
+}
+
+// burstSize is how many runs a burst makes. While the stage is paused a few tell whether that is to change.
+func (g *gradientStage) burstSize() int {
+	if g.backoff > 0 {
+		return runsPerProbe
+	}
+	return runsPerBurst
 }
 
 // start is where a run may begin: at a member, or halfway to another one.

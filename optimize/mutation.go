@@ -10,11 +10,15 @@ func (b *breeder) mutate(u []float64, rate float64) {
 	}
 }
 
-// mutateOne is polynomial mutation with index 20 (Deb and Goyal 1996) of a continuous
-// variable; a discrete one goes a step up or down, or anywhere.
+// mutateOne changes a continuous variable by polynomial mutation with index 20 (Deb and Goyal 1996) or resets it; a
+// discrete one goes a step up or down, or anywhere.
 func (b *breeder) mutateOne(u []float64, i int) {
 	if v := &b.space.variables[i]; v.Levels > 0 {
 		b.mutateLevel(u, i, v)
+		return
+	}
+	if b.resets > 0 && b.rng.Float64() < b.resets {
+		u[i] = b.reset()
 		return
 	}
 	const power = 21 // index + 1
@@ -25,6 +29,16 @@ func (b *breeder) mutateOne(u []float64, i int) {
 		u[i] += 1 - math.Pow(2*(1-r)+(2*r-1)*math.Pow(u[i], power), 1.0/power)
 	}
 	u[i] = min(max(u[i], 0), 1)
+}
+
+// reset is uniform or boundary mutation, half of each (Michalewicz, Genetic Algorithms + Data Structures = Evolution
+// Programs, 1992): any value, or one of the bounds, where optima often lie.
+func (b *breeder) reset() float64 {
+	v := b.rng.Float64()
+	if b.rng.Float64() < 0.5 {
+		return math.Round(v)
+	}
+	return v
 }
 
 func (b *breeder) mutateLevel(u []float64, i int, v *Variable) {

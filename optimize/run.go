@@ -58,8 +58,30 @@ func (r *run) do(ctx context.Context, p Problem) {
 	}
 	before := r.merit(from)
 	r.keep(from)
+	if r.constraints > 0 && !r.alone() {
+		r.follow(ctx, from)
+		if r.failure != nil {
+			panic(r.failure)
+		}
+	} else {
+		r.descend(ctx, from)
+	}
+	if r.best != nil {
+		r.gain = before - r.merit(r.best)
+	}
+	if r.best == r.start {
+		r.best = nil
+	}
+}
+
+// descend is a run of an augmented Lagrangian, or one minimisation where there are no constraints.
+func (r *run) descend(ctx context.Context, from *member) {
+	grad := make([]float64, len(r.space.variables))
 	for range 4 {
-		next := r.minimise(ctx, from)
+		var next *member
+		if r.slope(grad, from) {
+			next = r.minimise(ctx, from, grad)
+		}
 		if r.failure != nil {
 			panic(r.failure)
 		}
@@ -69,12 +91,6 @@ func (r *run) do(ctx context.Context, p Problem) {
 		r.tighten(next)
 		r.retreat(next)
 		from = next
-	}
-	if r.best != nil {
-		r.gain = before - r.merit(r.best)
-	}
-	if r.best == r.start {
-		r.best = nil
 	}
 }
 
@@ -160,12 +176,9 @@ func (r *run) guard(do func()) (ok bool) {
 	return true
 }
 
-// minimise goes down from a point and returns the last one reached, nil if none was.
-func (r *run) minimise(ctx context.Context, from *member) *member {
-	grad := make([]float64, len(r.space.variables))
-	if !r.slope(grad, from) {
-		return nil
-	}
+// minimise goes down from a point, where the Lagrangian's derivative is given, and returns the last one reached, nil if
+// none was.
+func (r *run) minimise(ctx context.Context, from *member, grad []float64) *member {
 	t := r.angles(from, grad)
 	if len(t) == 0 {
 		return nil

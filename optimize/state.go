@@ -21,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 6
+	stateVersion = 7
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
@@ -180,6 +180,8 @@ func (g *gradientStage) pack(w *wire.Writer) {
 	for _, v := range []int{g.used, g.ended, g.pause, g.backoff} {
 		w.Int(v)
 	}
+	g.stage.pack(w)
+	g.variation.pack(w)
 	g.source.pack(w)
 }
 
@@ -187,5 +189,7 @@ func (g *gradientStage) unpack(u *wire.Reader) {
 	for _, v := range []*int{&g.used, &g.ended, &g.pause, &g.backoff} {
 		*v = u.Int(0, math.MaxInt)
 	}
+	g.stage.unpack(u)
+	g.variation.unpack(u)
 	g.source.unpack(u)
 }

@@ -12,12 +12,16 @@ type breeder struct {
 	space  *space
 	low    []float64 // scratch for the objectives' range
 	high   []float64
-	edges  bool // whether segment aims at the crossing of a constraint
+	edges  bool    // whether segment aims at the crossing of a constraint
+	resets float64 // chance that a mutation forgets the value of a variable
 }
 
 func newBreeder(s *space, objectives int, seed, stream uint64) breeder {
 	from := newSource(seed, stream)
-	return breeder{from, randv2.New(from), s, make([]float64, objectives), make([]float64, objectives), objectives <= edgesMost}
+	return breeder{
+		source: from, rng: randv2.New(from), space: s,
+		low: make([]float64, objectives), high: make([]float64, objectives), edges: objectives <= edgesMost,
+	}
 }
 
 // stock is what offspring are made from.

@@ -26,7 +26,7 @@ func CONSTR() *Problem {
 func OSY() *Problem {
 	vars := box(6, 0, 10)
 	vars[2], vars[3], vars[4] = optimize.Variable{Low: 1, High: 5}, optimize.Variable{High: 6}, optimize.Variable{Low: 1, High: 5}
-	p := &Problem{Name: "OSY", Vars: vars, M: 2, C: 6, Eval: osy}
+	p := &Problem{Name: "OSY", Vars: vars, M: 2, C: 6, Eval: osy, Derivative: osySlope}
 	f, g := make([]float64, 2), make([]float64, 6)
 	return p.along(500000, func(t float64) (float64, float64) {
 		osy(f, g, osySet(t))
@@ -48,6 +48,26 @@ func osy(f, g, x []float64) {
 	g[3] = (x[0] - 3*x[1] - 2) / 2
 	g[4] = ((x[2]-3)*(x[2]-3) + x[3] - 4) / 4
 	g[5] = (4 - (x[4]-3)*(x[4]-3) - x[5]) / 4
+}
+
+func osySlope(df, dg [][]float64, x []float64) {
+	df[0][0], df[0][5] = -50*(x[0]-2), 0
+	for i, from := range []float64{2, 1, 4, 1} {
+		df[0][i+1] = -2 * (x[i+1] - from)
+	}
+	for i, v := range x {
+		df[1][i] = 2 * v
+	}
+	for i, row := range [][]float64{
+		{-1.0 / 2, -1.0 / 2, 0, 0, 0, 0},
+		{1.0 / 6, 1.0 / 6, 0, 0, 0, 0},
+		{-1.0 / 2, 1.0 / 2, 0, 0, 0, 0},
+		{1.0 / 2, -3.0 / 2, 0, 0, 0, 0},
+		{0, 0, (x[2] - 3) / 2, 1.0 / 4, 0, 0},
+		{0, 0, 0, 0, -(x[4] - 3) / 2, -1.0 / 4},
+	} {
+		copy(dg[i], row)
+	}
 }
 
 // osySet goes through the five parts of the set, t from 0 to 1. The published ends of the

@@ -1,0 +1,98 @@
+package optimize
+
+import (
+	"math"
+
+	"forkfront/optimize/spacing"
+	"forkfront/optimize/wire"
+)
+
+// yield is what evaluations of one kind have lately gained the archive: see engine.novelty.
+type yield struct{ Gain, Spent float64 }
+
+const (
+	variationKept = 0.8 // of what came before, at every generation
+	stageKept     = 0.5 // and at every burst
+	yieldEvery    = 8   // children of which one is measured
+)
+
+func (y *yield) add(gain float64, spent int, kept float64) {
+	y.Gain, y.Spent = kept*y.Gain+gain, kept*y.Spent+float64(spent)
+}
+
+// rate is the gain per evaluation, 0 while there were none.
+func (y *yield) rate() float64 {
+	if y.Spent == 0 {
+		return 0
+	}
+	return y.Gain / y.Spent
+}
+
+// novelty is by how much the archive would have to be better in every objective, in parts of its ranges, for one of its
+// members to dominate a candidate or equal it: the additive epsilon indicator (Zitzler et al., IEEE Trans. Evol. Comput. 7
+// (2003) 117). It is 0 for candidates that are dominated, little for near copies and half a gap's width for one in its
+// middle.
+func (e *engine) novelty(m *member, span []float64) float64 {
+	if !m.feasible {
+		return 0
+	}
+	least := math.Inf(1)
+	for _, a := range e.archive.members {
+		shift := 0.0
+		for i, f := range a.out.F {
+			if shift = max(shift, (f-m.out.F[i])/span[i]); shift >= least {
+				break
+			}
+		}
+		if least = min(least, shift); least == 0 {
+			return 0
+		}
+	}
+	return min(least, 1)
+}
+
+// weigh notes what a generation of children is worth, where the gradient stage will want to know.
+func (e *engine) weigh(children []*member) {
+	if e.alone() || e.settings.GradientShare == 0 || len(e.archive.members) == 0 {
+		return
+	}
+	span, gain := e.spans(), 0.0
+	for i := 0; i < len(children); i += yieldEvery {
+		gain += yieldEvery * e.novelty(children[i], span)
+	}
+	e.gradient.variation.add(gain, len(children), variationKept)
+}
+
+// gained is what the ends of runs are worth to the archive as it is.
+func (e *engine) gained(runs []*run) float64 {
+	if e.alone() {
+		return 0
+	}
+	span, gain := e.spans(), 0.0
+	for _, r := range runs {
+		if r.best != nil {
+			gain += e.novelty(r.best, span)
+		}
+	}
+	return gain
+}
+
+// spans are the ranges of the archive's objectives, 1 where there is none.
+func (e *engine) spans() []float64 {
+	low, high := spacing.Bounds(points(e.archive.members))
+	span := make([]float64, len(low))
+	for i := range span {
+		if span[i] = high[i] - low[i]; !(span[i] > 0) {
+			span[i] = 1
+		}
+	}
+	return span
+}
+
+func (y *yield) pack(w *wire.Writer) { w.Floats([]float64{y.Gain, y.Spent}) }
+
+func (y *yield) unpack(u *wire.Reader) {
+	if y.Gain, y.Spent = u.Finite(), u.Finite(); y.Gain < 0 || y.Spent < 0 {
+		u.Refuse()
+	}
+}
