@@ -49,6 +49,14 @@ func (b *breeder) three(from []*member, target *member) (x, y, z *member) {
 	return x, y, other(target, x, y)
 }
 
+// wholeShare is the part of the wide differentials that move their parent along a whole difference, unmutated, as
+// decomposition with differential evolution does (Li and Zhang, IEEE Trans. Evol. Comput. 13 (2009) 284). Unlike all
+// others these do not depend on how the variables are turned.
+const wholeShare = 0.5
+
+// wideFactor is the factor of a wide differential.
+func (b *breeder) wideFactor() float64 { return 0.4 + 0.3*b.rng.Float64() }
+
 // make fills child by the operator; target is its parent where it has one. often is the chance that a
 // differential child is mutated too.
 func (b *breeder) make(child *member, operator int, s *stock, target *member, often float64) {
@@ -65,7 +73,12 @@ func (b *breeder) make(child *member, operator int, s *stock, target *member, of
 	case operatorWide:
 		child.target = target
 		base, p, q = b.three(s.parents, target)
-		b.differential(child, target, base, p, q, 0.4+0.3*b.rng.Float64(), 0.3+0.7*b.rng.Float64())
+		if b.rng.Float64() < wholeShare {
+			base = target
+			b.differential(child, target, base, p, q, b.wideFactor(), 1)
+			break
+		}
+		b.differential(child, target, base, p, q, b.wideFactor(), 0.3+0.7*b.rng.Float64())
 		mutate = b.rng.Float64() < often
 	case operatorNeighbour:
 		base = b.base(s)
