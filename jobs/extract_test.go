@@ -263,7 +263,7 @@ func checkShortNames(t *testing.T, dir string) {
 	}
 	ids := front.Series[front.Index("candidate")].Texts
 	names := map[string]string{ids[0][strings.Index(ids[0], "/")+1:]: ids[0], "best-mass": "", "my girder/1/balanced": ""}
-	for name, row := range picks.Named(front) {
+	for name, row := range picks.Named(front, nil) {
 		for short := range names {
 			if strings.HasSuffix(name, short) {
 				names[short] = ids[row]

@@ -69,7 +69,7 @@ func TestTheShortlistIsThatOfTheFront(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := func(of *table.Table, column string, row int) string { return of.Series[of.Index(column)].Texts[row] }
-	named := picks.Named(front)
+	named := picks.Named(front, nil)
 	if list.Rows != len(named) || list.Rows < 5 {
 		t.Errorf("%d rows, %d names", list.Rows, len(named))
 	}

@@ -21,6 +21,17 @@ type Reference struct {
 	Missing []string  // why a measure has no value; empty: it has
 }
 
+// Known has its measures by name, without those that it does not have.
+func (r *Reference) Known() map[string]float64 {
+	known := map[string]float64{}
+	for i, why := range r.Missing {
+		if why == "" {
+			known[Measures[i].Name] = r.Values[i]
+		}
+	}
+	return known
+}
+
 // NewConditions works out the telescopic fork of a setting. Without rules forks get no sizes.
 func NewConditions(s ride.Setting, rules *structure.Rules) *Conditions {
 	c := &Conditions{Setting: s, Structure: rules}

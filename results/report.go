@@ -63,10 +63,38 @@ func (f *Folder) WritePicks(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := picks.Write(f.Path(ShortlistFile), front, map[string]string{"forkfront.caution": display.Caution}); err != nil {
+	run, err := record.Read(f.Path(RunFile))
+	if errors.Is(err, fs.ErrNotExist) {
+		run, err = &record.Run{}, nil
+	}
+	if err != nil {
+		return err
+	}
+	meta := map[string]string{"forkfront.caution": display.Caution}
+	if len(run.Prefer) > 0 {
+		meta["forkfront.prefer"] = picks.Preference(run.Prefer).String()
+	}
+	if err := picks.Write(f.Path(ShortlistFile), front, run.Prefer, meta); err != nil {
 		return fmt.Errorf("write the shortlist: %w", err)
 	}
-	return picks.Print(w, front)
+	return picks.Print(w, front, run.Prefer, run.Telescopic())
+}
+
+// Prefer changes the weights by which the candidates of the folder are ranked, for all that is made of it from now on.
+func (f *Folder) Prefer(p picks.Preference) error {
+	front, err := table.Read(f.Path(FrontFile))
+	if err != nil {
+		return err
+	}
+	if err := p.Fits(front); err != nil {
+		return err
+	}
+	run, err := record.Read(f.Path(RunFile))
+	if err != nil {
+		return err
+	}
+	run.Prefer = p
+	return f.WriteRun(run)
 }
 
 // WriteRun writes run.json, whole or not at all.

@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/results/cad"
 	"forkfront/results/display"
+	"forkfront/results/picks"
 	"forkfront/results/sideview"
 )
 
@@ -26,10 +27,15 @@ type extracted struct {
 }
 
 // candidateToExtract is a candidate of a results folder.
-func candidateToExtract(env *process.Env, dir, id string) (*extracted, error) {
+func candidateToExtract(env *process.Env, dir, id string, prefer picks.Preference) (*extracted, error) {
 	s, err := forks.Open(dir, env.Err)
 	if err != nil {
 		return nil, err
+	}
+	if prefer != nil {
+		if err := s.Prefer(prefer); err != nil {
+			return nil, process.BadInput(fmt.Errorf("--prefer: %w", err))
+		}
 	}
 	row, err := s.Row(id)
 	if err != nil {

@@ -34,6 +34,8 @@ func VerbRun(env *process.Env) *cobra.Command {
 			switch {
 			case planName != "" && len(args) > 0:
 				return process.BadInput(fmt.Errorf("--plan %s contains its own job; omit %s", planName, args[0]))
+			case planName != "" && w.Prefer != nil:
+				return process.BadInput(errors.New("--prefer ranks merged results: give the job the key prefer, or use report --prefer after merge"))
 			case planName != "":
 				return shards.RunShard(cmd.Context(), env, planName, shard, out, &w)
 			case shard != "":
@@ -63,6 +65,9 @@ func runJob(ctx context.Context, env *process.Env, args []string, out string, w 
 		if name, err = filepath.Abs(args[0]); err != nil {
 			return fmt.Errorf("find %s: %w", args[0], err)
 		}
+	}
+	if err := job.CheckPrefer(w.Prefer); err != nil {
+		return process.BadInput(fmt.Errorf("--prefer: %w", err))
 	}
 	b, err := store.Pack(job, name, text, w.Workers, time.Now())
 	if err != nil {

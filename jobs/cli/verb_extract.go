@@ -16,6 +16,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/display"
+	"forkfront/results/picks"
 )
 
 // extractForm is a form in which a fork can be exported: the flag's word, the ending of its file, and how it is
@@ -37,6 +38,7 @@ func VerbExtract(env *process.Env) *cobra.Command {
 	var as, out string
 	var replace bool
 	var words []string
+	var prefer picks.Preference
 	for _, f := range extractForms {
 		words = append(words, f.as)
 	}
@@ -48,7 +50,7 @@ func VerbExtract(env *process.Env) *cobra.Command {
 			"(DXF of release 2000 with units and dimensions; drawing-r12: release 12), or its mechanism as a file. With\n" +
 			"--out, all of them are written to a folder, the drawing in release 2000.\n\n" +
 			"The part of an ID after a slash is enough if it is unique, as are balanced (CASE/balanced among several\n" +
-			"cases) and best-MEASURE (BIKE/best-MEASURE among several bikes) for the suggested candidates.\n\n" +
+			"cases), knee, preferred and best-MEASURE (BIKE/knee among several bikes) for the suggested candidates.\n\n" +
 			"A concept file, such as an exported one that was edited by hand, has no ID. Its table, drawing or mechanism\n" +
 			"is printed; with --out, table and drawing are written to a folder, named after the concept file.",
 		Args: cobra.RangeArgs(1, 2),
@@ -61,7 +63,7 @@ func VerbExtract(env *process.Env) *cobra.Command {
 			case replace && out == "":
 				return process.BadInput(errors.New("--replace requires --out DIR"))
 			}
-			x, err := toExtract(env, args)
+			x, err := toExtract(env, args, prefer)
 			switch {
 			case err != nil:
 				return err
@@ -74,23 +76,26 @@ func VerbExtract(env *process.Env) *cobra.Command {
 	c.Flags().StringVar(&as, "as", "concept", "what to print: "+strings.Join(words, ", "))
 	c.Flags().StringVar(&out, "out", "", "folder to write all forms to, instead of printing one; created if it does not exist")
 	c.Flags().BoolVar(&replace, "replace", false, "overwrite files in the --out folder that have other content")
+	preferFlag(&prefer, c)
 	return c
 }
 
 // toExtract is the fork that the arguments name: a folder and an id, or only a concept file.
-func toExtract(env *process.Env, args []string) (*extracted, error) {
+func toExtract(env *process.Env, args []string, prefer picks.Preference) (*extracted, error) {
 	name := args[0]
 	about, err := os.Stat(name)
 	dir := err == nil && about.IsDir()
 	switch {
 	case dir && len(args) == 1:
 		return nil, process.BadInput(fmt.Errorf("%s is a folder; name one of its candidates: extract %s ID, such as balanced", name, display.ShellWord(name)))
+	case len(args) == 1 && prefer != nil:
+		return nil, process.BadInput(errors.New("--prefer ranks the candidates of a results folder; a concept file has none"))
 	case len(args) == 1:
 		return conceptToExtract(env, name)
 	case name == "-", err == nil && !dir:
 		return nil, process.BadInput(fmt.Errorf("%s is not a results folder, and a concept file has no candidate %q; omit the ID", process.FileShown(name), args[1]))
 	}
-	return candidateToExtract(env, name, args[1])
+	return candidateToExtract(env, name, args[1], prefer)
 }
 
 // print writes one form.

@@ -13,24 +13,27 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
 	"forkfront/results"
+	"forkfront/results/picks"
 	"forkfront/results/record"
 )
 
 func VerbReport(env *process.Env) *cobra.Command {
 	var figures bool
+	var prefer picks.Preference
 	c := &cobra.Command{
 		Use:   "report DIR",
 		Short: "Write report.html of finished results again; with --figures, also figures for papers",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return report(env, args[0], figures)
+			return report(env, args[0], figures, prefer)
 		},
 	}
 	c.Flags().BoolVar(&figures, "figures", false, "write PNG and SVG figures to DIR/figures")
+	preferFlag(&prefer, c)
 	return c
 }
 
-func report(env *process.Env, dir string, figures bool) error {
+func report(env *process.Env, dir string, figures bool, prefer picks.Preference) error {
 	if err := process.CheckFolder(dir); err != nil {
 		return err
 	}
@@ -47,6 +50,11 @@ func report(env *process.Env, dir string, figures bool) error {
 	}
 	if err := folder.CheckWhole(); err != nil {
 		return err
+	}
+	if prefer != nil {
+		if err := folder.Prefer(prefer); err != nil {
+			return process.BadInput(fmt.Errorf("--prefer: %w", err))
+		}
 	}
 	if err := forks.WriteReport(folder, runtime.GOMAXPROCS(0), env.Err); err != nil {
 		return err

@@ -76,6 +76,9 @@ func resume(ctx context.Context, env *process.Env, dir string, w *run.Work, asBe
 	if w.Workers == 0 {
 		w.Workers = b.Workers
 	}
+	if err := job.CheckPrefer(w.Prefer); err != nil {
+		return process.BadInput(fmt.Errorf("--prefer: %w", err))
+	}
 	r, err := run.Resume(env, job, b, folder, w)
 	if err != nil {
 		return err

@@ -8,11 +8,28 @@ import (
 
 	"forkfront/jobs/process"
 	"forkfront/jobs/run"
+	"forkfront/results/picks"
 )
 
 func flags(w *run.Work, c *cobra.Command, zero string) {
 	c.Flags().IntVar(&w.Workers, "workers", 0, "candidates evaluated concurrently; 0: "+zero)
+	preferFlag(&w.Prefer, c)
 	c.Flags().DurationVar(&w.Every, "checkpoint-every", between, "minimum time between checkpoints of a case")
+}
+
+// preference is a flag of weights.
+type preference struct{ to *picks.Preference }
+
+func (p preference) String() string { return "" }
+func (p preference) Type() string   { return "MEASURE=WEIGHT,..." }
+
+func (p preference) Set(text string) (err error) {
+	*p.to, err = picks.ParsePreference(text)
+	return err
+}
+
+func preferFlag(to *picks.Preference, c *cobra.Command) {
+	c.Flags().Var(preference{to}, "prefer", "weights of the ranking, such as trail_variation_mm=2,mass_g=1; by default those of the job, or all objectives alike")
 }
 
 func check(w *run.Work) error {

@@ -15,17 +15,18 @@ type JobFile struct {
 	Travel
 	Ride
 	Aims
-	Shocks        []JobShock      `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
-	Mechanisms    []JobMechanism  `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with its own searches"`
-	Start         []JobStart      `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with its own searches; a job with one start and no mechanisms takes everything that it omits, except bikes, from the concept"`
-	Objectives    []JobObjective  `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"measures to minimize, to maximize or to bring into a band"`
-	Constraints   []JobConstraint `yaml:"constraints" jsonschema_description:"limits on measures; measures not listed keep their default limits, see jobs/docs/constraints.md"`
-	Budget        Budget          `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit reached"`
-	GradientShare float64         `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations spent on the gradient stage"`
-	Sweep         []string        `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists whose entries each get their own searches instead of being chosen by the search"`
-	Keep          string          `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: also write every evaluated candidate to candidates.parquet"`
-	FrontSize     int             `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"maximum number of candidates reported per case, spread over its front"`
-	Seeds         []uint64        `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds from 0 to 2^63 − 1, each with its own searches"`
+	Shocks        []JobShock         `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
+	Mechanisms    []JobMechanism     `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with its own searches"`
+	Start         []JobStart         `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with its own searches; a job with one start and no mechanisms takes everything that it omits, except bikes, from the concept"`
+	Objectives    []JobObjective     `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"measures to minimize, to maximize or to bring into a band"`
+	Constraints   []JobConstraint    `yaml:"constraints" jsonschema_description:"limits on measures; measures not listed keep their default limits, see jobs/docs/constraints.md"`
+	Budget        Budget             `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit reached"`
+	GradientShare float64            `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations spent on the gradient stage"`
+	Sweep         []string           `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists whose entries each get their own searches instead of being chosen by the search"`
+	Keep          string             `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: also write every evaluated candidate to candidates.parquet"`
+	Prefer        map[string]float64 `yaml:"prefer" json:",omitempty" jsonschema_description:"weight of each measure in the ranking of the shortlist, such as {trail_variation_mm: 2, mass_g: 1}; without it, all objectives count alike. It does not change the search"`
+	FrontSize     int                `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"maximum number of candidates reported per case, spread over its front"`
+	Seeds         []uint64           `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds from 0 to 2^63 − 1, each with its own searches"`
 
 	Materials []Material `yaml:"materials" jsonschema:"minItems=1" default:"[7075-T6]" jsonschema_description:"materials to choose from for the tubes; a variable of the search if there are several"`
 	Surroundings

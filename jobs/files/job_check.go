@@ -42,6 +42,9 @@ func (j *JobFile) check(s *Source) {
 	}
 	j.checkNames(s)
 	j.checkWants(s)
+	if err := j.CheckPrefer(j.Prefer); err != nil {
+		s.At("prefer", "%s", err)
+	}
 	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
 		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations, total_evaluations, total_wall")
 	}

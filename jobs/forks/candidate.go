@@ -20,6 +20,7 @@ import (
 	"forkfront/results"
 	"forkfront/results/display"
 	"forkfront/results/picks"
+	"forkfront/results/record"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -30,6 +31,7 @@ type Reader struct {
 	front  *table.Table
 	cases  *store.CasesIndex
 	rows   map[string]int // of candidates
+	prefer picks.Preference
 	mu     sync.Mutex
 	common map[*store.CaseFile]*common // made when first asked for
 }
@@ -59,6 +61,13 @@ func Open(dir string, said io.Writer) (*Reader, error) {
 	if seal == "" {
 		fmt.Fprintf(said, "%s has no checksum: an earlier version of forkfront wrote it, and damage to it would go unnoticed\n", path)
 	}
+	run, err := record.Read(filepath.Join(dir, results.RunFile))
+	switch {
+	case err == nil:
+		s.prefer = run.Prefer
+	case !errors.Is(err, fs.ErrNotExist):
+		return nil, err
+	}
 	for _, name := range []string{"candidate", "case"} {
 		if col := front.Index(name); col < 0 || front.Columns[col].Kind != table.Text {
 			return nil, fmt.Errorf("%s has no text column %s: not a front written by this version of forkfront", filepath.Join(dir, results.FrontFile), name)
@@ -73,13 +82,19 @@ func Open(dir string, said io.Writer) (*Reader, error) {
 // mostNamed is how many of the names of candidates to begin with a message lists.
 const mostNamed = 8
 
+// Prefer has the preferred candidates be those of other weights than the run's.
+func (s *Reader) Prefer(p picks.Preference) error {
+	s.prefer = p
+	return p.Fits(s.front)
+}
+
 // Row finds a candidate by its id, by the part of its id after a slash where that is unique, or by its name in the
-// shortlist: CASE/balanced, or best-MEASURE, with the bike before it where there are several.
+// shortlist: CASE/balanced, or knee, preferred or best-MEASURE, with the bike before it where there are several.
 func (s *Reader) Row(id string) (int, error) {
 	if row, ok := s.rows[id]; ok {
 		return row, nil
 	}
-	named := picks.Named(s.front)
+	named := picks.Named(s.front, s.prefer)
 	if row, ok := named[id]; ok {
 		return row, nil
 	}

@@ -54,6 +54,9 @@ func Resume(env *process.Env, job *files.JobFile, b *store.Begun, folder *result
 	if err != nil {
 		return nil, err
 	}
+	if before, err := record.Read(folder.Path(results.RunFile)); err == nil && w.Prefer == nil {
+		w.Prefer = before.Prefer
+	}
 	return open(env, job, b, folder, saved, w, "run resumed")
 }
 
@@ -66,6 +69,9 @@ func open(env *process.Env, job *files.JobFile, b *store.Begun, folder *results.
 	r := &Runner{Env: env, Job: job, Folder: folder, Saved: saved, Work: w, Log: log, Record: record.New(b.Started)}
 	r.Record.Name = record.NameOf(b.Digest)
 	r.Record.JobName, r.Record.JobSHA256, r.Record.Seed, r.Record.Workers = job.Job, b.Text, job.FirstSeed(), w.Processors()
+	if r.Record.Prefer = w.Prefer; w.Prefer == nil {
+		r.Record.Prefer = job.Prefer
+	}
 	r.Log.Start(&r.Record, what)
 	if err := r.Folder.WriteRun(&r.Record); err != nil {
 		return nil, r.Close(err)
@@ -124,6 +130,7 @@ func (r *Runner) Finish(done []store.Found) error {
 	r.Rows = s.Rows
 	for i := range s.Records {
 		s.Records[i].Constraints = cases.Kept(r.Job, done[i].Case)
+		s.Records[i].Telescopic = done[i].Case.Conditions.Baseline.Known()
 	}
 	r.Record.Cases = s.Records
 	if r.Record.Finished.IsZero() { // merge takes it from its shards

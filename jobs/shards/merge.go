@@ -77,7 +77,7 @@ func (p *Plan) record(job *files.JobFile, out string, said io.Writer) (record.Ru
 		}
 	}
 	r := record.New(first)
-	r.Name = record.NameOf(p.JobDigest)
+	r.Name, r.Prefer = record.NameOf(p.JobDigest), job.Prefer
 	r.Finished, r.Plan, r.JobName, r.JobSHA256, r.Seed = last, p.Digest, job.Job, p.JobSHA256, job.FirstSeed()
 	return r, nil
 }

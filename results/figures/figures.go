@@ -65,7 +65,7 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 		return nil, errors.New("expected a front with at least one candidate and two objectives")
 	}
 	var figures, sides []figure
-	settings, chosen := picks.Settings(front), picks.Choose(front, criteria)
+	settings, chosen := picks.Settings(front), picks.Choose(front, criteria, nil)
 	for i, setting := range settings {
 		end := ""
 		if len(settings) > 1 {

@@ -18,10 +18,11 @@ type Pick struct {
 }
 
 // Choose picks from a front, separately for each setting: for each case the candidate whose worst rank in any
-// objective is best (the balanced one), the most balanced of these first, and for each objective the best of the
-// setting, the balanced one among equals. Ranks are those among all candidates of the setting. A candidate that is chosen twice is listed once
-// with both reasons.
-func Choose(t *table.Table, criteria []Criterion) []Pick {
+// objective is best (the balanced one), the most balanced of these first; the preferred one, which Rank has first,
+// where there is a preference; the knee of the setting's front; and for each objective the best of the setting, the
+// balanced one among equals. Ranks are those among all candidates of the setting. A candidate that is chosen twice is
+// listed once with both reasons.
+func Choose(t *table.Table, criteria []Criterion, prefer Preference) []Pick {
 	var picks []Pick
 	if len(criteria) == 0 || t.Rows == 0 {
 		return nil
@@ -29,6 +30,10 @@ func Choose(t *table.Table, criteria []Criterion) []Pick {
 	ranks := make([][]float64, len(criteria)) // by criterion and row; only those of the setting at hand are up to date
 	for i := range ranks {
 		ranks[i] = make([]float64, t.Rows)
+	}
+	var ranked []Ranked
+	if len(prefer) > 0 {
+		ranked = Rank(t, criteria, prefer)
 	}
 	for _, setting := range Settings(t) {
 		at := map[int]int{} // of each row among the picks
@@ -51,11 +56,32 @@ func Choose(t *table.Table, criteria []Criterion) []Pick {
 		for _, row := range of {
 			add(row, "balanced")
 		}
+		for _, row := range setting.Rows {
+			if ranked != nil && ranked[row].Rank == 1 {
+				add(row, "preferred")
+				break
+			}
+		}
+		if row := knee(t, criteria, setting.Rows); row >= 0 {
+			add(row, "knee")
+		}
 		for i, k := range criteria {
 			add(balanced(ranks, firsts(ranks[i], setting.Rows)), "best "+t.Columns[k.order].Label())
 		}
 	}
 	return picks
+}
+
+// knee is the row of the knee among the given ones, -1 where there is none.
+func knee(t *table.Table, criteria []Criterion, rows []int) int {
+	front := make([][]float64, len(criteria))
+	for i := range criteria {
+		front[i] = criteria[i].values(t, rows)
+	}
+	if at := Knee(front); at >= 0 {
+		return rows[at]
+	}
+	return -1
 }
 
 // mostReasons is how many reasons are listed for a candidate; the others are counted.
@@ -70,9 +96,9 @@ func (p *Pick) Reasons() string {
 }
 
 // Named are the rows of the picks by name.
-func Named(t *table.Table) map[string]int {
+func Named(t *table.Table, prefer Preference) map[string]int {
 	named := map[string]int{}
-	for _, p := range Choose(t, Criteria(t)) {
+	for _, p := range Choose(t, Criteria(t), prefer) {
 		for _, why := range p.Why {
 			named[p.name(t, why)] = p.Row
 		}

@@ -11,19 +11,34 @@ import (
 	"forkfront/results/table"
 )
 
-// Print writes the candidates to look at first, as the report names them: the balanced one of each
-// case and the best in each objective, with their identifiers. A front without candidates prints
-// nothing.
-func Print(w io.Writer, front *table.Table) error {
+// Print writes the candidates to look at first, as the report names them, below the telescopic fork, with what each
+// gives and costs against it. A front without candidates prints nothing.
+func Print(w io.Writer, front *table.Table, prefer Preference, telescopic TelescopicOf) error {
 	criteria := Criteria(front)
-	picks := NewList(front, criteria, Choose(front, criteria))
+	picks := NewList(front, criteria, Choose(front, criteria, prefer), prefer, telescopic)
 	if len(picks.Rows) == 0 {
 		return nil
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(t, "\ncandidate\t%s\twhy\n", strings.Join(picks.Heads, "\t"))
+	fmt.Fprintf(t, "\ncandidate\t%s\trank\twhy\n", strings.Join(picks.Heads, "\t"))
+	for _, r := range picks.Telescopic {
+		fmt.Fprintf(t, "%s\t%s\t–\tthe fork to replace\n", display.Printable(r.Name), strings.Join(r.Values, "\t"))
+	}
 	for _, row := range picks.Rows {
-		fmt.Fprintf(t, "%s\t%s\t%s\n", display.Printable(row.ID), strings.Join(row.Values, "\t"), display.Printable(row.Why))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", display.Printable(row.ID), strings.Join(row.Values, "\t"), row.Rank, display.Printable(row.Why))
+	}
+	fmt.Fprintf(t, "\n%s\n", picks.Ranking)
+	if len(picks.Telescopic) > 0 {
+		fmt.Fprintln(t, "\ncompared with the telescopic fork:")
+		for _, row := range picks.Rows {
+			fmt.Fprintf(t, "%s\t%s\n", display.Printable(row.ID), display.Printable(row.Against))
+		}
+	}
+	for i, text := range picks.Mechanisms {
+		if i == 0 {
+			fmt.Fprintln(t)
+		}
+		fmt.Fprintln(t, display.Printable(text))
 	}
 	if n := Overlapping(front); n > 0 {
 		fmt.Fprintf(t, "\n%s\n", OverlapText(n, front.Rows))

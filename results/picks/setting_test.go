@@ -41,7 +41,7 @@ func TestBikesDoNotCompete(t *testing.T) {
 	if len(settings) != 2 || settings[0].Name != "a/wide" || settings[1].Name != "b/no package" || !slices.Equal(settings[0].Rows, []int{0, 1, 2, 5}) {
 		t.Fatalf("settings %+v", settings)
 	}
-	named := Named(front)
+	named := Named(front, nil)
 	for name, row := range map[string]int{
 		"a/wide/best-trail-variation": 0, "a/wide/best-mass": 2, "b/no package/best-trail-variation": 3, "b/no package/best-mass": 4,
 		"a/g/1/balanced": 1, "a/k/1/balanced": 5,
@@ -50,7 +50,7 @@ func TestBikesDoNotCompete(t *testing.T) {
 			t.Errorf("%s is row %d (%v), want %d", name, got, ok, row)
 		}
 	}
-	for _, p := range Choose(front, Criteria(front)) {
+	for _, p := range Choose(front, Criteria(front), nil) {
 		if !slices.Contains([]string{"a/wide", "b/no package"}, p.Setting) {
 			t.Errorf("row %d is of setting %q", p.Row, p.Setting)
 		}
@@ -61,7 +61,7 @@ func TestBikesDoNotCompete(t *testing.T) {
 func TestPicksOfABikeAlone(t *testing.T) {
 	front := twoBikes()
 	var together []int
-	for _, p := range Choose(front, Criteria(front)) {
+	for _, p := range Choose(front, Criteria(front), nil) {
 		if p.Setting == "a/wide" {
 			together = append(together, p.Row)
 		}
@@ -72,7 +72,7 @@ func TestPicksOfABikeAlone(t *testing.T) {
 		t.Errorf("settings of one bike: %+v", only)
 	}
 	var of []int
-	for _, p := range Choose(alone, Criteria(alone)) {
+	for _, p := range Choose(alone, Criteria(alone), nil) {
 		of = append(of, rows[p.Row])
 	}
 	if !slices.Equal(of, together) {

@@ -13,18 +13,22 @@ var shortlistColumns = []table.Column{
 	{Name: "case", Doc: "case of the candidate", Kind: table.Text, Optional: true},
 	{Name: "bike", Doc: "bike", Kind: table.Text, Optional: true},
 	{Name: "name", Doc: "by which extract knows the candidate", Kind: table.Text},
-	{Name: "reason", Doc: "why it is suggested: balanced, or best in a measure", Kind: table.Text},
+	{Name: "reason", Doc: "why it is suggested: balanced, preferred, knee, or best in a measure", Kind: table.Text},
+	{Name: "rank", Doc: "rank among the candidates for the same bike and package by closeness, 1 for the best", Kind: table.Int},
+	{Name: "closeness", Doc: "closeness to the ideal by TOPSIS, 0 to 1; weights in the footer as forkfront.prefer, all objectives alike without", Sense: "high", Kind: table.Float},
 }
 
 // Write writes the picks of a front as a table: one row per candidate and reason, in the order in which they are
 // listed.
-func Write(path string, t *table.Table, meta map[string]string) error {
+func Write(path string, t *table.Table, prefer Preference, meta map[string]string) error {
 	type row struct {
 		of           int
 		name, reason string
 	}
 	var rows []row
-	for _, p := range Choose(t, Criteria(t)) {
+	criteria := Criteria(t)
+	ranked := Rank(t, criteria, prefer)
+	for _, p := range Choose(t, criteria, prefer) {
 		for _, why := range p.Why {
 			rows = append(rows, row{p.Row, p.name(t, why), why})
 		}
@@ -40,11 +44,13 @@ func Write(path string, t *table.Table, meta map[string]string) error {
 		}
 		w.Text(4, r.name)
 		w.Text(5, r.reason)
+		w.Int(6, int64(ranked[r.of].Rank))
+		w.Float(7, ranked[r.of].Closeness)
 	})
 }
 
-// name is by what a pick is asked for: CASE/balanced for the balanced one of a case, and SETTING/best-MEASURE, with
-// a dash for each space, for the best in an objective, without the setting where there is only one.
+// name is by what a pick is asked for: CASE/balanced for the balanced one of a case, and SETTING/preferred,
+// SETTING/knee and SETTING/best-MEASURE, with a dash for each space, without the setting where there is only one.
 func (p *Pick) name(t *table.Table, why string) string {
 	name, within := strings.ReplaceAll(why, " ", "-"), p.Setting
 	if of := t.Index("case"); why == "balanced" && of >= 0 {

@@ -24,26 +24,27 @@ import (
 
 // Run is what run.json says about a run.
 type Run struct {
-	Program       string            `json:"program"`
-	Version       string            `json:"version"`
-	Revision      string            `json:"revision,omitempty"` // of the source, "+" behind it for changes not committed
-	GoVersion     string            `json:"go_version"`
-	Platform      string            `json:"platform"`
-	Arithmetic    string            `json:"arithmetic,omitempty"` // see package arithmetic; runs of one kind can be continued and joined
-	Modules       map[string]string `json:"modules"`              // module path → version
-	SchemaVersion int               `json:"schema_version"`
-	Name          string            `json:"run,omitempty"` // short digest of the job and its seeds, the column run of every table
-	JobSHA256     string            `json:"job_sha256"`
-	JobName       string            `json:"job_name,omitempty"`
-	Plan          string            `json:"plan,omitempty"` // digest of the plan whose shards were joined
-	Seed          uint64            `json:"seed"`
-	Started       time.Time         `json:"started"`           // UTC
-	Finished      time.Time         `json:"finished,omitzero"` // UTC; absent while the run is active
-	Host          string            `json:"host"`
-	Workers       int               `json:"workers"`
-	Cases         []Case            `json:"cases"`
-	Exit          Exit              `json:"exit"`
-	Caution       string            `json:"caution"`
+	Program       string             `json:"program"`
+	Version       string             `json:"version"`
+	Revision      string             `json:"revision,omitempty"` // of the source, "+" behind it for changes not committed
+	GoVersion     string             `json:"go_version"`
+	Platform      string             `json:"platform"`
+	Arithmetic    string             `json:"arithmetic,omitempty"` // see package arithmetic; runs of one kind can be continued and joined
+	Modules       map[string]string  `json:"modules"`              // module path → version
+	SchemaVersion int                `json:"schema_version"`
+	Name          string             `json:"run,omitempty"` // short digest of the job and its seeds, the column run of every table
+	JobSHA256     string             `json:"job_sha256"`
+	JobName       string             `json:"job_name,omitempty"`
+	Plan          string             `json:"plan,omitempty"` // digest of the plan whose shards were joined
+	Seed          uint64             `json:"seed"`
+	Started       time.Time          `json:"started"`           // UTC
+	Finished      time.Time          `json:"finished,omitzero"` // UTC; absent while the run is active
+	Host          string             `json:"host"`
+	Workers       int                `json:"workers"`
+	Cases         []Case             `json:"cases"`
+	Exit          Exit               `json:"exit"`
+	Prefer        map[string]float64 `json:"prefer,omitempty"` // weights of the shortlist's ranking by measure; without, all objectives count alike
+	Caution       string             `json:"caution"`
 
 	sealed bool // see Sealed
 }
@@ -57,8 +58,9 @@ type Case struct {
 	Front       int     `json:"front"`    // candidates kept
 	Seconds     float64 `json:"seconds"`
 
-	Constraints []Constraint   `json:"constraints,omitempty"` // what its candidates meet
-	Violated    map[string]int `json:"violated,omitempty"`    // evaluations that violated each; "works": no fork at all
+	Constraints []Constraint       `json:"constraints,omitempty"` // what its candidates meet
+	Telescopic  map[string]float64 `json:"telescopic,omitempty"`  // measures of the fork to replace, those that it has
+	Violated    map[string]int     `json:"violated,omitempty"`    // evaluations that violated each; "works": no fork at all
 }
 
 // works is the constraint that there is a fork at all.
@@ -119,6 +121,17 @@ func New(now time.Time) Run {
 		r.Host = host
 	}
 	return r
+}
+
+// Telescopic has the measures of the fork to replace by name of the case, for those of which they are known.
+func (r *Run) Telescopic() map[string]map[string]float64 {
+	all := map[string]map[string]float64{}
+	for i := range r.Cases {
+		if c := &r.Cases[i]; c.Telescopic != nil {
+			all[c.Name] = c.Telescopic
+		}
+	}
+	return all
 }
 
 // NameOf is the name of the run of a job with this digest (SHA-256 in hexadecimal). Runs of equal jobs, however

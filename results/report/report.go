@@ -73,7 +73,12 @@ func HTML(c *Contents) ([]byte, error) {
 func newPage(c *Contents) (*page, error) {
 	front := c.Front
 	criteria := picks.Criteria(front)
-	chosen := picks.Choose(front, criteria)
+	var prefer picks.Preference
+	var telescopic picks.TelescopicOf
+	if c.Run != nil {
+		prefer, telescopic = c.Run.Prefer, c.Run.Telescopic()
+	}
+	chosen := picks.Choose(front, criteria, prefer)
 	shown := sample(front, chosen, maxRows)
 	packed, err := packSample(front, criteria, chosen, shown, c.Forks, c.Processors)
 	if err != nil {
@@ -81,7 +86,7 @@ func newPage(c *Contents) (*page, error) {
 	}
 	p := &page{
 		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: c.Run, Caution: display.Caution, //nolint:gosec // our own files
-		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen), Packed: template.HTML(packed),
+		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen, prefer, telescopic), Packed: template.HTML(packed),
 	}
 	for i := range p.Cases {
 		p.Tried += p.Cases[i].Evaluations

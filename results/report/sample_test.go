@@ -41,8 +41,8 @@ func manyCases(sizes ...int) *table.Table {
 // A page that cannot hold all candidates has some of every case, and the suggestions of the whole front.
 func TestPageSamplesEveryCase(t *testing.T) {
 	front := manyCases(500, 500, 3, 500, 500, 500, 500, 500, 500, 500, 500, 500)
-	chosen := picks.Choose(front, picks.Criteria(front))
-	if last := picks.Named(front)["best-mass"]; last != front.Rows-1 {
+	chosen := picks.Choose(front, picks.Criteria(front), nil)
+	if last := picks.Named(front, nil)["best-mass"]; last != front.Rows-1 {
 		t.Fatalf("the lightest is row %d of %d", last, front.Rows)
 	}
 	rows := sample(front, chosen, maxRows)
@@ -79,7 +79,7 @@ func TestPageSuggestsFromAllCandidates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, row := range picks.Named(front) {
+	for name, row := range picks.Named(front, nil) {
 		if id := front.Series[0].Texts[row]; !strings.Contains(strings.ReplaceAll(string(html), "<wbr>", ""), ">"+id+"<") {
 			t.Errorf("%s (%s) is not among the suggestions", name, id)
 		}
