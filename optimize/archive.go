@@ -19,7 +19,7 @@ type archive struct {
 	objectives []Objective
 	limit      int
 	members    []*member
-	sorted     [][]float64    // with two objectives: keys of the members
+	sortedKeys [][]float64    // with two objectives: keys of the members
 	tree       dominance.Tree // otherwise: keys of the members, by their places
 	key        []float64      // scratch
 }
@@ -38,8 +38,8 @@ func (a *archive) box(key, f []float64) {
 	}
 }
 
-// corner is the squared distance of f from the best corner of its box, in resolutions.
-func (a *archive) corner(f []float64) float64 {
+// cornerDistance2 is the squared distance of f from the best corner of its box, in resolutions.
+func (a *archive) cornerDistance2(f []float64) float64 {
 	sum := 0.0
 	for i, v := range f {
 		if r := a.objectives[i].Resolution; r > 0 {
@@ -50,16 +50,18 @@ func (a *archive) corner(f []float64) float64 {
 	return sum
 }
 
-// prefer reports whether x is to take the place of y in the box they share: it lies nearer
+// preferred reports whether x is to take the place of y in the box they share: it lies nearer
 // to the best corner, as one that dominates the other always does.
-func (a *archive) prefer(x, y *member) bool { return a.corner(x.out.F) < a.corner(y.out.F) }
+func (a *archive) preferred(x, y *member) bool {
+	return a.cornerDistance2(x.outcome.F) < a.cornerDistance2(y.outcome.F)
+}
 
 // add offers a member and reports whether it was taken.
 func (a *archive) add(m *member) bool {
 	if !m.feasible {
 		return false
 	}
-	a.box(a.key, m.out.F)
+	a.box(a.key, m.outcome.F)
 	if len(a.objectives) == 2 {
 		return a.addSorted(m)
 	}
@@ -84,7 +86,7 @@ func (a *archive) add(m *member) bool {
 
 // replace puts m in place of the member that shares its box if it is to be preferred.
 func (a *archive) replace(at int, m *member) bool {
-	if !a.prefer(m, a.members[at]) {
+	if !a.preferred(m, a.members[at]) {
 		return false
 	}
 	a.members[at] = m
@@ -92,12 +94,12 @@ func (a *archive) replace(at int, m *member) bool {
 }
 
 func (a *archive) addSorted(m *member) bool {
-	at := sort.Search(len(a.sorted), func(i int) bool { return a.sorted[i][0] >= a.key[0] })
-	if at > 0 && a.sorted[at-1][1] <= a.key[1] {
+	at := sort.Search(len(a.sortedKeys), func(i int) bool { return a.sortedKeys[i][0] >= a.key[0] })
+	if at > 0 && a.sortedKeys[at-1][1] <= a.key[1] {
 		return false
 	}
-	if at < len(a.sorted) {
-		switch dominance.Compare(a.key, a.sorted[at]) {
+	if at < len(a.sortedKeys) {
+		switch dominance.Compare(a.key, a.sortedKeys[at]) {
 		case dominance.Worse:
 			return false
 		case dominance.Equal:
@@ -105,16 +107,16 @@ func (a *archive) addSorted(m *member) bool {
 		}
 	}
 	end := at
-	for end < len(a.sorted) && a.sorted[end][1] >= a.key[1] {
+	for end < len(a.sortedKeys) && a.sortedKeys[end][1] >= a.key[1] {
 		end++
 	}
-	a.sorted = slices.Replace(a.sorted, at, end, slices.Clone(a.key))
+	a.sortedKeys = slices.Replace(a.sortedKeys, at, end, slices.Clone(a.key))
 	a.members = slices.Replace(a.members, at, end, m)
 	return true
 }
 
-// tidy thins an archive that has reached twice its limit.
-func (a *archive) tidy() {
+// thinWhenFull thins an archive that has reached twice its limit.
+func (a *archive) thinWhenFull() {
 	if len(a.members) >= 2*a.limit {
 		a.thin(a.limit)
 	}
@@ -125,16 +127,16 @@ func (a *archive) thin(n int) {
 	if len(a.members) <= n {
 		return
 	}
-	a.fill(pick(a.members, spacing.Spread(points(a.members), n)))
+	a.rebuild(subset(a.members, spacing.Spread(points(a.members), n)))
 }
 
-// fill puts in members none of which dominates another, in their order.
-func (a *archive) fill(members []*member) {
-	a.members, a.sorted, a.tree = members, nil, dominance.Tree{}
+// rebuild puts in members none of which dominates another, in their order.
+func (a *archive) rebuild(members []*member) {
+	a.members, a.sortedKeys, a.tree = members, nil, dominance.Tree{}
 	for _, m := range members {
-		a.box(a.key, m.out.F)
+		a.box(a.key, m.outcome.F)
 		if len(a.objectives) == 2 {
-			a.sorted = append(a.sorted, slices.Clone(a.key))
+			a.sortedKeys = append(a.sortedKeys, slices.Clone(a.key))
 		} else {
 			a.tree.Add(a.key)
 		}
@@ -145,7 +147,7 @@ func (a *archive) fill(members []*member) {
 func points(members []*member) [][]float64 {
 	out := make([][]float64, len(members))
 	for i, m := range members {
-		out[i] = m.out.F
+		out[i] = m.outcome.F
 	}
 	return out
 }

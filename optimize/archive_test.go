@@ -13,8 +13,8 @@ func TestComparisonsAreStrictOrders(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	random := func() *member {
 		m := newMembers(1, 1, 3, 0)[0]
-		for i := range m.out.F {
-			m.out.F[i] = float64(rng.IntN(3))
+		for i := range m.outcome.F {
+			m.outcome.F[i] = float64(rng.IntN(3))
 		}
 		m.feasible = rng.IntN(3) > 0
 		if !m.feasible {
@@ -26,18 +26,18 @@ func TestComparisonsAreStrictOrders(t *testing.T) {
 	chains := 0
 	for name, less := range map[string]func(x, y *member) bool{
 		"better":    better,
-		"prefer":    a.prefer,
-		"dominates": func(x, y *member) bool { return dominance.Dominates(x.out.F, y.out.F) },
+		"prefer":    a.preferred,
+		"dominates": func(x, y *member) bool { return dominance.Dominates(x.outcome.F, y.outcome.F) },
 	} {
 		for range 20000 {
 			x, y, z := random(), random(), random()
 			if less(x, x) || less(x, y) && less(y, x) {
-				t.Fatalf("%s: %v and %v", name, x.out.F, y.out.F)
+				t.Fatalf("%s: %v and %v", name, x.outcome.F, y.outcome.F)
 			}
 			if less(x, y) && less(y, z) {
 				chains++
 				if !less(x, z) {
-					t.Fatalf("%s: %v, %v, %v", name, x.out.F, y.out.F, z.out.F)
+					t.Fatalf("%s: %v, %v, %v", name, x.outcome.F, y.outcome.F, z.outcome.F)
 				}
 			}
 		}
@@ -58,12 +58,12 @@ func TestArchiveHoldsTheNondominated(t *testing.T) {
 		all := newMembers(400, 1, len(objectives), 0)
 		keys := make([][]float64, len(all))
 		for k, m := range all {
-			for i := range m.out.F {
-				m.out.F[i] = float64(rng.IntN(50)) / 50
+			for i := range m.outcome.F {
+				m.outcome.F[i] = float64(rng.IntN(50)) / 50
 			}
 			m.feasible, m.number = true, k
 			keys[k] = make([]float64, len(objectives))
-			a.box(keys[k], m.out.F)
+			a.box(keys[k], m.outcome.F)
 			a.add(m)
 		}
 		want := len(dominance.Nondominated(keys))

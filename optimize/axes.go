@@ -15,7 +15,7 @@ func principalAxes(s *space, population []*member) [][]float64 {
 			mean[i] += v / float64(len(population))
 		}
 	}
-	c, at, largest := grid(n, n), s.continuous(), 0.0
+	c, at, largest := zeros(n, n), s.continuous(), 0.0
 	for _, i := range at {
 		for _, j := range at {
 			if j > i {
@@ -43,7 +43,7 @@ func principalAxes(s *space, population []*member) [][]float64 {
 // Matrix Computations, 8.5). It overwrites the matrix.
 func eigenvectors(c [][]float64) [][]float64 {
 	n := len(c)
-	v := grid(n, n)
+	v := zeros(n, n)
 	for i := range v {
 		v[i][i] = 1
 	}

@@ -17,18 +17,18 @@ var (
 // its state is kept: enough for it to end as a rule, so that often stopped searches get on.
 const grace = 3 * time.Second
 
-// limit sets what ends the search: ctx or the wall time.
-func (e *engine) limit(ctx context.Context) (release func()) {
+// limitTime sets what ends the search: ctx or the wall time.
+func (e *engine) limitTime(ctx context.Context) (release func()) {
 	stop, end := context.WithCancel(ctx)
 	if s := &e.settings; s.MaxWall > 0 {
-		stop, end = context.WithTimeoutCause(ctx, s.MaxWall-e.before, errWall)
+		stop, end = context.WithTimeoutCause(ctx, s.MaxWall-e.elapsedBefore, errWall)
 	}
-	e.stop, e.ctx = stop, stop
+	e.stopping, e.working = stop, stop
 	if e.settings.Checkpoint == nil {
 		return end
 	}
 	work, give := context.WithCancel(context.WithoutCancel(ctx))
-	e.ctx = work
+	e.working = work
 	forget := context.AfterFunc(stop, func() {
 		late := time.NewTimer(grace)
 		defer late.Stop()
@@ -41,18 +41,18 @@ func (e *engine) limit(ctx context.Context) (release func()) {
 	return func() { forget(); give(); end() }
 }
 
-func (e *engine) elapsed() time.Duration { return e.before + time.Since(e.began) }
+func (e *engine) elapsed() time.Duration { return e.elapsedBefore + time.Since(e.began) }
 
 // step is one generation, or one burst of the gradient stage. One that fails leaves the
 // state as it was before.
 func (e *engine) step() error {
-	if err := e.stop.Err(); err != nil {
+	if err := e.stopping.Err(); err != nil {
 		return err
 	}
-	mark := e.mark()
+	mark := e.snapshot()
 	stage, err := e.generation()
 	if err != nil {
-		e.back(mark)
+		e.rollBack(mark)
 		return err
 	}
 	e.generations++
@@ -63,7 +63,7 @@ func (e *engine) step() error {
 func (e *engine) generation() (stage string, err error) {
 	switch {
 	case e.population == nil:
-		return "genetic", e.begin()
+		return "genetic", e.initialise()
 	case e.gradient.due(e):
 		return "gradient", e.gradient.burst(e)
 	}
@@ -78,17 +78,17 @@ func (e *engine) vary() error {
 	return e.breed()
 }
 
-// mark is what a generation changes before its evaluations are in.
-type mark struct {
+// snapshot is what a generation changes before its evaluations are in.
+type snapshot struct {
 	search, gradient randv2.PCG
 	stage            gradientStage
 }
 
-func (e *engine) mark() mark {
-	return mark{*e.breeder.source.PCG, *e.gradient.source.PCG, e.gradient}
+func (e *engine) snapshot() snapshot {
+	return snapshot{*e.breeder.source.PCG, *e.gradient.source.PCG, e.gradient}
 }
 
-func (e *engine) back(m mark) {
+func (e *engine) rollBack(m snapshot) {
 	*e.breeder.source.PCG, *e.gradient.source.PCG, e.gradient = m.search, m.gradient, m.stage
 }
 

@@ -28,7 +28,7 @@ func (e *engine) stageShare() float64 {
 
 // descents plans the runs of a burst: from feasible members of the better half that no descent started from yet. At
 // least two, so that workers have something to do, and more only where the budget is large.
-func (g *gradientStage) descents(e *engine) []*run {
+func (g *gradientStage) descents(e *engine) []*localSearch {
 	e.order()
 	var starts []*member
 	for _, m := range e.population[:(len(e.population)+1)/2] {
@@ -37,21 +37,21 @@ func (g *gradientStage) descents(e *engine) []*run {
 		}
 	}
 	span := []float64{e.spread()}
-	left := g.allowed(e)
+	left := g.remaining(e)
 	most := int(descentSteps * (1 + e.gradientCost()))
 	burst := min(max(int(descentsShare*e.stageShare()*e.horizon())/most, 2), runsPerBurst)
-	var runs []*run
+	var runs []*localSearch
 	order := g.sample(len(starts), burst)
 	if at := slices.Index(order, 0); len(order) > 0 && float64(e.used) > descentBest*e.horizon() { // starts are sorted
 		order[max(at, 0)], order[0] = order[0], 0
 	}
 	for _, i := range order {
-		r := e.newRun(starts[i], span)
-		r.most = min(most, left)
-		if float64(r.most) < 2*r.cost+4 {
+		r := e.newLocalSearch(starts[i], span)
+		r.budget = min(most, left)
+		if float64(r.budget) < 2*r.gradientCost+4 {
 			break
 		}
-		left -= r.most
+		left -= r.budget
 		runs = append(runs, r)
 	}
 	return runs
@@ -62,7 +62,7 @@ func (e *engine) spread() float64 {
 	var values []float64
 	for _, m := range e.population {
 		if m.feasible {
-			values = append(values, m.out.F[0])
+			values = append(values, m.outcome.F[0])
 		}
 	}
 	slices.SortFunc(values, cmp.Compare[float64])
@@ -73,7 +73,7 @@ func (e *engine) spread() float64 {
 }
 
 // adopt puts what a descent reached in the place of where it started, if it is better.
-func (e *engine) adopt(runs []*run) {
+func (e *engine) adopt(runs []*localSearch) {
 	for _, r := range runs {
 		if r.best == nil || !better(r.best, r.start) {
 			continue

@@ -2,10 +2,10 @@ package optimize
 
 import "math"
 
-// stride is the factor of a narrow differential: a half, with which a population contracts,
+// differentialWeight is the factor of a narrow differential: a half, with which a population contracts,
 // or 1, which carries a step from one basin to the next over whole: where the optima of a
 // variable lie in rows, a half would need two members two basins apart.
-func (b *breeder) stride() float64 {
+func (b *breeder) differentialWeight() float64 {
 	if b.rng.Float64() < 0.5 {
 		return 1
 	}
@@ -21,16 +21,16 @@ func (b *breeder) differential(child, target, base, p, q *member, f, rate float6
 			child.u[i] = target.u[i]
 			continue
 		}
-		child.u[i] = b.inside(base.u[i]+f*(p.u[i]-q.u[i]), base.u[i])
+		child.u[i] = b.repairBound(base.u[i]+f*(p.u[i]-q.u[i]), base.u[i])
 		if v := &b.space.variables[i]; v.Categorical && v.Levels > 0 {
 			child.u[i] = [...]float64{base.u[i], base.u[i], p.u[i], q.u[i]}[b.rng.IntN(4)]
 		}
 	}
 }
 
-// inside brings a value back: to the bound in half of the cases, since optima lie there,
+// repairBound brings a value back: to the bound in half of the cases, since optima lie there,
 // else somewhere between its base and the bound, so that they do not pile up there.
-func (b *breeder) inside(v, base float64) float64 {
+func (b *breeder) repairBound(v, base float64) float64 {
 	if v >= 0 && v <= 1 {
 		return v
 	}
@@ -44,36 +44,36 @@ func (b *breeder) inside(v, base float64) float64 {
 	return base + b.rng.Float64()*(bound-base)
 }
 
-// base picks a feasible parent, or a member of the archive when none comes up. Parents are
+// feasibleBase picks a feasible parent, or a member of the archive when none comes up. Parents are
 // spread evenly; the archive is densest where offspring did well, and would draw ever more
 // of them there.
-func (b *breeder) base(s *stock) *member {
+func (b *breeder) feasibleBase(s *matingPool) *member {
 	for range 10 {
-		if m := b.pick(s.parents); m.feasible {
+		if m := b.random(s.parents); m.feasible {
 			return m
 		}
 	}
-	return b.pick(s.archive)
+	return b.random(s.archive)
 }
 
 // neighbour returns the nearest of eight random members to m but not, in objectives scaled by the
 // range among them.
 func (b *breeder) neighbour(m, not *member, from []*member) *member {
 	var tried [8]*member
-	copy(b.low, m.out.F)
-	copy(b.high, m.out.F)
+	copy(b.low, m.outcome.F)
+	copy(b.high, m.outcome.F)
 	for i := range tried {
-		tried[i] = b.pick(from)
-		for j, v := range tried[i].out.F {
+		tried[i] = b.random(from)
+		for j, v := range tried[i].outcome.F {
 			b.low[j], b.high[j] = min(b.low[j], v), max(b.high[j], v)
 		}
 	}
 	best, least := tried[0], math.Inf(1)
 	for _, t := range tried {
 		sum := 0.0
-		for j, v := range t.out.F {
+		for j, v := range t.outcome.F {
 			if r := b.high[j] - b.low[j]; r > 0 {
-				sum += (v - m.out.F[j]) / r * (v - m.out.F[j]) / r
+				sum += (v - m.outcome.F[j]) / r * (v - m.outcome.F[j]) / r
 			}
 		}
 		if t != m && t != not && sum < least {

@@ -18,32 +18,32 @@ import (
 // engine is the state of one search. Everything that decides what comes next is in its
 // fields as plain data, so that a search can be written down between two generations.
 type engine struct {
-	ctx        context.Context // ends a generation
-	stop       context.Context // asked between generations
-	identity   [sha256.Size]byte
-	began      time.Time
-	before     time.Duration // spent before a resume
-	saved      time.Time     // when the last state went out
-	problem    Problem
-	settings   Settings
-	space      space
-	objectives []Objective
-	constraint int // number of constraints
-	pool       *workers.Pool[Problem]
-	breeder    breeder
-	directions spacing.Directions
-	sorter     dominance.Sorter
-	intercepts spacing.Intercepts
-	cutter     *volume.Cutter // of survival by volume on samples; nil: by other means
-	archive    *archive
-	scaling    scaling
-	shares     shares
-	population []*member
-	infeasible []*member // found lately, the latest last
-	gradient   gradientStage
-	evolution  evolution // with one objective
-	frame      frame
-	size       int // population that the plan starts from
+	working       context.Context // ends a generation
+	stopping      context.Context // asked between generations
+	identity      [sha256.Size]byte
+	began         time.Time
+	elapsedBefore time.Duration // spent before a resume
+	saved         time.Time     // when the last state went out
+	problem       Problem
+	settings      Settings
+	space         space
+	objectives    []Objective
+	constraints   int // number of constraints
+	pool          *workers.Pool[Problem]
+	breeder       breeder
+	directions    spacing.Directions
+	sorter        dominance.Sorter
+	intercepts    spacing.Intercepts
+	cutter        *volume.Cutter // of survival by volume on samples; nil: by other means
+	archive       *archive
+	scaling       constraintScale
+	shares        operatorShares
+	population    []*member
+	infeasible    []*member // found lately, the latest last
+	gradient      gradientStage
+	evolution     evolution // with one objective
+	frame         volumeFrame
+	size          int // population that the plan starts from
 
 	used, number, feasible, generations int
 }
@@ -51,7 +51,7 @@ type engine struct {
 func newEngine(p Problem, s Settings) *engine {
 	e := &engine{
 		identity: identity(p, &s), began: time.Now(), saved: time.Now(), problem: p, settings: s, space: space{p.Variables()}, objectives: p.Objectives(),
-		constraint: len(p.Constraints()), pool: workers.New(forks(p, s.Workers)), size: s.Population,
+		constraints: len(p.Constraints()), pool: workers.New(workerProblems(p, s.Workers)), size: s.Population,
 	}
 	m := len(e.objectives)
 	if e.size == 0 {
@@ -69,8 +69,8 @@ func newEngine(p Problem, s Settings) *engine {
 	e.directions = spacing.NewDirections(m, e.size)
 	e.cutter = e.newCutter(s.Seed)
 	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
-	e.scaling = make(scaling, e.constraint)
-	e.frame.Least = math.Inf(1)
+	e.scaling = make(constraintScale, e.constraints)
+	e.frame.LeastViolation = math.Inf(1)
 	return e
 }
 
@@ -86,10 +86,10 @@ func (e *engine) chosenPopulation() int {
 	return endlessSize * len(e.space.variables)
 }
 
-// wanted is the population's size at this point: many at first, to look everywhere, then
+// populationSize is the population's size at this point: many at first, to look everywhere, then
 // fewer, to converge. It shrinks from 1.5 to 0.4 of the size over 70 % of the budget; down to 0.3 single seeds
 // stuck at a local front (11 seeds of ZDT4: worst share 0.58 instead of 0.99).
-func (e *engine) wanted() int {
+func (e *engine) populationSize() int {
 	if e.settings.Plain {
 		return e.size
 	}
@@ -100,9 +100,9 @@ func (e *engine) wanted() int {
 	return max(int(float64(e.size)*(1.5-1.1*done)+0.5), 4)
 }
 
-// mutated is the chance that a differential child is mutated too: half of them, against
+// mutationChance is the chance that a differential child is mutated too: half of them, against
 // sticking to a local front, and towards the end, when there is no time left to leave one, ever fewer.
-func (e *engine) mutated() float64 {
+func (e *engine) mutationChance() float64 {
 	const often, from = 0.5, 0.85
 	late := max(0, float64(e.used)/e.horizon()-from) / (1 - from)
 	return often * (1 - 0.8*min(late, 1))
@@ -127,49 +127,49 @@ func (e *engine) horizon() float64 {
 	switch s := &e.settings; {
 	case s.Evaluations < Unlimited:
 		return float64(s.Evaluations)
-	case s.MaxWall > 0 && !e.endless():
+	case s.MaxWall > 0 && !e.openEnded():
 		const least = 1e-3 // of the time, before which a rate means little
 		return float64(max(e.used, 1)) / min(max(e.elapsed().Seconds()/s.MaxWall.Seconds(), least), 1)
 	}
 	return float64(max(2*e.used, 200*e.size))
 }
 
-// endless tells whether stagnation alone is to end the search, so that nobody knows when.
-func (e *engine) endless() bool {
+// openEnded tells whether stagnation alone is to end the search, so that nobody knows when.
+func (e *engine) openEnded() bool {
 	return e.settings.Evaluations >= Unlimited && e.settings.StagnationGenerations > 0
 }
 
-func (e *engine) left() int { return e.settings.Evaluations - e.used }
+func (e *engine) remaining() int { return e.settings.Evaluations - e.used }
 
-func (e *engine) fresh(n int) []*member {
-	return newMembers(n, len(e.space.variables), len(e.objectives), e.constraint)
+func (e *engine) newMembers(n int) []*member {
+	return newMembers(n, len(e.space.variables), len(e.objectives), e.constraints)
 }
 
-// begin evaluates the first population: what was given, then a Latin hypercube.
-func (e *engine) begin() error {
-	members := e.fresh(min(max(e.wanted(), len(e.settings.Start)), e.left()))
+// initialise evaluates the first population: what was given, then a Latin hypercube.
+func (e *engine) initialise() error {
+	members := e.newMembers(min(max(e.populationSize(), len(e.settings.Start)), e.remaining()))
 	given := min(len(e.settings.Start), len(members))
 	for i, m := range members[:given] {
 		copy(m.x, e.settings.Start[i])
 		e.space.scaled(m.u, m.x)
 	}
-	e.breeder.hypercube(members[given:])
+	e.breeder.latinHypercube(members[given:])
 	if err := e.evaluate(members); err != nil {
 		return err
 	}
-	e.population = e.survive(members, e.wanted())
+	e.population = e.survive(members, e.populationSize())
 	return nil
 }
 
-// forks returns a problem for each worker.
-func forks(p Problem, workers int) []Problem {
+// workerProblems returns a problem for each worker.
+func workerProblems(p Problem, workers int) []Problem {
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	problems := make([]Problem, workers)
 	for i := range problems {
 		problems[i] = p
-		if f, ok := p.(Forker); ok {
+		if f, ok := p.(PerWorker); ok {
 			problems[i] = f.Fork()
 		}
 	}
@@ -178,20 +178,20 @@ func forks(p Problem, workers int) []Problem {
 
 // evaluate numbers, evaluates and takes in members in their order.
 func (e *engine) evaluate(members []*member) error {
-	err := e.pool.Each(e.ctx, len(members), func(problem Problem, i int) {
-		problem.Evaluate(&members[i].out, members[i].x)
-		members[i].settle()
+	err := e.pool.Each(e.working, len(members), func(problem Problem, i int) {
+		problem.Evaluate(&members[i].outcome, members[i].x)
+		members[i].sanitise()
 	})
 	if err != nil {
 		return err
 	}
 	e.weigh(members)
 	e.used += len(members)
-	return e.take(members)
+	return e.register(members)
 }
 
-// take numbers evaluated members and offers them to the archive.
-func (e *engine) take(members []*member) error {
+// register numbers evaluated members and offers them to the archive.
+func (e *engine) register(members []*member) error {
 	niched, ok := e.problem.(Niched)
 	for _, m := range members {
 		if ok {
@@ -199,14 +199,14 @@ func (e *engine) take(members []*member) error {
 		}
 		m.number = e.number
 		e.number++
-		e.scaling.see(m)
+		e.scaling.observe(m)
 	}
 	for _, m := range members {
-		e.scaling.rate(m)
+		e.scaling.setViolation(m)
 		if m.feasible {
 			e.feasible++
 			if e.archive.add(m) {
-				e.archive.tidy()
+				e.archive.thinWhenFull()
 			}
 			continue
 		}
@@ -215,17 +215,17 @@ func (e *engine) take(members []*member) error {
 	if most := 2 * e.size; len(e.infeasible) > most {
 		e.infeasible = slices.Clone(e.infeasible[len(e.infeasible)-most:])
 	}
-	return e.tell(members)
+	return e.notify(members)
 }
 
-// tell gives members to Seen.
-func (e *engine) tell(members []*member) error {
-	if e.settings.Seen == nil {
+// notify gives members to Seen.
+func (e *engine) notify(members []*member) error {
+	if e.settings.Observe == nil {
 		return nil
 	}
 	for _, m := range members {
 		c := m.candidate()
-		if err := e.settings.Seen(&c); err != nil {
+		if err := e.settings.Observe(&c); err != nil {
 			return fmt.Errorf("optimize: %w", err)
 		}
 	}
@@ -234,33 +234,33 @@ func (e *engine) tell(members []*member) error {
 
 // breed makes, evaluates and merges one generation of offspring.
 func (e *engine) breed() error {
-	children := e.fresh(min(e.wanted(), e.left()))
-	often := e.mutated()
+	children := e.newMembers(min(e.populationSize(), e.remaining()))
+	often := e.mutationChance()
 	e.breeder.resets = e.resets()
-	mates := e.mates(&stock{e.population, e.archive.members, e.infeasible})
-	weights := e.shares.weights(e.usable())
+	mates := e.mates(&matingPool{e.population, e.archive.members, e.infeasible})
+	weights := e.shares.weights(e.usableOperators())
 	order := e.breeder.rng.Perm(len(e.population))
 	for i, child := range children {
 		target := e.population[order[i%len(order)]]
-		operator := e.draw(weights)
+		operator := e.drawOperator(weights)
 		e.breeder.make(child, operator, mates.of(&e.breeder, target, operator), target, often)
 	}
 	if err := e.evaluate(children); err != nil {
 		return err
 	}
 	for _, m := range e.population {
-		e.scaling.rate(m)
+		e.scaling.setViolation(m)
 	}
-	survivors := e.survive(compete(e.population, children), e.wanted())
+	survivors := e.survive(compete(e.population, children), e.populationSize())
 	e.shares.learn(children, survivors)
 	e.population = survivors
 	for _, m := range children {
-		m.target = nil // or every ancestor would stay in memory
+		m.rival = nil // or every ancestor would stay in memory
 	}
 	return nil
 }
 
-func (e *engine) usable() (can [operators]bool) {
+func (e *engine) usableOperators() (can [operators]bool) {
 	can[operatorCrossover] = true
 	if e.settings.Plain {
 		return can
@@ -271,7 +271,7 @@ func (e *engine) usable() (can [operators]bool) {
 	return can
 }
 
-func (e *engine) draw(weights [operators]float64) int {
+func (e *engine) drawOperator(weights [operators]float64) int {
 	r := e.breeder.rng.Float64()
 	for k, w := range weights {
 		if r -= w; r < 0 {
@@ -287,8 +287,8 @@ func compete(parents, children []*member) []*member {
 	out := make([]*member, 0, len(parents)+len(children))
 	beaten := map[*member]bool{}
 	for _, c := range children {
-		if c.target != nil && better(c, c.target) {
-			beaten[c.target] = true
+		if c.rival != nil && better(c, c.rival) {
+			beaten[c.rival] = true
 		}
 	}
 	for _, p := range parents {
@@ -297,7 +297,7 @@ func compete(parents, children []*member) []*member {
 		}
 	}
 	for _, c := range children {
-		if c.target == nil || !better(c.target, c) {
+		if c.rival == nil || !better(c.rival, c) {
 			out = append(out, c)
 		}
 	}

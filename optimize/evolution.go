@@ -45,7 +45,7 @@ func populationFor(evaluations, variables int) int {
 // aloneSize is the population's size at this point: it falls in proportion to the evaluations used.
 func (e *engine) aloneSize() int {
 	v := &e.evolution
-	if e.endless() {
+	if e.openEnded() {
 		return v.size
 	}
 	done := float64(e.used-v.from) / max(e.horizon()-float64(v.from), 1)
@@ -73,13 +73,13 @@ func (e *engine) exhausted() bool {
 func (e *engine) restart() error {
 	v := evolution{from: e.used, size: e.size}
 	switch {
-	case e.endless():
+	case e.openEnded():
 		v.size = min(2*e.evolution.size, e.mostMembers())
 	case e.settings.Population == 0:
 		v.size = min(populationFor(int(e.horizon())-e.used, len(e.space.variables)), e.mostMembers())
 	}
-	members := e.fresh(min(max(v.size, leastSize), e.left()))
-	e.breeder.hypercube(members)
+	members := e.newMembers(min(max(v.size, leastSize), e.remaining()))
+	e.breeder.latinHypercube(members)
 	if err := e.evaluate(members); err != nil {
 		return err
 	}
@@ -94,7 +94,7 @@ func (e *engine) mostMembers() int { return max(endlessMost, e.size) }
 // order sorts the population, the best first.
 func (e *engine) order() {
 	for _, m := range e.population {
-		e.scaling.rate(m)
+		e.scaling.setViolation(m)
 	}
 	slices.SortStableFunc(e.population, byMerit)
 }
@@ -118,7 +118,7 @@ func (e *engine) evolve() error {
 	e.order()
 	v := &e.evolution
 	parents := e.population
-	children := e.fresh(min(len(parents), e.left()))
+	children := e.newMembers(min(len(parents), e.remaining()))
 	axes := principalAxes(&e.space, e.population)
 	drawn := make([]stepSize, len(children))
 	for i, child := range children {
@@ -144,7 +144,7 @@ func (e *engine) succeed(children []*member, drawn []stepSize) {
 	v := &e.evolution
 	next := slices.Clone(e.population)
 	for _, m := range next {
-		e.scaling.rate(m)
+		e.scaling.setViolation(m)
 	}
 	var won []success
 	for i, child := range children {
@@ -168,7 +168,7 @@ func (e *engine) succeed(children []*member, drawn []stepSize) {
 // gainOver is by how much a child is better: in the objective where both are feasible, else in violation.
 func gainOver(parent, child *member) float64 {
 	if parent.feasible {
-		return parent.out.F[0] - child.out.F[0]
+		return parent.outcome.F[0] - child.outcome.F[0]
 	}
 	return parent.violation - child.violation
 }
@@ -204,7 +204,7 @@ func (e *engine) cross(child *member, i int, s stepSize, axes [][]float64) {
 			b.level(child.u, j, v, taken[j], [...]*member{target, best, p, q})
 		}
 	}
-	b.distinguish(child, target, best, p, q)
+	b.ensureDistinct(child, target, best, p, q)
 }
 
 // other picks a member of two lists that is neither of two others.
@@ -261,7 +261,7 @@ func (v *evolution) unpack(u *wire.Reader, used, most int) {
 	u.Floats(v.history.rate[:], false)
 	for k, f := range v.history.factor {
 		if r := v.history.rate[k]; math.Abs(f) > 0.5 || math.Abs(r) > 0.5 && r != noRate {
-			u.Refuse()
+			u.Reject()
 		}
 	}
 }

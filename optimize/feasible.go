@@ -18,8 +18,8 @@ const (
 )
 
 // binds tells whether a constraint could be met within the first trust region of a point whose derivatives are known.
-func (r *run) binds(m *member) bool {
-	for i, g := range m.out.G {
+func (r *localSearch) binds(m *member) bool {
+	for i, g := range m.outcome.G {
 		reach := 0.0
 		for _, j := range r.space.continuous() {
 			reach += math.Abs(r.scaledSlope(i, j))
@@ -32,17 +32,17 @@ func (r *run) binds(m *member) bool {
 }
 
 // scaledSlope is the derivative of constraint i by scaled variable j.
-func (r *run) scaledSlope(i, j int) float64 {
+func (r *localSearch) scaledSlope(i, j int) float64 {
 	v := &r.space.variables[j]
 	return r.dg[i][j] * (v.High - v.Low)
 }
 
 // follow goes down from a feasible member, by quasi-Newton steps while no constraint is near, until the budget or the
 // trust region is too small.
-func (r *run) follow(ctx context.Context, from *member) {
+func (r *localSearch) follow(ctx context.Context, from *member) {
 	at, trust := from, trustStart
 	q := newStepProgram(r)
-	for free := true; ctx.Err() == nil && trust > trustLeast && r.canPay(r.cost+1); {
+	for free := true; ctx.Err() == nil && trust > trustLeast && r.affords(r.gradientCost+1); {
 		if !r.meritSlope(q.grad, at) {
 			return
 		}
@@ -66,29 +66,29 @@ func (r *run) follow(ctx context.Context, from *member) {
 }
 
 // meritSlope is slope without the terms of the constraints, which are still derived.
-func (r *run) meritSlope(grad []float64, m *member) bool {
+func (r *localSearch) meritSlope(grad []float64, m *member) bool {
 	penalty := r.penalty
 	r.penalty = 0
 	defer func() { r.penalty = penalty }()
-	return r.slope(grad, m)
+	return r.gradient(grad, m)
 }
 
 // step returns a feasible point with less merit, nil where none is found: the program's solution, corrected once for the
 // constraints' curvature, in ever smaller trust regions.
-func (r *run) step(q *stepProgram, at *member, trust *float64) *member {
+func (r *localSearch) step(q *stepProgram, at *member, trust *float64) *member {
 	for ; *trust > trustLeast; *trust *= trustShrink {
 		q.reset()
 		q.solve(*trust)
 		if q.small() {
 			return nil
 		}
-		n := r.visit(q.moved(at))
+		n := r.evaluate(q.moved(at))
 		if n == nil {
 			return nil
 		}
 		if !n.feasible && q.correct(n) {
 			q.solve(*trust)
-			if n = r.visit(q.moved(at)); n == nil {
+			if n = r.evaluate(q.moved(at)); n == nil {
 				return nil
 			}
 		}

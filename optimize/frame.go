@@ -8,26 +8,26 @@ import (
 	"forkfront/optimize/wire"
 )
 
-// frame is the normalisation that hypervolumes of one search share; see Generation.
-type frame struct {
-	Low, Span []float64
-	Link      float64        // what volumes in this frame are multiplied by to go on from the frame before
-	Best      float64        // largest volume so far
-	Since     int            // generation that reached it
-	Least     float64        // smallest violation while nothing is feasible
-	samples   volume.Samples // four objectives and more
-	open      []uint64       // of each 64 samples those not yet dominated
-	seen      int            // members with a lower number have struck out theirs
+// volumeFrame is the normalisation that hypervolumes of one search share; see Generation.
+type volumeFrame struct {
+	Low, Span      []float64
+	Link           float64        // what volumes in this frame are multiplied by to go on from the frame before
+	Best           float64        // largest volume so far
+	BestAt         int            // generation that reached it
+	LeastViolation float64        // smallest violation while nothing is feasible
+	samples        volume.Samples // four objectives and more
+	undominated    []uint64       // of each 64 samples those not yet dominated
+	counted        int            // members with a lower number have struck out theirs
 }
 
 const (
 	frameReference = 1.1
 	frameSamples   = 8192
-	sampleLow      = -0.5
+	frameSampleLow = -0.5
 )
 
-// set fixes the frame from the archive's first members.
-func (f *frame) set(members []*member, seed uint64) {
+// fit fixes the frame from the archive's first members.
+func (f *volumeFrame) fit(members []*member, seed uint64) {
 	low, high := spacing.Bounds(points(members))
 	f.Low, f.Span = low, high
 	f.Link = 1
@@ -36,24 +36,24 @@ func (f *frame) set(members []*member, seed uint64) {
 			f.Span[i] = 1
 		}
 	}
-	f.draw(seed)
+	f.drawSamples(seed)
 }
 
 // outgrown is how far below the frame, in spans, a best value has to come for a new frame; volumes in
 // the old one have little left to gain then.
 const outgrown = 0.25
 
-// follow links a new frame to this one where members found since the last look have outgrown it, so that
+// extend links a new frame to this one where members found since the last look have outgrown it, so that
 // the volume goes on from where it was.
-func (f *frame) follow(members, latest []*member, seed uint64, volume float64, by volume.Parallel) float64 {
+func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume float64, by volume.Parallel) float64 {
 	for _, m := range latest {
-		for i, v := range m.out.F {
+		for i, v := range m.outcome.F {
 			if v >= f.Low[i]-outgrown*f.Span[i] {
 				continue
 			}
-			next := frame{Best: f.Best, Since: f.Since}
-			next.set(members, seed)
-			if v := next.volume(members, next.latest(members), by); v > 0 {
+			next := volumeFrame{Best: f.Best, BestAt: f.BestAt}
+			next.fit(members, seed)
+			if v := next.volume(members, next.unseen(members), by); v > 0 {
 				next.Link = volume / v
 				*f = next
 			}
@@ -63,36 +63,36 @@ func (f *frame) follow(members, latest []*member, seed uint64, volume float64, b
 	return volume
 }
 
-// latest returns the members that came after the last look.
-func (f *frame) latest(members []*member) []*member {
+// unseen returns the members that came after the last look.
+func (f *volumeFrame) unseen(members []*member) []*member {
 	var latest []*member
-	seen := f.seen
+	seen := f.counted
 	for _, m := range members {
-		if m.number >= f.seen {
+		if m.number >= f.counted {
 			latest = append(latest, m)
 			seen = max(seen, m.number+1)
 		}
 	}
-	f.seen = seen
+	f.counted = seen
 	return latest
 }
 
-// draw makes the samples, always the same for a seed.
-func (f *frame) draw(seed uint64) {
+// drawSamples makes the samples, always the same for a seed.
+func (f *volumeFrame) drawSamples(seed uint64) {
 	m := len(f.Low)
 	if m < 4 {
 		return
 	}
-	f.samples = volume.NewSamples(frameSamples, m, sampleLow, frameReference, newRand(seed, streamVolume))
-	f.open = make([]uint64, len(f.samples))
-	for w := range f.open {
-		f.open[w] = math.MaxUint64
+	f.samples = volume.NewSamples(frameSamples, m, frameSampleLow, frameReference, newRand(seed, streamVolume))
+	f.undominated = make([]uint64, len(f.samples))
+	for w := range f.undominated {
+		f.undominated[w] = math.MaxUint64
 	}
 }
 
 // volume returns the hypervolume of the archive in the frame: exact up to three
 // objectives, else sampled. latest are the members not yet counted.
-func (f *frame) volume(members, latest []*member, by volume.Parallel) float64 {
+func (f *volumeFrame) volume(members, latest []*member, by volume.Parallel) float64 {
 	if f.Low == nil {
 		return 0
 	}
@@ -102,7 +102,7 @@ func (f *frame) volume(members, latest []*member, by volume.Parallel) float64 {
 	reference := make([]float64, len(f.Low))
 	scaled := make([][]float64, len(members))
 	for i, m := range members {
-		scaled[i] = f.scale(m)
+		scaled[i] = f.normalise(m)
 	}
 	for i := range reference {
 		reference[i] = frameReference
@@ -110,9 +110,9 @@ func (f *frame) volume(members, latest []*member, by volume.Parallel) float64 {
 	return f.Link * volume.Hypervolume(scaled, reference) / math.Pow(frameReference, float64(len(reference)))
 }
 
-func (f *frame) scale(m *member) []float64 {
+func (f *volumeFrame) normalise(m *member) []float64 {
 	p := make([]float64, len(f.Low))
-	for i, v := range m.out.F {
+	for i, v := range m.outcome.F {
 		p[i] = (v - f.Low[i]) / f.Span[i]
 	}
 	return p
@@ -120,25 +120,25 @@ func (f *frame) scale(m *member) []float64 {
 
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
-func (f *frame) sampled(latest []*member, by volume.Parallel) float64 {
+func (f *volumeFrame) sampled(latest []*member, by volume.Parallel) float64 {
 	places := make([][]float64, len(latest))
 	for i, m := range latest {
-		places[i] = f.scale(m)
+		places[i] = f.normalise(m)
 	}
-	by(len(f.open), func(from, to int) {
+	by(len(f.undominated), func(from, to int) {
 		for w := from; w < to; w++ {
 			for _, p := range places {
-				f.open[w] &^= f.samples[w].Dominated(p, f.open[w])
+				f.undominated[w] &^= f.samples[w].Dominated(p, f.undominated[w])
 			}
 		}
 	})
-	box := math.Pow((frameReference-sampleLow)/frameReference, float64(len(f.Low)))
-	return f.Link * box * float64(frameSamples-volume.Ones(f.open)) / frameSamples
+	box := math.Pow((frameReference-frameSampleLow)/frameReference, float64(len(f.Low)))
+	return f.Link * box * float64(frameSamples-volume.CountBits(f.undominated)) / frameSamples
 }
 
-func (f *frame) pack(w *wire.Writer) {
-	w.Float(f.Least)
-	w.Int(f.Since)
+func (f *volumeFrame) pack(w *wire.Writer) {
+	w.Float(f.LeastViolation)
+	w.Int(f.BestAt)
 	w.Bool(f.Low != nil)
 	if f.Low == nil {
 		return
@@ -147,16 +147,16 @@ func (f *frame) pack(w *wire.Writer) {
 	w.Floats(f.Span)
 	w.Float(f.Link)
 	w.Float(f.Best)
-	w.Int(f.seen)
-	for _, set := range f.open {
+	w.Int(f.counted)
+	for _, set := range f.undominated {
 		w.Word(set)
 	}
 }
 
-func (f *frame) unpack(u *wire.Reader, objectives int, seed uint64) {
+func (f *volumeFrame) unpack(u *wire.Reader, objectives int, seed uint64) {
 	least := []float64{0}
 	u.Floats(least, true)
-	f.Least, f.Since = least[0], u.Int(0, math.MaxInt)
+	f.LeastViolation, f.BestAt = least[0], u.Int(0, math.MaxInt)
 	if !u.Bool() {
 		return
 	}
@@ -164,9 +164,9 @@ func (f *frame) unpack(u *wire.Reader, objectives int, seed uint64) {
 	u.Floats(f.Low, false)
 	u.Floats(f.Span, false)
 	f.Link, f.Best = u.Finite(), u.Finite()
-	f.seen = u.Int(0, math.MaxInt)
-	f.draw(seed)
-	for w := range f.open {
-		f.open[w] = u.Word()
+	f.counted = u.Int(0, math.MaxInt)
+	f.drawSamples(seed)
+	for w := range f.undominated {
+		f.undominated[w] = u.Word()
 	}
 }

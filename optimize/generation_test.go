@@ -43,8 +43,8 @@ func BenchmarkGeneration(b *testing.B) {
 			// Unlimited would make the search pace itself by 200 evaluations per member, so that the population
 			// shrinks from the first generation on; a budget this large keeps it at 1.5 times its size.
 			e := newEngine(quarter(c[0]), Settings{Seed: 1, Workers: 1, Evaluations: Unlimited - 1, Population: (2*c[1] + 2) / 3})
-			e.ctx = context.Background()
-			if err := e.begin(); err != nil || len(e.population) < c[1] {
+			e.working = context.Background()
+			if err := e.initialise(); err != nil || len(e.population) < c[1] {
 				b.Fatalf("%d members: %v", len(e.population), err)
 			}
 			for range 20 {

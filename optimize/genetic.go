@@ -41,11 +41,11 @@ func (m model) Apply(pop *eaopt.Population) error {
 // minimise runs the shell until stop says so or a step fails.
 func (e *engine) minimise(stop func() bool) error {
 	ga, err := eaopt.GAConfig{
-		NPops: 1, PopSize: uint(e.wanted()), HofSize: 1,
+		NPops: 1, PopSize: uint(e.populationSize()), HofSize: 1,
 		NGenerations: uint(e.settings.Evaluations), // a step spends at least one
 		Model:        model{e},
 		EarlyStop:    func(*eaopt.GA) bool { return stop() },
-		RNG:          shellRand(e.settings.Seed),
+		RNG:          eaoptRand(e.settings.Seed),
 	}.NewGA()
 	if err != nil {
 		return err

@@ -16,7 +16,7 @@ import (
 // one spent on variation, it pauses, twice as long each time, and leaves its evaluations to the genetic stage.
 type gradientStage struct {
 	used             int
-	ended            int // objectives whose best end has been sought
+	extremes         int // objectives whose best end has been sought
 	pause            int // generations to sit out
 	backoff          int
 	stage, variation yield // what each gained per evaluation lately
@@ -30,10 +30,10 @@ func newGradientStage(seed uint64) gradientStage {
 }
 
 const (
-	runsPerBurst = 8
-	runsPerProbe = 2 // while the stage is paused
-	evalsPerRun  = 24
-	evalsPerEnd  = 60
+	runsPerBurst    = 8
+	runsPerProbe    = 2 // while the stage is paused
+	evalsPerRun     = 24
+	evalsPerExtreme = 60
 )
 
 // gradientStart is the share of the budget after which the stage begins. Later, ZDT2, ZDT3 and DTLZ2 had less after
@@ -77,25 +77,25 @@ func (g *gradientStage) due(e *engine) bool {
 		return false
 	}
 	pace := share * budget * (float64(e.used) - start) / (budget - start)
-	if e.endless() {
+	if e.openEnded() {
 		pace = share * float64(e.used)
 	}
-	return float64(g.used) <= pace && g.allowed(e) >= int(2*e.gradientCost())+4
+	return float64(g.used) <= pace && g.remaining(e) >= int(2*e.gradientCost())+4
 }
 
-// allowed is what the stage may still spend.
-func (g *gradientStage) allowed(e *engine) int {
-	return min(int(e.stageShare()*e.horizon())-g.used, e.left())
+// remaining is what the stage may still spend.
+func (g *gradientStage) remaining(e *engine) int {
+	return min(int(e.stageShare()*e.horizon())-g.used, e.remaining())
 }
 
 // burst makes some runs side by side and takes in what they evaluated, in their order.
 func (g *gradientStage) burst(e *engine) error {
 	runs := g.plan(e)
 	if len(runs) == 0 { // nothing left to polish
-		g.learn(0, 1)
+		g.backOff(0, 1)
 		return e.vary()
 	}
-	err := e.pool.Each(e.ctx, len(runs), func(p Problem, i int) { runs[i].do(e.ctx, p) })
+	err := e.pool.Each(e.working, len(runs), func(p Problem, i int) { runs[i].search(e.working, p) })
 	if err != nil {
 		return err
 	}
@@ -105,7 +105,7 @@ func (g *gradientStage) burst(e *engine) error {
 	for _, r := range runs {
 		spent := r.spent()
 		e.used, g.used = e.used+spent, g.used+spent
-		if err := e.take(r.visited); err != nil {
+		if err := e.register(r.visited); err != nil {
 			return err
 		}
 		r.start.polished = true
@@ -118,30 +118,30 @@ func (g *gradientStage) burst(e *engine) error {
 		}
 	}
 	if e.alone() {
-		g.learn(paid, len(runs))
+		g.backOff(paid, len(runs))
 		e.adopt(runs)
 		return nil
 	}
 	g.stage.add(gain, g.used-before, stageKept)
 	g.compare()
 	for _, m := range e.population {
-		e.scaling.rate(m)
+		e.scaling.setViolation(m)
 	}
-	e.population = e.survive(append(slices.Clone(e.population), finds...), e.wanted())
+	e.population = e.survive(append(slices.Clone(e.population), finds...), e.populationSize())
 	return nil
 }
 
 // compare pauses the stage when variation gains more per evaluation.
 func (g *gradientStage) compare() {
 	if g.stage.rate() >= g.variation.rate() {
-		g.learn(1, 1)
+		g.backOff(1, 1)
 		return
 	}
-	g.learn(0, 1)
+	g.backOff(0, 1)
 }
 
-// learn pauses the stage when less than a quarter of its runs gained.
-func (g *gradientStage) learn(paid, runs int) {
+// backOff pauses the stage when less than a quarter of its runs gained.
+func (g *gradientStage) backOff(paid, runs int) {
 	if 4*paid >= runs {
 		g.backoff = 0
 		return
@@ -152,41 +152,41 @@ func (g *gradientStage) learn(paid, runs int) {
 
 // plan chooses the runs: first each objective's best end, which nothing else reaches, then
 // members not yet polished and midpoints of polished neighbours, widest gap first.
-func (g *gradientStage) plan(e *engine) []*run {
+func (g *gradientStage) plan(e *engine) []*localSearch {
 	if e.alone() {
 		return g.descents(e)
 	}
 	span := e.spans()
-	left := g.allowed(e)
-	var runs []*run
-	add := func(r *run, most int) bool {
-		r.most = min(most, left)
-		if float64(r.most) < 2*r.cost+4 {
+	left := g.remaining(e)
+	var runs []*localSearch
+	add := func(r *localSearch, most int) bool {
+		r.budget = min(most, left)
+		if float64(r.budget) < 2*r.gradientCost+4 {
 			return false
 		}
-		left -= r.most
+		left -= r.budget
 		runs = append(runs, r)
 		return true
 	}
-	for g.ended < len(e.objectives) {
-		r := e.newRun(e.archive.members[spacing.BestOf(points(e.archive.members), g.ended)], span)
-		r.end, r.corner = g.ended, nil
-		if !add(r, int(evalsPerEnd+10*r.cost)) {
+	for g.extremes < len(e.objectives) {
+		r := e.newLocalSearch(e.archive.members[spacing.BestOf(points(e.archive.members), g.extremes)], span)
+		r.extreme, r.reference = g.extremes, nil
+		if !add(r, int(evalsPerExtreme+10*r.gradientCost)) {
 			return runs
 		}
-		g.ended++
+		g.extremes++
 	}
 	for _, s := range g.starts(e, span) {
-		r := e.newRun(s.from, span)
-		r.mate = s.to
-		r.corner = make([]float64, len(span))
-		for i, f := range s.from.out.F {
-			r.corner[i] = f + 0.15*span[i]
+		r := e.newLocalSearch(s.from, span)
+		r.partner = s.to
+		r.reference = make([]float64, len(span))
+		for i, f := range s.from.outcome.F {
+			r.reference[i] = f + 0.15*span[i]
 			if s.to != nil {
-				r.corner[i] = max(f, s.to.out.F[i]) + 1e-3*span[i]
+				r.reference[i] = max(f, s.to.outcome.F[i]) + 1e-3*span[i]
 			}
 		}
-		if len(runs) >= g.burstSize() || !add(r, int(evalsPerRun+4*r.cost)) {
+		if len(runs) >= g.burstSize() || !add(r, int(evalsPerRun+4*r.gradientCost)) {
 			break
 		}
 	}
@@ -201,28 +201,28 @@ func (g *gradientStage) burstSize() int {
 	return runsPerBurst
 }
 
-// start is where a run may begin: at a member, or halfway to another one.
-type start struct {
+// runStart is where a run may begin: at a member, or halfway to another one.
+type runStart struct {
 	from, to *member
 	gap      float64
 }
 
 // starts lists them, the widest gap first. Gaps are measured along the front with two
 // objectives, else to the nearest of a sample.
-func (g *gradientStage) starts(e *engine, span []float64) []start {
-	var all []start
+func (g *gradientStage) starts(e *engine, span []float64) []runStart {
+	var all []runStart
 	consider := func(m, next *member, gap float64) {
 		switch {
 		case !m.polished:
-			all = append(all, start{m, nil, gap})
+			all = append(all, runStart{m, nil, gap})
 		case next != nil && next.polished && e.sameDiscrete(m, next):
-			all = append(all, start{m, next, gap})
+			all = append(all, runStart{m, next, gap})
 		}
 	}
 	if members := e.archive.members; len(span) == 2 {
 		for i, m := range members {
 			if i+1 < len(members) {
-				consider(m, members[i+1], gapBetween(m, members[i+1], span))
+				consider(m, members[i+1], squaredGap(m, members[i+1], span))
 			} else {
 				consider(m, nil, 0)
 			}
@@ -231,7 +231,7 @@ func (g *gradientStage) starts(e *engine, span []float64) []start {
 		places := make([][]float64, len(members))
 		for i, m := range members {
 			places[i] = make([]float64, len(span))
-			for j, f := range m.out.F {
+			for j, f := range m.outcome.F {
 				places[i][j] = f / span[j]
 			}
 		}
@@ -244,7 +244,7 @@ func (g *gradientStage) starts(e *engine, span []float64) []start {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b start) int { return cmp.Compare(b.gap, a.gap) })
+	slices.SortStableFunc(all, func(a, b runStart) int { return cmp.Compare(b.gap, a.gap) })
 	return all
 }
 
@@ -253,10 +253,10 @@ func (g *gradientStage) sample(n, most int) []int {
 	return order[:min(n, most)]
 }
 
-func gapBetween(a, b *member, span []float64) float64 {
+func squaredGap(a, b *member, span []float64) float64 {
 	sum := 0.0
 	for i, s := range span {
-		d := (a.out.F[i] - b.out.F[i]) / s
+		d := (a.outcome.F[i] - b.outcome.F[i]) / s
 		sum += d * d
 	}
 	return sum
@@ -271,10 +271,10 @@ func (e *engine) sameDiscrete(a, b *member) bool {
 	return true
 }
 
-// newRun is a run from a member; span is the range of the objectives by which it scales them.
-func (e *engine) newRun(from *member, span []float64) *run {
-	return &run{
-		space: &e.space, start: from, span: span, cost: e.gradientCost(), constraints: e.constraint,
-		differential: e.differentiates(), multiplier: make([]float64, e.constraint), penalty: 10,
+// newLocalSearch is a run from a member; span is the range of the objectives by which it scales them.
+func (e *engine) newLocalSearch(from *member, span []float64) *localSearch {
+	return &localSearch{
+		space: &e.space, start: from, span: span, gradientCost: e.gradientCost(), constraints: e.constraints,
+		hasGradient: e.differentiates(), multiplier: make([]float64, e.constraints), penalty: 10,
 	}
 }

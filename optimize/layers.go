@@ -21,7 +21,7 @@ func layersOf(s *dominance.Sorter, members []*member) [][]*member {
 	}
 	var layers [][]*member
 	for _, layer := range s.Layers(points(feasible)) {
-		layers = append(layers, pick(feasible, layer))
+		layers = append(layers, subset(feasible, layer))
 	}
 	slices.SortStableFunc(rest, func(a, b *member) int { return cmp.Compare(a.violation, b.violation) })
 	for i, m := range rest {

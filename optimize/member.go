@@ -12,13 +12,13 @@ type member struct {
 	number    int
 	u         []float64 // variables scaled to 0..1
 	x         []float64 // the same in natural units
-	out       Outcome
+	outcome   Outcome
 	feasible  bool
 	violation float64 // scaled by scaling; 0 when feasible
-	by        int     // operator that made it; −1: none
+	operator  int     // operator that made it; −1: none
 	polished  bool    // a gradient run started from here or ended here
 	niche     uint64  // see Niched
-	target    *member // parent it competes with; nil: none
+	rival     *member // parent it competes with; nil: none
 }
 
 // newMembers returns n members sized for the problem. Each has its own memory, or one that
@@ -33,31 +33,31 @@ func newMembers(n, variables, objectives, constraints int) []*member {
 			return part
 		}
 		members[i] = &member{
-			u: cut(variables), x: cut(variables), by: -1,
-			out: Outcome{F: cut(objectives), G: cut(constraints)},
+			u: cut(variables), x: cut(variables), operator: -1,
+			outcome: Outcome{F: cut(objectives), G: cut(constraints)},
 		}
 	}
 	return members
 }
 
-// settle reads what Evaluate wrote. NaN would make every comparison false, so it becomes
+// sanitise reads what Evaluate wrote. NaN would make every comparison false, so it becomes
 // the worst value there is.
-func (m *member) settle() {
-	for i, f := range m.out.F {
+func (m *member) sanitise() {
+	for i, f := range m.outcome.F {
 		if math.IsNaN(f) || math.IsInf(f, -1) {
-			m.out.F[i] = math.Inf(1)
+			m.outcome.F[i] = math.Inf(1)
 		}
 	}
-	for i, g := range m.out.G {
+	for i, g := range m.outcome.G {
 		if math.IsNaN(g) {
-			m.out.G[i] = math.Inf(1)
+			m.outcome.G[i] = math.Inf(1)
 		}
 	}
-	m.feasible = m.out.Feasible()
+	m.feasible = m.outcome.Feasible()
 }
 
 func (m *member) candidate() Candidate {
-	return Candidate{Number: m.number, X: m.x, Outcome: m.out}
+	return Candidate{Number: m.number, X: m.x, Outcome: m.outcome}
 }
 
 // better reports whether a is to be preferred: feasible before infeasible, then less
@@ -69,38 +69,38 @@ func better(a, b *member) bool {
 	case !a.feasible:
 		return a.violation < b.violation
 	}
-	return dominance.Dominates(a.out.F, b.out.F)
+	return dominance.Dominates(a.outcome.F, b.outcome.F)
 }
 
-// scaling is the largest finite violation of each constraint seen so far, so that
+// constraintScale is the largest finite violation of each constraint seen so far, so that
 // constraints of different size count alike.
-type scaling []float64
+type constraintScale []float64
 
-func (s scaling) see(m *member) {
-	for i, g := range m.out.G {
+func (s constraintScale) observe(m *member) {
+	for i, g := range m.outcome.G {
 		if g > s[i] && !math.IsInf(g, 1) {
 			s[i] = g
 		}
 	}
 }
 
-// rate sets the member's violation: the sum over the constraints, each divided by its
+// setViolation sets the member's violation: the sum over the constraints, each divided by its
 // largest so far, plus the share of objectives without a value.
-func (s scaling) rate(m *member) {
+func (s constraintScale) setViolation(m *member) {
 	m.violation = 0
 	if m.feasible {
 		return
 	}
-	for i, g := range m.out.G {
+	for i, g := range m.outcome.G {
 		if math.IsInf(g, 1) {
 			m.violation += 2
 		} else if g > 0 {
 			m.violation += g / s[i]
 		}
 	}
-	for _, f := range m.out.F {
+	for _, f := range m.outcome.F {
 		if math.IsInf(f, 1) {
-			m.violation += 1 / float64(len(m.out.F))
+			m.violation += 1 / float64(len(m.outcome.F))
 		}
 	}
 }

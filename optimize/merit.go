@@ -8,26 +8,26 @@ import "math"
 // corner it is −Σ log((corner − f)/span): the box between point and corner has the
 // largest volume where this is least, and unlike the volume of a whole front it is smooth.
 // +Inf outside the corner, or where an objective has no value.
-func (r *run) merit(m *member) float64 {
+func (r *localSearch) merit(m *member) float64 {
 	sum := 0.0
-	for i, f := range m.out.F {
+	for i, f := range m.outcome.F {
 		if math.IsInf(f, 1) {
 			return f
 		}
 		switch {
-		case r.corner == nil || len(r.span) == 1:
+		case r.reference == nil || len(r.span) == 1:
 			sum += r.weight(i) * f / r.span[i]
-		case f >= r.corner[i]:
+		case f >= r.reference[i]:
 			return math.Inf(1)
 		default:
-			sum -= math.Log((r.corner[i] - f) / r.span[i])
+			sum -= math.Log((r.reference[i] - f) / r.span[i])
 		}
 	}
 	return sum
 }
 
-func (r *run) weight(i int) float64 {
-	if i == r.end || len(r.span) == 1 {
+func (r *localSearch) weight(i int) float64 {
+	if i == r.extreme || len(r.span) == 1 {
 		return 1
 	}
 	return 0.02
@@ -35,9 +35,9 @@ func (r *run) weight(i int) float64 {
 
 // lagrangian is merit plus the augmented terms of the constraints (Powell–Hestenes–
 // Rockafellar form): Σ (max(0, λ + ρ g)² − λ²) / 2ρ.
-func (r *run) lagrangian(m *member) float64 {
+func (r *localSearch) lagrangian(m *member) float64 {
 	sum := r.merit(m)
-	for i, g := range m.out.G {
+	for i, g := range m.outcome.G {
 		l := r.multiplier[i]
 		pushed := max(0, l+r.penalty*(g+constraintMargin))
 		sum += (pushed*pushed - l*l) / (2 * r.penalty)
@@ -45,23 +45,23 @@ func (r *run) lagrangian(m *member) float64 {
 	return sum
 }
 
-// slope writes the Lagrangian's derivative by the scaled variables and reports whether
+// gradient writes the Lagrangian's derivative by the scaled variables and reports whether
 // there is one. It costs what a gradient costs.
-func (r *run) slope(grad []float64, m *member) bool {
-	if !r.canPay(r.cost) || math.IsInf(r.merit(m), 1) || !r.derive(m) {
+func (r *localSearch) gradient(grad []float64, m *member) bool {
+	if !r.affords(r.gradientCost) || math.IsInf(r.merit(m), 1) || !r.fillDerivatives(m) {
 		return false
 	}
 	clear(grad)
-	for i, f := range m.out.F {
+	for i, f := range m.outcome.F {
 		factor := r.weight(i) / r.span[i]
-		if r.corner != nil && len(r.span) > 1 {
-			factor = 1 / (r.corner[i] - f)
+		if r.reference != nil && len(r.span) > 1 {
+			factor = 1 / (r.reference[i] - f)
 		}
-		r.gather(grad, r.df[i], factor)
+		r.accumulate(grad, r.df[i], factor)
 	}
-	for i, g := range m.out.G {
+	for i, g := range m.outcome.G {
 		if pushed := r.multiplier[i] + r.penalty*(g+constraintMargin); pushed > 0 {
-			r.gather(grad, r.dg[i], pushed)
+			r.accumulate(grad, r.dg[i], pushed)
 		}
 	}
 	for _, v := range grad {
@@ -72,24 +72,24 @@ func (r *run) slope(grad []float64, m *member) bool {
 	return true
 }
 
-func (r *run) gather(grad, row []float64, factor float64) {
+func (r *localSearch) accumulate(grad, row []float64, factor float64) {
 	for _, i := range r.space.continuous() {
 		v := &r.space.variables[i]
 		grad[i] += factor * row[i] * (v.High - v.Low)
 	}
 }
 
-// derive fills df and dg at m, from the problem or by forward differences.
-func (r *run) derive(m *member) bool {
-	if !r.differential {
-		return r.difference(m)
+// fillDerivatives fills df and dg at m, from the problem or by forward differences.
+func (r *localSearch) fillDerivatives(m *member) bool {
+	if !r.hasGradient {
+		return r.forwardDifferences(m)
 	}
-	r.spentF += r.cost
+	r.spentExact += r.gradientCost
 	known := false
-	ok := r.guard(func() { known = r.problem.(Differentiable).Gradient(r.df, r.dg, m.x) })
+	ok := r.catchPanic(func() { known = r.problem.(Differentiable).Gradient(r.df, r.dg, m.x) })
 	if ok && !known && r.alone() { // a descent goes a long way and must not end at the first point without derivatives
-		r.differential, r.cost = false, float64(len(r.space.continuous()))
-		return r.difference(m)
+		r.hasGradient, r.gradientCost = false, float64(len(r.space.continuous()))
+		return r.forwardDifferences(m)
 	}
 	return ok && known
 }
@@ -97,8 +97,8 @@ func (r *run) derive(m *member) bool {
 // descentRange is the step of differences, in ranges: an ill-conditioned valley needs better gradients than a front.
 const descentRange = 1e-7
 
-// difference steps each variable by 1e-6 of its range, inwards; with one objective see descentRange.
-func (r *run) difference(m *member) bool {
+// forwardDifferences steps each variable by 1e-6 of its range, inwards; with one objective see descentRange.
+func (r *localSearch) forwardDifferences(m *member) bool {
 	u := append([]float64(nil), m.u...)
 	for _, i := range r.space.continuous() {
 		step := 1e-6
@@ -109,17 +109,17 @@ func (r *run) difference(m *member) bool {
 			step = -step
 		}
 		u[i] += step
-		n := r.visit(u)
+		n := r.evaluate(u)
 		u[i] = m.u[i]
 		if n == nil {
 			return false
 		}
 		dx := n.x[i] - m.x[i]
 		for k := range r.df {
-			r.df[k][i] = (n.out.F[k] - m.out.F[k]) / dx
+			r.df[k][i] = (n.outcome.F[k] - m.outcome.F[k]) / dx
 		}
 		for k := range r.dg {
-			r.dg[k][i] = (n.out.G[k] - m.out.G[k]) / dx
+			r.dg[k][i] = (n.outcome.G[k] - m.outcome.G[k]) / dx
 		}
 	}
 	return true

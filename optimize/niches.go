@@ -94,18 +94,18 @@ func feasibles(members []*member) int {
 // mates gives the stock for a child of a target: that of its niche as a rule, all of it else or where there
 // are too few.
 type mates struct {
-	all    *stock
-	within map[uint64]*stock
+	all    *matingPool
+	within map[uint64]*matingPool
 }
 
-func (e *engine) mates(s *stock) *mates {
+func (e *engine) mates(s *matingPool) *mates {
 	if _, ok := e.problem.(Niched); !ok || !slices.ContainsFunc(s.parents, func(m *member) bool { return m.niche != s.parents[0].niche }) {
 		return &mates{all: s}
 	}
-	return &mates{s, map[uint64]*stock{}}
+	return &mates{s, map[uint64]*matingPool{}}
 }
 
-func (t *mates) of(b *breeder, target *member, operator int) *stock {
+func (t *mates) of(b *breeder, target *member, operator int) *matingPool {
 	if t.within == nil || b.rng.Float64() >= nicheMating {
 		return t.all
 	}
@@ -121,7 +121,7 @@ func (t *mates) of(b *breeder, target *member, operator int) *stock {
 }
 
 // serves tells whether there are enough members for an operator.
-func (s *stock) serves(operator int) bool {
+func (s *matingPool) serves(operator int) bool {
 	switch operator {
 	case operatorNeighbour:
 		return len(s.parents) >= 4 && len(s.archive) >= 5
@@ -132,7 +132,7 @@ func (s *stock) serves(operator int) bool {
 }
 
 // within is what a stock has of one niche.
-func (s *stock) within(niche uint64) *stock {
+func (s *matingPool) within(niche uint64) *matingPool {
 	only := func(all []*member) (some []*member) {
 		for _, m := range all {
 			if m.niche == niche {
@@ -141,5 +141,5 @@ func (s *stock) within(niche uint64) *stock {
 		}
 		return some
 	}
-	return &stock{only(s.parents), only(s.archive), only(s.infeasible)}
+	return &matingPool{only(s.parents), only(s.archive), only(s.infeasible)}
 }

@@ -73,8 +73,8 @@ type Problem interface {
 	Evaluate(dst *Outcome, x []float64)
 }
 
-// Forker is a Problem that gives each worker its own memory. It is asked once per worker.
-type Forker interface {
+// PerWorker is a Problem that gives each worker its own memory. It is asked once per worker.
+type PerWorker interface {
 	Fork() Problem
 }
 

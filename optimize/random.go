@@ -16,7 +16,7 @@ func (s source) Seed(seed int64) { s.PCG.Seed(uint64(seed), 0) }
 
 // The streams of one seed, so that one part drawing more does not move another.
 const (
-	streamShell = iota + 1
+	streamEaopt = iota + 1
 	streamSearch
 	streamGradient
 	streamVolume
@@ -24,6 +24,6 @@ const (
 	streamSurvival
 )
 
-func shellRand(seed uint64) *rand.Rand { return rand.New(newSource(seed, streamShell)) }
+func eaoptRand(seed uint64) *rand.Rand { return rand.New(newSource(seed, streamEaopt)) }
 
 func newRand(seed, stream uint64) *randv2.Rand { return randv2.New(newSource(seed, stream)) }

@@ -8,36 +8,36 @@ import (
 	gonum "gonum.org/v1/gonum/optimize"
 )
 
-// run is one local search by gradients: limited-memory BFGS on one number made of the
+// localSearch is one local search by gradients: limited-memory BFGS on one number made of the
 // objectives and constraints, in an angle t per continuous variable, u = (1 + sin t)/2, so
 // that no step leaves the bounds. Discrete variables are held.
-type run struct {
-	space        *space
-	start, mate  *member // begins at start, or halfway between the two
-	span         []float64
-	corner       []float64 // maximise the box below it; nil: seek the best end of objective end
-	end          int
-	cost         float64 // of a gradient, in evaluations
-	most         int     // evaluations it may spend
-	constraints  int
-	spentF       float64
-	visited      []*member
-	best         *member // lowest merit among the feasible ones
-	gain         float64 // in merit, from start to best
-	free         []int   // variables that move
-	multiplier   []float64
-	penalty      float64
-	df, dg       [][]float64
-	problem      Problem
-	differential bool
-	failure      any // what a panic said
-	last         *member
-	lastT        []float64
+type localSearch struct {
+	space          *space
+	start, partner *member // begins at start, or halfway between the two
+	span           []float64
+	reference      []float64 // maximise the box below it; nil: seek the best end of objective end
+	extreme        int
+	gradientCost   float64 // of a gradient, in evaluations
+	budget         int     // evaluations it may spend
+	constraints    int
+	spentExact     float64
+	visited        []*member
+	best           *member // lowest merit among the feasible ones
+	gain           float64 // in merit, from start to best
+	moving         []int   // variables that move
+	multiplier     []float64
+	penalty        float64
+	df, dg         [][]float64
+	problem        Problem
+	hasGradient    bool
+	panicked       any // what a panic said
+	lastMember     *member
+	lastAngles     []float64
 }
 
-func (r *run) spent() int { return int(math.Ceil(r.spentF)) }
+func (r *localSearch) spent() int { return int(math.Ceil(r.spentExact)) }
 
-func (r *run) canPay(cost float64) bool { return r.spentF+cost <= float64(r.most) }
+func (r *localSearch) affords(cost float64) bool { return r.spentExact+cost <= float64(r.budget) }
 
 // axesMost is the number of variables up to which axes are computed: the time grows with the third power.
 const axesMost = 50
@@ -46,22 +46,22 @@ const axesMost = 50
 // to the edge and a candidate on its far side is worth nothing.
 const constraintMargin = 1e-4
 
-// do runs the search. A panic in the problem is passed on in the calling goroutine.
-func (r *run) do(ctx context.Context, p Problem) {
+// search runs the search. A panic in the problem is passed on in the calling goroutine.
+func (r *localSearch) search(ctx context.Context, p Problem) {
 	r.problem = p
-	r.df, r.dg = grid(len(r.span), len(r.space.variables)), grid(r.constraints, len(r.space.variables))
+	r.df, r.dg = zeros(len(r.span), len(r.space.variables)), zeros(r.constraints, len(r.space.variables))
 	from := r.start
-	if r.mate != nil {
-		if from = r.halfway(r.start, r.mate, 0.5); from == nil || !from.feasible || math.IsInf(r.merit(from), 1) {
+	if r.partner != nil {
+		if from = r.midpoint(r.start, r.partner, 0.5); from == nil || !from.feasible || math.IsInf(r.merit(from), 1) {
 			return
 		}
 	}
 	before := r.merit(from)
-	r.keep(from)
+	r.updateBest(from)
 	if r.constraints > 0 && !r.alone() {
 		r.follow(ctx, from)
-		if r.failure != nil {
-			panic(r.failure)
+		if r.panicked != nil {
+			panic(r.panicked)
 		}
 	} else {
 		r.descend(ctx, from)
@@ -75,31 +75,31 @@ func (r *run) do(ctx context.Context, p Problem) {
 }
 
 // descend is a run of an augmented Lagrangian, or one minimisation where there are no constraints.
-func (r *run) descend(ctx context.Context, from *member) {
+func (r *localSearch) descend(ctx context.Context, from *member) {
 	grad := make([]float64, len(r.space.variables))
 	for range 4 {
 		var next *member
-		if r.slope(grad, from) {
+		if r.gradient(grad, from) {
 			next = r.minimise(ctx, from, grad)
 		}
-		if r.failure != nil {
-			panic(r.failure)
+		if r.panicked != nil {
+			panic(r.panicked)
 		}
-		if next == nil || r.constraints == 0 || r.alone() && r.slack(next) || !r.canPay(r.cost+2) || ctx.Err() != nil {
+		if next == nil || r.constraints == 0 || r.alone() && r.slack(next) || !r.affords(r.gradientCost+2) || ctx.Err() != nil {
 			break
 		}
-		r.tighten(next)
-		r.retreat(next)
+		r.updateMultipliers(next)
+		r.backtrack(next)
 		from = next
 	}
 }
 
 // alone tells whether there is one objective.
-func (r *run) alone() bool { return len(r.span) == 1 }
+func (r *localSearch) alone() bool { return len(r.span) == 1 }
 
 // slack tells whether no constraint has any part in where a minimisation ended.
-func (r *run) slack(m *member) bool {
-	for i, g := range m.out.G {
+func (r *localSearch) slack(m *member) bool {
+	for i, g := range m.outcome.G {
 		if r.multiplier[i]+r.penalty*(g+constraintMargin) > 0 {
 			return false
 		}
@@ -107,7 +107,7 @@ func (r *run) slack(m *member) bool {
 	return true
 }
 
-func grid(rows, columns int) [][]float64 {
+func zeros(rows, columns int) [][]float64 {
 	g := make([][]float64, rows)
 	for i := range g {
 		g[i] = make([]float64, columns)
@@ -115,22 +115,22 @@ func grid(rows, columns int) [][]float64 {
 	return g
 }
 
-// tighten is the step of the augmented Lagrangian between two minimisations.
-func (r *run) tighten(m *member) {
-	for i, g := range m.out.G {
+// updateMultipliers is the step of the augmented Lagrangian between two minimisations.
+func (r *localSearch) updateMultipliers(m *member) {
+	for i, g := range m.outcome.G {
 		r.multiplier[i] = max(0, r.multiplier[i]+r.penalty*(g+constraintMargin))
 	}
 	r.penalty *= 4
 }
 
-// retreat looks for a feasible point between an infeasible one and the best one so far.
-func (r *run) retreat(m *member) {
+// backtrack looks for a feasible point between an infeasible one and the best one so far.
+func (r *localSearch) backtrack(m *member) {
 	for try := 0; try < 3 && m != nil && !m.feasible && r.best != nil; try++ {
-		m = r.halfway(r.best, m, 0.5)
+		m = r.midpoint(r.best, m, 0.5)
 	}
 }
 
-func (r *run) halfway(a, b *member, part float64) *member {
+func (r *localSearch) midpoint(a, b *member, part float64) *member {
 	u := make([]float64, len(a.u))
 	for i := range u {
 		u[i] = a.u[i] + part*(b.u[i]-a.u[i])
@@ -138,38 +138,38 @@ func (r *run) halfway(a, b *member, part float64) *member {
 			u[i] = a.u[i]
 		}
 	}
-	return r.visit(u)
+	return r.evaluate(u)
 }
 
-// visit evaluates a point; nil when the budget does not allow it or the problem panicked.
-func (r *run) visit(u []float64) *member {
-	if !r.canPay(1) || r.failure != nil {
+// evaluate evaluates a point; nil when the budget does not allow it or the problem panicked.
+func (r *localSearch) evaluate(u []float64) *member {
+	if !r.affords(1) || r.panicked != nil {
 		return nil
 	}
-	r.spentF++
+	r.spentExact++
 	m := newMembers(1, len(u), len(r.span), r.constraints)[0]
 	copy(m.u, u)
 	r.space.natural(m.x, m.u)
-	if !r.guard(func() { r.problem.Evaluate(&m.out, m.x) }) {
+	if !r.catchPanic(func() { r.problem.Evaluate(&m.outcome, m.x) }) {
 		return nil
 	}
-	m.settle()
+	m.sanitise()
 	r.visited = append(r.visited, m)
-	r.keep(m)
+	r.updateBest(m)
 	return m
 }
 
-func (r *run) keep(m *member) {
+func (r *localSearch) updateBest(m *member) {
 	if v := r.merit(m); m.feasible && !math.IsInf(v, 1) && (r.best == nil || v < r.merit(r.best)) {
 		r.best = m
 	}
 }
 
-// guard keeps a panic from the goroutine of gonum, where nobody could recover it.
-func (r *run) guard(do func()) (ok bool) {
+// catchPanic keeps a panic from the goroutine of gonum, where nobody could recover it.
+func (r *localSearch) catchPanic(do func()) (ok bool) {
 	defer func() {
 		if p := recover(); p != nil {
-			r.failure, ok = p, false
+			r.panicked, ok = p, false
 		}
 	}()
 	do()
@@ -178,24 +178,24 @@ func (r *run) guard(do func()) (ok bool) {
 
 // minimise goes down from a point, where the Lagrangian's derivative is given, and returns the last one reached, nil if
 // none was.
-func (r *run) minimise(ctx context.Context, from *member, grad []float64) *member {
+func (r *localSearch) minimise(ctx context.Context, from *member, grad []float64) *member {
 	t := r.angles(from, grad)
 	if len(t) == 0 {
 		return nil
 	}
-	r.last, r.lastT = nil, nil
+	r.lastMember, r.lastAngles = nil, nil
 	problem := gonum.Problem{
-		Func: func(t []float64) float64 { return r.at(from, t) },
-		Grad: func(g, t []float64) { r.slopeAt(g, from, t) },
+		Func: func(t []float64) float64 { return r.value(from, t) },
+		Grad: func(g, t []float64) { r.gradientAt(g, from, t) },
 		Status: func() (gonum.Status, error) {
-			if ctx.Err() != nil || r.failure != nil || !r.canPay(1) {
+			if ctx.Err() != nil || r.panicked != nil || !r.affords(1) {
 				return gonum.FunctionEvaluationLimit, nil
 			}
 			return gonum.NotTerminated, nil
 		},
 	}
 	settings := &gonum.Settings{
-		GradientThreshold: 1e-6, FuncEvaluations: r.most,
+		GradientThreshold: 1e-6, FuncEvaluations: r.budget,
 		Converger: &gonum.FunctionConverge{Absolute: 1e-6, Iterations: 3},
 	}
 	var method gonum.Method = &gonum.LBFGS{Store: 6}
@@ -209,63 +209,63 @@ func (r *run) minimise(ctx context.Context, from *member, grad []float64) *membe
 	// Errors here mean "no further" (a line search at the accuracy's end, the budget): what
 	// counts are the points visited on the way.
 	result, _ := gonum.Minimize(problem, t, settings, method)
-	if result == nil || r.last == nil {
+	if result == nil || r.lastMember == nil {
 		return nil
 	}
-	return r.last
+	return r.lastMember
 }
 
 // angles gives the free variables' angles. A variable that sits on a bound and is pushed
 // against it is held; one that would come off it starts a little inside, because exactly
 // at the bound the angle has no slope.
-func (r *run) angles(m *member, grad []float64) []float64 {
+func (r *localSearch) angles(m *member, grad []float64) []float64 {
 	const inside = 1e-4
-	r.free = r.free[:0]
+	r.moving = r.moving[:0]
 	var t []float64
 	for _, i := range r.space.continuous() {
 		u := m.u[i]
 		if u <= 1e-9 && grad[i] >= 0 || u >= 1-1e-9 && grad[i] <= 0 {
 			continue
 		}
-		r.free = append(r.free, i)
+		r.moving = append(r.moving, i)
 		t = append(t, math.Asin(2*min(max(u, inside), 1-inside)-1))
 	}
 	return t
 }
 
-// at evaluates the Lagrangian at angles t.
-func (r *run) at(from *member, t []float64) float64 {
+// value evaluates the Lagrangian at angles t.
+func (r *localSearch) value(from *member, t []float64) float64 {
 	u := append([]float64(nil), from.u...)
-	for k, i := range r.free {
+	for k, i := range r.moving {
 		u[i] = (1 + math.Sin(t[k])) / 2
 	}
-	m := r.visit(u)
+	m := r.evaluate(u)
 	if m == nil {
 		return math.Inf(1)
 	}
 	v := r.lagrangian(m)
 	if !math.IsInf(v, 1) {
-		r.last, r.lastT = m, append(r.lastT[:0], t...)
+		r.lastMember, r.lastAngles = m, append(r.lastAngles[:0], t...)
 	}
 	return v
 }
 
-// slopeAt writes the Lagrangian's derivative by t; zeros, which end the run, where there
+// gradientAt writes the Lagrangian's derivative by t; zeros, which end the run, where there
 // is none.
-func (r *run) slopeAt(g []float64, from *member, t []float64) {
+func (r *localSearch) gradientAt(g []float64, from *member, t []float64) {
 	clear(g)
-	m := r.last
-	if m == nil || !slices.Equal(r.lastT, t) {
-		if math.IsInf(r.at(from, t), 1) {
+	m := r.lastMember
+	if m == nil || !slices.Equal(r.lastAngles, t) {
+		if math.IsInf(r.value(from, t), 1) {
 			return
 		}
-		m = r.last
+		m = r.lastMember
 	}
 	grad := make([]float64, len(r.space.variables))
-	if !r.slope(grad, m) {
+	if !r.gradient(grad, m) {
 		return
 	}
-	for k, i := range r.free {
+	for k, i := range r.moving {
 		g[k] = grad[i] * math.Cos(t[k]) / 2
 	}
 }

@@ -27,7 +27,7 @@ func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
 			return nil, err
 		}
 	}
-	release := e.limit(ctx)
+	release := e.limitTime(ctx)
 	defer release()
 	w := watch{engine: e}
 	err := e.minimise(w.done)
@@ -38,7 +38,7 @@ func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
 	case ctx.Err() != nil:
 		w.stop = "cancelled"
 		err = errors.Join(fmt.Errorf("optimize: stopped after %d evaluations: %w", e.used, ctx.Err()), e.save())
-	case errors.Is(context.Cause(e.stop), errWall):
+	case errors.Is(context.Cause(e.stopping), errWall):
 		w.stop, err = "wall time", nil
 	default:
 		w.stop = "failed"
@@ -53,13 +53,13 @@ func (e *engine) report(stage string) {
 		return
 	}
 	if e.frame.Low == nil && len(e.archive.members) > 0 {
-		e.frame.set(e.archive.members, s.Seed)
+		e.frame.fit(e.archive.members, s.Seed)
 	}
-	latest := e.frame.latest(e.archive.members)
+	latest := e.frame.unseen(e.archive.members)
 	v := e.frame.volume(e.archive.members, latest, e.pool.Parts)
-	v = e.frame.follow(e.archive.members, latest, s.Seed, v, e.pool.Parts)
+	v = e.frame.extend(e.archive.members, latest, s.Seed, v, e.pool.Parts)
 	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil && e.lessViolated() {
-		e.frame.Best, e.frame.Since = v, e.generations
+		e.frame.Best, e.frame.BestAt = v, e.generations
 	}
 	if s.Progress != nil {
 		s.Progress(Generation{
@@ -71,13 +71,13 @@ func (e *engine) report(stage string) {
 
 // lessViolated tells whether the population came nearer to what is allowed than any before it.
 func (e *engine) lessViolated() bool {
-	least := e.frame.Least
+	least := e.frame.LeastViolation
 	for _, m := range e.population {
 		least = min(least, m.violation)
 	}
-	less := least < e.frame.Least*(1-1e-3)
+	less := least < e.frame.LeastViolation*(1-1e-3)
 	if less {
-		e.frame.Least = least
+		e.frame.LeastViolation = least
 	}
 	return less
 }
@@ -99,9 +99,9 @@ func (w *watch) done() bool {
 		n *= patience
 	}
 	switch {
-	case e.left() < 1:
+	case e.remaining() < 1:
 		w.stop = "evaluations"
-	case n > 0 && e.generations-e.frame.Since >= n:
+	case n > 0 && e.generations-e.frame.BestAt >= n:
 		w.stop = "stagnation"
 	}
 	return w.stop != ""
@@ -115,7 +115,7 @@ func (e *engine) result(stop string) *Result {
 	if e.settings.Plain {
 		members = nondominatedMembers(e.population)
 	}
-	chosen := choose(members, e.settings.FrontSize, e.settings.Seed, e.pool.Parts)
+	chosen := chooseFront(members, e.settings.FrontSize, e.settings.Seed, e.pool.Parts)
 	slices.SortFunc(chosen, func(a, b *member) int { return cmp.Compare(a.number, b.number) })
 	r := &Result{
 		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,

@@ -7,28 +7,28 @@ import (
 	"forkfront/optimize/spacing"
 )
 
-// edgesMost is the number of objectives up to which points are taken at crossings. A member that lies on an
+// crossingObjectives is the number of objectives up to which points are taken at crossings. A member that lies on an
 // edge already gives one that is nearly itself. That polishes a curve or a surface; a front of five
 // dimensions is far too large to be polished, and its archive fills with near copies (girder of the demo, 22
 // seeds: volume 0.51 without crossings, 0.50 with those beyond 0.3 of the way, 0.49 beyond 0.1, 0.48
 // beyond 0.02, 0.44 with all; 0.015 is one standard error).
-const edgesMost = 3
+const crossingObjectives = 3
 
 // segment takes a point between a feasible member and a recent infeasible one near it that
 // it does not dominate: the front often lies on a constraint's edge, so most points are taken
 // near where the straight line between the two crosses it. It returns the first.
-func (b *breeder) segment(child *member, s *stock) *member {
-	base := b.base(s)
+func (b *breeder) segment(child *member, s *matingPool) *member {
+	base := b.feasibleBase(s)
 	other, least := s.infeasible[b.rng.IntN(len(s.infeasible))], math.Inf(1)
 	for range 8 {
-		m := b.pick(s.infeasible)
-		if d := spacing.Distance2(m.u, base.u); d < least && !dominance.Dominates(base.out.F, m.out.F) {
+		m := b.random(s.infeasible)
+		if d := spacing.Distance2(m.u, base.u); d < least && !dominance.Dominates(base.outcome.F, m.outcome.F) {
 			other, least = m, d
 		}
 	}
 	t := b.rng.Float64()
-	if b.edges && b.rng.Float64() < 0.8 {
-		t = crossing(base.out.G, other.out.G) * (1 - 0.5*t)
+	if b.aimAtCrossings && b.rng.Float64() < 0.8 {
+		t = crossing(base.outcome.G, other.outcome.G) * (1 - 0.5*t)
 	}
 	for i := range child.u {
 		child.u[i] = base.u[i] + t*(other.u[i]-base.u[i])

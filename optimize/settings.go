@@ -33,11 +33,11 @@ type Settings struct {
 	// Progress is called after every generation from the goroutine that called Search.
 	Progress func(Generation)
 
-	// Seen is given every evaluated candidate in the order of their numbers, a generation at a time,
+	// Observe is given every evaluated candidate in the order of their numbers, a generation at a time,
 	// from the goroutine that called Search. The candidate's slices are the search's own: they may be
 	// read until Seen returns. After a resume the numbers go on from the state's. An error ends the
 	// search.
-	Seen func(*Candidate) error
+	Observe func(*Candidate) error
 
 	MaxWall               time.Duration // 0: no limit. A front cut off by it depends on the machine.
 	StagnationGenerations int           // stop after so many without gain in hypervolume, or five times as many without a smaller violation while nothing is feasible; 0: never

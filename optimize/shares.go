@@ -10,11 +10,11 @@ const (
 	operators
 )
 
-// shares adapts how often each operator is used to how often its offspring survive.
+// operatorShares adapts how often each operator is used to how often its offspring survive.
 // Survivors alone come out nearly equal near the front, so the ratio is squared, and the
 // narrow differential, by far the best where variables separate, starts at four times the
 // others.
-type shares struct {
+type operatorShares struct {
 	Made, Survived [operators]float64
 }
 
@@ -24,7 +24,7 @@ const (
 )
 
 // weights returns the chance of each operator, summing to 1; those not usable get none.
-func (s *shares) weights(usable [operators]bool) [operators]float64 {
+func (s *operatorShares) weights(usable [operators]bool) [operators]float64 {
 	var w [operators]float64
 	sum, floors := 0.0, 0.0
 	for k := range w {
@@ -47,7 +47,7 @@ func (s *shares) weights(usable [operators]bool) [operators]float64 {
 }
 
 // learn counts one generation.
-func (s *shares) learn(offspring, survivors []*member) {
+func (s *operatorShares) learn(offspring, survivors []*member) {
 	for k := range s.Made {
 		s.Made[k] *= shareDecay
 		s.Survived[k] *= shareDecay
@@ -55,13 +55,13 @@ func (s *shares) learn(offspring, survivors []*member) {
 	fresh := make(map[*member]bool, len(offspring))
 	for _, m := range offspring {
 		fresh[m] = true
-		if m.by >= 0 {
-			s.Made[m.by]++
+		if m.operator >= 0 {
+			s.Made[m.operator]++
 		}
 	}
 	for _, m := range survivors {
-		if m.by >= 0 && fresh[m] {
-			s.Survived[m.by]++
+		if m.operator >= 0 && fresh[m] {
+			s.Survived[m.operator]++
 		}
 	}
 }

@@ -101,7 +101,7 @@ func (e *engine) restore(state []byte) error {
 		return fmt.Errorf("optimize: resume: %w: variables, objectives, constraints or settings differ", ErrStateForeign)
 	}
 	e.unpack(u)
-	if u.Failed() || u.Left() > 0 {
+	if u.Failed() || u.Remaining() > 0 {
 		return fmt.Errorf("optimize: resume: %w: its contents do not fit together", ErrStateDamaged)
 	}
 	return nil
@@ -129,7 +129,7 @@ func (e *engine) pack(w *wire.Writer) {
 }
 
 func (e *engine) unpack(u *wire.Reader) {
-	e.before = time.Duration(u.Int(0, math.MaxInt))
+	e.elapsedBefore = time.Duration(u.Int(0, math.MaxInt))
 	e.used = u.Int(0, e.settings.Evaluations)
 	e.number = u.Int(0, math.MaxInt)
 	e.feasible = u.Int(0, math.MaxInt)
@@ -138,7 +138,7 @@ func (e *engine) unpack(u *wire.Reader) {
 	table := e.unpackTable(u)
 	e.breeder.source.unpack(u)
 	e.population = table.unpackList(u)
-	e.archive.fill(feasibleOnly(table.unpackList(u), u))
+	e.archive.rebuild(requireFeasible(table.unpackList(u), u))
 	e.infeasible = table.unpackList(u)
 	e.evolution.replaced = table.unpackList(u)
 	u.Floats(e.shares.Made[:], false)
@@ -151,11 +151,11 @@ func (e *engine) unpack(u *wire.Reader) {
 	}
 }
 
-// feasibleOnly refuses members that an archive cannot hold.
-func feasibleOnly(members []*member, u *wire.Reader) []*member {
+// requireFeasible refuses members that an archive cannot hold.
+func requireFeasible(members []*member, u *wire.Reader) []*member {
 	for _, m := range members {
 		if !m.feasible {
-			u.Refuse()
+			u.Reject()
 			return nil
 		}
 	}
@@ -172,12 +172,12 @@ func (s source) pack(w *wire.Writer) {
 
 func (s source) unpack(u *wire.Reader) {
 	if b := u.Bytes(); !u.Failed() && s.UnmarshalBinary(b) != nil {
-		u.Refuse()
+		u.Reject()
 	}
 }
 
 func (g *gradientStage) pack(w *wire.Writer) {
-	for _, v := range []int{g.used, g.ended, g.pause, g.backoff} {
+	for _, v := range []int{g.used, g.extremes, g.pause, g.backoff} {
 		w.Int(v)
 	}
 	g.stage.pack(w)
@@ -186,7 +186,7 @@ func (g *gradientStage) pack(w *wire.Writer) {
 }
 
 func (g *gradientStage) unpack(u *wire.Reader) {
-	for _, v := range []*int{&g.used, &g.ended, &g.pause, &g.backoff} {
+	for _, v := range []*int{&g.used, &g.extremes, &g.pause, &g.backoff} {
 		*v = u.Int(0, math.MaxInt)
 	}
 	g.stage.unpack(u)

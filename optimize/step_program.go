@@ -16,7 +16,7 @@ const (
 // is left of it. Its dual is solved one multiplier at a time, not to the end where that is slow: a step that leaves the
 // constraints is noticed, and shortened.
 type stepProgram struct {
-	run        *run
+	run        *localSearch
 	free       []int
 	grad, u, d []float64
 	a          [][]float64 // one row per constraint
@@ -27,11 +27,11 @@ type stepProgram struct {
 	trust, t   float64
 }
 
-func newStepProgram(r *run) *stepProgram {
+func newStepProgram(r *localSearch) *stepProgram {
 	n := len(r.space.variables)
 	return &stepProgram{
 		run: r, free: r.space.continuous(), grad: make([]float64, n), d: make([]float64, n), pull: make([]float64, n),
-		a: grid(r.constraints, n), c: make([]float64, r.constraints), values: make([]float64, r.constraints),
+		a: zeros(r.constraints, n), c: make([]float64, r.constraints), values: make([]float64, r.constraints),
 		multiplier: make([]float64, r.constraints),
 	}
 }
@@ -40,7 +40,7 @@ func newStepProgram(r *run) *stepProgram {
 // derivative is not a number.
 func (q *stepProgram) linearise(m *member) bool {
 	q.u = m.u
-	for i, g := range m.out.G {
+	for i, g := range m.outcome.G {
 		q.values[i] = g
 		for _, j := range q.free {
 			q.a[i][j] = q.run.scaledSlope(i, j)
@@ -63,7 +63,7 @@ func (q *stepProgram) reset() {
 // correct moves the linearised constraints so that they agree with the values found at the last step, a second-order
 // correction without another derivative; false where a value is not finite.
 func (q *stepProgram) correct(n *member) bool {
-	for i, g := range n.out.G {
+	for i, g := range n.outcome.G {
 		if math.IsInf(g, 0) {
 			return false
 		}

@@ -20,7 +20,7 @@ func (e *engine) best(members, already []*member, n int) []*member {
 	kept := append(make([]*member, 0, n), already...)
 	layers := layersOf(&e.sorter, members)
 	if e.directed() && layers[0][0].feasible {
-		e.intercepts.See(points(layers[0]))
+		e.intercepts.Update(points(layers[0]))
 	}
 	for _, layer := range layers {
 		room := n - len(kept)
@@ -28,33 +28,33 @@ func (e *engine) best(members, already []*member, n int) []*member {
 			break
 		}
 		if len(layer) > room {
-			layer = e.cut(layer, kept, room, layers[0])
+			layer = e.cutLayer(layer, kept, room, layers[0])
 		}
 		kept = append(kept, layer...)
 	}
 	return kept
 }
 
-// volumeCutMost is the layer size up to which contributions are worth their time in three
+// volumeCutLimit is the layer size up to which contributions are worth their time in three
 // objectives; beyond it reference directions cost a fraction and lose 0.001 of the volume.
-const volumeCutMost = 400
+const volumeCutLimit = 400
 
 // directed reports whether survival is by reference directions.
 func (e *engine) directed() bool { return len(e.objectives) > 3 || e.settings.Plain }
 
-func (e *engine) cut(layer, kept []*member, n int, first []*member) []*member {
+func (e *engine) cutLayer(layer, kept []*member, n int, first []*member) []*member {
 	m := len(e.objectives)
 	switch {
 	case !layer[0].feasible || m == 1:
 		return layer[:n]
 	case e.directed():
 	case m == 2:
-		return pick(layer, volume.CutCurve(points(layer), n, len(kept) == 0))
-	case len(layer) <= volumeCutMost:
-		return pick(layer, volume.Cut(points(layer), n, len(kept) == 0))
+		return subset(layer, volume.CutCurve(points(layer), n, len(kept) == 0))
+	case len(layer) <= volumeCutLimit:
+		return subset(layer, volume.Cut(points(layer), n, len(kept) == 0))
 	}
 	if !e.directed() {
-		e.intercepts.See(points(first))
+		e.intercepts.Update(points(first))
 	}
 	kept = feasibleOf(kept)
 	var chosen []*member
@@ -65,7 +65,7 @@ func (e *engine) cut(layer, kept []*member, n int, first []*member) []*member {
 	}
 	before := append(kept, chosen...)
 	all := append(before, layer...)
-	return append(chosen, pick(all, e.directions.Cut(e.intercepts.Scaled(points(all), points(first)), len(before), n-len(chosen)))...)
+	return append(chosen, subset(all, e.directions.Cut(e.intercepts.Normalise(points(all), points(first)), len(before), n-len(chosen)))...)
 }
 
 // coverSamples is how many samples stand for the volume that survivors of four objectives and more dominate together.
@@ -77,7 +77,7 @@ const coverSamples = 4096
 
 // newCutter draws the samples of survival, always the same for a seed; nil where survival is by other means.
 func (e *engine) newCutter(seed uint64) *volume.Cutter {
-	if m := len(e.objectives); m > 3 && e.constraint > 0 && !e.settings.Plain {
+	if m := len(e.objectives); m > 3 && e.constraints > 0 && !e.settings.Plain {
 		return volume.NewCutter(coverSamples, m, newRand(seed, streamSurvival))
 	}
 	return nil
@@ -99,7 +99,7 @@ func (e *engine) cover(layer, kept []*member, n int) (chosen, rest []*member) {
 	slab, places := make([]float64, m*len(all)), make([][]float64, len(all))
 	for i, one := range all {
 		places[i] = slab[i*m : (i+1)*m]
-		for j, v := range one.out.F {
+		for j, v := range one.outcome.F {
 			span := high[j] - low[j]
 			if span == 0 {
 				span = 1
@@ -117,7 +117,7 @@ func (e *engine) cover(layer, kept []*member, n int) (chosen, rest []*member) {
 			rest = append(rest, all[i])
 		}
 	}
-	return pick(all, at), rest
+	return subset(all, at), rest
 }
 
 // feasibleOf returns the feasible ones of some members, as a slice of its own.

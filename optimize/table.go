@@ -36,7 +36,7 @@ func (t *table) pack(w *wire.Writer, s *space) {
 		s.natural(x, m.u)
 		follows := slices.Equal(x, m.x)
 		w.Int(m.number)
-		w.Int(m.by + 1)
+		w.Int(m.operator + 1)
 		w.Bool(m.polished)
 		w.Bool(follows)
 		w.Float(m.violation)
@@ -44,18 +44,18 @@ func (t *table) pack(w *wire.Writer, s *space) {
 		if !follows {
 			w.Floats(m.x)
 		}
-		w.Floats(m.out.F)
-		w.Floats(m.out.G)
+		w.Floats(m.outcome.F)
+		w.Floats(m.outcome.G)
 	}
 }
 
 func (e *engine) unpackTable(u *wire.Reader) *table {
-	each := 8 * (5 + len(e.space.variables) + len(e.objectives) + e.constraint)
+	each := 8 * (5 + len(e.space.variables) + len(e.objectives) + e.constraints)
 	niched, ok := e.problem.(Niched)
-	t := &table{members: e.fresh(u.Count(each))}
+	t := &table{members: e.newMembers(u.Count(each))}
 	for _, m := range t.members {
 		m.number = u.Int(0, e.number)
-		m.by = u.Int(0, operators) - 1
+		m.operator = u.Int(0, operators) - 1
 		m.polished = u.Bool()
 		follows := u.Bool()
 		m.violation = u.Finite()
@@ -65,11 +65,11 @@ func (e *engine) unpackTable(u *wire.Reader) *table {
 		} else {
 			u.Floats(m.x, false)
 		}
-		u.Floats(m.out.F, true)
-		u.Floats(m.out.G, true)
-		m.feasible = m.out.Feasible()
-		if !e.space.holds(m) {
-			u.Refuse()
+		u.Floats(m.outcome.F, true)
+		u.Floats(m.outcome.G, true)
+		m.feasible = m.outcome.Feasible()
+		if !e.space.contains(m) {
+			u.Reject()
 		}
 		if u.Failed() {
 			return t
@@ -81,8 +81,8 @@ func (e *engine) unpackTable(u *wire.Reader) *table {
 	return t
 }
 
-// holds reports whether a member lies within the space.
-func (s *space) holds(m *member) bool {
+// contains reports whether a member lies within the space.
+func (s *space) contains(m *member) bool {
 	for i := range s.variables {
 		v := &s.variables[i]
 		if m.u[i] < 0 || m.u[i] > 1 || m.x[i] < v.Low || m.x[i] > v.High || v.Levels > 0 && m.x[i] != math.Round(m.x[i]) {

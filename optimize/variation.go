@@ -7,42 +7,42 @@ import (
 
 // breeder makes offspring. It owns nothing but the generator and scratch memory.
 type breeder struct {
-	source source
-	rng    *randv2.Rand // draws from source
-	space  *space
-	low    []float64 // scratch for the objectives' range
-	high   []float64
-	edges  bool    // whether segment aims at the crossing of a constraint
-	resets float64 // chance that a mutation forgets the value of a variable
+	source         source
+	rng            *randv2.Rand // draws from source
+	space          *space
+	low            []float64 // scratch for the objectives' range
+	high           []float64
+	aimAtCrossings bool    // whether segment aims at the crossing of a constraint
+	resets         float64 // chance that a mutation forgets the value of a variable
 }
 
 func newBreeder(s *space, objectives int, seed, stream uint64) breeder {
 	from := newSource(seed, stream)
 	return breeder{
 		source: from, rng: randv2.New(from), space: s,
-		low: make([]float64, objectives), high: make([]float64, objectives), edges: objectives <= edgesMost,
+		low: make([]float64, objectives), high: make([]float64, objectives), aimAtCrossings: objectives <= crossingObjectives,
 	}
 }
 
-// stock is what offspring are made from.
-type stock struct {
+// matingPool is what offspring are made from.
+type matingPool struct {
 	parents    []*member
 	archive    []*member
 	infeasible []*member // found lately
 }
 
-func (b *breeder) pick(from []*member) *member { return from[b.rng.IntN(len(from))] }
+func (b *breeder) random(from []*member) *member { return from[b.rng.IntN(len(from))] }
 
-// three picks members that differ from each other and from target: two equal ones would
+// distinctThree picks members that differ from each other and from target: two equal ones would
 // make a copy. Four are needed; with fewer some repeat.
-func (b *breeder) three(from []*member, target *member) (x, y, z *member) {
+func (b *breeder) distinctThree(from []*member, target *member) (x, y, z *member) {
 	other := func(m1, m2, m3 *member) *member {
 		for range 100 {
-			if m := b.pick(from); m != m1 && m != m2 && m != m3 {
+			if m := b.random(from); m != m1 && m != m2 && m != m3 {
 				return m
 			}
 		}
-		return b.pick(from)
+		return b.random(from)
 	}
 	x = other(target, nil, nil)
 	y = other(target, x, nil)
@@ -59,20 +59,20 @@ func (b *breeder) wideFactor() float64 { return 0.4 + 0.3*b.rng.Float64() }
 
 // make fills child by the operator; target is its parent where it has one. often is the chance that a
 // differential child is mutated too.
-func (b *breeder) make(child *member, operator int, s *stock, target *member, often float64) {
-	child.by, child.target = operator, nil
+func (b *breeder) make(child *member, operator int, s *matingPool, target *member, often float64) {
+	child.operator, child.rival = operator, nil
 	p, q := target, target
 	base := target
 	mutate := false
 	switch operator {
 	case operatorNarrow:
-		child.target = target
-		base, p, q = b.three(s.parents, target)
-		b.differential(child, target, base, p, q, b.stride(), 0.1)
+		child.rival = target
+		base, p, q = b.distinctThree(s.parents, target)
+		b.differential(child, target, base, p, q, b.differentialWeight(), 0.1)
 		mutate = b.rng.Float64() < often
 	case operatorWide:
-		child.target = target
-		base, p, q = b.three(s.parents, target)
+		child.rival = target
+		base, p, q = b.distinctThree(s.parents, target)
 		if b.rng.Float64() < wholeShare {
 			base = target
 			b.differential(child, target, base, p, q, b.wideFactor(), 1)
@@ -81,7 +81,7 @@ func (b *breeder) make(child *member, operator int, s *stock, target *member, of
 		b.differential(child, target, base, p, q, b.wideFactor(), 0.3+0.7*b.rng.Float64())
 		mutate = b.rng.Float64() < often
 	case operatorNeighbour:
-		base = b.base(s)
+		base = b.feasibleBase(s)
 		rate := 1.0
 		if b.rng.Float64() < 0.5 {
 			rate = 0.5
@@ -92,31 +92,31 @@ func (b *breeder) make(child *member, operator int, s *stock, target *member, of
 	case operatorSegment:
 		base = b.segment(child, s)
 	default:
-		p, q = b.pick(s.parents), b.pick(s.parents)
+		p, q = b.random(s.parents), b.random(s.parents)
 		b.crossover(child, p, q)
 		mutate = true
 	}
 	switch {
-	case mutate && child.target != nil && b.rng.Float64() < 0.5:
+	case mutate && child.rival != nil && b.rng.Float64() < 0.5:
 		b.mutateOne(child.u, b.rng.IntN(len(child.u)))
 	case mutate:
 		b.mutate(child.u, 1/float64(len(child.u)))
 	}
-	b.distinguish(child, target, base, p, q, b.pick(s.parents))
+	b.ensureDistinct(child, target, base, p, q, b.random(s.parents))
 }
 
-// distinguish mutates a child that is a copy of one it was made from until it no longer
+// ensureDistinct mutates a child that is a copy of one it was made from until it no longer
 // is: a copy of a good point survives, teaches nothing and crowds out others.
-func (b *breeder) distinguish(child *member, from ...*member) {
+func (b *breeder) ensureDistinct(child *member, from ...*member) {
 	b.space.snap(child.u)
-	for try := 0; try < 8 && copyOf(child, from); try++ {
+	for try := 0; try < 8 && equalsAny(child, from); try++ {
 		b.mutateOne(child.u, b.rng.IntN(len(child.u)))
 		b.space.snap(child.u)
 	}
 	b.space.natural(child.x, child.u)
 }
 
-func copyOf(child *member, from []*member) bool {
+func equalsAny(child *member, from []*member) bool {
 	for _, m := range from {
 		if slices.Equal(child.u, m.u) {
 			return true
@@ -125,9 +125,9 @@ func copyOf(child *member, from []*member) bool {
 	return false
 }
 
-// hypercube fills members with a Latin hypercube: every variable's range is cut into as
+// latinHypercube fills members with a Latin hypercube: every variable's range is cut into as
 // many strips as there are members, and each strip is used once.
-func (b *breeder) hypercube(members []*member) {
+func (b *breeder) latinHypercube(members []*member) {
 	for i := range b.space.variables {
 		for k, strip := range b.rng.Perm(len(members)) {
 			members[k].u[i] = (float64(strip) + b.rng.Float64()) / float64(len(members))

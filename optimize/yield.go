@@ -39,8 +39,8 @@ func (e *engine) novelty(m *member, span []float64) float64 {
 	least := math.Inf(1)
 	for _, a := range e.archive.members {
 		shift := 0.0
-		for i, f := range a.out.F {
-			if shift = max(shift, (f-m.out.F[i])/span[i]); shift >= least {
+		for i, f := range a.outcome.F {
+			if shift = max(shift, (f-m.outcome.F[i])/span[i]); shift >= least {
 				break
 			}
 		}
@@ -64,7 +64,7 @@ func (e *engine) weigh(children []*member) {
 }
 
 // gained is what the ends of runs are worth to the archive as it is.
-func (e *engine) gained(runs []*run) float64 {
+func (e *engine) gained(runs []*localSearch) float64 {
 	if e.alone() {
 		return 0
 	}
@@ -93,6 +93,6 @@ func (y *yield) pack(w *wire.Writer) { w.Floats([]float64{y.Gain, y.Spent}) }
 
 func (y *yield) unpack(u *wire.Reader) {
 	if y.Gain, y.Spent = u.Finite(), u.Finite(); y.Gain < 0 || y.Spent < 0 {
-		u.Refuse()
+		u.Reject()
 	}
 }

@@ -44,7 +44,7 @@ func newScorer(ref *reference) *scorer {
 	for _, p := range ref.points {
 		s.add(all, p)
 	}
-	s.reference = volume.Ones(all)
+	s.reference = volume.CountBits(all)
 	return s
 }
 
@@ -64,5 +64,5 @@ func (s *scorer) add(c cover, f []float64) {
 
 // share is a cover's volume divided by that of the reference.
 func (s *scorer) share(c cover) float64 {
-	return float64(volume.Ones(c)) / math.Max(1, float64(s.reference))
+	return float64(volume.CountBits(c)) / math.Max(1, float64(s.reference))
 }

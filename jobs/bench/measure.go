@@ -45,7 +45,7 @@ func (o *options) row(job *files.JobFile, of func(seed int) *cases.Case, ref *re
 		c := of(o.first + i)
 		s := o.settings(job, c, budget)
 		all := scale.none()
-		s.Seen = func(m *optimize.Candidate) error {
+		s.Observe = func(m *optimize.Candidate) error {
 			if m.Feasible() {
 				scale.add(all, m.F)
 			}

@@ -121,7 +121,7 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 			return nil, err
 		}
 		defer kept.Close()
-		settings.Seen = kept.Add
+		settings.Observe = kept.Add
 	}
 	settings.CheckpointEvery = r.Work.Every
 	settings.Checkpoint = func(state []byte) error {

@@ -46,15 +46,15 @@ type layering interface {
 	put(layer, point int)            // layer is at most one more than those there are
 }
 
-// dominatorsMost is the number of points up to which their dominators are held as bit
+// bitSetLimit is the number of points up to which their dominators are held as bit
 // sets: 25 MB then.
-const dominatorsMost = 20000
+const bitSetLimit = 20000
 
 func (s *Sorter) layering(points [][]float64) layering {
 	switch {
 	case len(points) == 0 || len(points[0]) == 3:
 		return &stairLayers{points: points}
-	case len(points[0]) > 3 && len(points) <= dominatorsMost:
+	case len(points[0]) > 3 && len(points) <= bitSetLimit:
 		s.bits.fill(points)
 		return &bitLayers{all: &s.bits}
 	}

@@ -9,10 +9,10 @@ import (
 // ones are nowhere worse, as bit sets. It is scratch memory that one sorting leaves to the
 // next.
 type dominators struct {
-	rows  [][]uint64 // row i has the bits 0..i, in whole words
-	slab  []uint64
-	seen  []uint64
-	order []int
+	rows   [][]uint64 // row i has the bits 0..i, in whole words
+	slab   []uint64
+	passed []uint64
+	order  []int
 }
 
 const word = 64
@@ -27,14 +27,14 @@ func (d *dominators) fill(points [][]float64) {
 			d.order[i] = i
 		}
 		slices.SortFunc(d.order, func(a, b int) int { return cmp.Compare(value(a), value(b)) })
-		clear(d.seen)
+		clear(d.passed)
 		for from, to := 0, 0; from < len(d.order); from = to {
 			for to < len(d.order) && value(d.order[to]) == value(d.order[from]) {
-				d.seen[d.order[to]/word] |= 1 << (d.order[to] % word)
+				d.passed[d.order[to]/word] |= 1 << (d.order[to] % word)
 				to++
 			}
 			for _, i := range d.order[from:to] {
-				and(d.rows[i], d.seen)
+				and(d.rows[i], d.passed)
 			}
 		}
 	}
@@ -47,7 +47,7 @@ func (d *dominators) clear(n int) {
 		words += i/word + 1
 	}
 	d.slab = slices.Grow(d.slab[:0], words)[:words]
-	d.seen = slices.Grow(d.seen[:0], n/word+1)[:n/word+1]
+	d.passed = slices.Grow(d.passed[:0], n/word+1)[:n/word+1]
 	d.order = slices.Grow(d.order[:0], n)[:n]
 	d.rows = slices.Grow(d.rows[:0], n)[:n]
 	left := d.slab
@@ -78,7 +78,7 @@ type bitLayers struct {
 
 func (l *bitLayers) put(layer, point int) {
 	if layer == len(l.layers) {
-		l.layers = append(l.layers, make([]uint64, len(l.all.seen)))
+		l.layers = append(l.layers, make([]uint64, len(l.all.passed)))
 	}
 	l.layers[layer][point/word] |= 1 << (point % word)
 }

@@ -18,7 +18,7 @@ func (l *stairLayers) put(layer, point int) {
 		l.layers = append(l.layers, Staircase{})
 	}
 	p, stairs := l.points[point], &l.layers[layer]
-	if from, to, covered := stairs.Place(p[1], p[2]); !covered {
-		stairs.Put(from, to, p[1], p[2])
+	if from, to, covered := stairs.Find(p[1], p[2]); !covered {
+		stairs.Replace(from, to, p[1], p[2])
 	}
 }

@@ -15,8 +15,8 @@ func (s *Staircase) Covers(x, y float64) bool {
 	return at >= 0 && s.Y[at] <= y
 }
 
-// Place returns the range of points that (x, y) is nowhere worse than, and whether it is itself covered.
-func (s *Staircase) Place(x, y float64) (from, to int, covered bool) {
+// Find returns the range of points that (x, y) is nowhere worse than, and whether it is itself covered.
+func (s *Staircase) Find(x, y float64) (from, to int, covered bool) {
 	at, here := slices.BinarySearch(s.X, x)
 	if at > 0 && s.Y[at-1] <= y || here && s.Y[at] <= y {
 		return at, at, true
@@ -28,8 +28,8 @@ func (s *Staircase) Place(x, y float64) (from, to int, covered bool) {
 	return at, to, false
 }
 
-// Put replaces the points of a range that Place returned by (x, y).
-func (s *Staircase) Put(from, to int, x, y float64) {
+// Replace replaces the points of a range that Place returned by (x, y).
+func (s *Staircase) Replace(from, to int, x, y float64) {
 	if to > from {
 		s.X[from], s.Y[from] = x, y
 		s.X, s.Y = slices.Delete(s.X, from+1, to), slices.Delete(s.Y, from+1, to)

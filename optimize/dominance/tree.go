@@ -6,18 +6,18 @@ import "slices"
 // ND-tree of Jaszkiewicz and Lust, IEEE Trans. Evol. Comput. 22, 2018; from memory, here with plane cuts).
 // The zero Tree is empty. Points are numbered from 0; the numbers do not depend on the tree's shape.
 type Tree struct {
-	points [][]float64
-	root   region
-	beaten []int
+	points    [][]float64
+	root      region
+	dominated []int
 }
 
 // Compare looks for a point equal to p or one that dominates it. Found is Equal or Worse then, and
 // at its number. Otherwise found is Neither, and beaten, valid until the next call, lists the points that p
 // dominates in no particular order.
 func (t *Tree) Compare(p []float64) (at int, found Relation, beaten []int) {
-	t.beaten = t.beaten[:0]
+	t.dominated = t.dominated[:0]
 	at, found = t.root.compare(t, p)
-	return at, found, t.beaten
+	return at, found, t.dominated
 }
 
 // Add puts in a point, which gets the next number. The point is copied.
@@ -41,20 +41,20 @@ func (t *Tree) Remove(at int) {
 // region is a node of a Tree. Its box holds all its points; it does not shrink when some are removed.
 type region struct {
 	low, high   []float64
-	at          []int // points of a leaf
+	indices     []int // points of a leaf
 	column      int
 	cut         float64 // points below go left
 	left, right *region // nil in a leaf
 }
 
-// leafMost is the number of points that a leaf holds before it is divided.
-const leafMost = 24
+// leafCapacity is the number of points that a leaf holds before it is divided.
+const leafCapacity = 24
 
 func (r *region) leaf() bool { return r.left == nil }
 
 // compare is Compare for the points of a node. A point that p dominates rules out one that dominates p.
 func (r *region) compare(t *Tree, p []float64) (at int, found Relation) {
-	if r.low == nil || !r.concerns(p) {
+	if r.low == nil || !r.mayContain(p) {
 		return 0, Neither
 	}
 	if r.leaf() {
@@ -66,8 +66,8 @@ func (r *region) compare(t *Tree, p []float64) (at int, found Relation) {
 	return r.right.compare(t, p)
 }
 
-// concerns reports whether some point in the box may be better than p, or worse.
-func (r *region) concerns(p []float64) bool {
+// mayContain reports whether some point in the box may be better than p, or worse.
+func (r *region) mayContain(p []float64) bool {
 	better, worse := true, true
 	for i, v := range p {
 		better = better && r.low[i] <= v
@@ -80,14 +80,14 @@ func (r *region) concerns(p []float64) bool {
 }
 
 func (r *region) scan(t *Tree, p []float64) (at int, found Relation) {
-	for _, i := range r.at {
+	for _, i := range r.indices {
 		switch Compare(p, t.points[i]) {
 		case Worse:
 			return i, Worse
 		case Equal:
 			return i, Equal
 		case Better:
-			t.beaten = append(t.beaten, i)
+			t.dominated = append(t.dominated, i)
 		}
 	}
 	return 0, Neither
@@ -103,8 +103,8 @@ func (r *region) insert(t *Tree, at int) {
 		}
 		r = r.side(p)
 	}
-	r.at = append(r.at, at)
-	if len(r.at) > leafMost {
+	r.indices = append(r.indices, at)
+	if len(r.indices) > leafCapacity {
 		r.divide(t)
 	}
 }
@@ -130,10 +130,10 @@ func (r *region) side(p []float64) *region {
 // among equals. Only the order of values counts, so no scale is needed.
 func (r *region) divide(t *Tree) {
 	best, even := -1, 0
-	values := make([]float64, len(r.at))
+	values := make([]float64, len(r.indices))
 	for k := range r.low {
 		column := (r.column + 1 + k) % len(r.low)
-		for i, at := range r.at {
+		for i, at := range r.indices {
 			values[i] = t.points[at][column]
 		}
 		slices.Sort(values)
@@ -148,12 +148,12 @@ func (r *region) divide(t *Tree) {
 	}
 	r.column = best
 	r.left, r.right = &region{column: best}, &region{column: best}
-	for _, at := range r.at {
+	for _, at := range r.indices {
 		side := r.side(t.points[at])
 		side.widen(t.points[at])
-		side.at = append(side.at, at)
+		side.indices = append(side.indices, at)
 	}
-	r.at = nil
+	r.indices = nil
 }
 
 // renumber gives point at a new number, or takes it out when that is −1.
@@ -161,10 +161,10 @@ func (r *region) renumber(p []float64, at, number int) {
 	for !r.leaf() {
 		r = r.side(p)
 	}
-	k := slices.Index(r.at, at)
+	k := slices.Index(r.indices, at)
 	if number >= 0 {
-		r.at[k] = number
+		r.indices[k] = number
 		return
 	}
-	r.at = slices.Delete(r.at, k, k+1)
+	r.indices = slices.Delete(r.indices, k, k+1)
 }

@@ -18,7 +18,7 @@ func NewDirections(objectives, n int) Directions {
 		return Directions{{1}} // the lattice has one point, however fine it is
 	}
 	outer, inner := 1, 0
-	for lattice(objectives, outer)+lattice(objectives, inner) < n {
+	for latticeSize(objectives, outer)+latticeSize(objectives, inner) < n {
 		if outer >= objectives || inner == outer-1 {
 			outer++
 		} else {
@@ -71,8 +71,8 @@ func (d Directions) farthestFirst() Directions {
 	return ordered
 }
 
-// lattice is the number of ways to share p parts among m: C(m+p−1, p); 0 for p = 0.
-func lattice(m, p int) int {
+// latticeSize is the number of ways to share p parts among m: C(m+p−1, p); 0 for p = 0.
+func latticeSize(m, p int) int {
 	if p == 0 {
 		return 0
 	}
@@ -129,11 +129,11 @@ func (d Directions) Cut(points [][]float64, kept, n int) []int {
 	for _, w := range waiting {
 		slices.SortStableFunc(w, func(a, b int) int { return cmp.Compare(off[a], off[b]) })
 	}
-	return fill(count, waiting, n)
+	return fillNiches(count, waiting, n)
 }
 
-// fill takes n of the candidates that wait, always for the direction that has the fewest.
-func fill(count []int, waiting [][]int, n int) []int {
+// fillNiches takes n of the candidates that wait, always for the direction that has the fewest.
+func fillNiches(count []int, waiting [][]int, n int) []int {
 	var q Queue
 	for k, w := range waiting {
 		if len(w) > 0 {
@@ -143,7 +143,7 @@ func fill(count []int, waiting [][]int, n int) []int {
 	heap.Init(&q)
 	chosen := make([]int, 0, n)
 	for len(chosen) < n {
-		k := q[0].Point
+		k := q[0].Index
 		chosen = append(chosen, waiting[k][0])
 		waiting[k] = waiting[k][1:]
 		if len(waiting[k]) == 0 {

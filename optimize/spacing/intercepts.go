@@ -18,8 +18,8 @@ type Intercepts struct {
 	extreme [][]float64 // one per objective
 }
 
-// See takes in a front.
-func (t *Intercepts) See(points [][]float64) {
+// Update takes in a front.
+func (t *Intercepts) Update(points [][]float64) {
 	low, _ := Bounds(points)
 	if t.ideal == nil {
 		t.ideal, t.extreme = low, make([][]float64, len(low))
@@ -54,9 +54,9 @@ func (t *Intercepts) achievement(p []float64, axis int) float64 {
 	return worst
 }
 
-// Scaled returns the points scaled. Where there is no plane, or it meets an axis beyond the
+// Normalise returns the points scaled. Where there is no plane, or it meets an axis beyond the
 // front, the front's own largest value is 1.
-func (t *Intercepts) Scaled(points, front [][]float64) [][]float64 {
+func (t *Intercepts) Normalise(points, front [][]float64) [][]float64 {
 	_, high := Bounds(front)
 	reach := make([]float64, len(high))
 	for i, v := range high {

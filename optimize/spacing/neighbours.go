@@ -5,16 +5,16 @@ import "math"
 // tree finds the nearest of a set of points, some of which may have been dropped. It halves
 // the points by their widest column down to a few a leaf.
 type Neighbours struct {
-	points [][]float64
-	gone   []bool
-	order  []int // points, each node's side by side
-	nodes  []node
-	leaf   []int // of each point
+	points  [][]float64
+	dropped []bool
+	order   []int // points, each node's side by side
+	nodes   []node
+	leaf    []int // of each point
 }
 
 // node covers order[from:to]; a leaf has no children. living counts what is not gone.
 type node struct {
-	from, to, living    int
+	from, to, remaining int
 	parent, left, right int
 	low, high           []float64 // box around its points
 }
@@ -22,7 +22,7 @@ type node struct {
 const leafPoints = 8
 
 func NewNeighbours(points [][]float64) *Neighbours {
-	t := &Neighbours{points: points, gone: make([]bool, len(points)), order: make([]int, len(points)), leaf: make([]int, len(points))}
+	t := &Neighbours{points: points, dropped: make([]bool, len(points)), order: make([]int, len(points)), leaf: make([]int, len(points))}
 	for i := range points {
 		t.order[i] = i
 	}
@@ -35,7 +35,7 @@ func NewNeighbours(points [][]float64) *Neighbours {
 func (t *Neighbours) build(from, to, parent int) int {
 	at := len(t.nodes)
 	low, high := t.box(from, to)
-	t.nodes = append(t.nodes, node{from: from, to: to, living: to - from, parent: parent, left: -1, right: -1, low: low, high: high})
+	t.nodes = append(t.nodes, node{from: from, to: to, remaining: to - from, parent: parent, left: -1, right: -1, low: low, high: high})
 	column := 0
 	for j := range low {
 		if high[j]-low[j] > high[column]-low[column] {
@@ -101,9 +101,9 @@ func (t *Neighbours) halve(from, to, mid, column int) {
 }
 
 func (t *Neighbours) drop(i int) {
-	t.gone[i] = true
+	t.dropped[i] = true
 	for k := t.leaf[i]; k >= 0; k = t.nodes[k].parent {
-		t.nodes[k].living--
+		t.nodes[k].remaining--
 	}
 }
 
@@ -111,43 +111,43 @@ func (t *Neighbours) drop(i int) {
 // distance; i and +Inf when there is none. Of equally near ones it is the lowest number, so
 // that the answer does not depend on how the tree was cut.
 func (t *Neighbours) Nearest(i int) (int, float64) {
-	s := seeking{t, t.points[i], i, i, math.Inf(1)}
+	s := nearestSearch{t, t.points[i], i, i, math.Inf(1)}
 	s.visit(0, 0)
-	return s.at, s.near
+	return s.best, s.distance2
 }
 
 // nearestTo returns the living point nearest to any place.
 func (t *Neighbours) nearestTo(place []float64) int {
-	s := seeking{t, place, -1, -1, math.Inf(1)}
+	s := nearestSearch{t, place, -1, -1, math.Inf(1)}
 	s.visit(0, 0)
-	return s.at
+	return s.best
 }
 
-// seeking is one search for the nearest.
-type seeking struct {
+// nearestSearch is one search for the nearest.
+type nearestSearch struct {
 	*Neighbours
-	from    []float64
-	not, at int
-	near    float64
+	target         []float64
+	excluded, best int
+	distance2      float64
 }
 
-func (s *seeking) visit(k int, away float64) {
+func (s *nearestSearch) visit(k int, away float64) {
 	n := &s.nodes[k]
-	if n.living == 0 || away > s.near {
+	if n.remaining == 0 || away > s.distance2 {
 		return
 	}
 	if n.left < 0 {
 		for _, i := range s.order[n.from:n.to] {
-			if s.gone[i] || i == s.not {
+			if s.dropped[i] || i == s.excluded {
 				continue
 			}
-			if d := Distance2(s.from, s.points[i]); d < s.near || d == s.near && i < s.at {
-				s.at, s.near = i, d
+			if d := Distance2(s.target, s.points[i]); d < s.distance2 || d == s.distance2 && i < s.best {
+				s.best, s.distance2 = i, d
 			}
 		}
 		return
 	}
-	left, right := s.away(n.left), s.away(n.right)
+	left, right := s.boxDistance2(n.left), s.boxDistance2(n.right)
 	if right < left {
 		s.visit(n.right, right)
 		s.visit(n.left, left)
@@ -157,11 +157,11 @@ func (s *seeking) visit(k int, away float64) {
 	s.visit(n.right, right)
 }
 
-// away is the squared distance to a node's box.
-func (s *seeking) away(k int) float64 {
+// boxDistance2 is the squared distance to a node's box.
+func (s *nearestSearch) boxDistance2(k int) float64 {
 	n := &s.nodes[k]
 	sum := 0.0
-	for j, v := range s.from {
+	for j, v := range s.target {
 		if d := n.low[j] - v; d > 0 {
 			sum += d * d
 		} else if d := v - n.high[j]; d > 0 {

@@ -3,7 +3,7 @@ package spacing
 // Entry is a point, by its number, and the key by which it comes up.
 type Entry struct {
 	Key   float64
-	Point int
+	Index int
 }
 
 // Queue is a heap for container/heap: the smallest key first, equal ones by the point's number.
@@ -15,7 +15,7 @@ func (q Queue) Less(i, j int) bool {
 	if q[i].Key != q[j].Key {
 		return q[i].Key < q[j].Key
 	}
-	return q[i].Point < q[j].Point
+	return q[i].Index < q[j].Index
 }
 
 func (q Queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }

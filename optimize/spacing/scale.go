@@ -2,21 +2,21 @@ package spacing
 
 import "slices"
 
-// How far a column may reach: bulkReach times the range in which the lower bulkShare of its values lie.
+// How far a column may reach: bulkFactor times the range in which the lower bulkShare of its values lie.
 // On an even simplex or sphere of up to eight objectives the best end of the others is within.
 const (
-	bulkShare = 0.95
-	bulkReach = 3
-	bulkLeast = 20 // points below which nothing is an outlier
+	bulkShare  = 0.95
+	bulkFactor = 3
+	bulkPoints = 20 // points below which nothing is an outlier
 )
 
-// reach is bounds with the high end of outliers cut off, three objectives and more. The more there are, the
+// trimmedBounds is bounds with the high end of outliers cut off, three objectives and more. The more there are, the
 // easier a bad point is dominated by none, being best in one of them by a rounding error; scaled to its
 // range, all good points would lie on top of each other in the columns where it is bad. Two
 // objectives have no such points, but fronts with far pieces.
-func reach(points [][]float64) (low, high []float64) {
+func trimmedBounds(points [][]float64) (low, high []float64) {
 	low, high = Bounds(points)
-	if len(low) < 3 || len(points) < bulkLeast {
+	if len(low) < 3 || len(points) < bulkPoints {
 		return low, high
 	}
 	column := make([]float64, len(points))
@@ -27,7 +27,7 @@ func reach(points [][]float64) (low, high []float64) {
 		slices.Sort(column)
 		bulk := column[int(bulkShare*float64(len(column)))] - low[j]
 		if bulk > 0 {
-			high[j] = min(high[j], low[j]+bulkReach*bulk)
+			high[j] = min(high[j], low[j]+bulkFactor*bulk)
 		}
 	}
 	return low, high

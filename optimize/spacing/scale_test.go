@@ -34,7 +34,7 @@ func TestReachIsTheRangeOfAnEvenFront(t *testing.T) {
 	for objectives := 2; objectives <= 8; objectives++ {
 		points := simplexFront(objectives, 500, 0)
 		_, want := Bounds(points)
-		if _, got := reach(points); !slices.Equal(got, want) {
+		if _, got := trimmedBounds(points); !slices.Equal(got, want) {
 			t.Errorf("%d objectives: reach %v of a front that goes to %v", objectives, got, want)
 		}
 	}

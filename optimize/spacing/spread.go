@@ -26,11 +26,11 @@ func Spread(points [][]float64, n int) []int {
 	}
 	heap.Init(&q)
 	for left := len(points); left > n; {
-		switch i := q[0].Point; {
+		switch i := q[0].Index; {
 		case fixed[i]:
 			q[0].Key = math.Inf(1) // only fixed ones would be left before it comes up again
 			heap.Fix(&q, 0)
-		case t.gone[nearest[i]] && nearest[i] != i:
+		case t.dropped[nearest[i]] && nearest[i] != i:
 			// Its neighbour was dropped: distances only grow, so it is enough to look again.
 			nearest[i], q[0].Key = t.Nearest(i)
 			heap.Fix(&q, 0)
@@ -42,7 +42,7 @@ func Spread(points [][]float64, n int) []int {
 	}
 	alive := make([]int, 0, n)
 	for i := range points {
-		if !t.gone[i] {
+		if !t.dropped[i] {
 			alive = append(alive, i)
 		}
 	}
@@ -85,7 +85,7 @@ func Normalised(points [][]float64) [][]float64 {
 	if len(points) == 0 {
 		return nil
 	}
-	low, high := reach(points)
+	low, high := trimmedBounds(points)
 	m := len(low)
 	slab, out := make([]float64, len(points)*m), make([][]float64, len(points))
 	for i, p := range points {

@@ -33,7 +33,7 @@ func newContributions(points [][]float64, ref float64) *contributions {
 	slices.SortStableFunc(c.order, func(i, j int) int { return cmp.Compare(points[i][last], points[j][last]) })
 	c.corner = make([]float64, last+1)
 	for i, p := range points {
-		c.value[i] = c.alone(p, i, i)
+		c.value[i] = c.exclusiveVolume(p, i, i)
 	}
 	return c
 }
@@ -53,11 +53,11 @@ func capped(points [][]float64, ref float64) [][]float64 {
 	return out
 }
 
-// alone is the part of the box between corner, no value of which is beyond the reference, and the reference
+// exclusiveVolume is the part of the box between corner, no value of which is beyond the reference, and the reference
 // that no living point but a and b takes.
-func (c *contributions) alone(corner []float64, a, b int) float64 {
+func (c *contributions) exclusiveVolume(corner []float64, a, b int) float64 {
 	if len(corner) == 2 {
-		return c.alone2(corner, a, b)
+		return c.exclusiveArea(corner, a, b)
 	}
 	c.below.reset(c.ref, c.ref)
 	box := (c.ref - corner[0]) * (c.ref - corner[1])
@@ -79,7 +79,7 @@ func (c *contributions) alone(corner []float64, a, b int) float64 {
 	return free + (box-c.below.area)*(c.ref-height)
 }
 
-func (c *contributions) alone2(corner []float64, a, b int) float64 {
+func (c *contributions) exclusiveArea(corner []float64, a, b int) float64 {
 	free, left := 0.0, c.ref // right to left would need the other order: go up the second column
 	height := corner[1]
 	for _, i := range c.order {
@@ -125,7 +125,7 @@ func (c *contributions) drop(q int) {
 			inside = inside && c.corner[i] < c.ref
 		}
 		if inside && !c.covered(p) {
-			c.value[p] += c.alone(c.corner, p, p)
+			c.value[p] += c.exclusiveVolume(c.corner, p, p)
 		}
 	}
 }

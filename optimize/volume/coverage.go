@@ -92,12 +92,12 @@ func (c *Coverage) Exchange(chosen []int) bool {
 		}
 	})
 	changed := false
-	var lost, won []patch
+	var lost, won []wordSubset
 	for k, i := range chosen {
-		lost = c.alone(lost[:0], i, counts)
+		lost = c.exclusiveSamples(lost[:0], i, counts)
 		c.by(len(gains), func(from, to int) {
 			for j := from; j < to; j++ {
-				without[j] = gains[j] + c.common(j, lost)
+				without[j] = gains[j] + c.countCovered(j, lost)
 			}
 		})
 		best := i
@@ -119,19 +119,19 @@ func (c *Coverage) Exchange(chosen []int) bool {
 		won = won[:0]
 		for w, set := range c.sets[best] {
 			if set &^= c.covered[w]; set != 0 {
-				won = append(won, patch{w, set})
+				won = append(won, wordSubset{w, set})
 				c.covered[w] |= set
 			}
 		}
 		for j := range gains {
-			gains[j] = without[j] - c.common(j, won)
+			gains[j] = without[j] - c.countCovered(j, won)
 		}
 	}
 	return changed
 }
 
-// patch is some samples of one word.
-type patch struct {
+// wordSubset is some samples of one word.
+type wordSubset struct {
 	word int
 	set  uint64
 }
@@ -145,8 +145,8 @@ func (c *Coverage) count(counts []uint16, i int, d uint16) {
 	}
 }
 
-// alone appends the samples that i covers and no other one that is chosen.
-func (c *Coverage) alone(dst []patch, i int, counts []uint16) []patch {
+// exclusiveSamples appends the samples that i covers and no other one that is chosen.
+func (c *Coverage) exclusiveSamples(dst []wordSubset, i int, counts []uint16) []wordSubset {
 	for w, set := range c.sets[i] {
 		only := uint64(0)
 		for ; set != 0; set &= set - 1 {
@@ -155,14 +155,14 @@ func (c *Coverage) alone(dst []patch, i int, counts []uint16) []patch {
 			}
 		}
 		if only != 0 {
-			dst = append(dst, patch{w, only})
+			dst = append(dst, wordSubset{w, only})
 		}
 	}
 	return dst
 }
 
-// common is how many of some samples j covers.
-func (c *Coverage) common(j int, some []patch) int {
+// countCovered is how many of some samples j covers.
+func (c *Coverage) countCovered(j int, some []wordSubset) int {
 	n := 0
 	for _, p := range some {
 		n += bits.OnesCount64(c.sets[j][p.word] & p.set)

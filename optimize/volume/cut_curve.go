@@ -17,12 +17,12 @@ func CutCurve(points [][]float64, n int, keepEnds bool) []int {
 	}
 	q := make(spacing.Queue, len(points))
 	for i := range points {
-		q[i] = spacing.Entry{Key: c.value(i), Point: i}
+		q[i] = spacing.Entry{Key: c.value(i), Index: i}
 	}
 	heap.Init(&q)
 	gone := make([]bool, len(points))
 	for left := len(points); left > n; {
-		i := q[0].Point
+		i := q[0].Index
 		if v := c.value(i); v > q[0].Key { // a neighbour was dropped: contributions only grow
 			q[0].Key = v
 			heap.Fix(&q, 0)
@@ -46,7 +46,7 @@ func CutCurve(points [][]float64, n int, keepEnds bool) []int {
 type chain struct {
 	points         [][]float64 // scaled to 0..1
 	order          []int
-	before, behind []int // −1 at the ends
+	previous, next []int // −1 at the ends
 	fixed          []bool
 }
 
@@ -54,19 +54,19 @@ func newChain(points [][]float64) *chain {
 	n := len(points)
 	c := &chain{
 		points: spacing.Normalised(points), order: make([]int, n),
-		before: make([]int, n), behind: make([]int, n), fixed: make([]bool, n),
+		previous: make([]int, n), next: make([]int, n), fixed: make([]bool, n),
 	}
 	for i := range c.order {
 		c.order[i] = i
 	}
 	slices.SortStableFunc(c.order, func(i, j int) int { return slices.Compare(c.points[i], c.points[j]) })
 	for k, i := range c.order {
-		c.before[i], c.behind[i] = -1, -1
+		c.previous[i], c.next[i] = -1, -1
 		if k > 0 {
-			c.before[i] = c.order[k-1]
+			c.previous[i] = c.order[k-1]
 		}
 		if k+1 < n {
-			c.behind[i] = c.order[k+1]
+			c.next[i] = c.order[k+1]
 		}
 	}
 	return c
@@ -78,21 +78,21 @@ func (c *chain) value(i int) float64 {
 		return math.Inf(1)
 	}
 	right, top := 1.1, 1.1
-	if k := c.behind[i]; k >= 0 {
+	if k := c.next[i]; k >= 0 {
 		right = c.points[k][0]
 	}
-	if k := c.before[i]; k >= 0 {
+	if k := c.previous[i]; k >= 0 {
 		top = c.points[k][1]
 	}
 	return (right - c.points[i][0]) * (top - c.points[i][1])
 }
 
 func (c *chain) drop(i int) {
-	b, f := c.before[i], c.behind[i]
+	b, f := c.previous[i], c.next[i]
 	if b >= 0 {
-		c.behind[b] = f
+		c.next[b] = f
 	}
 	if f >= 0 {
-		c.before[f] = b
+		c.previous[f] = b
 	}
 }

@@ -54,7 +54,7 @@ func (c *Cutter) measure(points [][]float64, by Parallel) {
 			for w := range set {
 				set[w] = c.samples[w].Dominated(points[i], math.MaxUint64)
 			}
-			c.bound[i] = Ones(set)
+			c.bound[i] = CountBits(set)
 		}
 	})
 }

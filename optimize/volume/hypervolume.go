@@ -124,7 +124,7 @@ func (s *dominatedArea) reset(rx, ry float64) {
 
 // add puts in a point; one that is dominated changes nothing.
 func (s *dominatedArea) add(x, y float64) {
-	from, to, covered := s.Place(x, y)
+	from, to, covered := s.Find(x, y)
 	if covered {
 		return
 	}
@@ -142,5 +142,5 @@ func (s *dominatedArea) add(x, y float64) {
 		right = s.X[to]
 	}
 	s.area += (right - left) * (top - y)
-	s.Put(from, to, x, y)
+	s.Replace(from, to, x, y)
 }

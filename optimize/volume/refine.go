@@ -10,7 +10,7 @@ import (
 const (
 	Reference = 1.1 // in every objective
 
-	refineReach  = 0.15 // how far an exchange may go, in ranges of the objectives
+	refineRadius = 0.15 // how far an exchange may go, in ranges of the objectives
 	refineRounds = 3
 )
 
@@ -28,12 +28,12 @@ func Refine(points [][]float64, chosen []int) []int {
 	for range refineRounds {
 		changed := false
 		for k := range chosen {
-			best, most := chosen[k], c.alone(c.points[k], k, k)
+			best, most := chosen[k], c.exclusiveVolume(c.points[k], k, k)
 			for i, p := range scaled {
-				if taken[i] || spacing.Distance2(p, scaled[chosen[k]]) > refineReach*refineReach {
+				if taken[i] || spacing.Distance2(p, scaled[chosen[k]]) > refineRadius*refineRadius {
 					continue
 				}
-				if v := c.alone(p, k, k); v > most {
+				if v := c.exclusiveVolume(p, k, k); v > most {
 					best, most = i, v
 				}
 			}

@@ -70,7 +70,7 @@ func (b Block) Dominated(p []float64, set uint64) uint64 {
 	return set
 }
 
-func Ones(set []uint64) int {
+func CountBits(set []uint64) int {
 	n := 0
 	for _, w := range set {
 		n += bits.OnesCount64(w)

@@ -75,7 +75,7 @@ func TestExchangeAgainstCountingAnew(t *testing.T) {
 				all[w] |= set
 			}
 		}
-		return Ones(all)
+		return CountBits(all)
 	}
 	chosen := c.Greedy(12)
 	passes := 0

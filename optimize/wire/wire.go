@@ -53,26 +53,26 @@ func (w *Writer) Text(s string) { w.Bytes([]byte(s)) }
 // Reader reads what a Writer wrote. After the first value that cannot be read or is refused, every read
 // gives zero and Failed stays true, so that callers need to ask only where they depend on it.
 type Reader struct {
-	b   []byte
-	bad bool
+	b      []byte
+	failed bool
 }
 
 // NewReader returns a reader of some bytes.
 func NewReader(b []byte) *Reader { return &Reader{b: b} }
 
 // Failed reports whether a value could not be read or was refused.
-func (r *Reader) Failed() bool { return r.bad }
+func (r *Reader) Failed() bool { return r.failed }
 
-// Refuse says that a value read makes no sense.
-func (r *Reader) Refuse() { r.bad = true }
+// Reject says that a value read makes no sense.
+func (r *Reader) Reject() { r.failed = true }
 
-// Left is how many bytes have not been read.
-func (r *Reader) Left() int { return len(r.b) }
+// Remaining is how many bytes have not been read.
+func (r *Reader) Remaining() int { return len(r.b) }
 
 // Raw reads n bytes; nil when there are fewer.
 func (r *Reader) Raw(n int) []byte {
-	if r.bad || n < 0 || n > len(r.b) {
-		r.bad = true
+	if r.failed || n < 0 || n > len(r.b) {
+		r.failed = true
 		return nil
 	}
 	part := r.b[:n]
@@ -103,9 +103,9 @@ func (r *Reader) Finite() float64 {
 func (r *Reader) Int(low, high int) int {
 	v := int(int64(r.Word()))
 	if v < low || v > high {
-		r.bad = true
+		r.failed = true
 	}
-	if r.bad {
+	if r.failed {
 		return 0
 	}
 	return v
@@ -124,7 +124,7 @@ func (r *Reader) Floats(dst []float64, infinite bool) {
 	for i := range dst {
 		v := r.Float()
 		if math.IsNaN(v) || !infinite && math.IsInf(v, 0) {
-			r.bad = true
+			r.failed = true
 		}
 		dst[i] = v
 	}
