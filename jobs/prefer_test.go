@@ -68,7 +68,8 @@ func TestPreferredIsTheSameEverywhere(t *testing.T) {
 	}
 	same(straight, "path_straightness_mm=3")
 	for _, args := range [][]string{
-		{"report", out, "--prefer", "weight=1"}, {"extract", out, "knee", "--prefer", "mass_g=0"},
+		{"report", out, "--prefer", "weight=1"},
+		{"extract", out, "knee", "--prefer", "mass_g=0"},
 		{"run", tinyJob(t), "--out", out, "--replace", "--prefer", "leverage_start=1"},
 	} {
 		if code, _, err := command(t, args...); code != process.Input || !strings.Contains(err, "prefer") {
