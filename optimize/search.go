@@ -121,6 +121,9 @@ func (e *engine) result(stop string) *Result {
 		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,
 		FeasibleEvaluations: e.feasible, GradientEvaluations: e.gradient.used,
 	}
+	if e.feasible*scarce < e.used {
+		r.Nearest = nearest(slices.Concat(e.population, e.infeasible, e.evolution.replaced))
+	}
 	for _, m := range chosen {
 		r.Front = append(r.Front, m.candidate())
 	}

@@ -83,6 +83,7 @@ type Candidate struct {
 // Result is what a search found.
 type Result struct {
 	Front               []Candidate // feasible, none dominates another; sorted by Number
+	Nearest             []Candidate // near misses, smallest violation first, where hardly anything is feasible
 	Evaluations         int         // spent, gradients included at their cost
 	Candidates          int         // evaluated; numbered from 0
 	Stop                string      // why the search ended

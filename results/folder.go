@@ -22,6 +22,7 @@ const (
 	HistoryFile    = "history.parquet"
 	TelescopicFile = "telescopic.parquet"
 	AllFile        = "candidates.parquet"
+	NearestFile    = "nearest.parquet"
 	ShortlistFile  = "shortlist.parquet"
 	CasesFile      = "cases.yaml"
 	RunFile        = "run.json"
@@ -32,7 +33,7 @@ const (
 
 // ownFiles lists what forkfront writes into a results folder, which is all that --replace removes there; checkpoints
 // have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, ShortlistFile, CasesFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, CasesFile, RunFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.

@@ -7,6 +7,7 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/results/record"
+	"forkfront/results/report"
 )
 
 func hopeless() record.Case {
@@ -27,7 +28,7 @@ func TestReportOfNothing(t *testing.T) {
 	if err := f.WriteRun(&r); err != nil {
 		t.Fatal(err)
 	}
-	if err := f.WriteReport(nil, 1); err != nil {
+	if err := f.WriteReport(report.Forks{}, 1); err != nil {
 		t.Fatal(err)
 	}
 	page := readText(t, f.Path(ReportFile))

@@ -10,6 +10,7 @@ import (
 	"forkfront/objectives"
 	"forkfront/objectives/ride"
 	"forkfront/results/picks"
+	"forkfront/results/report"
 	"forkfront/results/table"
 )
 
@@ -158,7 +159,7 @@ func TestPageHasMeasuresOfBandAndEnough(t *testing.T) {
 	goals, values := bandAndEnough()
 	f := opened(t)
 	goalFront(t, f, goals, values, true)
-	if err := f.WriteReport(nil, 1); err != nil {
+	if err := f.WriteReport(report.Forks{}, 1); err != nil {
 		t.Fatal(err)
 	}
 	columns := unpackPage(t, readText(t, f.Path(ReportFile)))["columns"].([]any)
@@ -242,7 +243,7 @@ func TestOverlapsAreSaid(t *testing.T) {
 		if err := f.WritePicks(&list); err != nil {
 			t.Fatal(err)
 		}
-		if err := f.WriteReport(nil, 1); err != nil {
+		if err := f.WriteReport(report.Forks{}, 1); err != nil {
 			t.Fatal(err)
 		}
 		page, err := os.ReadFile(f.Path(ReportFile))

@@ -18,9 +18,9 @@ import (
 )
 
 // WriteReport makes report.html of the folder's tables and, where there is one, run.json: one page
-// that needs no network. With forks it shows the candidates in motion, computed on the given number of processors; forks
-// may be nil.
-func (f *Folder) WriteReport(forks sideview.ForkOf, processors int) error {
+// that needs no network. With forks it shows the candidates in motion, computed on the given number of processors, and the
+// near misses from the side.
+func (f *Folder) WriteReport(forks report.Forks, processors int) error {
 	text, err := f.report(forks, processors)
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
@@ -31,7 +31,7 @@ func (f *Folder) WriteReport(forks sideview.ForkOf, processors int) error {
 	return nil
 }
 
-func (f *Folder) report(forks sideview.ForkOf, processors int) ([]byte, error) {
+func (f *Folder) report(forks report.Forks, processors int) ([]byte, error) {
 	front, err := table.Read(f.Path(FrontFile))
 	if err != nil {
 		return nil, err
@@ -44,7 +44,11 @@ func (f *Folder) report(forks sideview.ForkOf, processors int) ([]byte, error) {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	return report.HTML(&report.Contents{Front: front, Run: run, History: history, Forks: forks, Processors: processors})
+	nearest, err := f.nearest()
+	if err != nil {
+		return nil, err
+	}
+	return report.HTML(&report.Contents{Front: front, Nearest: nearest, Run: run, History: history, Forks: forks, Processors: processors})
 }
 
 // WriteFigures draws the front, the curves of the balanced candidates and the side view of each into the
@@ -57,7 +61,7 @@ func (f *Folder) WriteFigures(forks sideview.ForkOf) ([]string, error) {
 	return figures.Write(f.Path(FiguresDir), front, forks)
 }
 
-// WritePicks prints the candidates to look at first and writes them into shortlist.parquet.
+// WritePicks prints the candidates to look at first, which it writes into shortlist.parquet, and the near misses.
 func (f *Folder) WritePicks(w io.Writer) error {
 	front, err := table.Read(f.Path(FrontFile))
 	if err != nil {
@@ -77,7 +81,14 @@ func (f *Folder) WritePicks(w io.Writer) error {
 	if err := picks.Write(f.Path(ShortlistFile), front, run.Prefer, meta); err != nil {
 		return fmt.Errorf("write the shortlist: %w", err)
 	}
-	return picks.Print(w, front, run.Prefer, run.Telescopic())
+	if err := picks.Print(w, front, run.Prefer, run.Telescopic()); err != nil {
+		return err
+	}
+	nearest, err := f.nearest()
+	if err != nil || nearest == nil {
+		return err
+	}
+	return picks.PrintNearest(w, nearest)
 }
 
 // Prefer changes the weights by which the candidates of the folder are ranked, for all that is made of it from now on.
@@ -95,6 +106,15 @@ func (f *Folder) Prefer(p picks.Preference) error {
 	}
 	run.Prefer = p
 	return f.WriteRun(run)
+}
+
+// nearest reads the near misses; nil where the folder has none.
+func (f *Folder) nearest() (*table.Table, error) {
+	t, err := table.Read(f.Path(NearestFile))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return t, err
 }
 
 // WriteRun writes run.json, whole or not at all.

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"forkfront/results/record"
+	"forkfront/results/report"
 	"forkfront/results/table"
 )
 
@@ -53,7 +54,7 @@ func TestReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if err := f.WriteReport(nil, 1); err == nil {
+	if err := f.WriteReport(report.Forks{}, 1); err == nil {
 		t.Error("a report of no front")
 	}
 	hostile := `</script><script>alert(1)</script>`
@@ -64,7 +65,7 @@ func TestReport(t *testing.T) {
 	if err := f.WriteRun(&r); err != nil {
 		t.Fatal(err)
 	}
-	if err := f.WriteReport(nil, 1); err != nil {
+	if err := f.WriteReport(report.Forks{}, 1); err != nil {
 		t.Fatal(err)
 	}
 	text, err := os.ReadFile(f.Path(ReportFile))

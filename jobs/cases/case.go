@@ -27,8 +27,9 @@ type Case struct {
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; positions that vary are overwritten
 	Free       []Free
-	Across     *fork.Across // lateral positions of the mechanism's parts
-	Arranged   bool         // the job gives some of these positions; otherwise all are defaults
+	Across     *fork.Across       // lateral positions of the mechanism's parts
+	Arranged   bool               // the job gives some of these positions; otherwise all are defaults
+	halfWidths map[string]float64 // by body, as the job gives them
 	Room       *clearance.Assembly
 	Materials  []fork.Material
 	Choices    []files.Material // the same as the job has them

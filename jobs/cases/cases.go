@@ -71,7 +71,7 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 		Shock: fork.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
 	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
-	c.Across, c.Arranged = jm.Across.Model(m), jm.Across.Given()
+	c.Across, c.Arranged, c.halfWidths = jm.Across.Model(m), jm.Across.Given(), jm.Across.HalfWidthMM
 	c.materials(j.Materials)
 	c.Fixed[m.Point(kinematics.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
 	for _, name := range m.Points {

@@ -28,16 +28,16 @@ type extracted struct {
 
 // candidateToExtract is a candidate of a results folder.
 func candidateToExtract(env *process.Env, dir, id string, prefer picks.Preference) (*extracted, error) {
-	s, err := forks.Open(dir, env.Err)
+	all, err := forks.Open(dir, env.Err)
 	if err != nil {
 		return nil, err
 	}
 	if prefer != nil {
-		if err := s.Prefer(prefer); err != nil {
+		if err := all.Prefer(prefer); err != nil {
 			return nil, process.BadInput(fmt.Errorf("--prefer: %w", err))
 		}
 	}
-	row, err := s.Row(id)
+	s, row, err := all.Find(id)
 	if err != nil {
 		return nil, err
 	}

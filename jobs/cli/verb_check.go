@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -21,9 +22,10 @@ func VerbCheck(env *process.Env) *cobra.Command {
 		Short: "Report every error in a job, or describe what it would search and about how long that takes",
 		Long: "Reports every error in a job, or describes what it would search: its constraints and which of them are\n" +
 			"defaults, its cases, how each mechanism moves, and about how long that takes. `forkfront help measures`\n" +
-			"lists the measures for objectives and constraints.",
+			"lists the measures for objectives and constraints. Each case is also tried with up to 1500 forks, always\n" +
+			"the same ones; where none is feasible, it says which constraints none meets and what stops the nearest.",
 		Args: cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			job, _, err := files.Job(env, args)
 			if err != nil {
 				return err
@@ -36,9 +38,45 @@ func VerbCheck(env *process.Env) *cobra.Command {
 			tellStarts(job, env.Err)
 			tellUnlimited(job, env.Err)
 			run.Estimate(job, env, all)
-			return nil
+			return tellTrials(cmd.Context(), job, env.Err, all)
 		},
 	}
+}
+
+// warned is how many cases that are merely hard to find a fork for are told of one by one.
+const warned = 4
+
+// tellTrials tries each case briefly and warns of those that find nothing, first of those that meet some constraint
+// never.
+func tellTrials(ctx context.Context, j *files.JobFile, w io.Writer, cases []*cases.Case) error {
+	attempts, of, err := run.Try(ctx, j, cases)
+	if err != nil {
+		return err
+	}
+	for _, hopeless := range []bool{true, false} {
+		most, more := listed, 0
+		if !hopeless {
+			most = warned
+		}
+		for i := range attempts {
+			warning := attempts[i].Warn()
+			switch {
+			case warning == "" || attempts[i].Hopeless() != hopeless:
+			case most > 0:
+				fmt.Fprint(w, warning)
+				most--
+			default:
+				more++
+			}
+		}
+		if more > 0 {
+			fmt.Fprintf(w, "and %s of which the same is true\n", words.Plural(more, "more case", "more cases"))
+		}
+	}
+	if len(attempts) < of {
+		fmt.Fprintf(w, "%d of %d cases were tried, spread over all of them\n", len(attempts), of)
+	}
+	return nil
 }
 
 // describe prints how many searches a job has, what each mechanism consists of, and how its motion is solved.

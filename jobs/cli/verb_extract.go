@@ -50,7 +50,8 @@ func VerbExtract(env *process.Env) *cobra.Command {
 			"(DXF of release 2000 with units and dimensions; drawing-r12: release 12), or its mechanism as a file. With\n" +
 			"--out, all of them are written to a folder, the drawing in release 2000.\n\n" +
 			"The part of an ID after a slash is enough if it is unique, as are balanced (CASE/balanced among several\n" +
-			"cases), knee, preferred and best-MEASURE (BIKE/knee among several bikes) for the suggested candidates.\n\n" +
+			"cases), knee, preferred and best-MEASURE (BIKE/knee among several bikes) for the suggested candidates, and\n" +
+			"CASE/nearest, CASE/nearest-2 and so on for the nearest misses of a case in which hardly anything is feasible.\n\n" +
 			"A concept file, such as an exported one that was edited by hand, has no ID. Its table, drawing or mechanism\n" +
 			"is printed; with --out, table and drawing are written to a folder, named after the concept file.",
 		Args: cobra.RangeArgs(1, 2),

@@ -8,7 +8,6 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 
 	"forkfront/jobs/cases"
@@ -21,6 +20,7 @@ import (
 	"forkfront/results/display"
 	"forkfront/results/picks"
 	"forkfront/results/record"
+	"forkfront/results/report"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -28,6 +28,7 @@ import (
 // Reader is a results folder from which candidates can be rebuilt.
 type Reader struct {
 	dir    string
+	file   string // of the table
 	front  *table.Table
 	cases  *store.CasesIndex
 	rows   map[string]int // of candidates
@@ -53,7 +54,7 @@ func Open(dir string, said io.Writer) (*Reader, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s is not a folder of finished results: %w", dir, err)
 	}
-	s := &Reader{dir: dir, front: front, rows: map[string]int{}, common: map[*store.CaseFile]*common{}}
+	s := &Reader{dir: dir, file: results.FrontFile, front: front, rows: map[string]int{}, common: map[*store.CaseFile]*common{}}
 	path, seal := filepath.Join(dir, results.CasesFile), front.Meta[store.CasesSeal]
 	if s.cases, err = store.OpenCases(path, seal); err != nil {
 		return nil, err
@@ -68,19 +69,8 @@ func Open(dir string, said io.Writer) (*Reader, error) {
 	case !errors.Is(err, fs.ErrNotExist):
 		return nil, err
 	}
-	for _, name := range []string{"candidate", "case"} {
-		if col := front.Index(name); col < 0 || front.Columns[col].Kind != table.Text {
-			return nil, fmt.Errorf("%s has no text column %s: not a front written by this version of forkfront", filepath.Join(dir, results.FrontFile), name)
-		}
-	}
-	for row, id := range front.Series[front.Index("candidate")].Texts {
-		s.rows[id] = row
-	}
-	return s, nil
+	return s, s.index()
 }
-
-// mostNamed is how many of the names of candidates to begin with a message lists.
-const mostNamed = 8
 
 // Prefer has the preferred candidates be those of other weights than the run's.
 func (s *Reader) Prefer(p picks.Preference) error {
@@ -88,41 +78,17 @@ func (s *Reader) Prefer(p picks.Preference) error {
 	return p.Fits(s.front)
 }
 
-// Row finds a candidate by its id, by the part of its id after a slash where that is unique, or by its name in the
-// shortlist: CASE/balanced, or knee, preferred or best-MEASURE, with the bike before it where there are several.
-func (s *Reader) Row(id string) (int, error) {
-	if row, ok := s.rows[id]; ok {
-		return row, nil
-	}
-	named := picks.Named(s.front, s.prefer)
-	if row, ok := named[id]; ok {
-		return row, nil
-	}
-	found := map[int]string{}
-	for _, names := range []map[string]int{s.rows, named} {
-		for name, row := range names {
-			if strings.HasSuffix(name, "/"+id) {
-				found[row] = name
-			}
+// index finds the rows of candidates.
+func (s *Reader) index() error {
+	for _, name := range []string{"candidate", "case"} {
+		if col := s.front.Index(name); col < 0 || s.front.Columns[col].Kind != table.Text {
+			return fmt.Errorf("%s has no text column %s: not written by this version of forkfront", filepath.Join(s.dir, s.file), name)
 		}
 	}
-	if len(found) > 1 {
-		names := slices.Sorted(maps.Values(found))
-		return 0, process.BadInput(fmt.Errorf("%s has %d candidates that end in %q; name one, such as %q or %q", s.dir, len(names), id, names[0], names[1]))
+	for row, id := range s.front.Series[s.front.Index("candidate")].Texts {
+		s.rows[id] = row
 	}
-	for row := range found {
-		return row, nil
-	}
-	example := "none"
-	if s.front.Rows > 0 {
-		example = fmt.Sprintf("such as %q", s.front.Series[s.front.Index("candidate")].Texts[0])
-	}
-	choices := slices.Sorted(maps.Keys(named))
-	shown := strings.Join(choices[:min(len(choices), mostNamed)], ", ")
-	if more := len(choices) - mostNamed; more > 0 {
-		shown += fmt.Sprintf(" and %d more", more)
-	}
-	return 0, process.BadInput(fmt.Errorf("%s has no candidate %q; allowed are the %d in column candidate of %s, %s, and %s", s.dir, id, s.front.Rows, results.FrontFile, example, shown))
+	return nil
 }
 
 // CaseOf is the case of a row.
@@ -130,7 +96,7 @@ func (s *Reader) CaseOf(row int) (*store.CaseFile, error) {
 	name := s.front.Series[s.front.Index("case")].Texts[row]
 	c, err := s.cases.Case(name)
 	if err == nil && c == nil {
-		err = fmt.Errorf("%s does not have case %q, which %s names", results.CasesFile, name, results.FrontFile)
+		err = fmt.Errorf("%s does not have case %q, which %s names", results.CasesFile, name, s.file)
 	}
 	return c, err
 }
@@ -205,7 +171,7 @@ func (s *Reader) number(dst *float64, column string, row int, least float64) err
 	}
 	v := s.front.Series[col].Floats[row]
 	if !(v >= least && v <= files.Largest) {
-		return fmt.Errorf("%s: %s of %q is %g; allowed is %g to %g", filepath.Join(s.dir, results.FrontFile), column,
+		return fmt.Errorf("%s: %s of %q is %g; allowed is %g to %g", filepath.Join(s.dir, s.file), column,
 			s.front.Series[s.front.Index("candidate")].Texts[row], v, least, files.Largest)
 	}
 	*dst = v
@@ -237,5 +203,13 @@ func WriteReport(folder *results.Folder, processors int, said io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return folder.WriteReport(s.Fork, processors)
+	nearest, err := s.Nearest()
+	if err != nil {
+		return err
+	}
+	forks := report.Forks{Front: s.Fork}
+	if nearest != nil {
+		forks.Nearest = nearest.Fork
+	}
+	return folder.WriteReport(forks, processors)
 }

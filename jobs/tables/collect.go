@@ -15,6 +15,7 @@ import (
 type Summary struct {
 	Run     string // its name
 	Rows    int
+	nearest int // near misses of all cases
 	history []results.HistoryRow
 	Records []record.Case
 	Best    map[candidateKey]bool // candidates on the front of their bike
@@ -34,6 +35,7 @@ func Summarize(all []store.Found) (*Summary, error) {
 			return nil, err
 		}
 		s.Rows += len(d.Result.Front)
+		s.nearest += len(d.Result.Nearest)
 		s.history = append(s.history, d.History...)
 		s.Records = append(s.Records, d.Record)
 		front := bikes[f.Case.Bike]
@@ -95,6 +97,9 @@ func WriteAll(folder *results.Folder, keep string, all []store.Found, s *Summary
 		return err
 	}
 	if err := writeTelescopic(folder.Path(results.TelescopicFile), s.Run, all, meta); err != nil {
+		return err
+	}
+	if err := writeNearest(folder.Path(results.NearestFile), all, s, withSeal(meta, sum)); err != nil {
 		return err
 	}
 	if keep == KeepAll {

@@ -169,9 +169,7 @@ func writeFront(front, curves string, all []store.Found, sv *Summary, meta map[s
 	for i := range fields {
 		columns[i] = fields[i].column
 	}
-	withCases := maps.Clone(meta)
-	withCases[store.CasesSeal] = casesSum
-	w, err := table.Create(front, columns, withCases)
+	w, err := table.Create(front, columns, withSeal(meta, casesSum))
 	if err != nil {
 		return fmt.Errorf("write %s: %w", front, err)
 	}
@@ -198,6 +196,13 @@ func writeFront(front, curves string, all []store.Found, sv *Summary, meta map[s
 		return fmt.Errorf("write the front and its curves: %w", err)
 	}
 	return nil
+}
+
+// withSeal adds the SHA-256 of the cases.yaml that a table needs to become forks again.
+func withSeal(meta map[string]string, casesSum string) map[string]string {
+	with := maps.Clone(meta)
+	with[store.CasesSeal] = casesSum
+	return with
 }
 
 func curveColumns() []table.Column {

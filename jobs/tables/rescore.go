@@ -107,7 +107,8 @@ func rescore(rows []frontRow, candidates []optimize.Candidate, workers []rescore
 	group.Wait()
 }
 
-func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) {
+// fill scores a candidate. The study is valid until the next one.
+func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) objectives.Study {
 	r.c, r.candidate = w.c, candidate
 	w.c.Design(&w.design, candidate.X)
 	study := w.scorer.Score(r.score, &w.design)
@@ -115,4 +116,5 @@ func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) {
 	for k := range r.curves {
 		r.curves[k], _ = objectives.ReadCurve(r.curves[k][:0], &objectives.Curves[k], study.Ride())
 	}
+	return study
 }

@@ -46,15 +46,24 @@ type page struct {
 	Picks   picks.List
 	Several bool          // bikes or packages: candidates are ranked within each
 	Packed  template.HTML // only base64, nothing to escape
+	Misses  []missCard
+	Missing int // cases with near misses that the page leaves out
 }
 
 // Contents are what a report is made of.
 type Contents struct {
 	Front      *table.Table
-	Run        *record.Run     // nil: no record
-	History    *table.Table    // nil: no history
-	Forks      sideview.ForkOf // nil: candidates are not shown in motion
-	Processors int             // to work the motions out on
+	Run        *record.Run  // nil: no record
+	History    *table.Table // nil: no history
+	Nearest    *table.Table // near misses; nil: none
+	Forks      Forks
+	Processors int // to work the motions out on
+}
+
+// Forks give the candidates that the page shows; where one is nil, they are listed without being drawn.
+type Forks struct {
+	Front   sideview.ForkOf // of rows of the front, shown in motion
+	Nearest sideview.ForkOf // of rows of the near misses
 }
 
 // HTML renders the report.
@@ -80,11 +89,16 @@ func newPage(c *Contents) (*page, error) {
 	}
 	chosen := picks.Choose(front, criteria, prefer)
 	shown := sample(front, chosen, maxRows)
-	packed, err := packSample(front, criteria, chosen, shown, c.Forks, c.Processors)
+	packed, err := packSample(front, criteria, chosen, shown, c.Forks.Front, c.Processors)
+	if err != nil {
+		return nil, err
+	}
+	misses, missing, err := missCards(c.Nearest, c.Forks.Nearest)
 	if err != nil {
 		return nil, err
 	}
 	p := &page{
+		Misses: misses, Missing: missing,
 		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: c.Run, Caution: display.Caution, //nolint:gosec // our own files
 		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen, prefer, telescopic), Packed: template.HTML(packed),
 	}
