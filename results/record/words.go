@@ -1,7 +1,10 @@
 package record
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -34,15 +37,65 @@ func (c *Case) limitNamed(name string) string {
 	return c.Constraints[i].words()
 }
 
+// Stopper tells cases that found nothing apart by what stopped them: the limits that no evaluation met, or else the one
+// that evaluations failed most often. It is empty where the record does not tell.
+func (c *Case) Stopper() string {
+	names := c.violatedNames()
+	if len(names) == 0 {
+		return ""
+	}
+	if never := c.neverMet(); len(never) > 0 {
+		return "none of their evaluations meets “" + strings.Join(never, "” or “") + "”"
+	}
+	return "the limit most often violated is “" + c.limitNamed(names[0]) + "”"
+}
+
+// neverMet are the limits that no evaluation met, in words.
+func (c *Case) neverMet() (never []string) {
+	for _, name := range c.violatedNames() {
+		if c.Violated[name] >= c.Evaluations {
+			never = append(never, c.limitNamed(name))
+		}
+	}
+	return never
+}
+
+// FailuresOfAll lists the limits that evaluations of some cases failed, the most failed first, each with the range of
+// its share in the evaluations of a case.
+func FailuresOfAll(cases []*Case) []Failure {
+	type span struct{ low, high, sum float64 }
+	of, limit := map[string]*span{}, map[string]string{}
+	for _, c := range cases {
+		for name := range c.Violated {
+			if of[name] == nil {
+				of[name], limit[name] = &span{low: math.Inf(1)}, c.limitNamed(name)
+			}
+		}
+	}
+	for _, c := range cases {
+		for name, k := range of {
+			share := 100 * float64(c.Violated[name]) / float64(max(c.Evaluations, 1))
+			k.low, k.high, k.sum = math.Min(k.low, share), math.Max(k.high, share), k.sum+share
+		}
+	}
+	names := slices.SortedFunc(maps.Keys(of), func(a, b string) int {
+		return cmp.Or(cmp.Compare(of[b].sum, of[a].sum), strings.Compare(a, b))
+	})
+	var all []Failure
+	for _, name := range names {
+		by := fmt.Sprintf("%.3g\u00a0%%", of[name].high)
+		if low := fmt.Sprintf("%.3g\u00a0%%", of[name].low); low != by {
+			by = low + " to " + by
+		}
+		all = append(all, Failure{limit[name], by})
+	}
+	return all
+}
+
 // Impasse says why a case found nothing feasible, as far as its record tells.
 func (c *Case) Impasse() string {
 	const nothing = "nothing feasible found: "
-	var never []string
-	for _, name := range c.violatedNames() {
-		if c.Violated[name] >= c.Evaluations {
-			never = append(never, "“"+c.limitNamed(name)+"”")
-		}
-	}
+	never := c.neverMet()
 	switch {
 	case c.Evaluations == 0:
 		return nothing + "it evaluated no candidate; give it a larger budget"
@@ -51,7 +104,7 @@ func (c *Case) Impasse() string {
 	case len(never) == 0:
 		return nothing + "each limit was met by some evaluations, but no evaluation met all of them; relax the limits that fail most often, widen the bounds, or give it a larger budget"
 	}
-	return fmt.Sprintf("%snone of %d evaluations met %s; relax the limits that no fork within the bounds can meet, or widen the bounds", nothing, c.Evaluations, strings.Join(never, " or "))
+	return fmt.Sprintf("%snone of %d evaluations met %s; relax the limits that no fork within the bounds can meet, or widen the bounds", nothing, c.Evaluations, "“"+strings.Join(never, "” or “")+"”")
 }
 
 // ConstraintsInWords lists what the candidates of some cases meet, each constraint once, in the order of the cases.

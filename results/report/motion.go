@@ -39,9 +39,8 @@ type packedBody struct {
 	Ground bool     `json:"ground"`
 }
 
-// motions moves every candidate, on the given number of processors. Its bytes are tracks one after the other: the page's
-// curves, then along and ahead of each point, then what parts.go adds.
-func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]byte, error) {
+// motions moves every candidate, on the given number of processors.
+func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]movement, error) {
 	leads := map[int]bool{} // the first row of each case, which tells what all of it share
 	for of := range p.Cases {
 		leads[slices.Index(p.Case, of)] = true
@@ -73,7 +72,7 @@ func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]byt
 	if err := group.Wait(); err != nil {
 		return nil, err
 	}
-	return p.joined(all), nil
+	return all, nil
 }
 
 // movement is what one candidate adds to the motions, but for the numbers of its parts, which follow from all
@@ -85,17 +84,21 @@ type movement struct {
 	tolerances []objectives.Tolerance
 }
 
-// joined puts the bytes of all candidates one behind the other.
-func (p *packed) joined(all []movement) []byte {
-	var bytes []byte
+// blocks joins the bytes of the candidates of each block. They are tracks one after the other: the page's curves, then
+// along and ahead of each point, then what parts.go adds.
+func (p *packed) blocks(all []movement) (blocks [][]byte) {
 	for i := range all {
-		began := len(bytes)
-		bytes = append(bytes, all[i].motion...)
-		bytes = p.appendParts(bytes, all[i].parts, all[i].masses)
-		bytes = p.appendTolerances(bytes, all[i].tolerances)
-		p.Motion = append(p.Motion, len(bytes)-began)
+		if i%blockOf == 0 {
+			blocks = append(blocks, nil)
+		}
+		block := &blocks[len(blocks)-1]
+		began := len(*block)
+		*block = append(*block, all[i].motion...)
+		*block = p.appendParts(*block, all[i].parts, all[i].masses)
+		*block = p.appendTolerances(*block, all[i].tolerances)
+		p.Motion = append(p.Motion, len(*block)-began)
 	}
-	return bytes
+	return blocks
 }
 
 // prepare fills in what the first candidate of a case tells of all.
@@ -181,7 +184,7 @@ func (m *mover) append(dst []byte, s *sideview.Solved) ([]byte, error) {
 		if err := checkTrack(s, k.Of.Name, m.values, k.Of.Step); err != nil {
 			return nil, err
 		}
-		dst = appendTrack(dst, m.values, k.Of.Step)
+		dst = appendTrack(dst, thinned(m.values), k.Of.Step)
 	}
 	points := len(s.Design.Mechanism.Points)
 	m.places = m.places[:0]
@@ -197,10 +200,24 @@ func (m *mover) append(dst []byte, s *sideview.Solved) ([]byte, error) {
 			if err := checkTrack(s, s.Design.Mechanism.Points[point], m.values, placeMM); err != nil {
 				return nil, err
 			}
-			dst = appendTrack(dst, m.values, placeMM)
+			dst = appendTrack(dst, thinned(m.values), placeMM)
 		}
 	}
 	return dst, nil
+}
+
+// thinned keeps every second value, in place, where that keeps both ends. The page reads between them with cubics, which
+// at these distances are nearer than the steps of a track.
+func thinned(values []float64) []float64 {
+	if len(values) < 9 || len(values)%2 == 0 {
+		return values
+	}
+	n := 0
+	for i := 0; i < len(values); i += 2 {
+		values[n] = values[i]
+		n++
+	}
+	return values[:n]
 }
 
 // checkTrack refuses values that cannot be told in whole steps.

@@ -2,13 +2,16 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/results/picks"
+	"forkfront/results/record"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -20,30 +23,97 @@ type missCard struct {
 	Travel string        // at which it is drawn
 }
 
-// maxMissCases bounds the cases whose near misses the page shows.
-const maxMissCases = 24
+// missGroup are near misses that are shown together: those of a case, or of cases stopped by the same.
+type missGroup struct {
+	Title string // empty for a single case
+	Cards []missCard
+	Lines []picks.Miss // without a picture
+	key   string
+	least float64 // violation of the first card
+}
 
-// missCards draws near misses, without forks only what keeps them from being feasible.
-func missCards(t *table.Table, forks sideview.ForkOf) (cards []missCard, more int, err error) {
+// maxMissGroups bounds the groups of near misses that the page shows, and maxMissCases the cases that have a picture of
+// every near miss: of more, each group has a picture of the nearest one.
+const maxMissGroups, maxMissCases = 24, 2
+
+// missGroups draws near misses, without forks only what keeps them from being feasible.
+func missGroups(t *table.Table, run *record.Run, forks sideview.ForkOf) (groups []missGroup, more int, err error) {
 	if t == nil {
 		return nil, 0, nil
 	}
 	all := picks.Misses(t)
-	shown := min(len(all), maxMissCases)
-	for _, of := range all[:shown] {
-		for _, m := range of.Misses {
-			card := missCard{Miss: m}
-			if forks != nil {
-				f, err := forks(m.Row)
-				if err != nil {
-					return nil, 0, err
-				}
-				card.draw(f)
+	if len(all) <= maxMissCases {
+		for _, of := range all {
+			for _, m := range of.Misses {
+				groups = append(groups, missGroup{Cards: []missCard{{Miss: m}}})
 			}
-			cards = append(cards, card)
+		}
+		return groups, 0, drawCards(groups, forks)
+	}
+	stopper := map[string]string{}
+	if run != nil {
+		for i := range run.Cases {
+			stopper[run.Cases[i].Name] = run.Cases[i].Stopper()
 		}
 	}
-	return cards, len(all) - shown, nil
+	cases := map[string][]string{}
+	for _, of := range all {
+		key := stopper[of.Case]
+		if key == "" {
+			key = of.Case
+		}
+		at := slices.IndexFunc(groups, func(g missGroup) bool { return g.key == key })
+		if at < 0 {
+			if len(groups) == maxMissGroups {
+				more++
+				continue
+			}
+			at = len(groups)
+			groups = append(groups, missGroup{key: key, least: math.Inf(1)})
+		}
+		cases[key] = append(cases[key], of.Case)
+		groups[at].add(t, of.Misses)
+	}
+	for i := range groups {
+		g := &groups[i]
+		if n := len(cases[g.key]); n > 1 {
+			g.Title = fmt.Sprintf("The nearest of %d cases: %s.", n, g.key)
+		}
+	}
+	return groups, more, drawCards(groups, forks)
+}
+
+// add takes the near misses of a case; the nearest of all stands first, with a picture.
+func (g *missGroup) add(t *table.Table, misses []picks.Miss) {
+	by := t.Index("violation")
+	for _, m := range misses {
+		if v := t.Number(by, m.Row); v < g.least {
+			if len(g.Cards) > 0 {
+				g.Lines = append(g.Lines, g.Cards[0].Miss)
+			}
+			g.Cards, g.least = []missCard{{Miss: m}}, v
+			continue
+		}
+		g.Lines = append(g.Lines, m)
+	}
+	slices.SortFunc(g.Lines, func(a, b picks.Miss) int { return cmp.Compare(a.Row, b.Row) })
+}
+
+func drawCards(groups []missGroup, forks sideview.ForkOf) error {
+	if forks == nil {
+		return nil
+	}
+	for i := range groups {
+		for k := range groups[i].Cards {
+			card := &groups[i].Cards[k]
+			f, err := forks(card.Row)
+			if err != nil {
+				return err
+			}
+			card.draw(f)
+		}
+	}
+	return nil
 }
 
 // draw shows the fork where two of its parts come closest, or where its motion ends; top-out is dashed.
@@ -94,27 +164,26 @@ func (v *sideDrawing) see(p sideview.XZ, room float64) {
 
 func (v *sideDrawing) line(a, b sideview.XZ, style string) {
 	fmt.Fprintf(&v.text, `<path d="M%.1f %.1fL%.1f %.1f" %s/>`, a.X, -a.Z, b.X, -b.Z, style)
-	v.see(a, 12)
-	v.see(b, 12)
+	v.see(a, 30)
+	v.see(b, 30)
 }
 
 // ground draws the wheel and the head tube.
 func (v *sideDrawing) ground(st *kinematics.State[float64], at []sideview.XZ) {
 	radius := v.s.Conditions.Chassis.FrontRadiusMM
 	axle := at[v.s.Design.Mechanism.Point(kinematics.PointAxle)]
-	fmt.Fprintf(&v.text, `<circle cx="%.1f" cy="%.1f" r="%.1f" fill="none" stroke="#9aa7aa" stroke-width="2"/>`, axle.X, -axle.Z, radius)
+	fmt.Fprintf(&v.text, `<circle cx="%.1f" cy="%.1f" r="%.1f" fill="none" style="stroke:var(--tyreline)" stroke-width="2"/>`, axle.X, -axle.Z, radius)
 	v.see(axle, radius+6)
 	on := func(along float64) sideview.XZ { return v.s.Ground(st, kinematics.Vec[float64]{Along: along}) }
-	v.line(on(-128), on(-6), `stroke="#c5cfce" stroke-width="46"`)
+	v.line(on(-128), on(-6), `style="stroke:var(--tube)" stroke-width="46"`)
 }
 
 // links draws the bodies and the shock, with their names if asked to.
 func (v *sideDrawing) links(at []sideview.XZ, style string, named bool) {
 	m := v.s.Design.Mechanism
 	for i, body := range m.Bodies {
-		colour := bodyColours[i%len(bodyColours)]
 		for k, l := range sideview.Links(m, body) {
-			v.line(at[l.From], at[l.To], fmt.Sprintf(`stroke="%s" stroke-width="7" stroke-linecap="round"%s`, colour, style))
+			v.line(at[l.From], at[l.To], fmt.Sprintf(`style="stroke:var(--b%d)" stroke-width="7" stroke-linecap="round"%s`, i%bodyColours, style))
 			if named && k == 0 {
 				x, z := (at[l.From].X+at[l.To].X)/2, (at[l.From].Z+at[l.To].Z)/2
 				fmt.Fprintf(&v.text, `<text class="part" x="%.1f" y="%.1f">%s</text>`, x+9, -z, template.HTMLEscapeString(table.Label(body)))
@@ -122,12 +191,12 @@ func (v *sideDrawing) links(at []sideview.XZ, style string, named bool) {
 		}
 	}
 	if m.HasShock() {
-		v.line(at[m.Point(kinematics.PointShockUpper)], at[m.Point(kinematics.PointShockLower)], `stroke="#3c474c" stroke-width="3"`+style)
+		v.line(at[m.Point(kinematics.PointShockUpper)], at[m.Point(kinematics.PointShockLower)], `style="stroke:var(--shock)" stroke-width="3"`+style)
 	}
 }
 
-// bodyColours are those of the page's own side views.
-var bodyColours = []string{"#0072b2", "#d55e00", "#009e73", "#cc79a7", "#8a6d00", "#56b4e9"}
+// bodyColours is how many colours the style sheet has for bodies.
+const bodyColours = 6
 
 func (v *sideDrawing) svg(label string) template.HTML {
 	for _, x := range []float64{v.low.X, v.low.Z, v.high.X, v.high.Z} {
@@ -135,6 +204,6 @@ func (v *sideDrawing) svg(label string) template.HTML {
 			return ""
 		}
 	}
-	return template.HTML(fmt.Sprintf(`<svg role="img" aria-label="%s" viewBox="%.0f %.0f %.0f %.0f"><path d="M%.0f 0H%.0f" stroke="#55656d" stroke-width="2"/>%s</svg>`, //nolint:gosec // numbers and escaped names
+	return template.HTML(fmt.Sprintf(`<svg role="img" aria-label="%s" viewBox="%.0f %.0f %.0f %.0f"><path d="M%.0f 0H%.0f" style="stroke:var(--soft)" stroke-width="2"/>%s</svg>`, //nolint:gosec // numbers and escaped names
 		label, v.low.X, -v.high.Z, v.high.X-v.low.X, v.high.Z-v.low.Z, v.low.X, v.high.X, v.text.String()))
 }

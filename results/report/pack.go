@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"compress/flate"
 	"encoding/base64"
-	"encoding/binary"
 	"encoding/json"
 	"fmt"
+	"html/template"
 	"math"
 	"strconv"
 
@@ -17,19 +17,21 @@ import (
 	"forkfront/results/table"
 )
 
-// packed is what the page's script reads: numbers by column, and for every candidate its motion. It
-// goes into the page as base64 of deflate (RFC 1951) of: the length of the JSON as 4 bytes, least
-// first; the JSON; and the motions, each candidate's one after the other.
+// packed is what the page's script reads: numbers by column. It goes into the page as base64 of deflate (RFC 1951) of JSON.
+// Beside it are the motions of the candidates, in their order, in blocks of so many candidates: each block is
+// base64 of deflate of the motions, one after the other. The page unpacks a block when it first shows one of its forks.
 type packed struct {
 	IDs     []string       `json:"ids"`
 	Case    []int          `json:"case"` // of each candidate, in Cases
 	Cases   []*packedCase  `json:"cases"`
+	Facets  []packedFacet  `json:"facets"` // what candidates are filtered and coloured by, besides cases
 	Columns []packedColumn `json:"columns"`
 	Wanted  []int          `json:"wanted"` // objectives, in Columns
 	Picks   []packedPick   `json:"picks"`
 	Curves  []packedCurve  `json:"curves"` // the first tracks of every motion
 	PlaceMM float64        `json:"place_mm"`
 	Motion  []int          `json:"motion"` // bytes of each candidate's motion; none without forks
+	Block   int            `json:"block"`  // candidates of a block of motions
 
 	Parts    []string          `json:"parts"`    // that the masses behind the motions are of
 	MassG    float64           `json:"mass_g"`   // what one step of them is worth
@@ -48,6 +50,19 @@ type packedColumn struct {
 	Aim    *table.Aim   `json:"aim,omitempty"`  // of an objective
 	Source string       `json:"source"`
 	Values shortNumbers `json:"values"`
+}
+
+// packedFacet is a column of names.
+type packedFacet struct {
+	Name   string   `json:"name"`
+	Label  string   `json:"label"`
+	Values []string `json:"values"`
+	Of     []int    `json:"of"` // of each candidate, in Values
+}
+
+// facets are the columns that may be filtered and coloured by, with what people call them.
+var facets = []struct{ name, label string }{
+	{"bike", "bike"}, {"package", "package"}, {"mechanism", "mechanism"}, {"shock_size", "shock"}, {"material", "material"},
 }
 
 type packedPick struct {
@@ -81,11 +96,11 @@ type packedCurve struct {
 // placeMM is what one step of a packed coordinate is worth: under a tenth of a pixel at any zoom.
 const placeMM = 0.01
 
-func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, forks sideview.ForkOf, processors int) (string, error) {
+func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, forks sideview.ForkOf, processors int) (texts, error) {
 	rows := t.Rows
 	p := &packed{
-		IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM,
-		Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},
+		IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM, Block: blockOf,
+		Facets: []packedFacet{}, Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},
 	}
 	for _, c := range sideview.Curves() {
 		p.Curves = append(p.Curves, packedCurve{c.Of.Name, table.Label(c.Of.Name), c.Of.Unit, c.Of.Step})
@@ -93,47 +108,69 @@ func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, forks
 	p.identity(t, rows)
 	p.columns(t, criteria, rows)
 	p.contacts(t, rows)
+	p.facets(t, rows)
 	for _, k := range chosen {
 		p.Picks = append(p.Picks, packedPick{Row: k.Row, Why: k.Reasons()})
 	}
-	var motions []byte
+	var all []movement
 	var err error
 	if forks != nil {
-		if motions, err = p.motions(rows, forks, processors); err != nil {
-			return "", err
+		if all, err = p.motions(rows, forks, processors); err != nil {
+			return texts{}, err
 		}
 	}
+	blocks := p.blocks(all)
 	text, err := json.Marshal(p)
 	if err != nil {
-		return "", err
+		return texts{}, err
 	}
-	return deflated(text, motions, processors)
+	return deflated(text, blocks, processors)
 }
 
-// deflated packs the length of the text, the text and the motions into one stream (RFC 1951). The two are packed
-// side by side: what is flushed ends on a byte, and the next piece may follow.
-func deflated(text, motions []byte, processors int) (string, error) {
-	head := binary.LittleEndian.AppendUint32(nil, uint32(len(text)))
-	var first, rest bytes.Buffer
-	var both errgroup.Group
-	both.SetLimit(processors)
-	both.Go(func() error { return deflate(&first, append(head, text...), (*flate.Writer).Flush) })
-	both.Go(func() error { return deflate(&rest, motions, (*flate.Writer).Close) })
-	if err := both.Wait(); err != nil {
-		return "", err
-	}
-	return base64.StdEncoding.EncodeToString(append(first.Bytes(), rest.Bytes()...)), nil
+// texts are the packed data as they stand in the page.
+type texts struct {
+	Numbers template.HTML   // only base64, nothing to escape
+	Motions []template.HTML // of each block
 }
 
-func deflate(dst *bytes.Buffer, piece []byte, end func(*flate.Writer) error) error {
-	w, err := flate.NewWriter(dst, flate.DefaultCompression)
+// blockOf is how many candidates share a block of motions: few enough to be unpacked at once, and enough to pack well.
+const blockOf = 128
+
+// deflated packs the text and every block, side by side.
+func deflated(text []byte, blocks [][]byte, processors int) (texts, error) {
+	coded := make([]template.HTML, 1+len(blocks))
+	var group errgroup.Group
+	group.SetLimit(processors)
+	for i := range coded {
+		group.Go(func() error {
+			piece := text
+			if i > 0 {
+				piece = blocks[i-1]
+			}
+			var err error
+			coded[i], err = deflate(piece)
+			return err
+		})
+	}
+	if err := group.Wait(); err != nil {
+		return texts{}, err
+	}
+	return texts{coded[0], coded[1:]}, nil
+}
+
+func deflate(piece []byte) (template.HTML, error) {
+	var packed bytes.Buffer
+	w, err := flate.NewWriter(&packed, flate.DefaultCompression)
 	if err != nil {
-		return err
+		return "", err
 	}
 	if _, err := w.Write(piece); err != nil {
-		return err
+		return "", err
 	}
-	return end(w)
+	if err := w.Close(); err != nil {
+		return "", err
+	}
+	return template.HTML(base64.StdEncoding.EncodeToString(packed.Bytes())), nil //nolint:gosec // base64
 }
 
 func (p *packed) identity(t *table.Table, rows int) {
@@ -155,6 +192,30 @@ func (p *packed) identity(t *table.Table, rows int) {
 			p.Cases = append(p.Cases, &packedCase{Name: of})
 		}
 		p.IDs, p.Case = append(p.IDs, name), append(p.Case, at[of])
+	}
+}
+
+// facets takes the names that candidates share. A candidate without one has a dash.
+func (p *packed) facets(t *table.Table, rows int) {
+	for _, f := range facets {
+		col := t.Index(f.name)
+		if col < 0 || t.Columns[col].Kind != table.Text {
+			continue
+		}
+		out, at := packedFacet{Name: f.name, Label: f.label, Values: []string{}, Of: make([]int, rows)}, map[string]int{}
+		for row := range rows {
+			name := "–"
+			if !t.Null(col, row) {
+				name = t.Series[col].Texts[row]
+			}
+			k, known := at[name]
+			if !known {
+				k = len(out.Values)
+				at[name], out.Values = k, append(out.Values, name)
+			}
+			out.Of[row] = k
+		}
+		p.Facets = append(p.Facets, out)
 	}
 }
 

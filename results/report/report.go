@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"embed"
 	"html/template"
+	"regexp"
 	"strings"
 
 	"forkfront/results/display"
@@ -19,13 +20,18 @@ var pageFiles embed.FS
 
 // pageScripts are the parts of the page's script, in the order in which they need each other.
 var pageScripts = []string{
-	"unpack.js", "scales.js", "state.js", "draw.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "parts.js", "chosen.js", "start.js",
+	"unpack.js", "theme.js", "scales.js", "state.js", "draw.js", "facets.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "parts.js", "chosen.js", "tray.js", "export.js", "link.js", "start.js",
 }
 
-var pageTemplate = template.Must(template.ParseFS(pageFiles, "page/page.html.tmpl"))
+var pageTemplate = template.Must(template.New("page.html.tmpl").Funcs(template.FuncMap{"signed": signed}).ParseFS(pageFiles, "page/page.html.tmpl"))
+
+var minus = regexp.MustCompile(` -(\d)`)
+
+// signed has negative numbers begin with a minus sign instead of a hyphen.
+func signed(text string) string { return minus.ReplaceAllString(text, " −$1") }
 
 // maxRows bounds what goes into the page, which has to open at once.
-const maxRows = 5000
+const maxRows = 20_000
 
 // page is what the template shows. Packed is read by the page's script, the rest stands in the
 // page without one.
@@ -44,10 +50,11 @@ type page struct {
 	Kept    []string // constraints
 	Overlap string   // how many candidates have parts that overlap; empty: none
 	Picks   picks.List
-	Several bool          // bikes or packages: candidates are ranked within each
-	Packed  template.HTML // only base64, nothing to escape
-	Misses  []missCard
-	Missing int // cases with near misses that the page leaves out
+	Several bool // bikes or packages: candidates are ranked within each
+	Packed  texts
+	Misses  []missGroup
+	Alike   []alike // searches that found nothing
+	Missing int     // cases with near misses that the page leaves out
 }
 
 // Contents are what a report is made of.
@@ -93,14 +100,14 @@ func newPage(c *Contents) (*page, error) {
 	if err != nil {
 		return nil, err
 	}
-	misses, missing, err := missCards(c.Nearest, c.Forks.Nearest)
+	misses, missing, err := missGroups(c.Nearest, c.Run, c.Forks.Nearest)
 	if err != nil {
 		return nil, err
 	}
 	p := &page{
-		Misses: misses, Missing: missing,
+		Misses: misses, Missing: missing, Alike: stoppedAlike(c.Run),
 		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: c.Run, Caution: display.Caution, //nolint:gosec // our own files
-		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen, prefer, telescopic), Packed: template.HTML(packed),
+		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen, prefer, telescopic), Packed: packed,
 	}
 	for i := range p.Cases {
 		p.Tried += p.Cases[i].Evaluations

@@ -34,7 +34,7 @@ func sample(t *table.Table, chosen []picks.Pick, most int) []int {
 }
 
 // packSample packs the rows of a sample.
-func packSample(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, rows []int, forks sideview.ForkOf, processors int) (string, error) {
+func packSample(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, rows []int, forks sideview.ForkOf, processors int) (texts, error) {
 	within := make([]picks.Pick, len(chosen))
 	for i, p := range chosen {
 		within[i] = p

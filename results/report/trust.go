@@ -24,6 +24,7 @@ type caseTrust struct {
 	Violated    string           // the constraints that its candidates violated most
 	Failures    []record.Failure // of a case that found nothing
 	Chart       template.HTML
+	stopper     string // of a case that found nothing: what stopped it
 }
 
 // settledPct is how much the hypervolume may still grow over the last fifth of the evaluations, in
@@ -45,6 +46,7 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
 		}
 		if !t.Found {
+			t.stopper = c.Stopper()
 			t.Verdict, t.Violated, t.Failures = c.Impasse(), "", c.Failures()
 		} else if history != nil {
 			t.converged(growth[c.Name])
@@ -54,28 +56,29 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 	return all
 }
 
-// mostListed is how many searches that found something, and how many that did not, the page lists one by one: it has to
-// open at once however many a sweep has.
+// mostListed is how many searches the page lists one by one: it has to open at once however many a sweep has.
 const mostListed = 100
 
-// Listed are the searches that the page lists one by one, in the order of the run.
+// mostCards is how many searches have a card each. Of more, those that found something are rows of a table, and the
+// others are summed up by what stopped them.
+const mostCards = 6
+
+// Brief tells whether the searches are too many for a card each.
+func (p *page) Brief() bool { return len(p.Cases) > mostCards }
+
+// Listed are the searches that found something and have a row each, in the order of the run.
 func (p *page) Listed() []caseTrust {
 	var all []caseTrust
-	found, nothing := 0, 0
 	for i := range p.Cases {
-		kind := &nothing
-		if p.Cases[i].Found {
-			kind = &found
-		}
-		if *kind++; *kind <= mostListed {
+		if p.Cases[i].Found && len(all) < mostListed {
 			all = append(all, p.Cases[i])
 		}
 	}
 	return all
 }
 
-// Unlisted counts the searches that the page does not list.
-func (p *page) Unlisted() int { return len(p.Cases) - len(p.Listed()) }
+// Unlisted counts the searches that found something and have no row.
+func (p *page) Unlisted() int { return len(p.Cases) - p.Nothing - len(p.Listed()) }
 
 // step is the hypervolume after so many evaluations.
 type step struct{ evaluations, volume float64 }

@@ -18,14 +18,16 @@ export const launch = () => chromium.launch({executablePath, args: [
 ]});
 
 // open shows the report and notes whatever goes wrong in it, and whatever it asks for.
-export async function open(browser, size = {width: 1280, height: 900}) {
+export const open = (browser, size) => openPage(browser, folder + "/report.html", size);
+
+export async function openPage(browser, path, size = {width: 1280, height: 900}) {
   const page = await browser.newPage({viewport: size, reducedMotion: "reduce"});
   const wrong = [], asked = [];
   page.on("console", m => { if (m.type() === "error" || m.type() === "warning") wrong.push(m.text()); });
   page.on("pageerror", e => wrong.push(e.message));
   page.on("request", r => asked.push(r.url()));
   const began = Date.now();
-  await page.goto("file://" + folder + "/report.html");
+  await page.goto("file://" + path);
   await page.waitForSelector("html[data-ready=yes]");
   return {page, wrong, asked, tookMs: Date.now() - began};
 }

@@ -2,6 +2,7 @@
 // the forks, brushing filters, and all of it works from the keyboard.
 import assert from "node:assert/strict";
 import {execFileSync} from "node:child_process";
+import {readFileSync} from "node:fs";
 import {after, before, describe, test} from "node:test";
 import {folder, launch, missing, open, program} from "./browser.mjs";
 import {readTable} from "./tables.mjs";
@@ -154,7 +155,7 @@ describe("report.html", {skip: missing}, () => {
     await page.keyboard.press("Enter");
     assert.equal(await way(), !before, "the axis does not turn over");
     const cards = await page.locator(".card").count();
-    await page.locator("#rows input").nth(3).focus();
+    await page.locator("#rows input:not(:checked)").nth(3).focus();
     await page.keyboard.press("Space");
     await page.waitForTimeout(120);
     assert.equal(await page.locator(".card").count(), Math.min(cards + 1, 4));
@@ -164,6 +165,110 @@ describe("report.html", {skip: missing}, () => {
     await page.waitForTimeout(120);
     assert.equal(await page.locator("#rows th[aria-sort]").count(), 1);
     assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
+  test("a suggested fork is selected in its list, and a fifth one asks which it replaces", async () => {
+    const {page, wrong} = await open(browser);
+    const ids = () => page.evaluate(() => S.chosen.map(r => D.ids[r])), before = await ids();
+    const ticks = page.locator("tr[data-pick] input:not(:checked)");
+    assert.ok(await ticks.count() >= 5 - before.length, "too few suggestions");
+    for (let n = before.length; n < 4; n++) await ticks.first().click();
+    const four = await ids();
+    assert.equal(four.length, 4);
+    assert.deepEqual(four.slice(0, before.length), before);
+    await page.evaluate(() => choose(D.ids.findIndex((_, r) => !S.chosen.includes(r))));
+    assert.deepEqual(await ids(), four, "a fork was dropped unasked");
+    assert.equal(await page.locator("#swap").isVisible(), true);
+    await page.locator("#swap button").nth(2).click();
+    const now = await ids();
+    assert.deepEqual([now[0], now[1], now[3]], [four[0], four[1], four[3]]);
+    assert.notEqual(now[2], four[2]);
+    assert.equal(await page.locator("#swap").isVisible(), false);
+    const tray = await page.locator("#tray").boundingBox(), plot = await page.locator("#begin").boundingBox();
+    assert.ok(tray.x >= plot.x + plot.width - 1 && Math.abs(tray.y - plot.y) < 60, "the selection is not beside the lists");
+    assert.ok(await page.locator("#peekside svg [data-body]").count() > 2, "the selected fork is not drawn beside the plots");
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
+  test("candidates are filtered and coloured by what they are made of", async () => {
+    const {page, wrong} = await open(browser);
+    const all = await kept(page), facets = await page.evaluate(() => F.map(f => [f.name, f.values.length]));
+    for (const name of ["bike", "mechanism", "shock_size", "material", "case"]) assert.ok(facets.some(f => f[0] === name), name);
+    const tick = page.locator("#facets fieldset", {hasText: "mechanism"}).locator("input").first();
+    await tick.uncheck();
+    const right = await page.evaluate(() => { const f = F.find(f => f.name === "mechanism"); return [...f.of].filter(v => v !== 0).length; });
+    assert.ok(right > 0 && right < all);
+    assert.equal(await kept(page), right);
+    await tick.check();
+    assert.equal(await kept(page), all);
+    const by = await page.locator("#colour option").evaluateAll(o => o.map(x => x.textContent));
+    assert.ok(by.length > 1, by.join());
+    await page.locator("#colour").selectOption({label: by.at(-1)});
+    const key = await page.locator("#key").textContent(), values = await page.evaluate(() => F[S.colour].values);
+    assert.ok(values.length > 1 && values.every(v => key.includes(v)), key);
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
+  test("a link keeps the state", async () => {
+    const {page} = await open(browser);
+    await brush(page, 0, 0.1, 0.4);
+    await page.locator("#facets fieldset", {hasText: "mechanism"}).locator("input").nth(1).uncheck();
+    await page.locator("#mode").selectOption("linear");
+    await page.locator("#ax").selectOption({index: 3});
+    await page.locator("#rows thead button").nth(1).click();
+    await page.locator("#rows input").nth(2).click();
+    await page.locator(".flip").nth(1).click();
+    await page.locator("#peektravel").fill("400");
+    await page.waitForTimeout(600);
+    const state = p => p.evaluate(() => JSON.stringify([S.mode, S.axes, [...S.turned], [...S.limits], [...S.hidden].map(([f, v]) => [f, [...v]]), S.colour, S.chosen, S.shown, S.sort, S.sortUp, S.part, P.a, P.b, S.passing]));
+    const link = page.url(), there = await state(page);
+    assert.match(link, /#fork=/);
+    const other = await browser.newPage({viewport: {width: 1280, height: 900}});
+    await other.goto(link);
+    await other.waitForSelector("html[data-ready=yes]");
+    assert.equal(await state(other), there);
+    await other.close();
+    await page.close();
+  });
+
+  test("the selection is copied as ids and saved as CSV", async () => {
+    const {page} = await open(browser);
+    const {rows} = await readTable(folder + "/front.parquet"), ids = await page.evaluate(() => S.chosen.map(r => D.ids[r]));
+    const [download] = await Promise.all([page.waitForEvent("download"), page.locator("#savecsv").click()]);
+    const lines = readFileSync(await download.path(), "utf8").trim().split("\r\n").map(l => l.split(","));
+    assert.deepEqual(lines.slice(1).map(l => l[0]), ids);
+    for (const line of lines.slice(1)) {
+      const row = rows.find(r => r.candidate === line[0]);
+      assert.equal(line.length, lines[0].length);
+      lines[0].forEach((name, k) => {
+        if (typeof row[name] === "number") assert.ok(Math.abs(line[k] - row[name]) <= 0.00051 * Math.abs(row[name]), `${name}: ${line[k]}, table ${row[name]}`);
+        else if (typeof row[name] === "string") assert.equal(line[k], row[name]);
+      });
+    }
+    await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
+    await page.locator("#copyids").click();
+    assert.equal(await page.evaluate(() => navigator.clipboard.readText()), ids.join("\n"));
+    await page.close();
+  });
+
+  test("the telescopic fork stands on the axes that it has a value for", async () => {
+    const {page} = await open(browser);
+    const marks = await page.locator("[data-telescopic]").count(), known = await page.evaluate(() => S.axes.filter(col => bases().some(b => D.columns[col].name in b.values)).length);
+    assert.ok(known > 1 && marks >= known, `${marks} marks of ${known} axes`);
+    await page.close();
+  });
+
+  test("a dark screen is dark, and paper is light", async () => {
+    const page = await browser.newPage({viewport: {width: 1280, height: 900}, colorScheme: "dark"});
+    await page.goto("file://" + folder + "/report.html");
+    await page.waitForSelector("html[data-ready=yes]");
+    const light = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor.match(/\d+/g).reduce((a, b) => a + +b, 0) / 765);
+    assert.ok(await light() < 0.2);
+    await page.emulateMedia({media: "print", colorScheme: "dark"});
+    assert.ok(await light() > 0.9);
     await page.close();
   });
 

@@ -2,11 +2,11 @@
 const cards = [];
 
 function drawCards() {
-  const section = document.getElementById("chosen"), box = document.getElementById("cards");
+  const section = byID("chosen"), box = byID("cards");
   section.hidden = false;
   box.textContent = "";
   cards.length = 0;
-  if (!S.chosen.length) html(box, "p", {}, "None is selected. Click a line or a point above, or tick a row of the table; up to four are shown side by side.");
+  if (!S.chosen.length) html(box, "p", {}, "None is selected. Click a line or a point above, or tick a row of a table; up to four are shown side by side.");
   S.chosen.forEach((row, i) => cards.push(drawCard(box, row, i)));
   drawCompare();
   if (hasMotion()) drawCurves();
@@ -15,7 +15,7 @@ function drawCards() {
 
 function drawCard(box, row, i) {
   const card = html(box, "article", {class: "card"}), head = html(card, "div", {class: "head"}), h = html(head, "h3");
-  html(h, "span", {class: "swatch", style: `background:${chosenColours[i]}`});
+  swatch(h, i);
   h.append(`${i + 1}: ${D.ids[row]}`);
   html(head, "button", {type: "button", class: "noprint", "aria-label": "deselect " + D.ids[row]}, "×").onclick = () => choose(row);
   const pick = D.picks.find(p => p.row === row);
@@ -27,9 +27,9 @@ function drawCard(box, row, i) {
     const key = html(card, "p", {class: "small legend"});
     const entry = (style, name) => { const e = html(key, "span"); html(e, "span", {class: "swatch", style}); e.append(name); };
     c.bodies.forEach((b, k) => entry(`background:${bodyColour(c, k)}`, b.name.replaceAll("_", " ")));
-    if (c.shock) entry("background:#3c474c", c.shock_count > 1 ? "shocks" : "shock");
-    entry("background:#111;height:3px", "axle path");
-    entry("background:none;border-top:2px dashed #9aa7aa;height:0", "at top-out");
+    if (c.shock) entry("background:var(--shock)", c.shock_count > 1 ? "shocks" : "shock");
+    entry("background:var(--path);height:3px", "axle path");
+    entry("background:none;border-top:2px dashed var(--faint);height:0", "at top-out");
     out.says = html(card, "dl");
   }
   drawClosest(card, row);
@@ -42,9 +42,10 @@ function drawCard(box, row, i) {
 const moveAll = soon(() => {
   if (!hasMotion() || !S.chosen.length) return;
   const view = extent(S.chosen), c = caseOf(S.chosen[0]), at = say(S.part * c.travel_mm, 3);
-  document.getElementById("travelsay").textContent = `travel ${at} mm`;
-  document.getElementById("travelprint").textContent = `Side views at ${at} mm of travel.`;
-  document.getElementById("travel").setAttribute("aria-valuetext", at + " mm of travel");
+  byID("travelsay").textContent = `travel ${at} mm`;
+  byID("travelprint").textContent = `Side views at ${at} mm of travel.`;
+  byID("travel").value = Math.round(S.part * 1000);
+  byID("travel").setAttribute("aria-valuetext", at + " mm of travel");
   for (const card of cards) {
     drawSide(card.svg, card.row, view);
     card.says.textContent = "";
@@ -57,24 +58,34 @@ const moveAll = soon(() => {
   moveCursors();
 });
 
-// baselines are the different telescopic forks that the chosen ones stand beside, each with a name where there
-// are several: its bike, or its case where one bike has several.
-function baselines() {
-  const all = [], key = c => JSON.stringify(c.baseline);
-  for (const r of S.chosen) {
-    const c = caseOf(r);
-    if (c.baseline && !all.some(b => key(b) === key(c))) all.push(c);
+// baselines are the different telescopic forks of some cases, each with a name where there are several: its bike, or
+// its case where one bike has several.
+function baselines(cases) {
+  const all = [], keys = new Set();
+  for (const c of cases) {
+    const key = c.baseline && JSON.stringify(c.baseline);
+    if (!key || keys.has(key)) continue;
+    keys.add(key);
+    all.push(c);
   }
   const one = new Set(all.map(c => c.bike)).size === all.length;
-  return all.map(c => ({values: c.baseline, name: all.length === 1 ? "telescopic" : `telescopic, ${one ? c.bike : c.name}`}));
+  return all.map(c => ({bike: c.bike, values: c.baseline, name: all.length === 1 ? "telescopic" : `telescopic, ${one ? c.bike : c.name}`}));
+}
+
+// bases are the telescopic forks of all cases that are not filtered out by their bike.
+let allBases = null;
+function bases() {
+  allBases = allBases || baselines(D.cases);
+  const at = F.findIndex(f => f.name === "bike"), out = S.hidden.get(at) || new Set();
+  return at < 0 ? allBases : allBases.filter(b => !out.has(F[at].values.indexOf(b.bike)));
 }
 
 // drawCompare lists every measure of the chosen forks beside their telescopic ones.
 function drawCompare() {
-  const box = document.getElementById("compare");
+  const box = byID("compare");
   box.textContent = "";
   if (!S.chosen.length) return;
-  const bases = baselines(), t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
+  const bases = baselines(S.chosen.map(caseOf)), t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
   html(head, "th", {scope: "col", class: "left"}, "measure");
   for (const b of bases) html(head, "th", {scope: "col"}, b.name);
   const bikes = new Set(S.chosen.map(r => caseOf(r).bike)).size > 1;

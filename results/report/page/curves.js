@@ -16,7 +16,7 @@ function telescopics(k) {
 }
 
 function drawCurves() {
-  const box = document.getElementById("curves");
+  const box = byID("curves");
   box.textContent = "";
   cursors.length = 0;
   for (const name of chartOf) {
@@ -26,10 +26,13 @@ function drawCurves() {
   moveCursors();
 }
 
+// fine reads a curve at more travels than it is packed at, for a smooth line; null stays.
+const fine = track => track && Array.from({length: 49}, (_, i) => trackAt(track, i / 48));
+
 function drawChart(box, k) {
-  const c = D.curves[k], series = S.chosen.map((r, i) => ({values: motion(r).curves[k], travel: caseOf(r).travel_mm, colour: chosenColours[i], dash: chosenDashes[i], width: 2.6, name: String(i + 1)})).filter(s => s.values);
+  const c = D.curves[k], series = S.chosen.map((r, i) => ({values: fine(motion(r).curves[k]), travel: caseOf(r).travel_mm, colour: chosenColour(i), dash: chosenDashes[i], width: 2.6, name: String(i + 1)})).filter(s => s.values);
   const bases = telescopics(k);
-  for (const t of bases) series.unshift({values: t.case.telescopic[k], travel: t.case.travel_mm, colour: telescopicColour, dash: "5 5", width: 2.2, name: bases.length > 1 ? "tel. " + t.forks.join() : "tel."});
+  for (const t of bases) series.unshift({values: t.case.telescopic[k], travel: t.case.travel_mm, colour: "var(--tel)", dash: "5 5", width: 2.2, name: bases.length > 1 ? "tel. " + t.forks.join() : "tel."});
   const fig = html(box, "figure"), W = 400, H = 235, left = 54, right = bases.length > 1 ? 62 : 34, top = 12, foot = 40;
   html(fig, "figcaption", {}, c.label + (c.unit ? ", " + c.unit : ""));
   if (!series.length) { html(fig, "p", {class: "small"}, "not available for the selected forks"); return; }
@@ -44,14 +47,14 @@ function drawChart(box, k) {
     el(svg, "rect", {x: left, width: W - left - right, y: y(band[1]), height: y(band[0]) - y(band[1]), class: "band"});
   }
   for (const v of niceSteps(lo, hi, 5)) {
-    el(svg, "line", {x1: left, x2: W - right, y1: y(v), y2: y(v), stroke: v === 0 ? "#6f8085" : "#e3e8e7"});
+    el(svg, "line", {x1: left, x2: W - right, y1: y(v), y2: y(v), class: v === 0 ? "axis" : "line"});
     el(svg, "text", {x: left - 7, y: y(v) + 4, "text-anchor": "end"}, say(v, 4));
   }
   for (const v of niceSteps(0, far, 5)) {
     el(svg, "line", {x1: x(v), x2: x(v), y1: H - foot, y2: H - foot + 5, class: "axis"});
     el(svg, "text", {x: x(v), y: H - foot + 18, "text-anchor": "middle"}, say(v, 4));
   }
-  el(svg, "path", {d: `M${x(sag)} ${top}V${H - foot}`, stroke: "#9aa7aa", "stroke-dasharray": "2 3", fill: "none"});
+  el(svg, "path", {d: `M${x(sag)} ${top}V${H - foot}`, stroke: "var(--faint)", "stroke-dasharray": "2 3", fill: "none"});
   el(svg, "text", {x: (left + W - right) / 2, y: H - 5, "text-anchor": "middle", class: "soft"}, "travel, mm");
   el(svg, "path", {d: `M${left} ${top}V${H - foot}H${W - right}`, class: "axis", fill: "none"});
   const names = [];
@@ -66,7 +69,7 @@ function drawChart(box, k) {
   names.sort((a, b) => a.y - b.y).forEach((n, i) => { if (i && n.y - names[i - 1].y < 13) n.y = names[i - 1].y + 13; });
   const over = Math.max(0, names[names.length - 1].y - (H - foot));
   for (const n of names) el(svg, "text", {x: W - right + 5, y: n.y - over, style: `fill:${n.colour};font-weight:700`}, n.name);
-  cursors.push({line: el(svg, "line", {y1: top, y2: H - foot, stroke: "#16242b", "stroke-width": 1, class: "cursor"}), x, far});
+  cursors.push({line: el(svg, "line", {y1: top, y2: H - foot, stroke: "var(--ink)", "stroke-width": 1, class: "cursor"}), x, far});
 }
 
 function moveCursors() {

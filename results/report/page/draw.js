@@ -1,7 +1,9 @@
 // Small tools for pictures.
 function el(parent, tag, attributes, text) {
   const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
-  for (const k in attributes) e.setAttribute(k, attributes[k]);
+  for (const k in attributes) { // colours of the style sheet work in styles only
+    if (String(attributes[k]).startsWith("var(")) e.style.setProperty(k, attributes[k]); else e.setAttribute(k, attributes[k]);
+  }
   if (text !== undefined) e.textContent = text;
   if (parent) parent.append(e);
   return e;
@@ -15,7 +17,9 @@ function html(parent, tag, attributes, text) {
   return e;
 }
 
-// canvas gives a cleared drawing surface of so many CSS pixels, sharp on dense screens.
+const byID = id => document.getElementById(id);
+
+// surface gives a cleared canvas of so many CSS pixels, sharp on dense screens.
 function surface(canvas, width, tall) {
   const dense = Math.min(window.devicePixelRatio || 1, 2);
   canvas.width = Math.round(width * dense);
@@ -33,6 +37,21 @@ function soon(f) {
   return () => { if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; f(); }); } };
 }
 
+// unhurried runs step for 0 to n − 1 in slices of a few milliseconds, one a frame, so that the page answers meanwhile;
+// at once where it is to be printed. A new call with the same key ends the one before.
+const running = new Map();
+function unhurried(key, n, step, done) {
+  const mark = {};
+  running.set(key, mark);
+  let i = 0;
+  const slice = () => {
+    if (running.get(key) !== mark) return;
+    for (const until = performance.now() + 12; i < n && (S.paper || i % 64 || performance.now() < until); i++) step(i);
+    if (i < n) requestAnimationFrame(slice); else if (done) done();
+  };
+  slice();
+}
+
 // mixed goes through all rows in an order that mixes the cases, so that none lies on top of the others:
 // steps of about 0.618 of them, which share no factor with their number.
 let stride = 0;
@@ -42,27 +61,14 @@ function mixed(i) {
   return i * stride % n;
 }
 
-// kinds are what colours and marks tell apart: cases, or, where there are more of these than colours,
-// mechanisms.
-let kindNames = [], kindOfCase = [];
-function findKinds() {
-  const many = D.cases.length > caseColours.length && D.cases.every(c => c.mechanism);
-  const names = D.cases.map(c => many ? c.mechanism : c.name);
-  kindNames = [...new Set(names)];
-  kindOfCase = names.map(n => kindNames.indexOf(n));
-}
-const kindOf = row => kindOfCase[D.case[row]];
-const colourOf = row => caseColours[kindOf(row) % caseColours.length];
-
-// shape draws the mark of a case, so that colour is not all that tells cases apart.
+// shape draws the mark of a kind, so that colour is not all that tells kinds apart.
 function shape(g, kind, x, y, r) {
-  g.beginPath();
-  if (kind % 3 === 0) g.arc(x, y, r, 0, 7);
+  if (kind % 3 === 0) { g.moveTo(x + r, y); g.arc(x, y, r, 0, 7); }
   else if (kind % 3 === 1) g.rect(x - r * 0.9, y - r * 0.9, r * 1.8, r * 1.8);
   else { g.moveTo(x, y - r * 1.2); g.lineTo(x + r * 1.1, y + r * 0.8); g.lineTo(x - r * 1.1, y + r * 0.8); g.closePath(); }
 }
 
-// place keeps a pointer's position in the pixels of an element.
+// place is a pointer's position in the pixels of an element.
 function place(e, of) {
   const box = of.getBoundingClientRect();
   return [e.clientX - box.left, e.clientY - box.top];

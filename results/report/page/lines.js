@@ -1,36 +1,37 @@
 // All objectives at once: parallel coordinates.
-const L = {top: 0, tall: 280, gap: 0, left: 64, width: 0, base: null, live: null, svg: null};
+const L = {top: 0, tall: 280, gap: 0, left: 64, width: 0, ys: [], base: null, live: null, svg: null};
 const lineX = i => L.left + i * L.gap;
 const lineY = h => L.top + L.tall * (1 - h);
 
 function layLines() {
-  const box = document.getElementById("lines"), room = S.paper || box.parentElement.clientWidth, n = S.axes.length;
+  const box = byID("lines"), room = S.paper || box.parentElement.clientWidth, n = S.axes.length;
   L.gap = n > 1 ? Math.max(S.paper ? 0 : 112, (room - 2 * L.left) / (n - 1)) : 0;
   L.top = S.axes.some(col => D.columns[col].note) ? 89 : 74;
   L.width = 2 * L.left + L.gap * Math.max(0, n - 1);
-  document.getElementById("bandhint").hidden = !S.axes.some(col => bandOf(D.columns[col]));
+  byID("bandhint").hidden = !S.axes.some(col => bandOf(D.columns[col]));
   box.textContent = "";
   box.style.width = L.width + "px";
   L.base = html(box, "canvas", {"aria-hidden": "true"});
   L.live = html(box, "canvas", {"aria-hidden": "true"});
   L.svg = el(box, "svg", {width: L.width, height: L.top + L.tall + 40, role: "group", "aria-label": "axes of the parallel coordinates"});
+  L.ys = S.axes.map(col => Float32Array.from(numbers(col), v => lineY(height(col, v)))); // NaN where there is no value
   S.axes.forEach(layAxis);
+  layTelescopics();
   L.svg.addEventListener("click", pickLine);
   const g = surface(L.base, L.width, L.top + L.tall + 40);
-  g.strokeStyle = "#8c979a"; g.globalAlpha = D.ids.length > 1500 ? 0.06 : 0.13;
-  for (let r = 0; r < D.ids.length; r++) { g.beginPath(); trace(g, r); g.stroke(); }
+  g.strokeStyle = T.away; g.globalAlpha = D.ids.length > 1500 ? 0.06 : 0.13;
+  unhurried("base", D.ids.length, r => { g.beginPath(); trace(g, r); g.stroke(); });
   drawLines();
 }
 
 function trace(g, row) {
   let pen = false;
-  S.axes.forEach((col, i) => {
-    const v = D.columns[col].values[row];
-    if (v === null) { pen = false; return; }
-    const x = lineX(i), y = lineY(height(col, v));
-    if (pen) g.lineTo(x, y); else g.moveTo(x, y);
+  for (let i = 0; i < L.ys.length; i++) {
+    const y = L.ys[i][row];
+    if (y !== y) { pen = false; continue; }
+    if (pen) g.lineTo(lineX(i), y); else g.moveTo(lineX(i), y);
     pen = true;
-  });
+  }
 }
 
 function layAxis(col, i) {
@@ -57,11 +58,48 @@ function layAxis(col, i) {
     if (lastY - y < 14) continue;
     lastY = y;
     el(g, "line", {x1: x - 4, x2: x, y1: y, y2: y, class: "axis"});
-    const label = el(g, "text", {x: x - 7, y: y + 4, "text-anchor": "end", stroke: "#fbfaf6", "stroke-width": 3, "paint-order": "stroke"}, say(v, 3));
-    label.style.pointerEvents = "none";
+    el(g, "text", {x: x - 7, y: y + 4, "text-anchor": "end", class: "onpaper"}, say(v, 3));
   }
   el(g, "rect", {class: "kept", x: x - 9, width: 18, y: 0, height: 0, visibility: "hidden"});
   layBrush(g, col, x);
+}
+
+// layTelescopics marks the telescopic fork of each bike on every axis that it has a value for. Beyond the end of an
+// axis, an arrow and the value say where it is.
+function layTelescopics() {
+  for (const b of bases()) {
+    S.axes.forEach((col, i) => {
+      const v = b.values[D.columns[col].name];
+      if (v === undefined) return;
+      const [lo, hi] = span(col), x = lineX(i), y = lineY(height(col, v)), g = el(L.svg, "g", {class: "tel", "data-telescopic": D.columns[col].name});
+      el(g, "title", {}, `${b.name}: ${say(v)}${unitOf(D.columns[col])}`);
+      if (v >= lo && v <= hi) { el(g, "path", {d: `M${x} ${y - 5}l5 5-5 5-5-5z`, class: "tel"}); return; }
+      const up = y < L.top + L.tall / 2 ? -1 : 1;
+      el(g, "path", {d: `M${x - 5} ${y + up * 3}h10l-5 ${up * 8}z`, class: "tel"});
+      el(g, "text", {x: x + 8, y: y + (up < 0 ? -3 : 13), class: "tel onpaper"}, say(v, 3));
+    });
+  }
+}
+
+const baseDash = i => [[3, 4], [9, 4], [9, 3, 2, 3]][i % 3];
+
+// traceTelescopics draws their lines, dashed.
+function traceTelescopics(g) {
+  bases().forEach((b, k) => {
+    let pen = false;
+    g.beginPath();
+    S.axes.forEach((col, i) => {
+      const v = b.values[D.columns[col].name];
+      if (v === undefined) { pen = false; return; }
+      if (pen) g.lineTo(lineX(i), lineY(height(col, v))); else g.moveTo(lineX(i), lineY(height(col, v)));
+      pen = true;
+    });
+    for (const [colour, width] of [[T.paper, 5], [T.tel, 2]]) {
+      g.strokeStyle = colour; g.lineWidth = width; g.setLineDash(width === 2 ? baseDash(k) : []);
+      g.stroke();
+    }
+  });
+  g.setLineDash([]);
 }
 
 // layBrush lets a range of the axis be kept by dragging; a click on the axis takes the limit off.
@@ -80,31 +118,37 @@ function layBrush(g, col, x) {
   grab.addEventListener("click", e => e.stopPropagation());
 }
 
-// drawLines draws at most so many lines while a limit is being dragged, and all of them once it rests.
-const quickLines = 900;
-const drawLines = soon(() => {
-  if (!L.svg) return;
-  const quick = S.dragging && S.passing > quickLines;
-  paintLines(quick ? Math.ceil(S.passing / quickLines) : 1);
-});
+const quickLines = 900; // drawn while a limit is being dragged; all of them once it rests
+const drawLines = soon(() => { if (L.svg) paintLines(); });
 
-function paintLines(every) {
-  const g = surface(L.live, L.width, L.top + L.tall + 40);
+function paintLines() {
+  const g = surface(L.live, L.width, L.top + L.tall + 40), n = D.ids.length;
+  const every = S.dragging ? Math.ceil(S.passing / quickLines) : 1;
   g.globalAlpha = S.passing > 1500 ? 0.16 : S.passing > 200 ? 0.4 : 0.75;
-  g.lineWidth = S.passing > 1500 ? 0.8 : 1.1;
-  for (let i = 0, k = 0; i < D.ids.length; i++) {
+  if (every > 1) g.globalAlpha = 0.4;
+  let k = 0;
+  const one = i => {
     const r = mixed(i);
-    if (!S.pass[r] || k++ % every) continue;
+    if (!S.pass[r] || k++ % every) return;
+    g.lineWidth = S.passing > 1500 ? 0.8 : 1.1;
     g.strokeStyle = colourOf(r);
     g.beginPath(); trace(g, r); g.stroke();
-  }
-  g.globalAlpha = 1;
-  S.chosen.forEach((r, i) => {
-    for (const [colour, width] of [["#fff", 6], [chosenColours[i], 3]]) {
-      g.strokeStyle = colour; g.lineWidth = width; g.setLineDash(width === 3 && chosenDashes[i] ? chosenDashes[i].split(" ") : []);
-      g.beginPath(); trace(g, r); g.stroke();
-    }
-  });
+  };
+  const over = () => {
+    const alpha = g.globalAlpha;
+    g.globalAlpha = 1;
+    traceTelescopics(g);
+    S.chosen.forEach((r, i) => {
+      for (const [colour, width] of [[T.paper, 6], [T.chosen[i], 3]]) {
+        g.strokeStyle = colour; g.lineWidth = width; g.setLineDash(width === 3 && chosenDashes[i] ? chosenDashes[i].split(" ").map(Number) : []);
+        g.beginPath(); trace(g, r); g.stroke();
+      }
+    });
+    g.setLineDash([]);
+    g.globalAlpha = alpha;
+  };
+  over(); // at once, and again on top of all lines
+  if (every > 1) { running.delete("live"); for (let i = 0; i < n; i++) one(i); over(); } else unhurried("live", n, one, over);
   S.axes.forEach((col, i) => {
     const kept = L.svg.querySelectorAll(".kept")[i], range = S.limits.get(col);
     kept.setAttribute("visibility", range ? "visible" : "hidden");
@@ -114,17 +158,15 @@ function paintLines(every) {
   });
 }
 
-// pickLine chooses the candidate whose line passes nearest to the click.
+// pickLine selects the candidate whose line passes nearest to the click.
 function pickLine(e) {
   const [x, y] = place(e, L.svg), i = Math.min(S.axes.length - 2, Math.max(0, Math.floor((x - L.left) / L.gap)));
   if (S.axes.length < 2) return;
-  const along = (x - lineX(i)) / L.gap, [a, b] = [S.axes[i], S.axes[i + 1]];
+  const along = (x - lineX(i)) / L.gap, a = L.ys[i], b = L.ys[i + 1];
   let best = -1, least = 9;
   for (let r = 0; r < D.ids.length; r++) {
-    const u = D.columns[a].values[r], v = D.columns[b].values[r];
-    if (!S.pass[r] || u === null || v === null) continue;
-    const off = Math.abs(lineY(height(a, u)) * (1 - along) + lineY(height(b, v)) * along - y);
-    if (off < least) { least = off; best = r; }
+    const off = Math.abs(a[r] * (1 - along) + b[r] * along - y); // NaN is never less
+    if (S.pass[r] && off < least) { least = off; best = r; }
   }
   if (best >= 0) choose(best);
 }

@@ -1,5 +1,11 @@
 // From values to places on an axis, 0 to 1, rising with the value; and back.
-const sortedValues = new Map();
+const sortedValues = new Map(), columnNumbers = new Map();
+
+// numbers are the values of a column, NaN where a candidate has none.
+function numbers(col) {
+  if (!columnNumbers.has(col)) columnNumbers.set(col, Float64Array.from(D.columns[col].values, v => v === null ? NaN : v));
+  return columnNumbers.get(col);
+}
 
 function sorted(col) {
   if (!sortedValues.has(col)) sortedValues.set(col, Float64Array.from(D.columns[col].values.filter(v => v !== null)).sort());
@@ -32,6 +38,7 @@ function bend(col) {
 
 function toPart(col, v, mode) {
   const [lo, hi] = span(col);
+  if (v !== v) return NaN;
   if (hi <= lo) return 0.5;
   if (mode === "rank") {
     const s = sorted(col), n = s.length - 1, i = below(s, v);

@@ -1,5 +1,5 @@
 // Two measures against each other.
-const P = {left: 76, top: 14, foot: 52, width: 0, tall: 0, a: 0, b: 0, canvas: null, svg: null};
+const P = {left: 76, top: 14, foot: 52, width: 0, tall: 0, a: 0, b: 0, xs: [], ys: [], canvas: null, svg: null};
 const dotX = v => { const p = toPart(P.a, v, S.mode); return P.left + P.width * (upwardDot(P.a) ? p : 1 - p); };
 const dotY = v => { const p = toPart(P.b, v, S.mode); return P.top + P.tall * (1 - (upwardDot(P.b) ? p : 1 - p)); };
 const upwardDot = col => !S.turned.has(col); // values rise to the right and up, as in any graph
@@ -12,20 +12,22 @@ const dotModes = {
 };
 
 function layDots() {
-  const box = document.getElementById("dots"), room = S.paper || box.clientWidth;
-  P.a = +document.getElementById("ax").value; P.b = +document.getElementById("ay").value;
-  P.width = Math.min(room, 860) - P.left - 16; P.tall = Math.min(400, Math.max(240, P.width * 0.62));
+  const box = byID("dots"), room = S.paper || box.clientWidth;
+  P.a = +byID("ax").value; P.b = +byID("ay").value;
+  P.width = Math.min(room, 1000) - P.left - 16; P.tall = Math.min(400, Math.max(240, P.width * 0.62));
   box.textContent = "";
   P.canvas = html(box, "canvas", {"aria-hidden": "true"});
   const [ca, cb] = [D.columns[P.a], D.columns[P.b]];
   P.svg = el(box, "svg", {width: P.left + P.width + 16, height: P.top + P.tall + P.foot, role: "img", "aria-label": `${cb.label} over ${ca.label}`});
   el(P.svg, "path", {d: `M${P.left} ${P.top}V${P.top + P.tall}H${P.left + P.width}`, class: "axis", fill: "none"});
-  document.getElementById("dotmode").textContent = dotModes[S.mode];
+  byID("dotmode").textContent = dotModes[S.mode];
   layDotTicks();
   const wanted = c => { const way = [senseOf(c), noteOf(c)].filter(Boolean).join(", "); return titleOf(c) + (way ? ` (${way})` : ""); };
   el(P.svg, "text", {x: P.left + P.width / 2, y: P.top + P.tall + 44, "text-anchor": "middle", "font-weight": 600}, wanted(ca));
   el(P.svg, "text", {transform: `translate(15 ${P.top + P.tall / 2}) rotate(-90)`, "text-anchor": "middle", "font-weight": 600}, wanted(cb));
   P.kept = el(P.svg, "rect", {class: "kept", visibility: "hidden"});
+  P.xs = Float32Array.from(numbers(P.a), dotX); P.ys = Float32Array.from(numbers(P.b), dotY); // NaN where there is no value
+  layDotTelescopics();
   layBox();
   drawDots();
 }
@@ -81,27 +83,34 @@ function layBox() {
 
 const drawDots = soon(() => { if (P.svg) paintDots(); });
 
+const quickDots = 2500; // drawn while a limit is being dragged
+
 function paintDots() {
-  const g = surface(P.canvas, P.left + P.width + 16, P.top + P.tall + P.foot);
-  const [u, v] = [D.columns[P.a].values, D.columns[P.b].values];
-  for (const passing of S.dragging && D.ids.length > 2000 ? [1] : [0, 1]) { // the others come when it rests
+  const g = surface(P.canvas, P.left + P.width + 16, P.top + P.tall + P.foot), n = D.ids.length;
+  const every = S.dragging ? Math.ceil(S.passing / quickDots) : 1;
+  let k = 0;
+  const one = passing => i => {
+    const r = mixed(i), x = P.xs[r], y = P.ys[r];
+    if (S.pass[r] !== passing || !(x === x && y === y) || passing && k++ % every) return;
     g.globalAlpha = passing ? 0.75 : 0.2;
-    for (let i = 0; i < D.ids.length; i++) {
-      const r = mixed(i);
-      if (S.pass[r] !== passing || u[r] === null || v[r] === null) continue;
-      g.fillStyle = passing ? colourOf(r) : "#8c979a";
-      shape(g, kindOf(r), dotX(u[r]), dotY(v[r]), passing ? 3.4 : 2.4);
-      g.fill();
-    }
-  }
-  g.globalAlpha = 1;
-  S.chosen.forEach((r, i) => {
-    if (u[r] === null || v[r] === null) return;
-    const [x, y] = [dotX(u[r]), dotY(v[r])];
-    g.lineWidth = 3; g.strokeStyle = chosenColours[i]; g.fillStyle = "#fff";
-    g.beginPath(); g.arc(x, y, 8, 0, 7); g.fill(); g.stroke();
-    g.fillStyle = chosenColours[i]; g.font = "bold 11px sans-serif"; g.textAlign = "center"; g.fillText(i + 1, x, y + 4);
-  });
+    g.fillStyle = passing ? colourOf(r) : T.away;
+    g.beginPath();
+    shape(g, kindOf(r), x, y, passing ? 3.4 : 2.4);
+    g.fill();
+  };
+  const over = () => {
+    g.globalAlpha = 1;
+    S.chosen.forEach((r, i) => {
+      const x = P.xs[r], y = P.ys[r];
+      if (!(x === x && y === y)) return;
+      g.lineWidth = 3; g.strokeStyle = T.chosen[i]; g.fillStyle = T.card;
+      g.beginPath(); g.arc(x, y, 8, 0, 7); g.fill(); g.stroke();
+      g.fillStyle = T.chosen[i]; g.font = "bold 11px sans-serif"; g.textAlign = "center"; g.fillText(i + 1, x, y + 4);
+    });
+  };
+  over(); // at once, and again on top of all points
+  if (S.dragging && n > quickDots) { running.delete("dots"); for (let i = 0; i < n; i++) one(1)(i); over(); } // the others come when it rests
+  else unhurried("dots", 2 * n, i => i < n ? one(0)(i) : one(1)(i - n), over);
   const [la, lb] = [S.limits.get(P.a), S.limits.get(P.b)];
   P.kept.setAttribute("visibility", la || lb ? "visible" : "hidden");
   const xs = la ? la.map(dotX) : [P.left, P.left + P.width], ys = lb ? lb.map(dotY) : [P.top, P.top + P.tall];
@@ -110,12 +119,21 @@ function paintDots() {
 }
 
 function pickDot([x, y]) {
-  const [u, v] = [D.columns[P.a].values, D.columns[P.b].values];
   let best = -1, least = 14;
   for (let r = 0; r < D.ids.length; r++) {
-    if (!S.pass[r] || u[r] === null || v[r] === null) continue;
-    const off = Math.hypot(dotX(u[r]) - x, dotY(v[r]) - y);
-    if (off < least) { least = off; best = r; }
+    const off = Math.hypot(P.xs[r] - x, P.ys[r] - y); // NaN is never less
+    if (S.pass[r] && off < least) { least = off; best = r; }
   }
   if (best >= 0) choose(best);
+}
+
+// layDotTelescopics marks the telescopic fork of each bike where both measures have it within their ranges.
+function layDotTelescopics() {
+  for (const b of bases()) {
+    const at = [P.a, P.b].map(col => b.values[D.columns[col].name]);
+    if (![P.a, P.b].every((col, i) => at[i] >= span(col)[0] && at[i] <= span(col)[1])) continue;
+    const g = el(P.svg, "g", {"data-telescopic": b.name});
+    el(g, "path", {d: `M${dotX(at[0])} ${dotY(at[1]) - 6}l6 6-6 6-6-6z`, class: "tel"});
+    el(g, "text", {x: dotX(at[0]) + 9, y: dotY(at[1]) - 6, class: "tel halo"}, b.name);
+  }
 }

@@ -1,5 +1,5 @@
 // The side view of a candidate, to scale: one unit of the picture is 1 mm over the ground.
-const bodyColours = ["#0072b2", "#d55e00", "#009e73", "#cc79a7", "#8a6d00", "#56b4e9"];
+const bodyColours = 6;
 
 // ground turns a place in the fork frame into one over the ground: the frame is held by the rear
 // axle and turns about it to the head angle (degrees). The picture's y points down.
@@ -50,46 +50,46 @@ function drawSide(svg, row, view) {
   svg.setAttribute("viewBox", view.map(v => v.toFixed(1)).join(" "));
   svg.setAttribute("aria-label", `side view of ${D.ids[row]} at ${say(S.part * c.travel_mm, 3)} mm of travel`);
   const path = (d, a) => el(svg, "path", {d, fill: "none", "stroke-linecap": "round", "stroke-linejoin": "round", ...a});
-  path(`M${view[0]} 0H${view[0] + view[2]}`, {stroke: "#55656d", "stroke-width": 2});
+  path(`M${view[0]} 0H${view[0] + view[2]}`, {stroke: "var(--soft)", "stroke-width": 2});
   wheel(svg, at[c.axle], c.front_mm);
   const rear = [0, -c.rear_mm];
   if (S.whole) wheel(svg, rear, c.rear_mm);
-  for (const along of [-118, -22]) path(stroke([p.to(along, 0), rear]), {stroke: "#dfe5e4", "stroke-width": 26});
-  path(stroke([p.to(-128, 0), p.to(-6, 0)]), {stroke: "#c5cfce", "stroke-width": 46, "stroke-linecap": "butt"});
+  for (const along of [-118, -22]) path(stroke([p.to(along, 0), rear]), {stroke: "var(--frame)", "stroke-width": 26});
+  path(stroke([p.to(-128, 0), p.to(-6, 0)]), {stroke: "var(--tube)", "stroke-width": 46, "stroke-linecap": "butt"});
   drawTrail(svg, p, view, text);
-  for (const b of c.bodies) if (!b.ground) for (const [i, j] of b.links) path(stroke([top.at[i], top.at[j]]), {stroke: "#9aa7aa", "stroke-width": 1.6, "stroke-dasharray": "4 5"});
+  for (const b of c.bodies) if (!b.ground) for (const [i, j] of b.links) path(stroke([top.at[i], top.at[j]]), {stroke: "var(--faint)", "stroke-width": 1.6, "stroke-dasharray": "4 5"});
   if (c.shock) {
     const [u, l] = c.shock.map(i => at[i]);
-    path(stroke([u, l]), {stroke: "#3c474c", "stroke-width": 7});
-    path(coil(u, l), {stroke: "#3c474c", "stroke-width": 3.2, class: "coil"});
+    path(stroke([u, l]), {stroke: "var(--shock)", "stroke-width": 7});
+    path(coil(u, l), {stroke: "var(--shock)", "stroke-width": 3.2, class: "coil"});
   }
   c.bodies.forEach((b, k) => {
     for (const [i, j] of b.links) path(stroke([at[i], at[j]]), {stroke: bodyColour(c, k), "stroke-width": b.ground ? 8 : 10, "data-body": b.name});
   });
-  path(stroke(Array.from({length: 33}, (_, i) => p.to(trackAt(p.m.places[c.axle][0], i / 32), trackAt(p.m.places[c.axle][1], i / 32)))), {stroke: "#111", "stroke-width": 3, class: "path"});
-  at.forEach(([x, y], i) => { if (c.points[i] !== "root") el(svg, "circle", {cx: x, cy: y, r: i === c.axle ? 9 : 6.5, fill: "#fff", stroke: "#16242b", "stroke-width": 2.5, "data-point": c.points[i]}); });
+  path(stroke(Array.from({length: 33}, (_, i) => p.to(trackAt(p.m.places[c.axle][0], i / 32), trackAt(p.m.places[c.axle][1], i / 32)))), {stroke: "var(--path)", "stroke-width": 3, class: "path"});
+  at.forEach(([x, y], i) => { if (c.points[i] !== "root") el(svg, "circle", {cx: x, cy: y, r: i === c.axle ? 9 : 6.5, fill: "var(--joint)", stroke: "var(--ink)", "stroke-width": 2.5, "data-point": c.points[i]}); });
   scaleBar(svg, view, text);
 }
 
-const bodyColour = (c, k) => c.bodies[k].ground ? "#7b878b" : bodyColours[c.bodies.slice(0, k).filter(b => !b.ground).length % bodyColours.length];
+const bodyColour = (c, k) => c.bodies[k].ground ? "var(--fixed)" : `var(--b${c.bodies.slice(0, k).filter(b => !b.ground).length % bodyColours})`;
 
 function wheel(svg, [x, y], radius) {
-  el(svg, "circle", {cx: x, cy: y, r: radius - 13, fill: "#16242b08", stroke: "#d3d9d8", "stroke-width": 26});
-  el(svg, "circle", {cx: x, cy: y, r: radius, fill: "none", stroke: "#93a0a3", "stroke-width": 2, class: "tyre"});
+  el(svg, "circle", {cx: x, cy: y, r: radius - 13, fill: "var(--tyrefill)", stroke: "var(--tyre)", "stroke-width": 26});
+  el(svg, "circle", {cx: x, cy: y, r: radius, fill: "none", stroke: "var(--tyreline)", "stroke-width": 2, class: "tyre"});
 }
 
 // drawTrail draws the steering axis down to the ground and the trail between it and the contact.
 function drawTrail(svg, p, view, text) {
   const {c, at} = p, [fx, fy] = p.to(0, 0), h = p.head * Math.PI / 180;
   const onGround = fx - fy / Math.tan(h), contact = at[c.axle][0], above = p.to(-160, 0);
-  el(svg, "path", {d: `M${mm(above)}L${onGround.toFixed(2)} 0`, stroke: "#55656d", "stroke-width": 1.8, "stroke-dasharray": "16 6 3 6", fill: "none"});
-  el(svg, "path", {d: `M${contact.toFixed(2)} 6H${onGround.toFixed(2)}`, stroke: "#b3400b", "stroke-width": 7, fill: "none"});
-  for (const x of [contact, onGround]) el(svg, "path", {d: `M${x.toFixed(2)} -8V16`, stroke: "#b3400b", "stroke-width": 2.4});
-  el(svg, "text", {x: Math.max(onGround, contact) + text * 0.5, y: text * 1.15, "font-size": text, style: `font-size:${text}px;fill:#b3400b`}, `trail ${say(onGround - contact, 3)} mm`);
+  el(svg, "path", {d: `M${mm(above)}L${onGround.toFixed(2)} 0`, stroke: "var(--soft)", "stroke-width": 1.8, "stroke-dasharray": "16 6 3 6", fill: "none"});
+  el(svg, "path", {d: `M${contact.toFixed(2)} 6H${onGround.toFixed(2)}`, stroke: "var(--warn)", "stroke-width": 7, fill: "none"});
+  for (const x of [contact, onGround]) el(svg, "path", {d: `M${x.toFixed(2)} -8V16`, stroke: "var(--warn)", "stroke-width": 2.4});
+  el(svg, "text", {x: Math.max(onGround, contact) + text * 0.5, y: text * 1.15, "font-size": text, style: `font-size:${text}px;fill:var(--warn)`}, `trail ${say(onGround - contact, 3)} mm`);
 }
 
 function scaleBar(svg, view, text) {
   const x = view[0] + view[2] * 0.03, y = text * 1.5;
-  el(svg, "path", {d: `M${x} ${y - 6}v12M${x} ${y}h100m0 -6v12`, stroke: "#16242b", "stroke-width": 2.4, fill: "none"});
+  el(svg, "path", {d: `M${x} ${y - 6}v12M${x} ${y}h100m0 -6v12`, stroke: "var(--ink)", "stroke-width": 2.4, fill: "none"});
   el(svg, "text", {x: x + 108, y: y + text * 0.35, style: `font-size:${text}px`}, "100 mm");
 }

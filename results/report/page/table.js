@@ -14,14 +14,15 @@ function sortedRows() {
 }
 
 const drawTable = soon(() => {
-  const box = document.getElementById("rows");
+  if (S.dragging) return; // the rows come when it rests
+  const box = byID("rows");
   box.textContent = "";
   const t = html(box, "table"), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
   html(head, "th", {scope: "col", class: "narrow"}, "selected");
   html(head, "th", {scope: "col", class: "left"}, "candidate");
   for (const col of S.axes) sortHead(head, col);
   const rows = sortedRows();
-  for (const r of rows.slice(0, S.shown)) {
+  for (const r of rows.slice(0, S.listed)) {
     const at = S.chosen.indexOf(r), tr = html(body, "tr", at >= 0 ? {class: "on"} : {});
     const check = html(html(tr, "td"), "input", {type: "checkbox", "aria-label": "select " + D.ids[r]});
     check.checked = at >= 0;
@@ -30,9 +31,10 @@ const drawTable = soon(() => {
     writeID(html(tr, "th", {scope: "row"}), D.ids[r]);
     for (const col of S.axes) html(tr, "td", {}, say(D.columns[col].values[r]));
   }
-  const more = document.getElementById("more");
-  more.hidden = rows.length <= S.shown;
+  const more = byID("more");
+  more.hidden = rows.length <= S.listed;
   more.textContent = `25 more of ${rows.length}`;
+  byID("allids").textContent = byID("allids").dataset.name = `copy all ${rows.length} ids`;
 });
 
 // focusRow gives the focus back to a row's box after the table was drawn anew.
@@ -58,10 +60,11 @@ function sortHead(head, col) {
 // Limits as fields: what dragging does, from the keyboard too.
 function drawLimits() {
   const n = D.ids.length;
-  document.getElementById("count").textContent = S.limits.size ? `${S.passing} of ${n} candidates are within the limits` : `${n} candidate${n === 1 ? "" : "s"}, no limits set`;
-  document.getElementById("clear").disabled = !S.limits.size;
+  const set = S.limits.size || S.hidden.size;
+  byID("count").textContent = set ? `${S.passing} of ${n} candidates are within the limits` : `${n} candidate${n === 1 ? "" : "s"}, no limits set`;
+  byID("clear").disabled = !set;
   if (S.dragging) return; // fields that come and go would move the axis from under the pointer
-  const box = document.getElementById("limits");
+  const box = byID("limits");
   const busy = box.contains(document.activeElement) ? document.activeElement.name : null;
   box.textContent = "";
   for (const [col, range] of S.limits) {

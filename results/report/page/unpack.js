@@ -1,17 +1,33 @@
 // Reading what pack.go has packed.
 let D = null; // the packed record
-let motionBytes = null, motionAt = []; // where each candidate's motion begins
+let motionAt = []; // where in its block each candidate's motion begins
+const motionBlocks = new Map(); // those unpacked
+
+function fromBase64(text) {
+  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(text);
+  const coded = atob(text), raw = new Uint8Array(coded.length);
+  for (let i = 0; i < raw.length; i++) raw[i] = coded.charCodeAt(i);
+  return raw;
+}
+
+const inflated = text => new Response(new Blob([fromBase64(text)]).stream().pipeThrough(new DecompressionStream("deflate-raw")));
 
 async function unpack() {
-  const text = atob(document.getElementById("packed").textContent.trim()), raw = new Uint8Array(text.length);
-  for (let i = 0; i < raw.length; i++) raw[i] = text.charCodeAt(i);
-  const stream = new Blob([raw]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
-  const all = new Uint8Array(await new Response(stream).arrayBuffer());
-  const length = new DataView(all.buffer).getUint32(0, true);
-  D = JSON.parse(new TextDecoder().decode(all.subarray(4, 4 + length)));
-  motionBytes = all.subarray(4 + length);
+  D = await inflated(document.getElementById("packed").textContent).json();
+  document.getElementById("packed").remove(); // it would take as much memory again
+  if (!hasMotion()) return;
   let at = 0;
-  motionAt = D.motion.map(n => { const here = at; at += n; return here; });
+  motionAt = D.motion.map((n, r) => { if (r % D.block === 0) at = 0; const here = at; at += n; return here; });
+}
+
+// need unpacks the blocks that have the motions of some rows. They stand at the end of the page, after this script.
+async function need(rows) {
+  if (!hasMotion()) return;
+  if (document.readyState === "loading") await new Promise(done => document.addEventListener("DOMContentLoaded", done));
+  const packed = document.querySelectorAll(".motions");
+  for (const block of new Set(rows.map(r => Math.floor(r / D.block)))) {
+    if (!motionBlocks.has(block)) motionBlocks.set(block, new Uint8Array(await inflated(packed[block].textContent).arrayBuffer()));
+  }
 }
 
 const hasMotion = () => D.motion.length > 0;
@@ -19,8 +35,7 @@ const caseOf = row => D.cases[D.case[row]];
 
 // readTracks reads tracks: a count, then for each value how it differs from the straight line through
 // the two before it.
-function* readTracks(at, end) {
-  const bytes = motionBytes;
+function* readTracks(bytes, at, end) {
   const varint = () => {
     let v = 0, scale = 1, b;
     do { b = bytes[at++]; v += (b & 127) * scale; scale *= 128; } while (b > 127);
@@ -38,11 +53,11 @@ function* readTracks(at, end) {
 }
 
 const motions = new Map();
-// motion is a candidate's curves, null for one it does not have, the tracks of its points, its parts
+// motion is a candidate's, of those that were needed: its curves, null for one it does not have, the tracks of its points, its parts
 // with their masses, and what each point adds to the scatter of each measure.
 function motion(row) {
   if (!motions.has(row)) {
-    const tracks = [...readTracks(motionAt[row], motionAt[row] + D.motion[row])];
+    const tracks = [...readTracks(motionBlocks.get(Math.floor(row / D.block)), motionAt[row], motionAt[row] + D.motion[row])];
     const scaled = (track, step) => track.length ? track.map(v => v * step) : null;
     const curves = D.curves.map((c, i) => scaled(tracks[i], c.step));
     const places = [];
@@ -54,8 +69,11 @@ function motion(row) {
   return motions.get(row);
 }
 
-// at reads a track between its samples; part goes from 0 at top-out to 1 at full travel.
+// trackAt reads a track between its samples, along the cubic through the four about the place (Lagrange); part goes
+// from 0 at top-out to 1 at full travel.
 function trackAt(track, part) {
-  const x = Math.min(Math.max(part, 0), 1) * (track.length - 1), i = Math.min(Math.floor(x), track.length - 2);
-  return track[i] + (track[i + 1] - track[i]) * (x - i);
+  const n = track.length, x = Math.min(Math.max(part, 0), 1) * (n - 1);
+  if (n < 4) { const i = Math.min(Math.floor(x), n - 2); return track[i] + (track[i + 1] - track[i]) * (x - i); }
+  const i = Math.min(Math.max(Math.floor(x) - 1, 0), n - 4), t = x - i, [a, b, c, d] = [t, t - 1, t - 2, t - 3];
+  return -track[i] * b * c * d / 6 + track[i + 1] * a * c * d / 2 - track[i + 2] * a * b * d / 2 + track[i + 3] * a * b * c / 6;
 }

@@ -1,0 +1,93 @@
+// The report with 20,000 candidates: how long it takes to open, and how long a step of a brush takes until it is on
+// the screen. The candidates are those of the results folder, repeated with values shifted by up to 1 %.
+import assert from "node:assert/strict";
+import {mkdtempSync, readFileSync, rmSync, writeFileSync} from "node:fs";
+import {tmpdir} from "node:os";
+import {join} from "node:path";
+import {describe, test} from "node:test";
+import {deflateRawSync, inflateRawSync} from "node:zlib";
+import {folder, launch, missing, openPage} from "./browser.mjs";
+
+const candidates = 20000, openMs = 2000, stepMs = 50;
+
+// enlarged is the page with so many candidates: see results/report/pack.go for how they are packed.
+function enlarged(page, rows) {
+  const [, before, coded, after] = page.match(/^([^]*id="packed">)([^<]*)(<[^]*)$/);
+  const each = /<script type="text\/plain" class="motions">([^<]*)<\/script>\n/g;
+  const unpack = text => inflateRawSync(Buffer.from(text, "base64")), pack = raw => deflateRawSync(raw).toString("base64");
+  const D = JSON.parse(unpack(coded)), blocks = [...after.matchAll(each)].map(m => unpack(m[1])), n = D.ids.length;
+  let seed = 1;
+  const random = () => (seed = seed * 48271 % 2147483647) / 2147483647; // Park and Miller 1988
+  const from = Array.from({length: rows}, (_, r) => r < n ? r : Math.floor(random() * n)), of = values => from.map(r => values[r]);
+  let at = 0;
+  const motions = D.motion.map((bytes, r) => { at = r % D.block ? at : 0; return blocks[Math.floor(r / D.block)].subarray(at, at += bytes); });
+  const more = [];
+  for (let r = 0; r < rows; r += D.block) more.push(pack(Buffer.concat(from.slice(r, r + D.block).map(r => motions[r]))));
+  D.ids = from.map((r, i) => i < n ? D.ids[r] : `${D.ids[r]}x${i}`);
+  for (const c of D.columns) c.values = from.map((r, i) => i < n || c.values[r] === null ? c.values[r] : +(c.values[r] * (0.99 + 0.02 * random())).toPrecision(4));
+  for (const f of D.facets) f.of = of(f.of);
+  D.case = of(D.case); D.closest = of(D.closest); D.motion = of(D.motion);
+  return before + pack(JSON.stringify(D)) + after.replaceAll(each, "").replace("</body>", () => more.map(m => `<script type="text/plain" class="motions">${m}</script>\n`).join("") + "</body>");
+}
+
+const median = all => [...all].sort((a, b) => a - b)[all.length >> 1];
+
+// steps drags from one place to another and says how long each step took from the event to the frame after it.
+async function steps(page, [x0, y0], [x1, y1], n) {
+  await page.mouse.move(x0, y0);
+  await page.mouse.down();
+  await page.evaluate(() => {
+    window.took = [];
+    addEventListener("pointermove", e => {
+      const at = performance.now();
+      requestAnimationFrame(() => { const port = new MessageChannel(); port.port1.onmessage = () => took.push(performance.now() - at); port.port2.postMessage(0); });
+    }, true);
+  });
+  for (let i = 1; i <= n; i++) {
+    await page.mouse.move(x0 + (x1 - x0) * i / n, y0 + (y1 - y0) * i / n);
+    await page.waitForFunction(i => took.length >= i, i);
+  }
+  await page.mouse.up();
+  return page.evaluate(() => took);
+}
+
+describe(`report.html of ${candidates} candidates`, {skip: missing}, () => {
+  test(`opens in ${openMs} ms, and a brush step takes under ${stepMs} ms`, async t => {
+    const dir = mkdtempSync(join(tmpdir(), "forkfront-brush-"));
+    const browser = await launch();
+    try {
+      const path = join(dir, "report.html"), text = enlarged(readFileSync(folder + "/report.html", "utf8"), candidates);
+      writeFileSync(path, text);
+      const opened = [];
+      let page, wrong;
+      for (let k = 0; k < 3; k++) {
+        if (page) await page.close();
+        let tookMs;
+        ({page, wrong, tookMs} = await openPage(browser, path, {width: 1400, height: 900}));
+        opened.push(tookMs);
+      }
+      assert.equal(await page.evaluate(() => D.ids.length), candidates);
+      await page.waitForTimeout(1500); // until all lines are drawn
+      const axis = page.locator(".grab").nth(1);
+      await axis.scrollIntoViewIfNeeded();
+      let b = await axis.boundingBox();
+      const lines = await steps(page, [b.x + 20, b.y + 20], [b.x + 20, b.y + b.height * 0.7], 20);
+      const kept = await page.evaluate(() => S.passing);
+      assert.ok(kept > 0 && kept < candidates, `${kept} of ${candidates} are within the limits`);
+      await page.evaluate(() => byID("clear").click());
+      await page.locator("#dots svg").scrollIntoViewIfNeeded();
+      b = await page.locator("#dots svg").boundingBox();
+      const dots = await steps(page, [b.x + 100, b.y + 40], [b.x + 500, b.y + 300], 20);
+      assert.ok(await page.evaluate(() => S.limits.size) === 2, "the box sets no limits");
+      const say = all => `median ${median(all).toFixed(0)}, worst ${Math.max(...all).toFixed(0)} ms`;
+      t.diagnostic(`${(text.length / 1e6).toFixed(1)} MB; opens: ${say(opened)}; a step along an axis: ${say(lines)}; a step of a box: ${say(dots)}`);
+      assert.deepEqual(wrong, []);
+      assert.ok(median(opened) < openMs, `it took ${opened} ms to open`);
+      assert.ok(median(lines) < stepMs, `steps along an axis took ${lines.map(Math.round)} ms`);
+      assert.ok(median(dots) < stepMs, `steps of a box took ${dots.map(Math.round)} ms`);
+    } finally {
+      await browser.close();
+      rmSync(dir, {recursive: true});
+    }
+  });
+});
