@@ -14,7 +14,7 @@ import (
 	"forkfront/kinematics"
 )
 
-func conceptFiles(t *testing.T) []string {
+func conceptFiles(t testing.TB) []string {
 	t.Helper()
 	paths, err := filepath.Glob("examples/*-*.yaml")
 	if err != nil || len(paths) < len(files.BuiltIns()) {

@@ -206,8 +206,8 @@ func (f *wholeFork) shock(axial float64) {
 	}
 }
 
-// sizedExample is an example's fork with its sizes, scored.
-func sizedExample(t *testing.T, path string) (*objectives.Design, objectives.Study, *objectives.Score) {
+// readExample is the concept of a file and its fork.
+func readExample(t testing.TB, path string) (*files.ConceptFile, *objectives.Design) {
 	t.Helper()
 	c, source, err := files.ReadConcept(path, opened(t, path))
 	if err != nil {
@@ -217,6 +217,13 @@ func sizedExample(t *testing.T, path string) (*objectives.Design, objectives.Stu
 	if err != nil {
 		t.Fatal(err)
 	}
+	return c, d
+}
+
+// sizedExample is an example's fork with its sizes, scored.
+func sizedExample(t *testing.T, path string) (*objectives.Design, objectives.Study, *objectives.Score) {
+	t.Helper()
+	c, d := readExample(t, path)
 	var s objectives.Score
 	st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
 	st.Complete(&s)

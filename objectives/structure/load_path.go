@@ -14,6 +14,7 @@ type loadPath struct {
 	members []kinematics.Member
 	from    []int    // node at which each member starts
 	joints  [][2]int // node of each joint on its two bodies; −1 where no member leads to it
+	hub     int      // point of the wheel axle
 	axle    int      // node on the body that carries the axle
 	caliper int      // node at which the brake torque enters, the axle's on the caliper's body
 	eyes    [2]int   // nodes of the shock
@@ -38,8 +39,8 @@ func newLoadPath(m *kinematics.Mechanism) *loadPath {
 		a, b, point := m.Joint(i)
 		p.joints = append(p.joints, [2]int{p.node(a, point), p.node(b, point)})
 	}
-	axle := m.Point(kinematics.PointAxle)
-	p.axle, p.caliper = p.node(m.Wheel(), axle), p.node(m.Brake(), axle)
+	p.hub = m.Point(kinematics.PointAxle)
+	p.axle, p.caliper = p.node(m.Wheel(), p.hub), p.node(m.Brake(), p.hub)
 	for i := range p.eyes {
 		body, point := m.ShockEnd(i)
 		p.eyes[i] = p.node(body, point)

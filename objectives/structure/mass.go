@@ -83,7 +83,7 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
 	sum += z.shockG * rod(scalar.Velocity(sd.state, upper, sd.places[a]), scalar.Velocity(sd.state, lower, sd.places[b]))
-	axle := scalar.Velocity(sd.state, m.Wheel(), sd.places[m.Point(kinematics.PointAxle)])
+	axle := scalar.Velocity(sd.state, m.Wheel(), sd.places[z.path.hub])
 	square := axle.Dot(axle)
 	for i := range z.rules.Fixed {
 		if f := &z.rules.Fixed[i]; f.OnAxle {
@@ -131,7 +131,7 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	if m.Steers(above) || m.Steers(below) {
 		at(z.shockG, upper, lower, across.ShockHalf(z.ride.Shock))
 	}
-	axle := m.Point(kinematics.PointAxle)
+	axle := z.path.hub
 	for i := range z.rules.Fixed {
 		if f := &z.rules.Fixed[i]; f.OnAxle {
 			at(kinematics.Lift[T](f.MassG), axle, axle, 0)

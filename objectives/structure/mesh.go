@@ -76,6 +76,8 @@ type segment struct {
 	length float64
 	shaft  int // pivot of the load path that it belongs to; wheelAxle or eyeShaft
 	bears  []bearing
+	number [12]int // of the unknowns of its two ends; −1: held, or no node
+	at     [78]int // of the lower triangle of its stiffness, among the stored entries; −1: held
 }
 
 // What ends a segment beside nodes: the mid-plane, across which a shaft runs on to the other side, and nothing.
@@ -276,7 +278,7 @@ func (h *mesh) chain(crossing bool, shaft int, beyond func(half float64) []beari
 	inner := station{0, midPlane}
 	for i, s := range h.scratch {
 		if s.half > 0 && (i > 0 || crossing) {
-			h.segments = append(h.segments, segment{[2]int{inner.node, s.node}, s.half - inner.half, shaft, beyond(inner.half)})
+			h.segments = append(h.segments, segment{ends: [2]int{inner.node, s.node}, length: s.half - inner.half, shaft: shaft, bears: beyond(inner.half)})
 		}
 		inner = s
 	}
@@ -301,12 +303,12 @@ func (h *mesh) eye(z *meshOf, end int) {
 		if z.shockHalf < half {
 			ends = [2]int{h.eyes[end], on}
 		}
-		h.segments = append(h.segments, segment{ends, math.Abs(z.shockHalf - half), eyeShaft, nil})
+		h.segments = append(h.segments, segment{ends: ends, length: math.Abs(z.shockHalf - half), shaft: eyeShaft})
 	case z.shocks == 1:
-		h.segments = append(h.segments, segment{[2]int{midPlane, on}, half, eyeShaft, []bearing{{force, -0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{midPlane, on}, length: half, shaft: eyeShaft, bears: []bearing{{force, -0.5}}})
 	case z.shockHalf > half:
-		h.segments = append(h.segments, segment{[2]int{on, freeEnd}, z.shockHalf - half, eyeShaft, []bearing{{force, 0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{on, freeEnd}, length: z.shockHalf - half, shaft: eyeShaft, bears: []bearing{{force, 0.5}}})
 	default:
-		h.segments = append(h.segments, segment{[2]int{freeEnd, on}, half - z.shockHalf, eyeShaft, []bearing{{force, -0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{freeEnd, on}, length: half - z.shockHalf, shaft: eyeShaft, bears: []bearing{{force, -0.5}}})
 	}
 }

@@ -45,6 +45,28 @@ func (h *mesh) lay() {
 			}
 		}
 	}
+	for i := range h.segments {
+		h.place(&h.segments[i])
+	}
+}
+
+// place notes where the unknowns of a segment and its stiffness are.
+func (h *mesh) place(s *segment) {
+	for i := range s.number {
+		s.number[i] = -1
+		if n := s.ends[i/6]; n >= 0 {
+			s.number[i] = h.number[n][i%6]
+		}
+	}
+	for i, row := range s.number {
+		for k, column := range s.number[:i+1] {
+			at := -1
+			if row >= 0 && column >= 0 {
+				at = h.pattern.At(row, column)
+			}
+			s.at[i*(i+1)/2+k] = at
+		}
+	}
 }
 
 // couple lays out the stiffness for an order of the unknowns.

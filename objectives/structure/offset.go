@@ -53,8 +53,7 @@ func (z *Sized[T]) stiffness(sd *stand[T]) {
 	o.matrix.Reset(&h.pattern)
 	for i := range h.tubes {
 		t := &h.tubes[i]
-		bend, _ := z.rigidity(t)
-		addAcross(&o.matrix, t, bend, sd.along[t.member], z.inverse[t.member])
+		addAcross(&o.matrix, t, z.rigid[t.member].bending, sd.along[t.member], z.inverse[t.member])
 	}
 	o.bent = plane.Resize(o.bent, len(h.segments))
 	for i := range h.segments {
@@ -63,9 +62,12 @@ func (z *Sized[T]) stiffness(sd *stand[T]) {
 		square *= square
 		o.bent[i] = square * square * kinematics.Lift[T](hollowSteel(z.boreOf(s.shaft)))
 		rotation := o.bent[i] * kinematics.Lift[T](1/s.length)
-		o.couple(h, s, 0, z.axial(s.shaft)*kinematics.Lift[T](1/s.length))
-		o.couple(h, s, 1, rotation)
-		o.couple(h, s, 2, rotation)
+		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
+			continue
+		}
+		couple(o.matrix.Entry, s, across, z.axial(s.shaft)*kinematics.Lift[T](1/s.length))
+		couple(o.matrix.Entry, s, aboutAlong, rotation)
+		couple(o.matrix.Entry, s, aboutAhead, rotation)
 	}
 }
 
@@ -93,29 +95,27 @@ func addAcross[T kinematics.Scalar](m *skyline.Matrix[T], t *meshTube, bend T, c
 	}
 }
 
-// couple adds a spring between the same unknown of a segment's two ends.
-func (o *offsets[T]) couple(h *mesh, s *segment, which int, spring T) {
-	inner, outer := s.unknown(h, 0, which), s.unknown(h, 1, which)
-	if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
-		return
-	}
-	if inner >= 0 {
-		o.matrix.Entry[h.pattern.At(inner, inner)] += spring
-	}
-	if outer >= 0 {
-		o.matrix.Entry[h.pattern.At(outer, outer)] += spring
-	}
-	if inner >= 0 && outer >= 0 {
-		o.matrix.Entry[h.pattern.At(inner, outer)] -= spring
-	}
+// couple adds a spring between displacement i of the inner end of a segment and that of its outer end.
+func couple[T kinematics.Scalar](entry []T, s *segment, i int, spring T) {
+	addTo(entry, s, i, i, spring)
+	addTo(entry, s, 6+i, 6+i, spring)
+	addTo(entry, s, 6+i, i, -spring)
 }
 
-// unknown is the number of a displacement at an end, or negative where that is held or there is none.
-func (s *segment) unknown(h *mesh, end, which int) int {
-	if n := s.ends[end]; n >= 0 {
-		return h.number[n][which]
+// addTo adds to the entry of two displacements of a segment: 0 to 5 are those of its inner end, 6 to 11 those of its outer
+// one. Two that are tied to each other count twice on the diagonal.
+func addTo[T kinematics.Scalar](entry []T, s *segment, row, column int, v T) {
+	if row < column {
+		row, column = column, row
 	}
-	return -1
+	at := s.at[row*(row+1)/2+column]
+	if at < 0 {
+		return
+	}
+	if row != column && s.number[row] == s.number[column] {
+		v *= 2
+	}
+	entry[at] += v
 }
 
 // shaftDiameter is the outside diameter of a shaft: of a pivot the largest that its loads ask for.
@@ -185,10 +185,10 @@ func (o *offsets[T]) load(z *Sized[T]) {
 		}
 		moment := o.borne(s).Times(kinematics.Lift[T](arm))
 		for end := range s.ends {
-			if k := s.unknown(h, end, 1); k >= 0 {
+			if k := s.number[6*end+aboutAlong]; k >= 0 {
 				o.moved[k] -= moment.Ahead
 			}
-			if k := s.unknown(h, end, 2); k >= 0 {
+			if k := s.number[6*end+aboutAhead]; k >= 0 {
 				o.moved[k] += moment.Along
 			}
 		}
@@ -206,12 +206,11 @@ func (o *offsets[T]) at(h *mesh, node, which int) T {
 // tube is what a tube bears out of the plane: the bending moments at its start and end and the twisting moment along
 // it, N·mm.
 func (o *offsets[T]) tube(z *Sized[T], t *meshTube, sd *stand[T]) (start, end, twist T) {
-	bend, _ := z.rigidity(t)
 	var from, to [3]T
 	for i := range from {
 		from[i], to[i] = o.at(z.mesh, t.ends[0], i), o.at(z.mesh, t.ends[1], i)
 	}
-	return acrossMoments(bend, sd.along[t.member], z.inverse[t.member], from, to)
+	return acrossMoments(z.rigid[t.member].bending, sd.along[t.member], z.inverse[t.member], from, to)
 }
 
 // acrossMoments are the bending moments at the start and end of a tube in direction c and the twisting moment along
@@ -241,7 +240,7 @@ func (o *offsets[T]) shafts(z *Sized[T]) {
 		var apart [3]T
 		for k := range apart {
 			for end, sign := range [2]T{-1, 1} {
-				if u := s.unknown(h, end, k); u >= 0 {
+				if u := s.number[6*end+k]; u >= 0 {
 					apart[k] += sign * o.moved[u]
 				}
 			}

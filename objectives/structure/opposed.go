@@ -49,15 +49,23 @@ func (z *Sized[T]) tear(sd *stand[T]) {
 	}
 }
 
-// bending and stretching stiffness of a tube on one side: E I / L and E A / L.
-func (z *Sized[T]) rigidity(t *meshTube) (bend, stretch T) {
-	size := TubeSection(&z.rules.Tubes, z.least[t.member].DiameterMM)
-	by := z.inverse[t.member] * kinematics.Lift[T](z.material.YoungMPa*t.share)
-	return size.Inertia * by, size.Area * by
+// rigidity is the bending and axial stiffness of a member's tube on one side: E I / L in N·mm and E A / L in N/mm; half
+// of a tube that stands for both sides.
+type rigidity[T kinematics.Scalar] struct{ bending, axial T }
+
+// tubeRigidities takes the stiffness of all tubes off their least sizes.
+func (z *Sized[T]) tubeRigidities() {
+	z.rigid = plane.Resize(z.rigid, len(z.least))
+	for i := range z.least {
+		t := &z.least[i]
+		size := TubeSection(&z.rules.Tubes, t.DiameterMM)
+		by := z.inverse[i] * kinematics.Lift[T](z.material.YoungMPa*t.Count/2)
+		z.rigid[i] = rigidity[T]{size.Inertia * by, size.Area * by}
+	}
 }
 
 func (o *opposed[T]) assemble(z *Sized[T], t *meshTube, sd *stand[T]) {
-	bend, stretch := z.rigidity(t)
+	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
 	c, inverse := sd.along[t.member], z.inverse[t.member]
 	addAcross(&o.matrix, t, bend, c, inverse)
 	six := 6 * bend * inverse
@@ -83,56 +91,38 @@ func (o *opposed[T]) assemble(z *Sized[T], t *meshTube, sd *stand[T]) {
 // segment adds a piece of a shaft, along the direction across: it bends along and ahead, is stretched and twists. At
 // the mid-plane it neither moves along or ahead nor twists, and turns freely about along and ahead.
 func (o *opposed[T]) segment(z *Sized[T], s *segment) {
-	h := z.sides
 	diameter, bore, lift := z.shaftDiameter(s.shaft), z.boreOf(s.shaft), kinematics.Lift[T]
 	square, length := diameter*diameter, s.length
 	bend := square * square * lift(hollowSteel(bore)/length) // E I / L
+	entry := o.matrix.Entry
 	if s.ends[0] == midPlane {
-		o.at(h, s, [2]int{1, along}, [2]int{1, along}, bend*lift(3/(length*length)))
-		o.at(h, s, [2]int{1, ahead}, [2]int{1, ahead}, bend*lift(3/(length*length)))
-		o.at(h, s, [2]int{1, along}, [2]int{1, aboutAhead}, bend*lift(-3/length))
-		o.at(h, s, [2]int{1, ahead}, [2]int{1, aboutAlong}, bend*lift(3/length))
-		o.at(h, s, [2]int{1, aboutAhead}, [2]int{1, aboutAhead}, 3*bend)
-		o.at(h, s, [2]int{1, aboutAlong}, [2]int{1, aboutAlong}, 3*bend)
-		o.at(h, s, [2]int{1, inPlane}, [2]int{1, inPlane}, bend*lift(1/1.3))
+		const at = 6 // of the outer end
+		addTo(entry, s, at+along, at+along, bend*lift(3/(length*length)))
+		addTo(entry, s, at+ahead, at+ahead, bend*lift(3/(length*length)))
+		addTo(entry, s, at+along, at+aboutAhead, bend*lift(-3/length))
+		addTo(entry, s, at+ahead, at+aboutAlong, bend*lift(3/length))
+		addTo(entry, s, at+aboutAhead, at+aboutAhead, 3*bend)
+		addTo(entry, s, at+aboutAlong, at+aboutAlong, 3*bend)
+		addTo(entry, s, at+inPlane, at+inPlane, bend*lift(1/1.3))
 		return
 	}
-	o.spring(h, s, across, z.axial(s.shaft)*lift(1/length))
-	o.spring(h, s, inPlane, bend*lift(1/1.3))
+	couple(entry, s, across, z.axial(s.shaft)*lift(1/length))
+	couple(entry, s, inPlane, bend*lift(1/1.3))
 	// The slope of the shaft is the rotation about ahead where it bends along, and minus that about along where it
 	// bends ahead.
 	for _, way := range [2]struct {
 		moves, turns int
 		sign         float64
 	}{{along, aboutAhead, 1}, {ahead, aboutAlong, -1}} {
-		o.spring(h, s, way.moves, bend*lift(12/(length*length)))
+		couple(entry, s, way.moves, bend*lift(12/(length*length)))
 		six := bend * lift(6*way.sign/length)
 		for end, sign := range [2]T{1, -1} {
-			o.at(h, s, [2]int{end, way.moves}, [2]int{0, way.turns}, sign*six)
-			o.at(h, s, [2]int{end, way.moves}, [2]int{1, way.turns}, sign*six)
-			o.at(h, s, [2]int{end, way.turns}, [2]int{end, way.turns}, 4*bend)
+			addTo(entry, s, 6*end+way.moves, way.turns, sign*six)
+			addTo(entry, s, 6*end+way.moves, 6+way.turns, sign*six)
+			addTo(entry, s, 6*end+way.turns, 6*end+way.turns, 4*bend)
 		}
-		o.at(h, s, [2]int{0, way.turns}, [2]int{1, way.turns}, 2*bend)
+		addTo(entry, s, way.turns, 6+way.turns, 2*bend)
 	}
-}
-
-func (o *opposed[T]) spring(h *mesh, s *segment, which int, v T) {
-	o.at(h, s, [2]int{0, which}, [2]int{0, which}, v)
-	o.at(h, s, [2]int{1, which}, [2]int{1, which}, v)
-	o.at(h, s, [2]int{0, which}, [2]int{1, which}, -v)
-}
-
-// at adds to the entry of two displacements of a segment, each given by the end and which it is. Two displacements that
-// were tied to each other count twice on the diagonal.
-func (o *opposed[T]) at(h *mesh, s *segment, a, b [2]int, v T) {
-	row, column := s.unknown(h, a[0], a[1]), s.unknown(h, b[0], b[1])
-	if row < 0 || column < 0 {
-		return
-	}
-	if row == column && a != b {
-		v *= 2
-	}
-	o.matrix.Entry[h.pattern.At(row, column)] += v
 }
 
 // shock adds a shock on this side, locked: as stiff along its line as a rod of steel of 10 mm.
@@ -167,7 +157,7 @@ func (o *opposed[T]) read(z *Sized[T], t *meshTube, sd *stand[T]) {
 			b[i] = o.moved[k]
 		}
 	}
-	bend, stretch := z.rigidity(t)
+	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
 	c, inverse := sd.along[t.member], z.inverse[t.member]
 	r := &o.tubes[t.member]
 	r.outStart, r.outEnd, r.twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))

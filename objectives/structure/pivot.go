@@ -65,7 +65,7 @@ func (z *Sized[T]) reach(joint int, p *Pivot[T], r *PivotRules) (arm float64) {
 	arm = math.Max(wide-narrow, r.LeastArmMM)
 	one := across.Tubes(a) == 1 || across.Tubes(b) == 1
 	switch {
-	case point == z.path.m.Point(kinematics.PointAxle): // the wheel's axle is a fixed part
+	case point == z.path.hub: // the wheel's axle is a fixed part
 		p.ShaftLengthMM = 0
 	case one && wide == 0, one && across.Tubes(a)+across.Tubes(b) == 2:
 		p.Shafts, p.ShaftLengthMM = 1, arm+2*r.BossMM
@@ -87,7 +87,7 @@ func (z *Sized[T]) shafts(joint int) int {
 	case fork.ShaftStub:
 		return 2
 	}
-	axle := z.path.m.Point(kinematics.PointAxle)
+	axle := z.path.hub
 	if point == axle {
 		return 1
 	}

@@ -17,6 +17,7 @@ const sharings = 2
 func (z *Sized[T]) share(last bool) {
 	cases := z.rules.Cases
 	torn := false
+	z.tubeRigidities()
 	for _, at := range [stances]Stance{AtSag, FullTravel, TopOut} {
 		sd, laid, firm := &z.stands[at], false, false
 		torn = torn && !last // by an earlier stance
@@ -96,11 +97,11 @@ func (both *torn[T]) worse(one *torn[T], torque T, pair bool, s *section[T]) (wo
 		if kinematics.Real(r.axial) < 0 {
 			pressing = scalar.Higher(pressing, -r.axial)
 		}
-		for _, m := range [2][2]T{{r.start, r.outStart}, {r.end, r.outEnd}} {
-			d := demand[T]{axial: kinematics.Abs(r.axial), bending: scalar.Hypot(scalar.Hypot(m[0], m[1]), r.twist*mises)}
-			if stress := kinematics.Real(d.axial*byArea + d.bending*byModulus); stress > most {
-				worst, most = d, stress
-			}
+		first, second := r.start*r.start+r.outStart*r.outStart, r.end*r.end+r.outEnd*r.outEnd
+		square := scalar.Higher(first, second) + r.twist*r.twist*kinematics.Lift[T](mises*mises)
+		d := demand[T]{axial: kinematics.Abs(r.axial), bending: scalar.Root(square)}
+		if stress := kinematics.Real(d.axial*byArea + d.bending*byModulus); stress > most {
+			worst, most = d, stress
 		}
 	}
 	worst.pressing = pressing

@@ -55,7 +55,6 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 		z.passes[pass+1] = append(z.passes[pass+1][:0], z.least...)
 	}
 	z.yield()
-	z.eagerness(&rules.Tubes)
 	stiffen(z, &rules.Tubes, z.forTubes(rules.ForeAftNPerMM*onTheStiffSide))
 	z.finish()
 	return z, ""
@@ -83,7 +82,6 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 		}
 	}
 	z.yield()
-	z.eagerness(&rules.Tubes)
 	stiffSlopes(z, &rules.Tubes, z.forTubes(rules.ForeAftNPerMM*onTheStiffSide), plain.scale)
 	z.finish()
 	return z

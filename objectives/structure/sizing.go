@@ -51,15 +51,16 @@ type Sized[T kinematics.Scalar] struct {
 	inverse         []T
 	stands          [stances]stand[T]
 	statics         statics[T]
-	demands         []demand[T] // by load case and member
-	idle            []bool      // load cases that govern nothing; set for derivatives alone
-	pins            []T         // by joint: largest force on it, N
-	pinned          []int       // and its load case
-	least           []Tube[T]   // by member: what strength and gauge ask for
-	flex            []flex[T]   // by member
-	scale           T           // of the diameters that stiffness asks for
-	give            T           // at the axle, mm per N
-	mesh            *mesh       // of symmetric loads
+	demands         []demand[T]   // by load case and member
+	idle            []bool        // load cases that govern nothing; set for derivatives alone
+	pins            []T           // by joint: largest force on it, N
+	pinned          []int         // and its load case
+	least           []Tube[T]     // by member: what strength and gauge ask for
+	flex            []flex[T]     // by member
+	scale           T             // of the diameters that stiffness asks for
+	give            T             // at the axle, mm per N
+	rigid           []rigidity[T] // by member, of least
+	mesh            *mesh         // of symmetric loads
 	offsets         offsets[T]
 	shaftCompliance T     // part of the compliance at the axle that shafts have, mm/N
 	sides           *mesh // of opposed loads; nil where through shafts share the brake's torque

@@ -50,7 +50,7 @@ func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
 			}
 		}
 	}
-	f.hub = f.Node(f.spot(p.m.Point(kinematics.PointAxle), 0))
+	f.hub = f.Node(f.spot(p.hub, 0))
 	for i := range p.pivots {
 		f.pivot(&p.pivots[i])
 	}

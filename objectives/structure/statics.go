@@ -55,7 +55,7 @@ func (st *statics[T]) solve(sd *stand[T], a *applied[T]) T {
 	p := st.path
 	clear(st.loads)
 	clear(st.nodes)
-	axle := sd.places[p.m.Point(kinematics.PointAxle)]
+	axle := sd.places[p.hub]
 	st.outside(p.m.Wheel(), p.axle, kinematics.Load[T]{Force: a.force, Moment: axle.Cross(a.force)})
 	st.outside(p.m.Brake(), p.caliper, kinematics.Load[T]{Moment: a.couple})
 	push := shockPush(a, sd.state)

@@ -30,6 +30,7 @@ func (z *Sized[T]) yield() {
 	sd := &z.stands[AtSag]
 	unit := applied[T]{force: inFork(sd.state, -1, 0)}
 	push := z.statics.solve(sd, &unit)
+	z.tubeRigidities()
 	z.statics.onShafts(z.couples)
 	for i := range z.flex {
 		in := &z.statics.inside[i]
@@ -83,8 +84,10 @@ func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
 		t, f := &z.Members[i], &z.flex[i]
 		*t = z.least[i]
 		var grows T
-		if d, by := f.eager(scale); kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
-			t.DiameterMM, t.Governs, grows = d, Stiffness, by
+		if scale != 0 {
+			if d, by := f.eager(scale); kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
+				t.DiameterMM, t.Governs, grows = d, Stiffness, by
+			}
 		}
 		size := TubeSection(r, t.DiameterMM)
 		n, m := f.stretch/size.Area, f.bend/size.Inertia
@@ -121,6 +124,7 @@ func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 	if wanted <= 0 || z.give*wanted <= 1 {
 		return
 	}
+	z.eagerness(r)
 	// As if bending were all that gives and no member were held by strength: a little too small or large.
 	sum := 0.0
 	for i := range z.flex {
@@ -173,6 +177,7 @@ func amid(soft, stiff scaling, halfWay bool) float64 {
 func stiffSlopes(z *Sized[complex128], r *TubeRules, wanted complex128, scale float64) {
 	z.scale = complex(scale, 0)
 	if scale > 0 {
+		z.eagerness(r)
 		give, rate := z.scaled(r, z.scale)
 		z.scale -= complex(0, imag((give-1/wanted)/rate))
 	}

@@ -69,10 +69,13 @@ func (d *demand[T]) stress(s *section[T]) (stress, rate T) {
 // tolerance of diameters in mm: far below what can be told by any measure, and above rounding.
 const diameterClosed = 1e-10
 
+// diameterNear is a step of Newton's in mm after which the error, of the order of its square over the diameter, is closed.
+const diameterNear = 1e-5
+
 // strong is the diameter at which the stress of a demand is what is allowed, in MPa, where a smaller
 // one is known to be too weak.
 func strong(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
-	if at := alike(r, d, allowed, weak); at*r.WallShare >= r.MinWallMM {
+	if at := alike(r, d, allowed); at*r.WallShare >= r.MinWallMM {
 		return at
 	}
 	return newton(weak, func(x float64) (float64, float64) {
@@ -83,19 +86,21 @@ func strong(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
 }
 
 // alike solves σ D³ − N/a D − M/z = 0 for tubes whose wall is a share of the diameter, a and z those
-// of the tube of a diameter of 1. The curve turns upward to the right of its largest root, so Newton
-// comes down to it from there.
-func alike(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
+// of the tube of a diameter of 1: x³ − p x − q = 0. The curve turns upward to the right of its largest root, so Newton
+// comes down to it from there. With c = ∛q, neither c + p/(3c), right to the third order in p/c², nor c + √p is below
+// the root.
+func alike(r *TubeRules, d *demand[float64], allowed float64) float64 {
 	shape := r.shape()
 	p, q := d.axial/(allowed*shape.Area), d.bending/(allowed*shape.modulus)
-	at := math.Max(weak, math.Cbrt(q))
+	c := math.Cbrt(q)
+	at := c + math.Sqrt(p)
+	if p < 9*c*c {
+		at = c + p/(3*c)
+	}
 	for range 60 {
 		square := at * at
 		next := (2*square*at + q) / (3*square - p)
-		if !(next > 0) { // left of the lowest point of the curve
-			next = 2 * at
-		}
-		if math.Abs(next-at) < diameterClosed {
+		if math.Abs(next-at) < diameterNear {
 			return next
 		}
 		at = next

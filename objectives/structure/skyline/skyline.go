@@ -98,9 +98,12 @@ func (m *Matrix[T]) Factor() bool {
 func (m *Matrix[T]) Solve(x []T) {
 	p := m.pattern
 	for r, first := range p.first {
+		row := m.Entry[p.start[r]+first : p.start[r]+r]
+		with := x[first:r]
+		with = with[:len(row)]
 		var sum T
-		for k, v := range m.Entry[p.start[r]+first : p.start[r]+r] {
-			sum += v * x[first+k]
+		for k, v := range row {
+			sum += v * with[k]
 		}
 		x[r] -= sum
 	}
@@ -109,8 +112,11 @@ func (m *Matrix[T]) Solve(x []T) {
 	}
 	for r := len(x) - 1; r >= 0; r-- {
 		first, v := p.first[r], x[r]
-		for k, l := range m.Entry[p.start[r]+first : p.start[r]+r] {
-			x[first+k] -= l * v
+		row := m.Entry[p.start[r]+first : p.start[r]+r]
+		with := x[first:r]
+		with = with[:len(row)]
+		for k, l := range row {
+			with[k] -= l * v
 		}
 	}
 }
