@@ -63,9 +63,9 @@ func Parts(z *Sized[float64]) []Item {
 // shaftShare is what a shaft adds to the compliance at the axle, in µm/N.
 func (z *Sized[T]) shaftShare(shaft int) float64 {
 	sum := 0.0
-	for i, s := range z.mesh.segments {
+	for i, s := range z.symmetric.segments {
 		if s.shaft == shaft {
-			sum += 1000 * kinematics.Real(z.offsets.shares[i])
+			sum += 1000 * kinematics.Real(z.outOfPlane.compliances[i])
 		}
 	}
 	return sum
@@ -83,7 +83,7 @@ func tubeItem(z *Sized[float64], i int) Item {
 	return Item{
 		Part: m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To], Count: int(t.Count),
 		DiameterMM: t.DiameterMM, WallMM: t.WallMM, LengthMM: z.lengths[i], Governs: governs, MassG: mass,
-		Compliance: 1000 * (z.flex[i].stretch/size.Area + z.flex[i].bend/size.Inertia),
+		Compliance: 1000 * (z.flexibilities[i].axial/size.Area + z.flexibilities[i].bending/size.Inertia),
 		Cost:       t.Count*costs.TubePart + mass/1000*costs.TubePerKG,
 	}
 }
@@ -92,9 +92,9 @@ func pivotItem(z *Sized[float64], i int) Item {
 	costs := &z.rules.Costs
 	p := &z.Pivots[i]
 	_, _, point := z.path.m.Joint(i)
-	give := 0.0
+	compliance := 0.0
 	if pin := slices.IndexFunc(z.path.pivots, func(p pin) bool { return slices.Index(p.joints, i) == 0 }); pin >= 0 {
-		give = z.shaftShare(pin)
+		compliance = z.shaftShare(pin)
 	}
 	kind := ", bushes"
 	if p.Rolling {
@@ -103,7 +103,7 @@ func pivotItem(z *Sized[float64], i int) Item {
 	return Item{
 		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.each(p.Rolling),
-		Governs: z.rules.Cases[z.pinned[i]].Name, Compliance: give,
+		Governs: z.rules.Cases[z.pinCases[i]].Name, Compliance: compliance,
 	}
 }
 
@@ -123,10 +123,10 @@ func Forces(z *Sized[float64]) []CaseForces {
 	var all []CaseForces
 	for k := range z.rules.Cases {
 		c := &z.rules.Cases[k]
-		sd := &z.stands[c.At]
+		sd := &z.atStance[c.At]
 		a := on(c, z.ride.Setting, sd.state)
 		push := z.statics.solve(sd, &a)
-		z.statics.onShafts(z.couples)
+		z.statics.onTurningBodies(z.shaftBodies)
 		f := CaseForces{
 			Case: c.Name, TravelMM: sd.state.TravelMM, AtAxleN: [2]float64{a.force.Along + 0, a.force.Ahead + 0},
 			TorqueNM: a.couple/1000 + 0, SideN: a.side, ShockN: push + 0, PinsN: map[string]float64{},

@@ -11,12 +11,12 @@ import (
 
 // restAtSag works out the pin forces at sag, at rest and in a hard stop with the job's deceleration, once.
 func (z *Sized[T]) restAtSag() {
-	if z.rested {
+	if z.sagKnown {
 		return
 	}
-	z.rested = true
+	z.sagKnown = true
 	c := z.ride.Setting
-	sd := &z.stands[AtSag]
+	sd := &z.atStance[AtSag]
 	for i, backward := range [2]float64{0, c.Chassis.FrontBrakeShare * c.BrakingN()} {
 		up := c.StaticLoadN()
 		if i == 1 {
@@ -24,10 +24,10 @@ func (z *Sized[T]) restAtSag() {
 		}
 		a := braked(c, sd.state, backward, up)
 		z.statics.solve(sd, &a)
-		z.statics.onShafts(z.couples)
-		for j := range z.calm[i] {
+		z.statics.onTurningBodies(z.shaftBodies)
+		for j := range z.pinForcesAtSag[i] {
 			force := z.statics.pins[j].Force
-			z.calm[i][j] = scalar.Hypot(force.Along, force.Ahead)
+			z.pinForcesAtSag[i][j] = scalar.Hypot(force.Along, force.Ahead)
 		}
 	}
 }
@@ -45,13 +45,13 @@ func friction[T kinematics.Scalar](z *Sized[T], which int) T {
 func pivotFriction[T kinematics.Scalar](z *Sized[T], which, joint int) T {
 	z.restAtSag()
 	r, p := &z.rules.Pivots, &z.Pivots[joint]
-	a, b := z.couples[joint][0], z.couples[joint][1]
+	a, b := z.shaftBodies[joint][0], z.shaftBodies[joint][1]
 	turn := kinematics.Abs(z.ride.Sag.Rate[a].Turn - z.ride.Sag.Rate[b].Turn)
 	factor, seals := r.PlainFriction, 0.0
 	if p.Rolling {
 		factor, seals = r.RollingFriction, 2*r.SealNMM
 	}
-	return turn * (z.calm[which][joint]*p.ShaftMM*kinematics.Lift[T](factor/2) + kinematics.Lift[T](seals))
+	return turn * (z.pinForcesAtSag[which][joint]*p.ShaftMM*kinematics.Lift[T](factor/2) + kinematics.Lift[T](seals))
 }
 
 func FrictionStatic[T kinematics.Scalar](z *Sized[T]) T  { return friction(z, 0) }

@@ -13,19 +13,19 @@ type applied[T kinematics.Scalar] struct {
 	side   float64
 }
 
-// inFork turns a force in N, forward and up, into the fork frame.
+// inFork rotates a force in N, forward and up, into the fork frame.
 func inFork[T kinematics.Scalar](st *kinematics.State[T], forward, up float64) plane.Vec[T] {
 	x, z := kinematics.Lift[T](forward), kinematics.Lift[T](up)
 	return plane.Vec[T]{Along: x*st.CosHead - z*st.SinHead, Ahead: x*st.SinHead + z*st.CosHead}
 }
 
 // braked is a force at the contact point of a wheel that its brake locks to the caliper's body: the
-// force at the axle, and the torque about it that the caliper bears. A force up alone has none.
+// force at the axle, and the torque about it that the caliper carries. A vertical force has none.
 func braked[T kinematics.Scalar](c *ride.Setting, st *kinematics.State[T], backward, up float64) applied[T] {
 	return applied[T]{force: inFork(st, -backward, up), couple: kinematics.Lift[T](-backward * c.Chassis.FrontRadiusMM)}
 }
 
-// on gives what the case applies.
+// on is what the case applies at a state.
 func on[T kinematics.Scalar](l *LoadCase, c *ride.Setting, st *kinematics.State[T]) applied[T] {
 	backward, up := 0.0, l.VerticalStatic*c.FrontLoadN()
 	if l.TyreFriction > 0 {

@@ -10,21 +10,21 @@ import (
 // loadPath is how loads run through the members of one mechanism, worked out once. A node is a point
 // as part of one body: member i ends at node i, the root of body b is node (members + b).
 type loadPath struct {
-	m       *kinematics.Mechanism
-	members []kinematics.Member
-	from    []int    // node at which each member starts
-	joints  [][2]int // node of each joint on its two bodies; −1 where no member leads to it
-	hub     int      // point of the wheel axle
-	axle    int      // node on the body that carries the axle
-	caliper int      // node at which the brake torque enters, the axle's on the caliper's body
-	eyes    [2]int   // nodes of the shock
-	wound   []bool   // members that the brake torque winds up on the caliper's side alone
-	side    []sidestep
-	pivots  []pin
-	far     []int // joints from the ground to each body
+	m              *kinematics.Mechanism
+	members        []kinematics.Member
+	from           []int    // node at which each member starts
+	joints         [][2]int // node of each joint on its two bodies; −1 where no member leads to it
+	hub            int      // point of the wheel axle
+	axle           int      // node on the body that carries the axle
+	caliper        int      // node at which the brake torque enters, the axle's on the caliper's body
+	eyes           [2]int   // nodes of the shock
+	caliperSide    []bool   // members that the brake torque winds up on the caliper's side alone
+	sideSteps      []sidestep
+	pivots         []pin
+	jointsToGround []int // joints from the ground to each body
 }
 
-// sidestep hands the side load of a body on to those that it is pinned to, towards the ground.
+// sidestep passes the side load of a body to those that it is pinned to, towards the ground.
 type sidestep struct {
 	body     int
 	supports [2]int // joints; the second is −1 where there is one
@@ -45,8 +45,8 @@ func newLoadPath(m *kinematics.Mechanism) *loadPath {
 		body, point := m.ShockEnd(i)
 		p.eyes[i] = p.node(body, point)
 	}
-	p.pivots, p.far = pinsOf(m), p.fromGround()
-	p.windUp()
+	p.pivots, p.jointsToGround = pinsOf(m), p.fromGround()
+	p.findCaliperSide()
 	p.sideways()
 	return p
 }
@@ -67,10 +67,10 @@ func (p *loadPath) node(body, point int) int {
 	return -1
 }
 
-// windUp finds the members between the axle and the first pivots of the caliper's body, past which
+// findCaliperSide finds the members between the axle and the first pivots of the caliper's body, past which
 // shafts and links share the torque between both sides.
-func (p *loadPath) windUp() {
-	p.wound = make([]bool, len(p.members))
+func (p *loadPath) findCaliperSide() {
+	p.caliperSide = make([]bool, len(p.members))
 	pinned := make([]bool, len(p.members)+len(p.m.Bodies))
 	for _, nodes := range p.joints {
 		for _, n := range nodes {
@@ -85,22 +85,21 @@ func (p *loadPath) windUp() {
 			continue
 		}
 		for k, mb := range p.members {
-			if mb.Body != p.m.Brake() || p.wound[k] || p.from[k] != reach[i] && k != reach[i] {
+			if mb.Body != p.m.Brake() || p.caliperSide[k] || p.from[k] != reach[i] && k != reach[i] {
 				continue
 			}
-			p.wound[k] = true
+			p.caliperSide[k] = true
 			reach = append(reach, p.from[k]+k-reach[i])
 		}
 	}
 }
 
 // sideways orders the bodies from the wheel towards the ground. A body that is pinned to the ground
-// hands its side load to it only; any other to at most two bodies that are nearer to the ground, at the pivots that
-// the mechanism lists first.
-// What only holds the caliper passes none.
+// passes its side load to the ground only; any other passes it to at most two bodies nearer to the ground, at the pivots that
+// the mechanism lists first. A body that only holds the caliper passes none.
 func (p *loadPath) sideways() {
 	m := p.m
-	far := p.far
+	far := p.jointsToGround
 	queue := []int{m.Wheel()}
 	seen := map[int]bool{m.Wheel(): true}
 	for len(queue) > 0 {
@@ -124,7 +123,7 @@ func (p *loadPath) sideways() {
 		slices.SortStableFunc(supports, func(i, j int) int { return cmp.Compare(p.listed(i), p.listed(j)) })
 		s := sidestep{body, [2]int{-1, -1}}
 		copy(s.supports[:], supports)
-		p.side = append(p.side, s)
+		p.sideSteps = append(p.sideSteps, s)
 	}
 }
 

@@ -17,7 +17,7 @@ func tubeMass[T kinematics.Scalar](z *Sized[T], i int) T {
 }
 
 // Shock masses, common practice without a source: a damper without its spring by its eye-to-eye
-// length and its stroke; an air shock alike.
+// length and its stroke; likewise for an air shock.
 const (
 	damperG, damperGPerEyeMM, damperGPerStrokeMM = 100, 0.9, 3.5
 	airG, airGPerEyeMM, airGPerStrokeMM          = 50, 0.9, 2.0
@@ -28,7 +28,7 @@ const (
 // practice without a source.
 const coilGramsPerNMM = 1.15 * steelGramsPerMM3 * 4 * 79e3 / (900 * 900)
 
-// shockMass is that of all shocks, in g: as given, else by size; the coil's goes by its rate.
+// shockMass is that of all shocks, in g: as given, or else estimated from the size; that of a coil depends on its rate.
 func shockMass[T kinematics.Scalar](z *Sized[T]) T {
 	k := z.ride.Shock
 	lift := kinematics.Lift[T]
@@ -43,7 +43,7 @@ func shockMass[T kinematics.Scalar](z *Sized[T]) T {
 	return count * (lift(damperG+damperGPerEyeMM*k.EyeToEyeMM+damperGPerStrokeMM*k.StrokeMM) + energy*lift(coilGramsPerNMM))
 }
 
-// LinkageMass is tubes and pivots.
+// LinkageMass is the mass of tubes and pivots, in g.
 func LinkageMass[T kinematics.Scalar](z *Sized[T]) T {
 	var sum T
 	for i := range z.Members {
@@ -64,15 +64,15 @@ func Mass[T kinematics.Scalar](z *Sized[T]) T {
 }
 
 // UnsprungMass is the mass at the axle that has the kinetic energy of the fork's parts, the wheel left
-// out, per velocity of the axle at sag. A tube's ends at v0 and v1: m (v0² + v0·v1 + v1²) / 3. A pivot
-// goes with its point; a shock counts as a rod between its eyes.
+// out, at the same velocity of the axle at sag, in g. A tube whose ends move at v0 and v1 counts m (v0² + v0·v1 + v1²) / 3.
+// A pivot moves with its point; a shock counts as a rod between its eyes.
 func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
-	sd := &z.stands[AtSag]
+	sd := &z.atStance[AtSag]
 	m := z.path.m
 	var sum T
 	for i, mb := range z.path.members {
 		if mb.Body != m.Ground() {
-			sum += z.Members[i].MassG * rod(scalar.Velocity(sd.state, mb.Body, sd.places[mb.From]), scalar.Velocity(sd.state, mb.Body, sd.places[mb.To]))
+			sum += z.Members[i].MassG * meanSquareVelocity(scalar.Velocity(sd.state, mb.Body, sd.places[mb.From]), scalar.Velocity(sd.state, mb.Body, sd.places[mb.To]))
 		}
 	}
 	for i := range z.Pivots {
@@ -82,7 +82,7 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 	}
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
-	sum += z.shockG * rod(scalar.Velocity(sd.state, upper, sd.places[a]), scalar.Velocity(sd.state, lower, sd.places[b]))
+	sum += z.shockG * meanSquareVelocity(scalar.Velocity(sd.state, upper, sd.places[a]), scalar.Velocity(sd.state, lower, sd.places[b]))
 	axle := scalar.Velocity(sd.state, m.Wheel(), sd.places[z.path.hub])
 	square := axle.Dot(axle)
 	for i := range z.rules.Fixed {
@@ -93,20 +93,20 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 	return sum / square
 }
 
-// rod is the mean of a square that goes linearly from a to b.
-func rod[T kinematics.Scalar](a, b plane.Vec[T]) T {
+// meanSquareVelocity is the mean square of a vector that varies linearly from a to b.
+func meanSquareVelocity[T kinematics.Scalar](a, b plane.Vec[T]) T {
 	return (a.Dot(a) + a.Dot(b) + b.Dot(b)) * kinematics.Lift[T](1./3)
 }
 
-// SteeringInertia is of the fork's parts about the steering axis at top-out, in kg·cm², the tubes as
+// SteeringInertia is the moment of inertia of the fork's parts about the steering axis at top-out, in kg·cm², the tubes as
 // thin rods at their half width. What does not steer is left out.
 func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	m, across := z.path.m, z.across
-	places := z.stands[TopOut].places
+	places := z.atStance[TopOut].places
 	var sum T
 	at := func(mass T, from, to int, halfWidth float64) {
 		a, b := plane.Vec[T]{Ahead: places[from].Ahead}, plane.Vec[T]{Ahead: places[to].Ahead}
-		sum += mass * (rod(a, b) + kinematics.Lift[T](halfWidth*halfWidth))
+		sum += mass * (meanSquareVelocity(a, b) + kinematics.Lift[T](halfWidth*halfWidth))
 	}
 	for i, mb := range z.path.members {
 		if !m.Steers(mb.Body) {
@@ -116,7 +116,7 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	}
 	for i := range z.Pivots {
 		_, _, point := m.Joint(i)
-		a, b := z.couples[i][0], z.couples[i][1]
+		a, b := z.shaftBodies[i][0], z.shaftBodies[i][1]
 		if !m.Steers(a) && !m.Steers(b) {
 			continue
 		}

@@ -11,9 +11,9 @@ import (
 )
 
 // mesh is one side of a fork as nodes, tubes and shafts. Symmetric loads, which are alike on both sides, leave only
-// displacements out of the plane unknown; under opposed ones, which are opposite on the two sides, in the mid-plane
-// nothing moves along or ahead, or turns about the direction across. It follows from the mechanism and how it stands
-// across the plane, so that the forks of a search share one.
+// displacements out of the plane unknown. Under antisymmetric loads, which are opposite on the two sides, nothing in the
+// mid-plane moves along or ahead, or rotates about the direction across. A mesh follows from the mechanism and the half
+// widths of its bodies, so the forks of a search share one.
 type mesh struct {
 	opposed  bool
 	built    meshKey
@@ -27,7 +27,7 @@ type mesh struct {
 	scratch  []station
 }
 
-// meshKey is what a mesh follows from.
+// meshKey is what determines a mesh.
 type meshKey struct {
 	path    *loadPath
 	half    []float64
@@ -75,7 +75,7 @@ type segment struct {
 	ends   [2]int // nodes, from the mid-plane outwards; midPlane, or freeEnd
 	length float64
 	shaft  int // pivot of the load path that it belongs to; wheelAxle or eyeShaft
-	bears  []bearing
+	shears []shear
 	number [12]int // of the unknowns of its two ends; −1: held, or no node
 	at     [78]int // of the lower triangle of its stiffness, among the stored entries; −1: held
 }
@@ -92,14 +92,14 @@ const (
 	eyeShaft  = -2
 )
 
-// bearing is a force that a segment bears: which one, and how much of it. Forces are those of joints, on the shaft by
-// the body that turns on it, then the one on the hub, then those of the shocks on their upper and lower eyes.
-type bearing struct {
+// shear is a force that a segment carries in shear: which one, and how much of it. Forces are those of joints, on the
+// shaft by the body that turns on it, then the one on the hub, then those of the shocks on their upper and lower eyes.
+type shear struct {
 	force int
 	share float64
 }
 
-// keep tells whether a mesh is still that of a fork, and notes what it follows from if it is not.
+// keep tells whether a mesh still fits a fork, and if not records what the new one is determined by.
 func (k *meshKey) keep(z *meshOf) bool {
 	same := k.path == z.path && k.tilt == z.tilt && k.shocks == z.shocks && k.shock == z.shockHalf &&
 		slices.Equal(k.half, z.across.HalfWidthMM) && slices.Equal(k.oneSide, z.across.OneSide) && slices.Equal(k.through, z.through)
@@ -115,16 +115,16 @@ func (k *meshKey) keep(z *meshOf) bool {
 
 // meshOf is the fork that a mesh is made for.
 type meshOf struct {
-	path      *loadPath
-	across    *fork.Across
-	couples   [][2]int
-	through   []bool // by joint: the shaft runs from side to side
-	shocks    int
-	shockHalf float64
-	tilt      string
+	path        *loadPath
+	across      *fork.Across
+	shaftBodies [][2]int
+	through     []bool // by joint: the shaft runs from side to side
+	shocks      int
+	shockHalf   float64
+	tilt        string
 }
 
-// build makes the mesh of a fork, in the memory of the last one.
+// build makes the mesh of a fork, reusing memory.
 func (h *mesh) build(z *meshOf) {
 	if h.built.keep(z) {
 		return
@@ -151,7 +151,7 @@ func (h *mesh) build(z *meshOf) {
 	for end := range p.eyes {
 		h.eye(z, end)
 	}
-	h.lay()
+	h.numberUnknowns()
 }
 
 func (h *mesh) node(n meshNode) int {
@@ -166,7 +166,7 @@ func (h *mesh) node(n meshNode) int {
 	return len(h.nodes) - 1
 }
 
-// central is what is held in the mid-plane.
+// central are the displacements that are held in the mid-plane.
 func (h *mesh) central() []int {
 	if h.opposed {
 		return inThePlane
@@ -200,7 +200,7 @@ func (h *mesh) rename(old, now int) {
 	}
 }
 
-// passed are the displacements of a shaft that a body which turns on it shares.
+// passed are the displacements that a shaft shares with a body that turns on it.
 func (z *meshOf) passed() []int {
 	if z.tilt == TiltFree {
 		return tilting
@@ -208,7 +208,7 @@ func (z *meshOf) passed() []int {
 	return allButTurn
 }
 
-// pivot lays the shaft of a pivot.
+// pivot adds the shaft of a pivot.
 func (h *mesh) pivot(z *meshOf, number int) {
 	path := z.path
 	p := &path.pivots[number]
@@ -230,22 +230,22 @@ func (h *mesh) pivot(z *meshOf, number int) {
 	if !axle {
 		shaft = number
 	}
-	h.chain(crossing, shaft, func(half float64) []bearing {
-		var all []bearing
+	h.chain(crossing, shaft, func(half float64) []shear {
+		var all []shear
 		held := z.across.HalfWidthMM[owner] > half
 		for _, j := range p.joints {
-			if turns := z.across.HalfWidthMM[z.couples[j][1]] > half; turns != held {
-				all = append(all, bearing{j, map[bool]float64{true: 0.5, false: -0.5}[turns]})
+			if turns := z.across.HalfWidthMM[z.shaftBodies[j][1]] > half; turns != held {
+				all = append(all, shear{j, map[bool]float64{true: 0.5, false: -0.5}[turns]})
 			}
 		}
 		if axle && held {
-			all = append(all, bearing{len(path.joints), -0.5})
+			all = append(all, shear{len(path.joints), -0.5})
 		}
 		return all
 	})
 }
 
-// on puts a body on the shaft in hand: fixed to it, or turning on it.
+// on puts a body on the current shaft: fixed to it, or turning on it.
 func (h *mesh) on(z *meshOf, point, body int, fixed bool) {
 	half := z.across.HalfWidthMM[body]
 	n := z.path.node(body, point)
@@ -271,21 +271,21 @@ func (h *mesh) on(z *meshOf, point, body int, fixed bool) {
 	}
 }
 
-// chain lays the segments between the places in hand. The forces beyond a place are those that its outer segment
-// bears.
-func (h *mesh) chain(crossing bool, shaft int, beyond func(half float64) []bearing) {
+// chain adds the segments between the stations of the current shaft. The forces beyond a station are those that its
+// outer segment carries.
+func (h *mesh) chain(crossing bool, shaft int, beyond func(half float64) []shear) {
 	slices.SortFunc(h.scratch, func(a, b station) int { return cmp.Compare(a.half, b.half) })
 	inner := station{0, midPlane}
 	for i, s := range h.scratch {
 		if s.half > 0 && (i > 0 || crossing) {
-			h.segments = append(h.segments, segment{ends: [2]int{inner.node, s.node}, length: s.half - inner.half, shaft: shaft, bears: beyond(inner.half)})
+			h.segments = append(h.segments, segment{ends: [2]int{inner.node, s.node}, length: s.half - inner.half, shaft: shaft, shears: beyond(inner.half)})
 		}
 		inner = s
 	}
 }
 
-// eye lays the shaft at an eye of the shock: across from side to side where one shock is in the middle, else from the
-// body to the shock on its side.
+// eye adds the shaft at an eye of the shock: from side to side where one shock is in the middle, otherwise from the body
+// to the shock on its side.
 func (h *mesh) eye(z *meshOf, end int) {
 	p := z.path
 	body, point := p.m.ShockEnd(end)
@@ -305,10 +305,10 @@ func (h *mesh) eye(z *meshOf, end int) {
 		}
 		h.segments = append(h.segments, segment{ends: ends, length: math.Abs(z.shockHalf - half), shaft: eyeShaft})
 	case z.shocks == 1:
-		h.segments = append(h.segments, segment{ends: [2]int{midPlane, on}, length: half, shaft: eyeShaft, bears: []bearing{{force, -0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{midPlane, on}, length: half, shaft: eyeShaft, shears: []shear{{force, -0.5}}})
 	case z.shockHalf > half:
-		h.segments = append(h.segments, segment{ends: [2]int{on, freeEnd}, length: z.shockHalf - half, shaft: eyeShaft, bears: []bearing{{force, 0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{on, freeEnd}, length: z.shockHalf - half, shaft: eyeShaft, shears: []shear{{force, 0.5}}})
 	default:
-		h.segments = append(h.segments, segment{ends: [2]int{freeEnd, on}, length: half - z.shockHalf, shaft: eyeShaft, bears: []bearing{{force, -0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{freeEnd, on}, length: half - z.shockHalf, shaft: eyeShaft, shears: []shear{{force, -0.5}}})
 	}
 }

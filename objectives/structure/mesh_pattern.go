@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// lay numbers the unknowns so that those of neighbours are close, and lays out the stiffness.
-func (h *mesh) lay() {
+// numberUnknowns orders the unknowns for a small profile and lays out the stiffness matrix.
+func (h *mesh) numberUnknowns() {
 	elements := h.elements()
 	var order []int
 	least := math.MaxInt
@@ -15,7 +15,7 @@ func (h *mesh) lay() {
 		if len(with) == 0 {
 			continue
 		}
-		tried := nearby(coupled, first)
+		tried := kingOrder(coupled, first)
 		h.couple(elements, tried)
 		if work := h.pattern.Work(); work < least {
 			order, least = tried, work
@@ -50,7 +50,7 @@ func (h *mesh) lay() {
 	}
 }
 
-// place notes where the unknowns of a segment and its stiffness are.
+// place records the unknowns of a segment and where its stiffness is stored.
 func (h *mesh) place(s *segment) {
 	for i := range s.number {
 		s.number[i] = -1
@@ -69,7 +69,7 @@ func (h *mesh) place(s *segment) {
 	}
 }
 
-// couple lays out the stiffness for an order of the unknowns.
+// couple lays out the stiffness matrix for an order of the unknowns.
 func (h *mesh) couple(elements [][]int, order []int) {
 	unknowns := 0
 	for _, k := range order {
@@ -115,7 +115,7 @@ func (h *mesh) elements() [][]int {
 	return all
 }
 
-// neighbours lists for each unknown those that an element couples it with, itself included; none for one in no element.
+// neighbours lists for each unknown those that an element couples it with, itself included; none where it is in no element.
 func neighbours(elements [][]int, n int) [][]int {
 	all := make([][]int, n)
 	for _, e := range elements {
@@ -130,9 +130,9 @@ func neighbours(elements [][]int, n int) [][]int {
 	return all
 }
 
-// nearby numbers unknowns from the last to the first, beginning with one of them: next is always one that brings the
-// fewest neighbours which are not yet beside what is numbered (King's algorithm, reversed). −1: in no element.
-func nearby(coupled [][]int, first int) []int {
+// kingOrder numbers unknowns from the last to the first, beginning with one of them: next is always the one that adds the
+// fewest neighbours to the front (King's algorithm, reversed). −1: in no element.
+func kingOrder(coupled [][]int, first int) []int {
 	n := len(coupled)
 	order, beside, left := make([]int, n), make([]bool, n), 0
 	for i := range order {

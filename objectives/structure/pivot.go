@@ -8,7 +8,7 @@ import (
 	"forkfront/objectives/scalar"
 )
 
-// Pivot is what a joint came to. There is one bearing or bush a side, or two in the middle.
+// Pivot is the size of a joint. There is one bearing or bush on each side, or two in the middle.
 type Pivot[T kinematics.Scalar] struct {
 	LoadN         T // largest pin force over the load cases, both sides together
 	ShaftMM       T // outside diameter
@@ -17,7 +17,7 @@ type Pivot[T kinematics.Scalar] struct {
 	OutsideMM     T   // diameter over bearings or bushes and their sleeves
 	Rolling       bool
 	BearingMM     Bearing // of a rolling one
-	MassG         T       // of all that there is at the joint
+	MassG         T       // of all parts at the joint
 }
 
 // bushWallMM is the wall of a plain bush, and bushGramsPerMM3 its density (bronze; common practice,
@@ -27,12 +27,12 @@ const (
 	bushGramsPerMM3 = 8.0e-3
 )
 
-// pivot chooses the lighter of rolling and plain. The choice is made by plain numbers.
+// pivot chooses the lighter of a rolling bearing and a plain bush; derivatives do not affect the choice.
 func (z *Sized[T]) pivot(joint int) {
 	r := &z.rules.Pivots
 	p := &z.Pivots[joint]
-	*p = Pivot[T]{LoadN: z.pins[joint], Shafts: z.shafts(joint)}
-	arm := z.reach(joint, p, r)
+	*p = Pivot[T]{LoadN: z.pinForces[joint], Shafts: z.shafts(joint)}
+	arm := z.shaftLength(joint, p, r)
 	half := p.LoadN * 0.5
 	hollow := 1 - r.ShaftBore*r.ShaftBore*r.ShaftBore*r.ShaftBore
 	stout := scalar.Cbrt(half * kinematics.Lift[T](arm*r.Safety/r.ShaftYieldMPa*32/(math.Pi*hollow)))
@@ -53,10 +53,10 @@ func (z *Sized[T]) pivot(joint int) {
 	}
 }
 
-// reach finds how long a joint's shaft is in all, and the lever at which the pin force bends it.
-func (z *Sized[T]) reach(joint int, p *Pivot[T], r *PivotRules) (arm float64) {
+// shaftLength finds the total length of a joint's shafts, and returns the lever at which the pin force bends them, in mm.
+func (z *Sized[T]) shaftLength(joint int, p *Pivot[T], r *PivotRules) (arm float64) {
 	_, _, point := z.path.m.Joint(joint)
-	a, b := z.couples[joint][0], z.couples[joint][1]
+	a, b := z.shaftBodies[joint][0], z.shaftBodies[joint][1]
 	across := z.across
 	wide, narrow := across.HalfWidthMM[a], across.HalfWidthMM[b]
 	if wide < narrow {
@@ -77,8 +77,8 @@ func (z *Sized[T]) reach(joint int, p *Pivot[T], r *PivotRules) (arm float64) {
 	return arm
 }
 
-// shafts is 1 where one shaft goes through from side to side: as the design says, else where the
-// pivot stays outside the wheel at top-out, sag and full travel.
+// shafts is 1 where one shaft runs from side to side: as the design says, or else where the pivot stays outside the wheel
+// at top-out, sag and full travel.
 func (z *Sized[T]) shafts(joint int) int {
 	_, _, point := z.path.m.Joint(joint)
 	switch z.across.Shafts[point] {
@@ -91,8 +91,8 @@ func (z *Sized[T]) shafts(joint int) int {
 	if point == axle {
 		return 1
 	}
-	for i := range z.stands {
-		gap := z.stands[i].places[point].Minus(z.stands[i].places[axle])
+	for i := range z.atStance {
+		gap := z.atStance[i].places[point].Minus(z.atStance[i].places[axle])
 		if radius := z.ride.Setting.Chassis.FrontRadiusMM; kinematics.Real(gap.Dot(gap)) < radius*radius {
 			return 2
 		}

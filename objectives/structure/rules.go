@@ -1,7 +1,7 @@
 package structure
 
-// Rules is what the sizes of the forks of a case follow from: loads, rules, parts and prices. It
-// is concept stage, not a certificate.
+// Rules determine the sizes of the forks of a case: loads, rules, parts and prices. They serve the concept stage and
+// certify nothing.
 type Rules struct {
 	Cases         []LoadCase
 	Tubes         TubeRules
@@ -25,8 +25,8 @@ const (
 	stances
 )
 
-// LoadCase is one way in which a fork is loaded; its parts act together. Forces are multiples of
-// the static load on the front wheel where they say so.
+// LoadCase is one way in which a fork is loaded; its forces act together. Those named Static are multiples of the static
+// load on the front wheel.
 type LoadCase struct {
 	Name           string
 	At             Stance
@@ -37,7 +37,7 @@ type LoadCase struct {
 }
 
 // DefaultLoadCases are common practice at concept stage, without a source: landing at full travel, hard
-// braking at sag and at full travel, a push backward, a load from the side.
+// braking at sag and at full travel, a rearward force, a side load.
 func DefaultLoadCases() []LoadCase {
 	return []LoadCase{
 		{Name: "landing", At: FullTravel, VerticalStatic: 3},
@@ -48,7 +48,7 @@ func DefaultLoadCases() []LoadCase {
 	}
 }
 
-// DefaultRules is what a job without sections of its own gets.
+// DefaultRules are those of a job without sections of its own.
 func DefaultRules() *Rules {
 	return &Rules{
 		Cases: DefaultLoadCases(), Tubes: DefaultTubeRules(), Pivots: DefaultPivotRules(), Fixed: DefaultFixedParts(), Costs: DefaultCostRates(),
@@ -96,7 +96,7 @@ func DefaultReplaced() Replaced {
 	return Replaced{MassG: 2100, Cost: 400, BushFriction: 0.05, BushOverlapMM: 110}
 }
 
-// What pivots do about tilting: cylindrical ones hold their bodies in line, self-aligning ones do not.
+// Whether bodies may tilt at a pivot: cylindrical bearings hold them in line, self-aligning ones do not.
 const (
 	TiltFixed = "fixed"
 	TiltFree  = "free"
@@ -119,7 +119,7 @@ type PivotRules struct {
 	Tilt            string  // TiltFixed or TiltFree: whether the bodies at a pivot may tilt against each other
 }
 
-// DefaultPivotRules are common practice without a source, but for the yield strength: 4130
+// DefaultPivotRules are common practice without a source, except the yield strength: 4130
 // normalized, MIL-HDBK-5J.
 func DefaultPivotRules() PivotRules {
 	return PivotRules{
@@ -129,7 +129,7 @@ func DefaultPivotRules() PivotRules {
 }
 
 // CostRates are prices of parts in one unit of the user's choice (common practice, no source). They
-// compare forks; they are no quotation.
+// serve to compare forks and are not a quotation.
 type CostRates struct {
 	TubePart  float64 // each tube, cut, mitred and welded
 	TubePerKG float64

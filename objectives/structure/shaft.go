@@ -6,7 +6,7 @@ import (
 )
 
 // pin is a pivot of a mechanism: its point, the bodies that it joins in the order of the mechanism's file, and
-// its joints. The wheel axle is one, even where it joins nothing but the wheel to its body.
+// its joints. The wheel axle is one, even where it only joins the wheel to its body.
 type pin struct {
 	point  int
 	bodies []int
@@ -33,9 +33,9 @@ func pinsOf(m *kinematics.Mechanism) []pin {
 	return all
 }
 
-// owner is the body among some at a pivot that its shaft is fixed to: the wheel's body for the axle, else the one
-// that the mechanism states, else the one farthest from the mid-plane, of several the one nearest to the ground,
-// counted in joints, then the first of the list.
+// owner is the body that the shaft of a pivot is fixed to: the wheel's body for the axle, otherwise the one that the
+// mechanism states, otherwise the one farthest from the mid-plane; of several the one nearest to the ground, counted in
+// joints, then the first of the list.
 func (p *loadPath) owner(point int, bodies []int, across *fork.Across) int {
 	if p.m.Points[point] == kinematics.PointAxle {
 		return p.m.Wheel()
@@ -46,16 +46,16 @@ func (p *loadPath) owner(point int, bodies []int, across *fork.Across) int {
 		switch {
 		case b == p.m.ShaftBody(point):
 			return b
-		case wide > widest, wide == widest && p.far[b] < p.far[first]:
+		case wide > widest, wide == widest && p.jointsToGround[b] < p.jointsToGround[first]:
 			first = b
 		}
 	}
 	return first
 }
 
-// couple finds the two bodies of each joint: the one that the pivot's shaft is fixed to, and the one that turns on
-// it. Which bodies of a pin through three or more the motion is solved by does not matter here.
-func (p *loadPath) couple(dst [][2]int, across *fork.Across) {
+// pairBodies finds the two bodies of each joint: the one that the pivot's shaft is fixed to, and the one that turns on
+// it. It does not depend on which bodies of a pin through three or more the motion is solved by.
+func (p *loadPath) pairBodies(dst [][2]int, across *fork.Across) {
 	for i := range p.pivots {
 		pin := &p.pivots[i]
 		if len(pin.joints) == 0 {
@@ -72,8 +72,8 @@ func (p *loadPath) couple(dst [][2]int, across *fork.Across) {
 	}
 }
 
-// onShafts turns the loads in the joints into those on the bodies that turn on the pivots' shafts.
-func (st *statics[T]) onShafts(couples [][2]int) {
+// onTurningBodies converts the loads in the joints to those on the bodies that turn on the pivots' shafts.
+func (st *statics[T]) onTurningBodies(couples [][2]int) {
 	for i := range st.path.pivots {
 		pin := &st.path.pivots[i]
 		if len(pin.joints) == 0 {

@@ -10,28 +10,30 @@ import (
 	"forkfront/objectives/scalar"
 )
 
-// Tube is the size that a member came to: an outside diameter and a wall in mm, each of the Count
-// tubes that the member has, and what asked for the diameter.
+// Tube is the size of a member: the outside diameter and wall in mm of each of its Count tubes, and what governs the
+// diameter.
 type Tube[T kinematics.Scalar] struct {
 	DiameterMM, WallMM T
 	MassG              T       // of all of them
 	Count              float64 // 2 left and right, 1 in the middle or on one side
-	Governs            Ground
+	Governs            Governing
 	Case               int // load case of Strength and Buckling
 }
 
-// Ground is what a size follows from.
-type Ground int
+// Governing is what determines a diameter.
+type Governing int
 
-// Grounds of a diameter.
+// What may govern a diameter.
 const (
-	Gauge     Ground = iota // the smallest that is allowed
-	Strength                // yield in a load case
-	Buckling                // Euler buckling in a load case
-	Stiffness               // the fore-aft stiffness wanted
+	Gauge     Governing = iota // the smallest that is allowed
+	Strength                   // yield in a load case
+	Buckling                   // Euler buckling in a load case
+	Stiffness                  // the fore-aft stiffness wanted
 )
 
-func (g Ground) String() string { return [...]string{"gauge", "strength", "buckling", "stiffness"}[g] }
+func (g Governing) String() string {
+	return [...]string{"gauge", "strength", "buckling", "stiffness"}[g]
+}
 
 // Sized is a fork with sizes. Members is indexed like the mechanism's Members, Pivots like its
 // joints. With derivatives, what governs stays what it is for the plain numbers.
@@ -46,49 +48,49 @@ type Sized[T kinematics.Scalar] struct {
 	layout   []plane.Vec[T] // by point, mm
 
 	path            *loadPath
-	couples         [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
+	shaftBodies     [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
 	lengths         []T      // of members, mm
 	inverse         []T
-	stands          [stances]stand[T]
+	atStance        [stances]placed[T]
 	statics         statics[T]
-	demands         []demand[T]   // by load case and member
-	idle            []bool        // load cases that govern nothing; set for derivatives alone
-	pins            []T           // by joint: largest force on it, N
-	pinned          []int         // and its load case
-	least           []Tube[T]     // by member: what strength and gauge ask for
-	flex            []flex[T]     // by member
-	scale           T             // of the diameters that stiffness asks for
-	give            T             // at the axle, mm per N
-	rigid           []rigidity[T] // by member, of least
-	mesh            *mesh         // of symmetric loads
-	offsets         offsets[T]
+	demands         []demand[T]      // by load case and member
+	notGoverning    []bool           // load cases that govern nothing; set for derivatives alone
+	pinForces       []T              // by joint: largest force on it, N
+	pinCases        []int            // and its load case
+	least           []Tube[T]        // by member: what strength and gauge ask for
+	flexibilities   []flexibility[T] // by member
+	scale           T                // of the diameters that stiffness asks for
+	tubeCompliance  T                // at the axle, mm per N
+	rigid           []rigidity[T]    // by member, of least
+	symmetric       *mesh            // of symmetric loads
+	outOfPlane      shaftFrame[T]
 	shaftCompliance T     // part of the compliance at the axle that shafts have, mm/N
-	sides           *mesh // of opposed loads; nil where through shafts share the brake's torque
-	opposed         opposed[T]
-	passes          [sharings + 1][]Tube[T] // what strength and gauge ask for, before and after each sharing of the torque
-	shockG          T                       // mass of all shocks
-	calm            [2][]T                  // force on each pin at sag, by joint: at rest, and in a hard stop, N
-	rested          bool                    // calm is worked out; a gradient without friction never asks for it
+	antisymmetric   *mesh // of opposed loads; nil where through shafts share the brake's torque
+	opposite        antisymmetric[T]
+	passes          [sharingPasses + 1][]Tube[T] // what strength and gauge ask for, before and after each sharing of the torque
+	shockG          T                            // mass of all shocks
+	pinForcesAtSag  [2][]T                       // force on each pin at sag, by joint: at rest, and in a hard stop, N
+	sagKnown        bool                         // calm is worked out; a gradient without friction never asks for it
 }
 
 func (z *Sized[T]) set(p *loadPath, cases int) {
 	n := len(p.members)
 	z.path = p
-	z.couples = plane.Resize(z.couples, len(p.joints))
-	p.couple(z.couples, z.across)
+	z.shaftBodies = plane.Resize(z.shaftBodies, len(p.joints))
+	p.pairBodies(z.shaftBodies, z.across)
 	z.Members, z.Pivots = plane.Resize(z.Members, n), plane.Resize(z.Pivots, len(p.joints))
 	z.lengths, z.inverse = plane.Resize(z.lengths, n), plane.Resize(z.inverse, n)
-	z.flex, z.least = plane.Resize(z.flex, n), plane.Resize(z.least, n)
+	z.flexibilities, z.least = plane.Resize(z.flexibilities, n), plane.Resize(z.least, n)
 	z.demands = plane.Resize(z.demands, n*cases)
-	z.pins, z.pinned = plane.Resize(z.pins, len(p.joints)), plane.Resize(z.pinned, len(p.joints))
-	z.rested = false
-	for i := range z.calm {
-		z.calm[i] = plane.Resize(z.calm[i], len(p.joints))
+	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.joints)), plane.Resize(z.pinCases, len(p.joints))
+	z.sagKnown = false
+	for i := range z.pinForcesAtSag {
+		z.pinForcesAtSag[i] = plane.Resize(z.pinForcesAtSag[i], len(p.joints))
 	}
 	z.statics.set(p)
 }
 
-// measure takes the lengths of the members off the layout. A member without length is none.
+// measure finds the lengths of the members in the layout. It is false where a member has no length.
 func (z *Sized[T]) measure(layout []plane.Vec[T]) bool {
 	for i, mb := range z.path.members {
 		line := layout[mb.To].Minus(layout[mb.From])
@@ -102,86 +104,86 @@ func (z *Sized[T]) measure(layout []plane.Vec[T]) bool {
 	return true
 }
 
-// load works all load cases through.
+// load finds what all load cases demand of the members and pivots.
 func (z *Sized[T]) load() {
-	clear(z.pins)
+	clear(z.pinForces)
 	cases := z.rules.Cases
 	for k := range cases {
-		if len(z.idle) > 0 && z.idle[k] {
+		if len(z.notGoverning) > 0 && z.notGoverning[k] {
 			continue
 		}
-		sd := &z.stands[cases[k].At]
+		sd := &z.atStance[cases[k].At]
 		a := on(&cases[k], z.ride.Setting, sd.state)
 		demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
 		z.inPlane(sd, &a, demands, k)
 		if a.side != 0 {
-			z.aside(sd, &a, demands)
+			z.addSideLoad(sd, &a, demands)
 		}
 	}
-	for j := range z.pins {
-		if kinematics.Real(z.pins[j]) > 0 {
-			z.pins[j] = kinematics.Sqrt(z.pins[j])
+	for j := range z.pinForces {
+		if kinematics.Real(z.pinForces[j]) > 0 {
+			z.pinForces[j] = kinematics.Sqrt(z.pinForces[j])
 		}
 	}
 }
 
-// idling finds the load cases that govern neither a tube nor a pivot of the plain numbers: what they ask
+// findNotGoverning finds the load cases that govern neither a tube nor a pivot of the plain numbers: what they ask
 // for has no derivative.
-func (z *Sized[T]) idling(plain *Sized[float64], cases int) {
-	z.idle = plane.Resize(z.idle, cases)
-	for k := range z.idle {
-		z.idle[k] = true
+func (z *Sized[T]) findNotGoverning(plain *Sized[float64], cases int) {
+	z.notGoverning = plane.Resize(z.notGoverning, cases)
+	for k := range z.notGoverning {
+		z.notGoverning[k] = true
 	}
 	for pass := range plain.passes {
-		z.notIdle(plain.passes[pass])
+		z.governs(plain.passes[pass])
 	}
-	for j, k := range plain.pinned {
-		if plain.pins[j] > 0 {
-			z.idle[k] = false
+	for j, k := range plain.pinCases {
+		if plain.pinForces[j] > 0 {
+			z.notGoverning[k] = false
 		}
 	}
 }
 
-// notIdle notes the load cases that govern tubes.
-func (z *Sized[T]) notIdle(tubes []Tube[float64]) {
+// governs records the load cases that govern tubes.
+func (z *Sized[T]) governs(tubes []Tube[float64]) {
 	for i := range tubes {
 		t := &tubes[i]
 		if t.Governs == Strength || t.Governs == Buckling { // even where stiffness asks for more: shafts twist tubes of this size
-			z.idle[t.Case] = false
+			z.notGoverning[t.Case] = false
 		}
 	}
 }
 
-func (z *Sized[T]) inPlane(sd *stand[T], a *applied[T], demands []demand[T], k int) {
+func (z *Sized[T]) inPlane(sd *placed[T], a *applied[T], demands []demand[T], k int) {
 	if a.force == (plane.Vec[T]{}) && a.couple == 0 {
 		clear(demands)
 		return
 	}
 	z.statics.solve(sd, a)
-	z.statics.onShafts(z.couples)
-	for j := range z.pins {
+	z.statics.onTurningBodies(z.shaftBodies)
+	for j := range z.pinForces {
 		force := z.statics.pins[j].Force
-		if square := force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pins[j]) {
-			z.pins[j], z.pinned[j] = square, k
+		if square := force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pinForces[j]) {
+			z.pinForces[j], z.pinCases[j] = square, k
 		}
 	}
 	torque := kinematics.Abs(a.couple)
 	for i, mb := range z.path.members {
 		var wound T
-		if z.path.wound[i] {
+		if z.path.caliperSide[i] {
 			wound = torque
 		}
-		demands[i] = z.statics.inside[i].worst(z.across.Tubes(mb.Body), wound)
+		demands[i] = z.statics.internal[i].worst(z.across.Tubes(mb.Body), wound)
 	}
 }
 
-func (z *Sized[T]) aside(sd *stand[T], a *applied[T], demands []demand[T]) {
+func (z *Sized[T]) addSideLoad(sd *placed[T], a *applied[T], demands []demand[T]) {
 	across := z.across
 	z.statics.sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.side))
 	for i, mb := range z.path.members {
-		by := z.statics.aside(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.lengths[i])
+		by := z.statics.fromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.lengths[i])
 		d := &demands[i]
-		d.axial, d.pressing, d.bending = d.axial+by.axial, d.pressing+by.pressing, scalar.Hypot(d.bending, by.bending)
+		d.axial, d.compression, d.bending = d.axial+by.axial, d.compression+by.compression, scalar.Hypot(d.bending, by.bending)
 	}
 }
 
@@ -192,26 +194,25 @@ func strength(z *Sized[float64]) {
 	for i, mb := range z.path.members {
 		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: z.across.Tubes(mb.Body)}
 		size := TubeSection(r, t.DiameterMM)
-		// One round most often: for the load case that asks for most. What it then bears to the last
-		// digit is not looked at again.
+		// Mostly one round: for the load case that demands most.
 		for range len(z.demands) / len(z.Members) {
-			worst, stress := hardest(z, i, &size)
+			worst, stress := mostStressed(z, i, &size)
 			if !(stress > allowed) || t.Governs == Strength && worst == t.Case {
 				break
 			}
-			t.DiameterMM, t.Governs, t.Case = strong(r, &z.demands[worst*len(z.Members)+i], allowed, t.DiameterMM), Strength, worst
+			t.DiameterMM, t.Governs, t.Case = strengthDiameter(r, &z.demands[worst*len(z.Members)+i], allowed, t.DiameterMM), Strength, worst
 			size = TubeSection(r, t.DiameterMM)
 		}
-		worst, pressing := mostPressed(z, i)
-		if need := buckling(r, m, pressing, z.lengths[i]); need > size.Inertia {
-			t.DiameterMM, t.Governs, t.Case = stout(r, need, t.DiameterMM), Buckling, worst
+		worst, pressing := mostCompressed(z, i)
+		if need := bucklingInertia(r, m, pressing, z.lengths[i]); need > size.Inertia {
+			t.DiameterMM, t.Governs, t.Case = bucklingDiameter(r, need, t.DiameterMM), Buckling, worst
 		}
 		z.least[i] = t
 	}
 }
 
-// hardest is the load case under which a member of a size is stressed most, and the stress.
-func hardest(z *Sized[float64], member int, size *section[float64]) (worst int, most float64) {
+// mostStressed is the load case with the highest stress in a member of a size, and the stress in MPa.
+func mostStressed(z *Sized[float64], member int, size *section[float64]) (worst int, most float64) {
 	byArea, byModulus := 1/size.Area, 1/size.modulus
 	for k, at := 0, member; at < len(z.demands); k, at = k+1, at+len(z.Members) {
 		d := &z.demands[at]
@@ -222,19 +223,19 @@ func hardest(z *Sized[float64], member int, size *section[float64]) (worst int, 
 	return worst, most
 }
 
-// mostPressed is the load case under which a member is pressed most, and the force.
-func mostPressed(z *Sized[float64], member int) (worst int, most float64) {
+// mostCompressed is the load case with the largest compression of a member, and the force in N.
+func mostCompressed(z *Sized[float64], member int) (worst int, most float64) {
 	for k, at := 0, member; at < len(z.demands); k, at = k+1, at+len(z.Members) {
-		if force := z.demands[at].pressing; force > most {
+		if force := z.demands[at].compression; force > most {
 			worst, most = k, force
 		}
 	}
 	return worst, most
 }
 
-// buckling is the second moment in mm⁴ at which a tube between two pivots just stands a force in N
+// bucklingInertia is the second moment in mm⁴ at which a tube between two pivots just carries a force in N
 // with the safety factor (Euler): I = safety F L² / (π² E).
-func buckling[T kinematics.Scalar](r *TubeRules, m *fork.Material, force, length T) T {
+func bucklingInertia[T kinematics.Scalar](r *TubeRules, m *fork.Material, force, length T) T {
 	return force * length * length * kinematics.Lift[T](r.Safety/(math.Pi*math.Pi*m.YoungMPa))
 }
 
@@ -253,7 +254,7 @@ func strengthSlopes(z *Sized[complex128], from []Tube[float64]) {
 			stress, rate := d.stress(&size)
 			t.DiameterMM -= complex(0, imag((stress-allowed)/rate))
 		case Buckling:
-			need := buckling(r, m, d.pressing, z.lengths[i])
+			need := bucklingInertia(r, m, d.compression, z.lengths[i])
 			t.DiameterMM -= complex(0, imag((size.Inertia-need)/size.inertiaRate))
 		}
 		z.least[i] = t

@@ -15,7 +15,7 @@ const wheelAxleMM, wheelAxleBoreMM = 15.0, 9.0
 
 const steelMPa = 199950 // 4130, MIL-HDBK-5J
 
-// lockedMM2 is the section of steel that a locked shock is as stiff as: a rod of 10 mm.
+// lockedMM2 is the section of the steel rod of 10 mm that a locked shock is taken for.
 const lockedMM2 = math.Pi / 4 * 100
 
 // eyeShaftMM is the outside diameter of the shafts at the shock's eyes (common practice, no source).
@@ -23,7 +23,7 @@ const eyeShaftMM = 18.0
 
 // spaceFrame is a sized fork at one stance as a space frame, both of its sides: tubes, pivot shafts, the wheel
 // axle, the shafts at the shock's eyes, and the shock as a rod. A shaft is fixed to one body; the others at the
-// pivot share all of its displacements but the rotation about it, or the translations only where pivots tilt.
+// pivot share all of its displacements except the rotation about it, or only the translations where pivots tilt.
 // The wheel's hub is a point on the axle in the mid-plane. The crown is rigid at root.
 type spaceFrame struct {
 	frame.Frame
@@ -35,7 +35,7 @@ type spaceFrame struct {
 }
 
 func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
-	f := &spaceFrame{z: z, places: z.stands[at].places}
+	f := &spaceFrame{z: z, places: z.atStance[at].places}
 	p := z.path
 	for side := range f.nodes {
 		f.nodes[side] = slices.Repeat([]int{-1}, len(p.members)+len(p.m.Bodies))
@@ -99,7 +99,7 @@ type station struct {
 	node int
 }
 
-// pivot lays the shafts of a pivot: one from side to side, or one on each side.
+// pivot adds the shafts of a pivot: one from side to side, or one on each side.
 func (f *spaceFrame) pivot(p *pin) {
 	across := f.z.across
 	axle := f.z.path.m.Points[p.point] == kinematics.PointAxle
@@ -113,7 +113,7 @@ func (f *spaceFrame) pivot(p *pin) {
 	f.shaft(p, 1, 1)
 }
 
-// shaft lays the shaft of a pivot from one side to the other.
+// shaft adds the shaft of a pivot from one side to the other.
 func (f *spaceFrame) shaft(p *pin, first, last int) {
 	path := f.z.path
 	bodies := slices.DeleteFunc(slices.Clone(p.bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
@@ -198,7 +198,7 @@ func hollow(outside, bore float64) frame.Rigidity {
 	return frame.RigidityOf(steelMPa, ring(bore, outside), math.Pi/64*(math.Pow(outside, 4)-math.Pow(bore, 4)))
 }
 
-// shocks adds the locked shocks, which are pushed and pulled only, and the shafts at their eyes.
+// shocks adds the locked shocks, which only carry axial force, and the shafts at their eyes.
 func (f *spaceFrame) shocks() {
 	k := f.z.ride.Shock
 	half := f.z.across.ShockHalf(k)
@@ -244,15 +244,15 @@ func OutOfPlane(z *Sized[float64]) (side, torsion float64, ok bool) {
 	if !f.Factor() {
 		return 0, 0, false
 	}
-	across := f.besides(1)
+	across := f.sideForce(1)
 	d := f.Solve(map[int]frame.Load{f.hub: across})[f.hub]
 	side = 1 / (d[2] + d[3]*across[3] + d[4]*across[4])
 	d = f.Solve(map[int]frame.Load{f.hub: {3: 1}})[f.hub]
 	return side, 1 / d[3] / 1000 * math.Pi / 180, true
 }
 
-// besides is a side force at the contact point at sag as a load on the hub.
-func (f *spaceFrame) besides(force float64) frame.Load {
+// sideForce is a side force at the contact point at sag as a load on the hub.
+func (f *spaceFrame) sideForce(force float64) frame.Load {
 	sag, radius := &f.z.ride.Sag, f.z.ride.Setting.Chassis.FrontRadiusMM
 	return frame.Load{2: force, 3: -radius * sag.CosHead * force, 4: -radius * sag.SinHead * force}
 }

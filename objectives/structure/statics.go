@@ -6,8 +6,8 @@ import (
 	"forkfront/objectives/scalar"
 )
 
-// stand is a fork where it is loaded: places of its points, and the direction of its members.
-type stand[T kinematics.Scalar] struct {
+// placed is a fork at one stance: the positions of its points and the directions of its members.
+type placed[T kinematics.Scalar] struct {
 	state  *kinematics.State[T]
 	places []plane.Vec[T] // by point
 	along  []plane.Vec[T] // unit vector of each member, from its start to its end
@@ -16,18 +16,18 @@ type stand[T kinematics.Scalar] struct {
 // statics is one worker's memory for the forces in one fork. Slices are by body, joint, node and
 // member of the load path.
 type statics[T kinematics.Scalar] struct {
-	path   *loadPath
-	loads  []kinematics.Load[T] // by body
-	pins   []kinematics.Load[T] // by joint, on its second body
-	nodes  []kinematics.Load[T]
-	onBody []kinematics.Load[T] // by body: of a pin through three or more
-	inside []inside[T]          // by member, of the case solved last
-	sides  []sideload[T]
+	path     *loadPath
+	loads    []kinematics.Load[T] // by body
+	pins     []kinematics.Load[T] // by joint, on its second body
+	nodes    []kinematics.Load[T]
+	onBody   []kinematics.Load[T] // by body: of a pin through three or more
+	internal []internal[T]        // by member, of the case solved last
+	sides    []sideLoad[T]
 }
 
-// inside is what a member carries in the plane, both its tubes together: the force along it,
-// positive where it pulls, in N, and the bending moments at its start and end in N·mm.
-type inside[T kinematics.Scalar] struct{ axial, start, end T }
+// internal are the internal forces of a member in the plane, of both its tubes together: the axial force in N, tension
+// positive, and the bending moments at its start and end in N·mm.
+type internal[T kinematics.Scalar] struct{ axial, start, end T }
 
 func (st *statics[T]) set(p *loadPath) {
 	st.path = p
@@ -35,12 +35,12 @@ func (st *statics[T]) set(p *loadPath) {
 	st.onBody = plane.Resize(st.onBody, len(p.m.Bodies))
 	st.pins = plane.Resize(st.pins, len(p.joints))
 	st.nodes = plane.Resize(st.nodes, len(p.members)+len(p.m.Bodies))
-	st.inside = plane.Resize(st.inside, len(p.members))
+	st.internal = plane.Resize(st.internal, len(p.members))
 	st.sides = plane.Resize(st.sides, len(p.members)+len(p.m.Bodies))
 }
 
-// at places a fork. lengths are the inverse lengths of the members in mm.
-func (sd *stand[T]) at(p *loadPath, state *kinematics.State[T], layout []plane.Vec[T], lengths []T) {
+// at places a fork. lengths are the inverse lengths of the members in 1/mm.
+func (sd *placed[T]) at(p *loadPath, state *kinematics.State[T], layout []plane.Vec[T], lengths []T) {
 	sd.state = state
 	sd.places = kinematics.Positions(p.m, sd.places[:0], state, layout)
 	sd.along = plane.Resize(sd.along, len(p.members))
@@ -49,24 +49,24 @@ func (sd *stand[T]) at(p *loadPath, state *kinematics.State[T], layout []plane.V
 	}
 }
 
-// solve finds the loads in the joints under what is applied in the plane, and what the members
-// carry. It returns the push of the shock.
-func (st *statics[T]) solve(sd *stand[T], a *applied[T]) T {
+// solve finds the loads in the joints and the internal forces of the members under what is applied in the plane. It
+// returns the force of the shocks in N, compression positive.
+func (st *statics[T]) solve(sd *placed[T], a *applied[T]) T {
 	p := st.path
 	clear(st.loads)
 	clear(st.nodes)
 	axle := sd.places[p.hub]
-	st.outside(p.m.Wheel(), p.axle, kinematics.Load[T]{Force: a.force, Moment: axle.Cross(a.force)})
-	st.outside(p.m.Brake(), p.caliper, kinematics.Load[T]{Moment: a.couple})
+	st.apply(p.m.Wheel(), p.axle, kinematics.Load[T]{Force: a.force, Moment: axle.Cross(a.force)})
+	st.apply(p.m.Brake(), p.caliper, kinematics.Load[T]{Moment: a.couple})
 	push := shockPush(a, sd.state)
 	st.shock(sd, push)
 	kinematics.JointLoads(p.m, st.pins, st.loads, sd.places)
 	for i, n := range p.joints {
 		by := st.pins[i]
-		st.node(n[1], by)
-		st.node(n[0], turned(by))
+		st.addAtNode(n[1], by)
+		st.addAtNode(n[0], turned(by))
 	}
-	st.through(sd)
+	st.accumulate(sd)
 	return push
 }
 
@@ -74,34 +74,34 @@ func turned[T kinematics.Scalar](l kinematics.Load[T]) kinematics.Load[T] {
 	return kinematics.Load[T]{Force: plane.Vec[T]{Along: -l.Force.Along, Ahead: -l.Force.Ahead}, Moment: -l.Moment}
 }
 
-func (st *statics[T]) outside(body, node int, l kinematics.Load[T]) {
+func (st *statics[T]) apply(body, node int, l kinematics.Load[T]) {
 	st.loads[body].Add(l)
-	st.node(node, l)
+	st.addAtNode(node, l)
 }
 
-func (st *statics[T]) node(n int, l kinematics.Load[T]) {
+func (st *statics[T]) addAtNode(n int, l kinematics.Load[T]) {
 	if n >= 0 {
 		st.nodes[n].Add(l)
 	}
 }
 
-// shock pushes its eyes apart.
-func (st *statics[T]) shock(sd *stand[T], push T) {
+// shock applies the force of the shocks at their eyes.
+func (st *statics[T]) shock(sd *placed[T], push T) {
 	m := st.path.m
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
 	force := sd.places[b].Minus(sd.places[a]).Times(push / sd.state.ShockMM)
 	l := kinematics.Load[T]{Force: force, Moment: sd.places[a].Cross(force)}
-	st.outside(lower, st.path.eyes[1], l)
-	st.outside(upper, st.path.eyes[0], turned(l))
+	st.apply(lower, st.path.eyes[1], l)
+	st.apply(upper, st.path.eyes[0], turned(l))
 }
 
-// through adds loads up along each body's tree, from its ends to its root.
-func (st *statics[T]) through(sd *stand[T]) {
+// accumulate sums the loads along each body's tree of members, from its ends to its root.
+func (st *statics[T]) accumulate(sd *placed[T]) {
 	p := st.path
 	for i := len(p.members) - 1; i >= 0; i-- {
 		l, mb := &st.nodes[i], &p.members[i]
-		st.inside[i] = inside[T]{
+		st.internal[i] = internal[T]{
 			axial: l.Force.Dot(sd.along[i]),
 			start: l.About(sd.places[mb.From]), end: l.About(sd.places[mb.To]),
 		}
@@ -109,14 +109,14 @@ func (st *statics[T]) through(sd *stand[T]) {
 	}
 }
 
-// worst is what the more loaded tube of a member carries when the in-plane load is shared by so many
-// tubes; the torque of a brake on one side alone adds half of itself to that side.
-func (in *inside[T]) worst(tubes float64, wound T) demand[T] {
+// worst is the demand on the more heavily loaded tube of a member when that many tubes share the load in the plane; the
+// torque of a brake on one side adds half of itself to that side.
+func (in *internal[T]) worst(tubes float64, wound T) demand[T] {
 	share := kinematics.Lift[T](1 / tubes)
 	d := demand[T]{axial: kinematics.Abs(in.axial) * share}
 	d.bending = scalar.Higher(kinematics.Abs(in.start), kinematics.Abs(in.end)) * share
 	if kinematics.Real(in.axial) < 0 {
-		d.pressing = d.axial
+		d.compression = d.axial
 	}
 	if tubes == 2 {
 		d.bending += wound * share

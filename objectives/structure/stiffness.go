@@ -7,57 +7,57 @@ import (
 	"forkfront/objectives/scalar"
 )
 
-// flex is how much a member gives under a unit load at the axle, by the unit-load theorem: stretch
-// over the area plus bend over the second moment of its tube, mm/N.
+// flexibility is what a member adds to the compliance at the axle, by the unit-load theorem: axial over the area plus
+// bending over the second moment of its tube, mm/N.
 //
-//	stretch = n² L / (c E), bend = L (m0² + m0 m1 + m1²) / (3 c E)
+//	axial = n² L / (c E), bending = L (m0² + m0 m1 + m1²) / (3 c E)
 //
 // with c tubes, n the force along the member and m0, m1 the moments at its ends.
 //
-// Stiffness is had for the least mass when the rates of give and mass with the size are in one ratio
-// λ for all members that strength does not hold. The mass of a tube goes by x L and its give by p/x +
-// q/x², x = D² and the wall a share of D; so x³ = λ (p x + 2 q) / L. With a scale s = λ^(1/6) and
-// x = s² y it becomes y³ = byStretch s² y + byBend.
-type flex[T kinematics.Scalar] struct {
-	stretch, bend     T
-	byStretch, byBend T
-	root              [2]float64 // of byStretch and, the cubic one, of byBend
+// A stiffness is reached with the least mass when the derivatives of compliance and mass with respect to the size have
+// one ratio λ for all members that strength does not govern. The mass of a tube is proportional to x L and its compliance
+// is p/x + q/x², with x = D² and the wall a share of D; so x³ = λ (p x + 2 q) / L. With a scale s = λ^(1/6) and
+// x = s² y this becomes y³ = axialWeight s² y + bendingWeight.
+type flexibility[T kinematics.Scalar] struct {
+	axial, bending             T
+	axialWeight, bendingWeight T
+	root                       [2]float64 // of axialWeight and, the cubic one, of bendingWeight
 }
 
-// yield finds the flexibility of all members for a horizontal force at the axle at sag, the shock
+// findFlexibilities finds the flexibility of all members for a horizontal force at the axle at sag, the shock
 // locked.
-func (z *Sized[T]) yield() {
-	sd := &z.stands[AtSag]
+func (z *Sized[T]) findFlexibilities() {
+	sd := &z.atStance[AtSag]
 	unit := applied[T]{force: inFork(sd.state, -1, 0)}
 	push := z.statics.solve(sd, &unit)
 	z.tubeRigidities()
-	z.statics.onShafts(z.couples)
-	for i := range z.flex {
-		in := &z.statics.inside[i]
+	z.statics.onTurningBodies(z.shaftBodies)
+	for i := range z.flexibilities {
+		in := &z.statics.internal[i]
 		by := z.lengths[i] * kinematics.Lift[T](1/(z.least[i].Count*z.material.YoungMPa))
-		z.flex[i] = flex[T]{
-			stretch: in.axial * in.axial * by,
-			bend:    (in.start*in.start + in.start*in.end + in.end*in.end) * by * kinematics.Lift[T](1./3),
+		z.flexibilities[i] = flexibility[T]{
+			axial:   in.axial * in.axial * by,
+			bending: (in.start*in.start + in.start*in.end + in.end*in.end) * by * kinematics.Lift[T](1./3),
 		}
 	}
-	z.offset(sd, unit.force, push)
+	z.addOutOfPlane(sd, unit.force, push)
 }
 
-// eagerness weighs members for stiffness at least mass.
-func (z *Sized[T]) eagerness(r *TubeRules) {
+// weighMembers finds the coefficients of the optimal diameters.
+func (z *Sized[T]) weighMembers(r *TubeRules) {
 	shape := r.shape()
 	byArea, byInertia := kinematics.Lift[T](1/shape.Area), kinematics.Lift[T](2/shape.Inertia)
-	for i := range z.flex {
-		f := &z.flex[i]
-		f.byStretch, f.byBend = f.stretch*byArea*z.inverse[i], f.bend*byInertia*z.inverse[i]
-		f.root = [2]float64{math.Sqrt(math.Max(0, kinematics.Real(f.byStretch))), math.Cbrt(kinematics.Real(f.byBend))}
+	for i := range z.flexibilities {
+		f := &z.flexibilities[i]
+		f.axialWeight, f.bendingWeight = f.axial*byArea*z.inverse[i], f.bending*byInertia*z.inverse[i]
+		f.root = [2]float64{math.Sqrt(math.Max(0, kinematics.Real(f.axialWeight))), math.Cbrt(kinematics.Real(f.bendingWeight))}
 	}
 }
 
-// eager is the diameter at a scale, and its rate. Newton comes down from a bound above the root; the
+// optimalDiameter is the diameter at a scale, and its derivative. Newton's method starts from an upper bound of the root; its
 // last step carries the derivatives.
-func (f *flex[T]) eager(scale T) (diameter, rate T) {
-	s, p, q := kinematics.Real(scale), kinematics.Real(f.byStretch), kinematics.Real(f.byBend)
+func (f *flexibility[T]) optimalDiameter(scale T) (diameter, rate T) {
+	s, p, q := kinematics.Real(scale), kinematics.Real(f.axialWeight), kinematics.Real(f.bendingWeight)
 	y := f.root[0]*s + f.root[1]
 	if y == 0 {
 		return 0, 0
@@ -69,99 +69,99 @@ func (f *flex[T]) eager(scale T) (diameter, rate T) {
 		}
 		y = next
 	}
-	square := f.byStretch * scale * scale
+	square := f.axialWeight * scale * scale
 	at := kinematics.Lift[T](y)
 	slope := 3*at*at - square
-	at -= (at*at*at - square*at - f.byBend) / slope
+	at -= (at*at*at - square*at - f.bendingWeight) / slope
 	side := kinematics.Sqrt(at)
 	return scale * side, side + square*side/slope
 }
 
-// scaled sets every member to the larger of what strength asks for and its share of stiffness. It
-// returns the compliance at the axle that tubes have, mm/N, and its rate with the scale.
-func (z *Sized[T]) scaled(r *TubeRules, scale T) (give, rate T) {
+// setDiameters sets every member to the larger of the diameters that strength and stiffness require. It returns the
+// compliance of the tubes at the axle in mm/N and its derivative with the scale.
+func (z *Sized[T]) setDiameters(r *TubeRules, scale T) (compliance, rate T) {
 	for i := range z.Members {
-		t, f := &z.Members[i], &z.flex[i]
+		t, f := &z.Members[i], &z.flexibilities[i]
 		*t = z.least[i]
 		var grows T
 		if scale != 0 {
-			if d, by := f.eager(scale); kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
+			if d, by := f.optimalDiameter(scale); kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
 				t.DiameterMM, t.Governs, grows = d, Stiffness, by
 			}
 		}
 		size := TubeSection(r, t.DiameterMM)
-		n, m := f.stretch/size.Area, f.bend/size.Inertia
-		give += n + m
+		n, m := f.axial/size.Area, f.bending/size.Inertia
+		compliance += n + m
 		if grows != 0 {
 			rate -= (n*size.areaRate/size.Area + m*size.inertiaRate/size.Inertia) * grows
 		}
 	}
-	return give, rate
+	return compliance, rate
 }
 
-// onTheStiffSide is by what part more than the stiffness wanted is aimed at, so that a limit at the same
-// number is kept in spite of rounding.
-const onTheStiffSide = 1 + 1e-9
+// stiffnessMargin is the factor by which sizing aims above the required stiffness, so that rounding does not violate a
+// limit at the same number.
+const stiffnessMargin = 1 + 1e-9
 
-// leastShare of the compliance that is allowed is left to tubes, however much shafts take: larger tubes do not
-// make up for shafts that are too slender. Such a fork stays softer than wanted.
-const leastShare = 0.5
+// leastTubeShare is the least part of the allowed compliance that is left to tubes, however much the shafts take: larger
+// tubes cannot make up for shafts that are too slender. Such a fork stays softer than required.
+const leastTubeShare = 0.5
 
-// forTubes is the stiffness that tubes have to reach for a fork as stiff as wanted, and 0 where nothing is wanted.
-func (z *Sized[T]) forTubes(wanted float64) T {
+// tubeStiffness is the stiffness that the tubes need for the fork to be as stiff as required; 0 where nothing is required.
+func (z *Sized[T]) tubeStiffness(wanted float64) T {
 	if wanted <= 0 {
 		return 0
 	}
 	left := kinematics.Lift[T](1/wanted) - z.shaftCompliance
-	return kinematics.Inverse(scalar.Higher(left, kinematics.Lift[T](leastShare/wanted)))
+	return kinematics.Inverse(scalar.Higher(left, kinematics.Lift[T](leastTubeShare/wanted)))
 }
 
-// stiffen sizes members up until the fore-aft stiffness wanted of the tubes is met, by Newton on the one scale, kept
-// between one that is too small and one that is large enough.
+// stiffen enlarges members until the tubes have the required fore-aft stiffness, by Newton's method on the scale, bracketed
+// by one that is too small and one that is large enough.
 func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 	z.scale = 0
-	z.give, _ = z.scaled(r, 0)
-	if wanted <= 0 || z.give*wanted <= 1 {
+	z.tubeCompliance, _ = z.setDiameters(r, 0)
+	if wanted <= 0 || z.tubeCompliance*wanted <= 1 {
 		return
 	}
-	z.eagerness(r)
-	// As if bending were all that gives and no member were held by strength: a little too small or large.
+	z.weighMembers(r)
+	// A start as if all compliance were bending and strength governed no member.
 	sum := 0.0
-	for i := range z.flex {
-		if y := z.flex[i].root[1]; y > 0 {
-			sum += z.flex[i].bend / (y * y)
+	for i := range z.flexibilities {
+		if y := z.flexibilities[i].root[1]; y > 0 {
+			sum += z.flexibilities[i].bending / (y * y)
 		}
 	}
 	z.scale = math.Max(math.Sqrt(math.Sqrt(sum*wanted/r.shape().Inertia)), 1e-3)
 	soft, stiff, helped := scaling{}, scaling{scale: math.Inf(1)}, false
 	for range 100 {
-		give, rate := z.scaled(r, z.scale)
-		at := scaling{z.scale, math.Log(give * wanted)}
-		if at.off > 0 {
+		compliance, rate := z.setDiameters(r, z.scale)
+		at := scaling{z.scale, math.Log(compliance * wanted)}
+		if at.excess > 0 {
 			soft = at
 		} else {
 			stiff = at
 		}
-		// Give falls about by the fourth power of the scale, so Newton goes by logarithms.
-		by := -at.off * give / (rate * z.scale)
-		if at.off == 0 || math.Abs(by) < 1e-13 {
-			z.give = give
+		// Compliance falls roughly with the fourth power of the scale, hence the logarithms.
+		by := -at.excess * compliance / (rate * z.scale)
+		if at.excess == 0 || math.Abs(by) < 1e-13 {
+			z.tubeCompliance = compliance
 			return
 		}
 		if z.scale *= math.Exp(by); !(z.scale > soft.scale && z.scale < stiff.scale) { // so too where no member moves with it
-			z.scale = amid(soft, stiff, helped)
+			z.scale = bracketed(soft, stiff, helped)
 			helped = !helped
 		}
 	}
-	z.give, _ = z.scaled(r, z.scale)
+	z.tubeCompliance, _ = z.setDiameters(r, z.scale)
 }
 
-// scaling is a scale that was tried, and the logarithm of how much too much gives at it.
-type scaling struct{ scale, off float64 }
+// scaling is a scale that was tried, and the logarithm of its compliance over the allowed one.
+type scaling struct{ scale, excess float64 }
 
-// amid is a scale between one that is too small and one that is large enough: half way, or on the
-// straight line between both, in logarithms.
-func amid(soft, stiff scaling, halfWay bool) float64 {
+// bracketed is a scale between one that is too small and one that is large enough: by bisection, or by regula falsi in
+// logarithms.
+func bracketed(soft, stiff scaling, halfWay bool) float64 {
 	switch {
 	case math.IsInf(stiff.scale, 1):
 		return 2 * soft.scale
@@ -170,21 +170,23 @@ func amid(soft, stiff scaling, halfWay bool) float64 {
 	case halfWay:
 		return math.Sqrt(soft.scale * stiff.scale)
 	}
-	return soft.scale * math.Pow(stiff.scale/soft.scale, soft.off/(soft.off-stiff.off))
+	return soft.scale * math.Pow(stiff.scale/soft.scale, soft.excess/(soft.excess-stiff.excess))
 }
 
-// stiffSlopes gives the scale of plain numbers its derivative.
+// stiffSlopes finds the derivative of the scale by one implicit step.
 func stiffSlopes(z *Sized[complex128], r *TubeRules, wanted complex128, scale float64) {
 	z.scale = complex(scale, 0)
 	if scale > 0 {
-		z.eagerness(r)
-		give, rate := z.scaled(r, z.scale)
-		z.scale -= complex(0, imag((give-1/wanted)/rate))
+		z.weighMembers(r)
+		compliance, rate := z.setDiameters(r, z.scale)
+		z.scale -= complex(0, imag((compliance-1/wanted)/rate))
 	}
-	z.give, _ = z.scaled(r, z.scale)
+	z.tubeCompliance, _ = z.setDiameters(r, z.scale)
 }
 
-func ForeAftStiffness[T kinematics.Scalar](z *Sized[T]) T { return 1 / (z.give + z.shaftCompliance) }
+func ForeAftStiffness[T kinematics.Scalar](z *Sized[T]) T {
+	return 1 / (z.tubeCompliance + z.shaftCompliance)
+}
 
 // TubeDiameterMax is the largest diameter of any tube.
 func TubeDiameterMax[T kinematics.Scalar](z *Sized[T]) T {
@@ -198,5 +200,5 @@ func TubeDiameterMax[T kinematics.Scalar](z *Sized[T]) T {
 // Flexibility is what a member adds to the compliance of the axle, fore and aft, in mm/N: the first over the
 // area of one of its tubes in mm², the second over its second moment in mm⁴.
 func (z *Sized[T]) Flexibility(member int) (byArea, byInertia T) {
-	return z.flex[member].stretch, z.flex[member].bend
+	return z.flexibilities[member].axial, z.flexibilities[member].bending
 }

@@ -6,9 +6,9 @@ import (
 	"forkfront/objectives/structure/frame"
 )
 
-// Stresses are the largest stress of each member over all load cases, of its tubes and of both their ends, as a part
-// of what is allowed, by the space frame: N/A + √(M² + ¾ T²)/Z with the moments in the plane and out of it. Sizes come
-// from a simpler model, so the space frame may find up to a tenth more. It is false where the fork is loose.
+// Stresses are the largest stress of each member over all load cases, its tubes and both their ends, as a fraction of the
+// allowed stress, by the space frame: N/A + √(M² + ¾ T²)/Z with the moments in the plane and out of it. Where
+// all shafts run from side to side sizes come from a simpler model. It is false where the frame is a mechanism.
 func Stresses(z *Sized[float64]) ([]float64, bool) {
 	worst := make([]float64, len(z.Members))
 	for k := range z.rules.Cases {
@@ -31,7 +31,7 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 // loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.
 func (f *spaceFrame) loads(c *LoadCase) map[int]frame.Load {
 	z := f.z
-	state := z.stands[c.At].state
+	state := z.atStance[c.At].state
 	a := on(c, z.ride.Setting, state)
 	radius := z.ride.Setting.Chassis.FrontRadiusMM
 	loads := map[int]frame.Load{f.hub: {a.force.Along, a.force.Ahead, a.side, -radius * state.CosHead * a.side, -radius * state.SinHead * a.side}}
@@ -43,7 +43,7 @@ func (f *spaceFrame) loads(c *LoadCase) map[int]frame.Load {
 	return loads
 }
 
-// stressed is the stress in a member's tube under what acts on its ends, as a part of what is allowed.
+// stressed is the stress in a member's tube under what acts on its ends, as a fraction of the allowed stress.
 func stressed(z *Sized[float64], member int, ends [12]float64) (worst float64) {
 	size := TubeSection(&z.rules.Tubes, z.Members[member].DiameterMM)
 	for e := range 2 {

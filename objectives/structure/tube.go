@@ -6,19 +6,19 @@ import (
 	"forkfront/kinematics"
 )
 
-// section is a round tube: area, second moment and section modulus, and how each grows with the
-// outside diameter when the wall follows the rules.
+// section is a round tube: area, second moment and section modulus, and their derivatives with the outside diameter when
+// the wall follows the rules.
 type section[T kinematics.Scalar] struct {
 	Area, areaRate       T // mm², mm
 	Inertia, inertiaRate T // mm⁴, mm³
 	modulus, modulusRate T // mm³, mm²
 }
 
-// TubeSection is exact, with D the outside and d the inside diameter and t the wall:
+// TubeSection is the section of a tube of an outside diameter in mm. With d the inside diameter and t the wall:
 //
 //	A = π t (D − t), I = π/64 (D⁴ − d⁴) = A (D² + d²) / 16, Z = 2 I / D
 //
-// Where the wall is a share of the diameter, A goes by D² and I by D⁴.
+// Where the wall is a share of the diameter, A is proportional to D² and I to D⁴.
 func TubeSection[T kinematics.Scalar](r *TubeRules, diameter T) section[T] {
 	if r.WallShare*kinematics.Real(diameter) >= r.MinWallMM {
 		shape := r.shape()
@@ -42,7 +42,7 @@ func TubeSection[T kinematics.Scalar](r *TubeRules, diameter T) section[T] {
 	return s
 }
 
-// shape is the tube of a diameter of 1 whose wall is its share.
+// shape is the section of a tube of diameter 1 whose wall is a share of it.
 func (r *TubeRules) shape() section[float64] {
 	inside := 1 - 2*r.WallShare
 	var s section[float64]
@@ -52,30 +52,31 @@ func (r *TubeRules) shape() section[float64] {
 	return s
 }
 
-// demand is what one tube has to carry in one load case.
+// demand is what one tube must carry in one load case.
 type demand[T kinematics.Scalar] struct {
-	axial    T // size of the force along the tube, N
-	bending  T // largest bending moment along it, N·mm
-	pressing T // the force where it presses, N; 0 where it pulls
+	axial       T // size of the force along the tube, N
+	bending     T // largest bending moment along it, N·mm
+	compression T // the force where it presses, N; 0 where it pulls
 }
 
-// stress is N/A + M/Z in a tube, and its rate with the diameter.
+// stress is N/A + M/Z in a tube, in MPa, and its derivative with the diameter.
 func (d *demand[T]) stress(s *section[T]) (stress, rate T) {
 	byArea, byModulus := kinematics.Inverse(s.Area), kinematics.Inverse(s.modulus)
 	n, m := d.axial*byArea, d.bending*byModulus
 	return n + m, -(n*byArea*s.areaRate + m*byModulus*s.modulusRate)
 }
 
-// tolerance of diameters in mm: far below what can be told by any measure, and above rounding.
+// diameterClosed is the tolerance of diameters in mm: far below what any measure resolves, and above rounding.
 const diameterClosed = 1e-10
 
-// diameterNear is a step of Newton's in mm after which the error, of the order of its square over the diameter, is closed.
+// diameterNear is a Newton step in mm after which the error, of the order of its square over the diameter, is below
+// diameterClosed.
 const diameterNear = 1e-5
 
-// strong is the diameter at which the stress of a demand is what is allowed, in MPa, where a smaller
-// one is known to be too weak.
-func strong(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
-	if at := alike(r, d, allowed); at*r.WallShare >= r.MinWallMM {
+// strengthDiameter is the diameter at which the stress of a demand is the allowed one, in MPa, given a smaller one that is
+// too weak.
+func strengthDiameter(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
+	if at := proportionalDiameter(r, d, allowed); at*r.WallShare >= r.MinWallMM {
 		return at
 	}
 	return newton(weak, func(x float64) (float64, float64) {
@@ -85,11 +86,11 @@ func strong(r *TubeRules, d *demand[float64], allowed, weak float64) float64 {
 	})
 }
 
-// alike solves σ D³ − N/a D − M/z = 0 for tubes whose wall is a share of the diameter, a and z those
-// of the tube of a diameter of 1: x³ − p x − q = 0. The curve turns upward to the right of its largest root, so Newton
-// comes down to it from there. With c = ∛q, neither c + p/(3c), right to the third order in p/c², nor c + √p is below
-// the root.
-func alike(r *TubeRules, d *demand[float64], allowed float64) float64 {
+// proportionalDiameter solves σ D³ − N/a D − M/z = 0 for tubes whose wall is a share of the diameter, a and z those
+// of the tube of a diameter of 1: x³ − p x − q = 0. The curve is convex to the right of its largest root, so Newton's
+// method descends to it from there. With c = ∛q, both c + p/(3c), exact to the second order in p/c², and c + √p are
+// upper bounds of the root.
+func proportionalDiameter(r *TubeRules, d *demand[float64], allowed float64) float64 {
 	shape := r.shape()
 	p, q := d.axial/(allowed*shape.Area), d.bending/(allowed*shape.modulus)
 	c := math.Cbrt(q)
@@ -108,9 +109,9 @@ func alike(r *TubeRules, d *demand[float64], allowed float64) float64 {
 	return at
 }
 
-// stout is the diameter at which a tube pressed between pivots a length apart is about to buckle
-// (Euler): π² E I / L² = safety × force. need is the second moment that this asks for.
-func stout(r *TubeRules, need, weak float64) float64 {
+// bucklingDiameter is the diameter of a tube between pivots that is about to buckle (Euler): π² E I / L² = safety × force. need is
+// the second moment that this requires, in mm⁴.
+func bucklingDiameter(r *TubeRules, need, weak float64) float64 {
 	if at := math.Sqrt(math.Sqrt(need / r.shape().Inertia)); at*r.WallShare >= r.MinWallMM {
 		return at
 	}
@@ -120,7 +121,7 @@ func stout(r *TubeRules, need, weak float64) float64 {
 	})
 }
 
-// newton finds a root from a start where the function is monotone. A step at most doubles or halves.
+// newton finds a root of a monotone function. A step at most doubles or halves the argument.
 func newton(at float64, of func(float64) (value, rate float64)) float64 {
 	for range 60 {
 		value, rate := of(at)

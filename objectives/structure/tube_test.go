@@ -58,7 +58,7 @@ func TestTubeSectionRates(t *testing.T) {
 func TestStrongCantilever(t *testing.T) {
 	load := demand[float64]{bending: 400e3}
 	for _, r := range []TubeRules{{MinWallMM: 2, WallShare: 0.01}, {MinWallMM: 0.1, WallShare: 2. / 30}} {
-		if got := strong(&r, &load, 400e3/1155.268338, 10); math.Abs(got-30) > 1e-6 {
+		if got := strengthDiameter(&r, &load, 400e3/1155.268338, 10); math.Abs(got-30) > 1e-6 {
 			t.Errorf("%+v: ⌀%.8f, want 30", r, got)
 		}
 	}
@@ -68,16 +68,16 @@ func TestStrongCantilever(t *testing.T) {
 // 199950) = 342.05 mm⁴ (Euler, pinned ends), of a tube with its wall 8 % of the diameter.
 func TestStoutLink(t *testing.T) {
 	r := TubeRules{MinWallMM: 0.1, WallShare: 0.08, Safety: 1.5}
-	need := buckling(&r, fork.MaterialNamed("4130"), 5000.0, 300.0)
+	need := bucklingInertia(&r, fork.MaterialNamed("4130"), 5000.0, 300.0)
 	if want := 1.5 * 5000 * 300 * 300 / (math.Pi * math.Pi * 199950); math.Abs(need-want) > 1e-9*want {
 		t.Errorf("I %.3f, want %.3f", need, want)
 	}
 	want := math.Pow(need*64/math.Pi/(1-math.Pow(0.84, 4)), 0.25)
-	if got := stout(&r, need, 5); math.Abs(got-want) > 1e-9 {
+	if got := bucklingDiameter(&r, need, 5); math.Abs(got-want) > 1e-9 {
 		t.Errorf("⌀%.6f, want %.6f", got, want)
 	}
 	r.MinWallMM = 2 // so thick that the diameter is smaller
-	got := stout(&r, need, 5)
+	got := bucklingDiameter(&r, need, 5)
 	s := TubeSection(&r, got)
 	if math.Abs(s.Inertia-need) > 1e-7*need || got >= want {
 		t.Errorf("2 mm wall: ⌀%.6f has %.6f mm⁴, want %.6f", got, s.Inertia, need)
@@ -95,7 +95,7 @@ func TestStrongIsTheSmallest(t *testing.T) {
 		if s := TubeSection(&rules, weak); func() bool { x, _ := d.stress(&s); return x <= allowed }() {
 			continue
 		}
-		at := strong(&rules, &d, allowed, weak)
+		at := strengthDiameter(&rules, &d, allowed, weak)
 		for _, x := range []struct {
 			by   float64
 			well bool

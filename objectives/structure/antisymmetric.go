@@ -10,22 +10,24 @@ import (
 // the other half acts forward on one side and backward on the other. How far it stays on its side depends on the
 // stiffness of what joins the sides: through shafts, the wheel axle and the shafts at the shock's eyes.
 
-// opposed is one worker's memory for what a fork bears under opposed torques at the caliper's axle.
-type opposed[T kinematics.Scalar] struct {
-	matrix skyline.Matrix[T]
-	moved  []T // by unknown: mm and radians
-	tubes  []torn[T]
+// antisymmetric is one worker's memory for the deformation of a fork under opposite torques on its two sides.
+type antisymmetric[T kinematics.Scalar] struct {
+	matrix        skyline.Matrix[T]
+	displacements []T // by unknown: mm and radians
+	tubes         []tubeLoads[T]
 }
 
-// torn is what a member's tube on the caliper's side bears per newton millimetre of brake torque: the force along it and the moments at its start and end as those of inside, and out of the plane as those of offsets.tube.
-type torn[T kinematics.Scalar] struct {
-	inside[T]
-	outStart, outEnd, twist T
+// tubeLoads are the internal forces of one tube: in the plane as those of internal, out of it as those of
+// shaftFrame.tube.
+type tubeLoads[T kinematics.Scalar] struct {
+	internal[T]
+	outOfPlaneStart, outOfPlaneEnd, twist T
 }
 
-// tear finds what the members bear under opposed torques. Sizes are those of least.
-func (z *Sized[T]) tear(sd *stand[T]) {
-	o, h := &z.opposed, z.sides
+// opposedLoads finds the internal forces of the tubes on the caliper's side per newton millimetre of brake torque, half of
+// which acts forward on one side and half backward on the other. Sizes are those of least.
+func (z *Sized[T]) opposedLoads(sd *placed[T]) {
+	o, h := &z.opposite, z.antisymmetric
 	o.tubes = plane.Resize(o.tubes, len(z.Members))
 	clear(o.tubes)
 	o.matrix.Reset(&h.pattern)
@@ -36,14 +38,14 @@ func (z *Sized[T]) tear(sd *stand[T]) {
 		o.segment(z, &h.segments[i])
 	}
 	o.shock(z, sd)
-	o.moved = plane.Resize(o.moved, h.pattern.Len())
-	clear(o.moved)
+	o.displacements = plane.Resize(o.displacements, h.pattern.Len())
+	clear(o.displacements)
 	caliper := h.number[z.path.caliper][inPlane]
 	if caliper < 0 || !o.matrix.Factor() {
 		return
 	}
-	o.moved[caliper] = kinematics.Lift[T](0.5)
-	o.matrix.Solve(o.moved)
+	o.displacements[caliper] = kinematics.Lift[T](0.5)
+	o.matrix.Solve(o.displacements)
 	for i := range h.tubes {
 		o.read(z, &h.tubes[i], sd)
 	}
@@ -53,7 +55,7 @@ func (z *Sized[T]) tear(sd *stand[T]) {
 // of a tube that stands for both sides.
 type rigidity[T kinematics.Scalar] struct{ bending, axial T }
 
-// tubeRigidities takes the stiffness of all tubes off their least sizes.
+// tubeRigidities finds the stiffness of all tubes at their least sizes.
 func (z *Sized[T]) tubeRigidities() {
 	z.rigid = plane.Resize(z.rigid, len(z.least))
 	for i := range z.least {
@@ -64,7 +66,7 @@ func (z *Sized[T]) tubeRigidities() {
 	}
 }
 
-func (o *opposed[T]) assemble(z *Sized[T], t *meshTube, sd *stand[T]) {
+func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *placed[T]) {
 	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
 	c, inverse := sd.along[t.member], z.inverse[t.member]
 	addAcross(&o.matrix, t, bend, c, inverse)
@@ -88,9 +90,9 @@ func (o *opposed[T]) assemble(z *Sized[T], t *meshTube, sd *stand[T]) {
 	}
 }
 
-// segment adds a piece of a shaft, along the direction across: it bends along and ahead, is stretched and twists. At
-// the mid-plane it neither moves along or ahead nor twists, and turns freely about along and ahead.
-func (o *opposed[T]) segment(z *Sized[T], s *segment) {
+// segment adds a piece of a shaft, which lies along the direction across: it bends along and ahead, stretches and twists. At
+// the mid-plane it neither moves along or ahead nor twists, and rotates freely about along and ahead.
+func (o *antisymmetric[T]) segment(z *Sized[T], s *segment) {
 	diameter, bore, lift := z.shaftDiameter(s.shaft), z.boreOf(s.shaft), kinematics.Lift[T]
 	square, length := diameter*diameter, s.length
 	bend := square * square * lift(hollowSteel(bore)/length) // E I / L
@@ -126,8 +128,8 @@ func (o *opposed[T]) segment(z *Sized[T], s *segment) {
 }
 
 // shock adds a shock on this side, locked: as stiff along its line as a rod of steel of 10 mm.
-func (o *opposed[T]) shock(z *Sized[T], sd *stand[T]) {
-	h := z.sides
+func (o *antisymmetric[T]) shock(z *Sized[T], sd *placed[T]) {
+	h := z.antisymmetric
 	if h.shocks < 2 || h.eyes[0] < 0 || h.eyes[1] < 0 {
 		return
 	}
@@ -147,20 +149,20 @@ func (o *opposed[T]) shock(z *Sized[T], sd *stand[T]) {
 	}
 }
 
-func (o *opposed[T]) read(z *Sized[T], t *meshTube, sd *stand[T]) {
+func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *placed[T]) {
 	var a, b [6]T
 	for i := range a {
-		if k := z.sides.number[t.ends[0]][i]; k >= 0 {
-			a[i] = o.moved[k]
+		if k := z.antisymmetric.number[t.ends[0]][i]; k >= 0 {
+			a[i] = o.displacements[k]
 		}
-		if k := z.sides.number[t.ends[1]][i]; k >= 0 {
-			b[i] = o.moved[k]
+		if k := z.antisymmetric.number[t.ends[1]][i]; k >= 0 {
+			b[i] = o.displacements[k]
 		}
 	}
 	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
 	c, inverse := sd.along[t.member], z.inverse[t.member]
 	r := &o.tubes[t.member]
-	r.outStart, r.outEnd, r.twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))
+	r.outOfPlaneStart, r.outOfPlaneEnd, r.twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))
 	gone := plane.Vec[T]{Along: b[along] - a[along], Ahead: b[ahead] - a[ahead]}
 	chord := c.Cross(gone) * inverse
 	r.axial = stretch * c.Dot(gone)

@@ -9,59 +9,58 @@ import (
 	"forkfront/objectives/structure/skyline"
 )
 
-// offsets is one worker's memory for how a fork deforms out of its plane under loads in its plane: bodies that stand at
-// different widths load the shafts between them in bending, and the shafts twist and bend the tubes that they are
-// fixed to. Forces in the plane do not depend on it. Unknowns are the displacements and rotations of the mesh.
-type offsets[T kinematics.Scalar] struct {
-	matrix skyline.Matrix[T]
-	moved  []T            // by unknown: mm and radians
-	forces []plane.Vec[T] // see bearing, N
-	bent   []T            // by segment: E I, N·mm²
-	shares []T            // by segment: its part of the compliance at the axle, mm/N
+// shaftFrame is one worker's memory for how a fork deforms out of its plane under loads in its plane: bodies at different
+// half widths bend the shafts between them, and the shafts twist and bend the tubes that they are fixed to. Forces in the plane do not depend on it. Unknowns are the displacements and rotations of the mesh.
+type shaftFrame[T kinematics.Scalar] struct {
+	matrix           skyline.Matrix[T]
+	displacements    []T            // by unknown: mm and radians
+	forces           []plane.Vec[T] // see bearing, N
+	bendingStiffness []T            // by segment: E I, N·mm²
+	compliances      []T            // by segment: its part of the compliance at the axle, mm/N
 }
 
-// hollowSteel is the bending stiffness of a shaft of steel in N·mm² over the fourth power of its diameter.
+// hollowSteel is the bending stiffness E I of a steel shaft in N·mm² divided by the fourth power of its diameter.
 func hollowSteel(bore float64) float64 { return steelMPa * math.Pi / 64 * (1 - bore*bore*bore*bore) }
 
-// offset adds what shafts and tubes give out of the plane to the flexibility of the members and of the shafts, for
-// the load on the hub and the push of the shock that the statics were solved for. Sizes are those of least.
-func (z *Sized[T]) offset(sd *stand[T], onHub plane.Vec[T], push T) {
-	o, h := &z.offsets, z.mesh
+// addOutOfPlane adds the deformation of shafts and tubes out of the plane to the flexibilities of the members and of the
+// shafts, for the load on the hub and the force of the shock that the statics were solved for. Sizes are those of least.
+func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], push T) {
+	o, h := &z.outOfPlane, z.symmetric
 	z.stiffness(sd)
 	z.shaftCompliance = 0
-	o.shares = plane.Resize(o.shares, len(h.segments))
-	clear(o.shares)
+	o.compliances = plane.Resize(o.compliances, len(h.segments))
+	clear(o.compliances)
 	if h.pattern.Len() == 0 || !o.matrix.Factor() {
 		return
 	}
-	o.gather(z, sd, onHub, push)
+	o.collectForces(z, sd, onHub, push)
 	o.load(z)
-	o.matrix.Solve(o.moved)
+	o.matrix.Solve(o.displacements)
 	for i := range h.tubes {
 		t := &h.tubes[i]
 		start, end, twist := o.tube(z, t, sd)
-		// Both sides, each under half of the load; G J is E I / 1.3.
+		// Both sides, each carrying half of the load; G J is E I / 1.3.
 		by := z.lengths[t.member] * kinematics.Lift[T](2/(t.share*z.material.YoungMPa))
-		z.flex[t.member].bend += by * ((start*start+start*end+end*end)*kinematics.Lift[T](1./3) + 1.3*twist*twist)
+		z.flexibilities[t.member].bending += by * ((start*start+start*end+end*end)*kinematics.Lift[T](1./3) + 1.3*twist*twist)
 	}
 	o.shafts(z)
 }
 
 // stiffness assembles the stiffness of tubes and shafts out of the plane.
-func (z *Sized[T]) stiffness(sd *stand[T]) {
-	o, h := &z.offsets, z.mesh
+func (z *Sized[T]) stiffness(sd *placed[T]) {
+	o, h := &z.outOfPlane, z.symmetric
 	o.matrix.Reset(&h.pattern)
 	for i := range h.tubes {
 		t := &h.tubes[i]
 		addAcross(&o.matrix, t, z.rigid[t.member].bending, sd.along[t.member], z.inverse[t.member])
 	}
-	o.bent = plane.Resize(o.bent, len(h.segments))
+	o.bendingStiffness = plane.Resize(o.bendingStiffness, len(h.segments))
 	for i := range h.segments {
 		s := &h.segments[i]
 		square := z.shaftDiameter(s.shaft)
 		square *= square
-		o.bent[i] = square * square * kinematics.Lift[T](hollowSteel(z.boreOf(s.shaft)))
-		rotation := o.bent[i] * kinematics.Lift[T](1/s.length)
+		o.bendingStiffness[i] = square * square * kinematics.Lift[T](hollowSteel(z.boreOf(s.shaft)))
+		rotation := o.bendingStiffness[i] * kinematics.Lift[T](1/s.length)
 		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
 			continue
 		}
@@ -118,7 +117,7 @@ func addTo[T kinematics.Scalar](entry []T, s *segment, row, column int, v T) {
 	entry[at] += v
 }
 
-// shaftDiameter is the outside diameter of a shaft: of a pivot the largest that its loads ask for.
+// shaftDiameter is the outside diameter of a shaft: at a pivot the largest that its loads require.
 func (z *Sized[T]) shaftDiameter(shaft int) T {
 	switch shaft {
 	case wheelAxle:
@@ -147,8 +146,8 @@ func (z *Sized[T]) boreOf(shaft int) float64 {
 	return z.rules.Pivots.ShaftBore
 }
 
-// gather lists the forces on the shafts; see bearing.
-func (o *offsets[T]) gather(z *Sized[T], sd *stand[T], onHub plane.Vec[T], push T) {
+// collectForces lists the forces on the shafts; see shear.
+func (o *shaftFrame[T]) collectForces(z *Sized[T], sd *placed[T], onHub plane.Vec[T], push T) {
 	o.forces = o.forces[:0]
 	for j := range z.statics.pins {
 		f := z.statics.pins[j].Force
@@ -160,9 +159,9 @@ func (o *offsets[T]) gather(z *Sized[T], sd *stand[T], onHub plane.Vec[T], push 
 	o.forces = append(o.forces, onHub, plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}, onLower)
 }
 
-// borne is the force that a segment bears, on its outer part.
-func (o *offsets[T]) borne(s *segment) (q plane.Vec[T]) {
-	for _, b := range s.bears {
+// loadOn is the shear force that a segment carries, on its outer part.
+func (o *shaftFrame[T]) loadOn(s *segment) (q plane.Vec[T]) {
+	for _, b := range s.shears {
 		q = q.Plus(o.forces[b.force].Times(kinematics.Lift[T](b.share)))
 	}
 	return q
@@ -170,45 +169,45 @@ func (o *offsets[T]) borne(s *segment) (q plane.Vec[T]) {
 
 // load puts the moments of the forces on the shafts into the right-hand side: half of force times length at either end
 // of a segment, or all of it where the other end is free.
-func (o *offsets[T]) load(z *Sized[T]) {
-	h := z.mesh
-	o.moved = plane.Resize(o.moved, h.pattern.Len())
-	clear(o.moved)
+func (o *shaftFrame[T]) load(z *Sized[T]) {
+	h := z.symmetric
+	o.displacements = plane.Resize(o.displacements, h.pattern.Len())
+	clear(o.displacements)
 	for i := range h.segments {
 		s := &h.segments[i]
-		if len(s.bears) == 0 {
+		if len(s.shears) == 0 {
 			continue
 		}
 		arm := s.length / 2
 		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
 			arm = s.length
 		}
-		moment := o.borne(s).Times(kinematics.Lift[T](arm))
+		moment := o.loadOn(s).Times(kinematics.Lift[T](arm))
 		for end := range s.ends {
 			if k := s.number[6*end+aboutAlong]; k >= 0 {
-				o.moved[k] -= moment.Ahead
+				o.displacements[k] -= moment.Ahead
 			}
 			if k := s.number[6*end+aboutAhead]; k >= 0 {
-				o.moved[k] += moment.Along
+				o.displacements[k] += moment.Along
 			}
 		}
 	}
 }
 
-// at is a displacement of a node, held ones 0.
-func (o *offsets[T]) at(h *mesh, node, which int) T {
+// at is a displacement of a node; 0 where it is held.
+func (o *shaftFrame[T]) at(h *mesh, node, which int) T {
 	if k := h.number[node][which]; k >= 0 {
-		return o.moved[k]
+		return o.displacements[k]
 	}
 	return 0
 }
 
-// tube is what a tube bears out of the plane: the bending moments at its start and end and the twisting moment along
+// tube is what a tube carries out of the plane: the bending moments at its start and end and the twisting moment along
 // it, N·mm.
-func (o *offsets[T]) tube(z *Sized[T], t *meshTube, sd *stand[T]) (start, end, twist T) {
+func (o *shaftFrame[T]) tube(z *Sized[T], t *meshTube, sd *placed[T]) (start, end, twist T) {
 	var from, to [3]T
 	for i := range from {
-		from[i], to[i] = o.at(z.mesh, t.ends[0], i), o.at(z.mesh, t.ends[1], i)
+		from[i], to[i] = o.at(z.symmetric, t.ends[0], i), o.at(z.symmetric, t.ends[1], i)
 	}
 	return acrossMoments(z.rigid[t.member].bending, sd.along[t.member], z.inverse[t.member], from, to)
 }
@@ -224,29 +223,29 @@ func acrossMoments[T kinematics.Scalar](bend T, c plane.Vec[T], inverse T, a, b 
 	return start, end, twist
 }
 
-// shafts adds up what the shafts of both sides give, under half of the load each.
-func (o *offsets[T]) shafts(z *Sized[T]) {
-	h := z.mesh
+// shafts adds up the compliance of the shafts of both sides, each carrying half of the load.
+func (o *shaftFrame[T]) shafts(z *Sized[T]) {
+	h := z.symmetric
 	for i := range h.segments {
 		s := &h.segments[i]
 		length := kinematics.Lift[T](s.length)
-		q := o.borne(s)
-		cube := q.Dot(q) * length * length * length / o.bent[i]
+		q := o.loadOn(s)
+		cube := q.Dot(q) * length * length * length / o.bendingStiffness[i]
 		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
-			o.shares[i] = cube * kinematics.Lift[T](2./3)
-			z.shaftCompliance += o.shares[i]
+			o.compliances[i] = cube * kinematics.Lift[T](2./3)
+			z.shaftCompliance += o.compliances[i]
 			continue
 		}
 		var apart [3]T
 		for k := range apart {
 			for end, sign := range [2]T{-1, 1} {
 				if u := s.number[6*end+k]; u >= 0 {
-					apart[k] += sign * o.moved[u]
+					apart[k] += sign * o.displacements[u]
 				}
 			}
 		}
-		turned := (apart[1]*apart[1] + apart[2]*apart[2]) * o.bent[i]
-		o.shares[i] = cube*kinematics.Lift[T](1./6) + 2*(turned+apart[0]*apart[0]*z.axial(s.shaft))/length
-		z.shaftCompliance += o.shares[i]
+		turned := (apart[1]*apart[1] + apart[2]*apart[2]) * o.bendingStiffness[i]
+		o.compliances[i] = cube*kinematics.Lift[T](1./6) + 2*(turned+apart[0]*apart[0]*z.axial(s.shaft))/length
+		z.shaftCompliance += o.compliances[i]
 	}
 }
