@@ -24,6 +24,7 @@ const (
 	AllFile        = "candidates.parquet"
 	NearestFile    = "nearest.parquet"
 	ShortlistFile  = "shortlist.parquet"
+	TradeoffsFile  = "tradeoffs.parquet"
 	CasesFile      = "cases.yaml"
 	RunFile        = "run.json"
 	ReportFile     = "report.html"
@@ -33,7 +34,7 @@ const (
 
 // ownFiles lists what forkfront writes into a results folder, which is all that --replace removes there; checkpoints
 // have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, CasesFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, CasesFile, RunFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.

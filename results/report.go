@@ -44,11 +44,15 @@ func (f *Folder) report(forks report.Forks, processors int) ([]byte, error) {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	nearest, err := f.nearest()
+	nearest, err := f.optional(NearestFile)
 	if err != nil {
 		return nil, err
 	}
-	return report.HTML(&report.Contents{Front: front, Nearest: nearest, Run: run, History: history, Forks: forks, Processors: processors})
+	trades, err := f.optional(TradeoffsFile)
+	if err != nil {
+		return nil, err
+	}
+	return report.HTML(&report.Contents{Front: front, Nearest: nearest, Trades: trades, Run: run, History: history, Forks: forks, Processors: processors})
 }
 
 // WriteFigures draws the front, the curves of the balanced candidates and the side view of each into the
@@ -84,7 +88,7 @@ func (f *Folder) WritePicks(w io.Writer) error {
 	if err := picks.Print(w, front, run.Prefer, run.Telescopic()); err != nil {
 		return err
 	}
-	nearest, err := f.nearest()
+	nearest, err := f.optional(NearestFile)
 	if err != nil || nearest == nil {
 		return err
 	}
@@ -108,9 +112,9 @@ func (f *Folder) Prefer(p picks.Preference) error {
 	return f.WriteRun(run)
 }
 
-// nearest reads the near misses; nil where the folder has none.
-func (f *Folder) nearest() (*table.Table, error) {
-	t, err := table.Read(f.Path(NearestFile))
+// optional reads a table; nil where the folder has none of that name.
+func (f *Folder) optional(name string) (*table.Table, error) {
+	t, err := table.Read(f.Path(name))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

@@ -127,6 +127,11 @@ func (r *Runner) Finish(done []store.Found) error {
 	if err := tables.WriteAll(r.Folder, r.Job.Keep, done, s, r.Work.Processors()); err != nil {
 		return err
 	}
+	if s.Rows > 0 {
+		if err := tables.WriteTradeoffs(r.Folder, done, s.Run, r.Record.Prefer, r.Work.Processors()); err != nil {
+			return err
+		}
+	}
 	r.Rows = s.Rows
 	for i := range s.Records {
 		s.Records[i].Constraints = cases.Kept(r.Job, done[i].Case)

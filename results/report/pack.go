@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"math"
 	"strconv"
+	"strings"
 
 	"golang.org/x/sync/errgroup"
 
@@ -69,6 +70,17 @@ type packedPick struct {
 	Row  int         `json:"row"`
 	Why  string      `json:"why"`
 	Gaps []packedGap `json:"gaps,omitempty"` // the closest pairs of parts
+
+	Trades []packedTrade `json:"trades,omitempty"`
+}
+
+// packedTrade is an exchange of two objectives: numbers in Wanted, and by how much the search's own numbers change.
+type packedTrade struct {
+	Gain int     `json:"gain"`
+	Cost int     `json:"cost"`
+	By   float64 `json:"by"`
+	For  float64 `json:"for"`
+	Move float64 `json:"move"`
 }
 
 type packedGap struct {
@@ -96,8 +108,18 @@ type packedCurve struct {
 // placeMM is what one step of a packed coordinate is worth: under a tenth of a pixel at any zoom.
 const placeMM = 0.01
 
-func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, forks sideview.ForkOf, processors int) (texts, error) {
-	rows := t.Rows
+// source is what is packed.
+type source struct {
+	front      *table.Table
+	criteria   []picks.Criterion
+	chosen     []picks.Pick
+	trades     *table.Table    // nil: none
+	forks      sideview.ForkOf // nil: candidates are not drawn
+	processors int
+}
+
+func pack(s *source) (texts, error) {
+	t, rows := s.front, s.front.Rows
 	p := &packed{
 		IDs: []string{}, Case: []int{}, Wanted: []int{}, Picks: []packedPick{}, Motion: []int{}, PlaceMM: placeMM, Block: blockOf,
 		Facets: []packedFacet{}, Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},
@@ -106,16 +128,17 @@ func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, forks
 		p.Curves = append(p.Curves, packedCurve{c.Of.Name, table.Label(c.Of.Name), c.Of.Unit, c.Of.Step})
 	}
 	p.identity(t, rows)
-	p.columns(t, criteria, rows)
+	p.columns(t, s.criteria, rows)
 	p.contacts(t, rows)
 	p.facets(t, rows)
-	for _, k := range chosen {
+	for _, k := range s.chosen {
 		p.Picks = append(p.Picks, packedPick{Row: k.Row, Why: k.Reasons()})
 	}
+	p.trade(s.trades)
 	var all []movement
 	var err error
-	if forks != nil {
-		if all, err = p.motions(rows, forks, processors); err != nil {
+	if s.forks != nil {
+		if all, err = p.motions(rows, s.forks, s.processors); err != nil {
 			return texts{}, err
 		}
 	}
@@ -124,7 +147,7 @@ func pack(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, forks
 	if err != nil {
 		return texts{}, err
 	}
-	return deflated(text, blocks, processors)
+	return deflated(text, blocks, s.processors)
 }
 
 // texts are the packed data as they stand in the page.
@@ -192,6 +215,28 @@ func (p *packed) identity(t *table.Table, rows int) {
 			p.Cases = append(p.Cases, &packedCase{Name: of})
 		}
 		p.IDs, p.Case = append(p.IDs, name), append(p.Case, at[of])
+	}
+}
+
+// trade takes the trades of the suggested candidates.
+func (p *packed) trade(t *table.Table) {
+	if t == nil {
+		return
+	}
+	objective := map[string]int{}
+	for k, col := range p.Wanted {
+		objective[strings.TrimPrefix(p.Columns[col].Name, "objective_")] = k
+	}
+	of := picks.Trades(t)
+	for i := range p.Picks {
+		k := &p.Picks[i]
+		for _, x := range of[p.IDs[k.Row]] {
+			gain, known := objective[x.Gain]
+			cost, alsoKnown := objective[x.Cost]
+			if known && alsoKnown {
+				k.Trades = append(k.Trades, packedTrade{gain, cost, x.By, x.For, x.Move})
+			}
+		}
 	}
 }
 

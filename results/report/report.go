@@ -63,6 +63,7 @@ type Contents struct {
 	Run        *record.Run  // nil: no record
 	History    *table.Table // nil: no history
 	Nearest    *table.Table // near misses; nil: none
+	Trades     *table.Table // of suggested candidates; nil: none
 	Forks      Forks
 	Processors int // to work the motions out on
 }
@@ -96,7 +97,7 @@ func newPage(c *Contents) (*page, error) {
 	}
 	chosen := picks.Choose(front, criteria, prefer)
 	shown := sample(front, chosen, maxRows)
-	packed, err := packSample(front, criteria, chosen, shown, c.Forks.Front, c.Processors)
+	packed, err := packSample(&source{front, criteria, chosen, c.Trades, c.Forks.Front, c.Processors}, shown)
 	if err != nil {
 		return nil, err
 	}

@@ -34,15 +34,16 @@ func sample(t *table.Table, chosen []picks.Pick, most int) []int {
 }
 
 // packSample packs the rows of a sample.
-func packSample(t *table.Table, criteria []picks.Criterion, chosen []picks.Pick, rows []int, forks sideview.ForkOf, processors int) (texts, error) {
-	within := make([]picks.Pick, len(chosen))
-	for i, p := range chosen {
+func packSample(s *source, rows []int) (texts, error) {
+	within := make([]picks.Pick, len(s.chosen))
+	for i, p := range s.chosen {
 		within[i] = p
 		within[i].Row, _ = slices.BinarySearch(rows, p.Row)
 	}
-	of := forks
-	if forks != nil {
-		of = func(row int) (*sideview.Fork, error) { return forks(rows[row]) }
+	few := *s
+	few.front, few.chosen = s.front.Select(rows), within
+	if s.forks != nil {
+		few.forks = func(row int) (*sideview.Fork, error) { return s.forks(rows[row]) }
 	}
-	return pack(t.Select(rows), criteria, within, of, processors)
+	return pack(&few)
 }

@@ -32,6 +32,7 @@ function drawCard(box, row, i) {
     entry("background:none;border-top:2px dashed var(--faint);height:0", "at top-out");
     out.says = html(card, "dl");
   }
+  drawTrades(card, row);
   drawClosest(card, row);
   if (hasMotion()) { drawMasses(card, row); drawScatter(card, row); }
   html(card, "code", {class: "noprint"}, `forkfront extract DIR ${JSON.stringify(D.ids[row])} --as drawing`);

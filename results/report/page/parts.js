@@ -38,6 +38,28 @@ function drawMasses(card, row) {
   }
 }
 
+// drawTrades lists what a suggested candidate can gain near it, and what that costs: of each objective, the two trades
+// that cost the least, as shares of the candidates' ranges.
+function drawTrades(card, row) {
+  const pick = D.picks.find(p => p.row === row && p.trades);
+  if (!pick) return;
+  const d = fold(card, "Nearby: what a gain costs", true), t = html(html(d, "div", {class: "scroll"}), "table", {class: "tight"});
+  const head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
+  for (const name of ["gains", "costs", "pivots move by"]) html(head, "th", {scope: "col", class: "narrow left"}, name);
+  const column = k => D.columns[D.wanted[k]], room = k => { const [lo, hi] = span(D.wanted[k]); return hi - lo || 1; };
+  const dear = x => (x.for / room(x.cost)) / (x.by / room(x.gain));
+  const text = (k, change) => { const c = column(k), v = c.better === -1 ? -change : change; return `${c.label} ${v > 0 ? "+" : ""}${say(v, 2)}${unitOf(c)}`; };
+  for (const k of D.wanted.keys()) {
+    for (const x of pick.trades.filter(x => x.gain === k).sort((a, b) => dear(a) - dear(b)).slice(0, 2)) {
+      const tr = html(body, "tr");
+      html(tr, "th", {scope: "row", class: "wrap"}, text(x.gain, -x.by));
+      html(tr, "td", {class: "left wrap"}, text(x.cost, x.for));
+      html(tr, "td", {}, say(100 * x.move, 2) + " %");
+    }
+  }
+  html(d, "p", {class: "small"}, "Scored after a move along the derivatives that leaves the other objectives no worse and all limits met; the last column is the largest change of a variable, as a share of its bounds. Larger moves cost more than in proportion.");
+}
+
 const wayNames = ["either direction", "along", "ahead"];
 
 // drawScatter says for every measure how far it scatters with the places of the pivots, and which

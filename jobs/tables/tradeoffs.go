@@ -1,0 +1,104 @@
+package tables
+
+import (
+	"errors"
+	"fmt"
+
+	"golang.org/x/sync/errgroup"
+
+	"forkfront/jobs/store"
+	"forkfront/objectives"
+	"forkfront/optimize/tradeoff"
+	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/picks"
+	"forkfront/results/table"
+)
+
+// mostTraded bounds the suggested candidates whose trades are found: a sweep of thousands of cases suggests one of each.
+const mostTraded = 300
+
+// WriteTradeoffs finds what the suggested candidates of the front can gain in one objective at the cost of another and
+// writes it. Where there is nothing to trade, it writes no file.
+func WriteTradeoffs(folder *results.Folder, all []store.Found, run string, prefer picks.Preference, processors int) error {
+	front, err := table.Read(folder.Path(results.FrontFile))
+	if err != nil {
+		return err
+	}
+	of, id := front.Index("case"), front.Index("candidate")
+	wanted, n := map[string]map[string]bool{}, 0 // candidates by case
+	for _, p := range picks.Choose(front, picks.Criteria(front), prefer) {
+		if n == mostTraded {
+			break
+		}
+		name := front.Series[of].Texts[p.Row]
+		if wanted[name] == nil {
+			wanted[name] = map[string]bool{}
+		}
+		wanted[name][front.Series[id].Texts[p.Row]] = true
+		n++
+	}
+	rows := make([][]picks.TradeRow, len(all))
+	var group errgroup.Group
+	group.SetLimit(processors)
+	for i := range all {
+		if ids := wanted[all[i].Case.Name]; ids != nil {
+			group.Go(func() (err error) {
+				rows[i], err = tradesOf(&all[i], ids, run)
+				return err
+			})
+		}
+	}
+	if err := group.Wait(); err != nil {
+		return err
+	}
+	return writeTrades(folder.Path(results.TradeoffsFile), rows)
+}
+
+// tradesOf finds the trades of some candidates of a case.
+func tradesOf(f *store.Found, ids map[string]bool, run string) (rows []picks.TradeRow, err error) {
+	d, err := f.Load()
+	if err != nil {
+		return nil, err
+	}
+	finder := tradeoff.NewFinder(f.Case.Problem(), tradeoff.Move)
+	for i := range d.Result.Front {
+		c := &d.Result.Front[i]
+		if !ids[candidateID(f.Case, c)] {
+			continue
+		}
+		for _, k := range finder.Trades(c.X) {
+			gain, cost := &objectives.Measures[f.Case.Goals[k.Gain].Measure], &objectives.Measures[f.Case.Goals[k.Cost].Measure]
+			rows = append(rows, picks.TradeRow{
+				Run: run, Candidate: candidateID(f.Case, c), Case: f.Case.Name, GainUnit: gain.Unit, CostUnit: cost.Unit, Rate: k.Rate,
+				Trade: picks.Trade{Gain: gain.Name, Cost: cost.Name, By: k.By, For: k.For, Move: k.Move},
+			})
+		}
+	}
+	return rows, nil
+}
+
+func writeTrades(path string, all [][]picks.TradeRow) error {
+	var rows []picks.TradeRow
+	for _, of := range all {
+		rows = append(rows, of...)
+	}
+	if len(rows) == 0 {
+		return nil
+	}
+	w, err := table.Create(path, picks.TradeColumns(), map[string]string{"forkfront.caution": display.Caution})
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	for i := range rows {
+		err = errors.Join(err, rows[i].Write(w))
+	}
+	if err == nil {
+		err = w.Close()
+	}
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
