@@ -50,8 +50,8 @@ func (p *bowls) Gradient(df, dg [][]float64, x []float64) bool {
 			df[i][j] = 2 * (x[j] - c[j])
 		}
 	}
-	for j := range p.at {
-		dg[0][j] = p.at[j]
+	if p.at != nil {
+		copy(dg[0], p.at)
 	}
 	return true
 }

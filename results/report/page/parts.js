@@ -45,7 +45,7 @@ function drawTrades(card, row) {
   if (!pick) return;
   const d = fold(card, "Nearby: what a gain costs", true), t = html(html(d, "div", {class: "scroll"}), "table", {class: "tight"});
   const head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
-  for (const name of ["gains", "costs", "pivots move by"]) html(head, "th", {scope: "col", class: "narrow left"}, name);
+  for (const name of ["gains", "costs", "change of variables"]) html(head, "th", {scope: "col", class: "narrow left"}, name);
   const column = k => D.columns[D.wanted[k]], room = k => { const [lo, hi] = span(D.wanted[k]); return hi - lo || 1; };
   const dear = x => (x.for / room(x.cost)) / (x.by / room(x.gain));
   const text = (k, change) => { const c = column(k), v = c.better === -1 ? -change : change; return `${c.label} ${v > 0 ? "+" : ""}${say(v, 2)}${unitOf(c)}`; };
