@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -96,7 +97,7 @@ func printed(t *testing.T, line string) []string {
 	}
 	parts := ending.FindStringSubmatch(shell)
 	want, _ := strconv.Atoi(parts[3])
-	code, out, said := command(t, strings.Fields(parts[1])...)
+	code, out, said := ranOnce(t, strings.Fields(parts[1]))
 	if code != want {
 		t.Fatalf("%s: exit %d: %s", line, code, said)
 	}
@@ -108,6 +109,21 @@ func printed(t *testing.T, line string) []string {
 		lines = lines[:most]
 	}
 	return lines
+}
+
+// ranOnce runs a command. A search into a new folder is run once for all the pages and tests that have it; what it finds
+// is copied to where the command puts it.
+func ranOnce(t *testing.T, args []string) (code int, out, said string) {
+	t.Helper()
+	last := len(args) - 2
+	if args[0] != "run" || last < 1 || args[last] != "--out" || slices.Contains(args, "--plan") {
+		return command(t, args...)
+	}
+	r := runOnce(t, strings.Join(args[:last], " "), func(string) []string { return args[:last] })
+	if err := os.Rename(r.dir, args[last+1]); err != nil {
+		t.Fatal(err)
+	}
+	return r.code, strings.ReplaceAll(r.out, r.dir, args[last+1]), r.said
 }
 
 // firstUnlike is the first line in which two texts differ.

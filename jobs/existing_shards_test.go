@@ -46,8 +46,7 @@ func TestAShardKeepsToFoldersOfItsPlan(t *testing.T) {
 	t.Parallel()
 	job, other := small(t, "300"), small(t, "310")
 	one, two := planned(t, job, 2), planned(t, other, 2)
-	held := filepath.Join(t.TempDir(), "run")
-	want(t, process.Done, "run", job, "--out", held)
+	held := undisturbed(t, job)
 	says(t, want(t, process.Input, "run", "--plan", one, "--shard", "1/2", "--out", held), "holds an ordinary run")
 	if _, err := os.Stat(filepath.Join(held, shards.ShardsDir)); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a shard that was refused leaves a folder: %v", err)

@@ -29,10 +29,9 @@ import (
 )
 
 // shortRun searches the demo with few evaluations, with the girder as a file of its own under a new
-// name, and returns the results folder.
+// name, and returns a copy of the results folder.
 func shortRun(t *testing.T) string {
 	t.Helper()
-	dir := t.TempDir()
 	girder, err := os.ReadFile("mechanisms/girder.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -44,16 +43,18 @@ func shortRun(t *testing.T) string {
 	job = strings.Replace(job, "eye_to_eye_mm: 190, stroke_mm: 45}", "eye_to_eye_mm: 190, stroke_mm: 45, preload_mm: 2}", 1)
 	job = strings.Replace(job, "eye_to_eye_mm: 210, stroke_mm: 50}", "eye_to_eye_mm: 210, stroke_mm: 50, spring: air, bore_mm: 36, chamber_mm: 120}", 1)
 	job += "materials: [7075-T6, {name: own, young_gpa: 70.7, density_kg_m3: 2700.3, yield_mpa: 430.1}]\n"
-	for name, text := range map[string]string{"my.yaml": own, "job.yaml": job} {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
+	r := runOnce(t, job, func(folder string) []string {
+		for name, text := range map[string]string{"my.yaml": own, "job.yaml": job} {
+			if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+				panic(err)
+			}
 		}
+		return []string{"run", filepath.Join(folder, "job.yaml")}
+	})
+	if r.code != process.Done {
+		t.Fatalf("exit %d: %s", r.code, r.said)
 	}
-	out := filepath.Join(dir, "out")
-	if code, _, err := command(t, "run", filepath.Join(dir, "job.yaml"), "--out", out); code != process.Done {
-		t.Fatalf("exit %d: %s", code, err)
-	}
-	return out
+	return r.dir
 }
 
 // firstOfEachCase lists a few rows of every case.

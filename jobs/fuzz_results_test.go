@@ -37,14 +37,10 @@ func tinyJob(t testing.TB) string {
 	return path
 }
 
-// tinyResults is a results folder of the tiny job.
+// tinyResults is a copy of a results folder of the tiny job.
 func tinyResults(t testing.TB) string {
 	t.Helper()
-	dir := filepath.Join(t.TempDir(), "tiny")
-	if code, said := quickly(t, "run", tinyJob(t), "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
-	return dir
+	return undisturbed(t, tinyJob(t))
 }
 
 // What any command on a folder of damaged or hostile files may take at most. The largest table that

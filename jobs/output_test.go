@@ -28,9 +28,9 @@ func (f *full) Write(b []byte) (int, error) {
 // Whichever verb prints: results that do not arrive are a failure.
 func TestResultsThatAreLostAreAFailure(t *testing.T) {
 	t.Parallel()
-	job := small(t, "300")
-	plan, dir, shards := planned(t, job, 1), filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "out")
-	want(t, process.Done, "run", job, "--out", dir)
+	job := tinyJob(t)
+	plan, dir, shards := filepath.Join(t.TempDir(), "plan.json"), undisturbed(t, job), filepath.Join(t.TempDir(), "out")
+	want(t, process.Done, "plan", job, "--shards", "1", "--out", plan)
 	want(t, process.Done, "run", "--plan", plan, "--shard", "0/1", "--out", shards)
 	for _, room := range []int{0, 20} {
 		for _, args := range [][]string{
@@ -40,7 +40,7 @@ func TestResultsThatAreLostAreAFailure(t *testing.T) {
 			{"--help"},
 			{"score", "examples/cargo-girder.yaml"},
 			{"score", "examples/cargo-girder.yaml", "--json"},
-			{"plan", job, "--shards", "2", "--out", filepath.Join(t.TempDir(), "plan.json")},
+			{"plan", job, "--shards", "1", "--out", filepath.Join(t.TempDir(), "plan.json")},
 			{"run", job, "--out", filepath.Join(t.TempDir(), "out")},
 			{"run", "--plan", plan, "--shard", "0/1", "--out", shards},
 			{"merge", "--plan", plan, "--out", shards},
@@ -64,8 +64,7 @@ func TestResultsThatAreLostAreAFailure(t *testing.T) {
 // nor can anything be removed. A folder and a file in their places fail alike, for an administrator as well.
 func TestWhatIsDoneIsSaidOnADiskThatIsReadAlone(t *testing.T) {
 	t.Parallel()
-	dir := filepath.Join(t.TempDir(), "out")
-	want(t, process.Done, "run", small(t, "300"), "--out", dir)
+	dir := tinyResults(t)
 	kept := filepath.Join(dir, results.CheckpointDir)
 	if err := errors.Join(os.Remove(kept), os.WriteFile(kept, nil, 0o600)); err != nil {
 		t.Fatal(err)

@@ -10,7 +10,7 @@ import (
 	"forkfront/jobs/process"
 )
 
-func fileText(t *testing.T, path string) string {
+func fileText(t testing.TB, path string) string {
 	t.Helper()
 	b, err := os.ReadFile(path)
 	if err != nil {

@@ -11,7 +11,7 @@ import (
 )
 
 // command runs one command line in process.
-func command(t *testing.T, args ...string) (code int, out, err string) {
+func command(t testing.TB, args ...string) (code int, out, err string) {
 	t.Helper()
 	var o, e strings.Builder
 	code = Main(context.Background(), process.Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e})
@@ -21,10 +21,8 @@ func command(t *testing.T, args ...string) (code int, out, err string) {
 // The demo as its user runs it: a front of both mechanisms, not written over.
 func TestTheDemoGivesAFront(t *testing.T) {
 	t.Parallel()
-	one := filepath.Join(t.TempDir(), "out")
-	if code, _, err := command(t, "run", "--out", one); code != process.Done {
-		t.Fatalf("exit %d: %s", code, err)
-	}
+	r := demoRun(t)
+	one := r.dir
 	checkFront(t, filepath.Join(one, "front.parquet"))
 	checkShafts(t, filepath.Join(one, "front.parquet"))
 	code, _, said := command(t, "run", "--out", one)
@@ -36,14 +34,12 @@ func TestTheDemoGivesAFront(t *testing.T) {
 // The results are the same whatever the workers.
 func TestWorkersDoNotChangeTheFront(t *testing.T) {
 	t.Parallel()
-	job, dirs := shortJob(t), [2]string{}
-	for i := range dirs {
-		dirs[i] = filepath.Join(t.TempDir(), "out")
-		if code, _, err := command(t, "run", job, "--out", dirs[i], "--workers", strconv.Itoa(i+1)); code != process.Done {
-			t.Fatalf("exit %d: %s", code, err)
-		}
+	job := shortJob(t)
+	for workers := 1; workers <= 3; workers += 2 {
+		dir := filepath.Join(t.TempDir(), "out")
+		want(t, process.Done, "run", job, "--out", dir, "--workers", strconv.Itoa(workers))
+		sameResults(t, undisturbed(t, job), dir)
 	}
-	sameResults(t, dirs[0], dirs[1])
 }
 
 func TestUsageEndsInExitTwo(t *testing.T) {

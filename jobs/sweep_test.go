@@ -53,7 +53,7 @@ func TestASweepMakesItsCases(t *testing.T) {
 // A case finds the same front alone as in a sweep, whatever comes before it.
 func TestACaseDoesNotDependOnTheOthers(t *testing.T) {
 	t.Parallel()
-	one := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 4000", 1)
+	one := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 2000", 1)
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
 	alone := filepath.Join(t.TempDir(), "alone")
 	among := filepath.Join(t.TempDir(), "among")
