@@ -56,3 +56,18 @@ func TestTheSchemaListsTheMeasures(t *testing.T) {
 		}
 	}
 }
+
+// The help on one measure has its formula and what is good, and an unknown one is refused.
+func TestHelpOnOneMeasure(t *testing.T) {
+	t.Parallel()
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		code, said, errs := command(t, "help", "measures", m.Name)
+		if code != process.Done || m.Formula == "" || m.Good == "" || !strings.Contains(said, "formula: "+m.Formula+"\n") || !strings.Contains(said, "good: "+m.Good+"\n") {
+			t.Errorf("%s: exit %d: %s%s", m.Name, code, said, errs)
+		}
+	}
+	if code, _, said := command(t, "help", "measures", "trail"); code != process.Input || !strings.Contains(said, `no measure "trail"`) {
+		t.Errorf("exit %d: %s", code, said)
+	}
+}

@@ -17,7 +17,9 @@ import (
 	"forkfront/jobs/score"
 	"forkfront/objectives"
 	"forkfront/objectives/ride"
+	"forkfront/results"
 	"forkfront/results/display"
+	"forkfront/results/table"
 )
 
 var rewriteReference = flag.Bool("rewrite-reference", false, "write the pages under docs that are made from the registry and the schema")
@@ -39,10 +41,12 @@ func TestReferenceFollowsFromDeclarations(t *testing.T) {
 			t.Errorf("%s is stale (%v); go test ./jobs -run Reference -rewrite-reference\n%s", name, err, firstUnlike(string(said), now))
 		}
 	}
-	kept, _ := filepath.Glob("docs/measures/*.md")
-	for _, name := range kept {
-		if _, made := pages[name]; !made {
-			t.Errorf("%s describes a measure that does not exist", name)
+	for _, pattern := range []string{"docs/measures/*.md", "docs/measures/sketches/*"} {
+		kept, _ := filepath.Glob(pattern)
+		for _, name := range kept {
+			if _, made := pages[name]; !made {
+				t.Errorf("%s is of a measure that does not exist", name)
+			}
 		}
 	}
 }
@@ -65,32 +69,113 @@ var senseWords = map[objectives.Sense]string{objectives.Low: "low", objectives.H
 
 // measurePages has one page a measure, and the list of them.
 func measurePages(t *testing.T) map[string]string {
-	examples := scoredExamples(t)
-	pages := map[string]string{}
+	examples, fronts := scoredExamples(t), demoRanges(t)
+	pages := sketchPages(t)
 	var list strings.Builder
 	fmt.Fprintf(&list, "# Measures\n\n%s from the registry of measures. Each is a column of front.parquet and\na row of a score, and can be used in the objectives and constraints of a job.\n\n| measure | unit | better | what it is |\n| --- | --- | --- | --- |\n", made)
 	for i := range objectives.Measures {
 		m := &objectives.Measures[i]
 		fmt.Fprintf(&list, "| [%s](%s.md) | %s | %s | %s |\n", m.Name, m.Name, cmp.Or(m.Unit, "–"), senseWords[m.Sense], m.Doc)
-		pages["docs/measures/"+m.Name+".md"] = measurePage(m, examples)
+		pages["docs/measures/"+m.Name+".md"] = measurePage(m, examples, fronts)
 	}
 	pages["docs/measures/README.md"] = list.String()
 	return pages
 }
 
-func measurePage(m *objectives.Measure, examples []*score.Scored) string {
+func measurePage(m *objectives.Measure, examples []*score.Scored, fronts []demoRange) string {
 	var w strings.Builder
 	fmt.Fprintf(&w, "# %s\n\n%s%s.\n\n", m.Name, strings.ToUpper(m.Doc[:1]), m.Doc[1:])
+	if m.Sketch != "" {
+		fmt.Fprintf(&w, "![%s](sketches/%s.svg)\n\n", sketchTitle(m.Sketch), m.Sketch)
+	}
+	fmt.Fprintf(&w, "Formula: %s.\n\nGood: %s.\n\n", m.Formula, m.Good)
 	fmt.Fprintf(&w, "- unit: %s\n- better: %s\n- resolution: differences below %g do not count in a search, unless an objective sets its own\n- requires %s\n", cmp.Or(m.Unit, "none, a ratio"), senseWords[m.Sense], m.Resolution, needWords[m.Needs])
 	if m.OfLinkage {
 		w.WriteString("- not defined for a telescopic fork\n")
+	}
+	w.WriteString("\nRange on the front of the demo, all of it feasible:\n\n| mechanism | smallest | median | largest |\n| --- | --- | --- | --- |\n")
+	for i := range fronts {
+		f := &fronts[i]
+		v := f.values[m.Name]
+		if len(v) == 0 {
+			fmt.Fprintf(&w, "| %s | – | – | – |\n", f.mechanism)
+			continue
+		}
+		fmt.Fprintf(&w, "| %s | %s | %s | %s |\n", f.mechanism, rough(v[0]), rough(v[len(v)/2]), rough(v[len(v)-1]))
 	}
 	w.WriteString("\nOn the examples:\n\n| concept | this fork | telescopic fork |\n| --- | --- | --- |\n")
 	for _, x := range examples {
 		fmt.Fprintf(&w, "| %s | %s | %s |\n", x.Concept, figure(x.Measures[m.Name]), figure(x.Telescopic.Measures[m.Name]))
 	}
-	fmt.Fprintf(&w, "\n%s\n\n%s from the registry and `score` on `jobs/examples`.\n", display.Caution, made)
+	fmt.Fprintf(&w, "\n%s\n\n%s from the registry, the demo, and `score` on `jobs/examples`.\n", display.Caution, made)
 	return w.String()
+}
+
+// demoRange are the values of each measure on the front of one mechanism of the demo, sorted.
+type demoRange struct {
+	mechanism string
+	values    map[string][]float64
+}
+
+func demoRanges(t *testing.T) (all []demoRange) {
+	t.Helper()
+	front, err := table.Read(filepath.Join(demoRun(t).dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	of := front.Series[front.Index("mechanism")].Texts
+	for row := range front.Rows {
+		at := slices.IndexFunc(all, func(r demoRange) bool { return r.mechanism == of[row] })
+		if at < 0 {
+			at = len(all)
+			all = append(all, demoRange{of[row], map[string][]float64{}})
+		}
+		for i := range objectives.Measures {
+			name := objectives.Measures[i].Name
+			if column := front.Index(name); column >= 0 && !front.Null(column, row) {
+				all[at].values[name] = append(all[at].values[name], front.Number(column, row))
+			}
+		}
+	}
+	for i := range all {
+		for _, v := range all[i].values {
+			slices.Sort(v)
+		}
+	}
+	return all
+}
+
+// sketchPages are the sketches of all measures, each drawn once.
+func sketchPages(t *testing.T) map[string]string {
+	t.Helper()
+	pages := map[string]string{}
+	for i := range objectives.Measures {
+		name := objectives.Measures[i].Sketch
+		page := "docs/measures/sketches/" + name + ".svg"
+		if name == "" || pages[page] != "" {
+			continue
+		}
+		k := newSketch(t, sketchedFork)
+		if d, is := drawings[name]; is {
+			d.draw(k)
+			pages[page] = k.svg(d.title)
+			continue
+		}
+		at := slices.IndexFunc(objectives.Curves, func(c objectives.Curve) bool { return c.Name == name })
+		if at < 0 {
+			t.Fatalf("%s: %q is neither a drawing nor a curve", objectives.Measures[i].Name, name)
+		}
+		pages[page] = drawCurve(&objectives.Curves[at], k.s)
+	}
+	return pages
+}
+
+// sketchTitle says what a sketch shows.
+func sketchTitle(name string) string {
+	if d, is := drawings[name]; is {
+		return d.title
+	}
+	return name + " over the travel; dashed: the telescopic fork, shaded: the band that is wanted"
 }
 
 // scoredExamples has the concepts among the examples, scored.
@@ -107,6 +192,9 @@ func scoredExamples(t *testing.T) (all []*score.Scored) {
 	}
 	return all
 }
+
+// rough is a value of a front, whose digits say little.
+func rough(x float64) string { return objectives.Digits(x, 3) }
 
 func figure(x *float64) string {
 	if x == nil {

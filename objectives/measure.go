@@ -27,6 +27,9 @@ const (
 // report's labels) follows from this declaration.
 type Measure struct {
 	Name, Unit, Doc string
+	Formula         string // how it is computed, in a line
+	Good            string // which values are good, and on whose word
+	Sketch          string // what its page shows: a drawing by its name, or a curve by its column; empty: nothing
 	Sense           Sense
 	Needs           ride.Need // the highest need that it has; the lower ones are implied
 	Resolution      float64   // difference below which two forks count as equal; 0: none stated

@@ -13,9 +13,12 @@ import (
 func VerbHelp() *cobra.Command {
 	return &cobra.Command{
 		Use:   "help [COMMAND | TOPIC]",
-		Short: "Print help on a command or topic",
+		Short: "Print help on a command or topic; `help measures NAME` on one measure",
 		RunE: func(c *cobra.Command, args []string) error {
 			found, rest, err := c.Root().Find(args)
+			if err == nil && found.Name() == topicMeasures && len(rest) == 1 {
+				return helpOnMeasure(c.OutOrStdout(), rest[0])
+			}
 			if err != nil || len(rest) > 0 {
 				var names []string
 				for _, sub := range c.Root().Commands() {

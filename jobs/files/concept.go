@@ -13,7 +13,7 @@ type ConceptFile struct {
 	Concept   string           `yaml:"concept" jsonschema:"required" jsonschema_description:"a name"`
 	Bike      Bike             `yaml:"bike" jsonschema:"required" jsonschema_description:"the bike, with the fork at top-out"`
 	Mechanism string           `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`
-	PointsMM  map[string]Point `yaml:"points_mm" jsonschema:"required" jsonschema_description:"position of every point of the mechanism at top-out as [along, ahead] in the fork frame"`
+	PointsMM  map[string]Point `yaml:"points_mm" jsonschema:"required" jsonschema_description:"position of every point of the mechanism at top-out as [along, ahead] in the fork frame. The point root is where the arms of the fork start, at the underside of the crown; by default 25 mm below the crown race, on the steering axis"`
 	Travel
 	Shock *Shock `yaml:"shock" jsonschema_description:"the spring and damper units"`
 	Ride

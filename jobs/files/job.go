@@ -44,7 +44,7 @@ func (k *JobShock) Check(s *Source, path string) {
 type JobMechanism struct {
 	Mechanism     string            `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a built-in mechanism or the path of a mechanism file"`
 	ShockCount    int               `yaml:"shock_count" jsonschema:"minimum=1,maximum=2" default:"1" jsonschema_description:"one shock, or two side by side"`
-	BoundsMM      map[string]Bounds `yaml:"bounds_mm" jsonschema:"required" jsonschema_description:"range of each point of the mechanism at top-out"`
+	BoundsMM      map[string]Bounds `yaml:"bounds_mm" jsonschema:"required" jsonschema_description:"range of each point of the mechanism at top-out. The point root is where the arms of the fork start, at the underside of the crown; it may be given too and is otherwise 25 mm below the crown race, on the steering axis"`
 	ShockAngleRad *Range            `yaml:"shock_angle_rad" jsonschema_description:"direction from shock_upper to shock_lower, positive from along towards ahead; their distance is the eye-to-eye length"`
 
 	Across AcrossSection `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`

@@ -25,7 +25,7 @@ type MechanismFile struct {
 	Axle      string                 `yaml:"axle" jsonschema:"required" jsonschema_description:"body that carries the wheel axle"`
 	Brake     string                 `yaml:"brake" jsonschema_description:"body that carries the caliper; by default the axle's body"`
 	Shock     *[2]string             `yaml:"shock" jsonschema_description:"bodies that carry shock_upper and shock_lower"`
-	Members   map[string][][2]string `yaml:"members" jsonschema_description:"straight members of each body, from point to point"`
+	Members   map[string][][2]string `yaml:"members" jsonschema_description:"straight members of each body, from point to point. Those of the crown or of rigid legs start at the point root, the underside of the crown"`
 }
 
 // SlideFile lets the second body slide along a line of the first.
