@@ -119,12 +119,32 @@ func TestExtractOfAConceptSaysWhatIsWrong(t *testing.T) {
 		{[]string{dir}, process.Input, "is a folder; name one of its candidates"},
 		{[]string{filepath.Join(dir, "none.yaml")}, process.Input, "no such file"},
 		{[]string{wrong, "--as", "table"}, process.Input, "wrong.yaml:"},
-		{[]string{short, "--as", "drawing"}, process.Nothing, "(short.yaml) stops at "},
+		{[]string{short, "--as", "table"}, process.Nothing, "(short.yaml) stops at "},
 		{[]string{dir, "balanced", "--replace"}, process.Input, "--replace requires --out"},
 		{[]string{dir, "balanced", "--out", taken}, process.Input, "is a file; expected a folder"},
 	} {
 		if code, out, said := command(t, append([]string{"extract"}, x.args...)...); code != x.code || !strings.Contains(said, x.says) || out != "" {
 			t.Errorf("%v: exit %d, %q, %q", x.args, code, out, said)
 		}
+	}
+}
+
+// A fork that stops short is drawn at top-out and where it stops, and the drawing says so. Its table, which has points at
+// full travel, is left out.
+func TestAForkThatStopsShortIsDrawn(t *testing.T) {
+	t.Parallel()
+	short := filepath.Join(t.TempDir(), "short.yaml")
+	text := strings.Replace(fileText(t, "examples/cargo-arm.yaml"), "travel_mm: 100", "travel_mm: 390", 1)
+	if err := os.WriteFile(short, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	code, drawing, said := command(t, "extract", short, "--as", "drawing")
+	if code != process.Done || !strings.Contains(drawing, "WHEEL_STOP") || strings.Contains(drawing, "_SAG") || !regexp.MustCompile(`stops at \d+(\.\d+)? of 390 mm of travel`).MatchString(drawing) {
+		t.Errorf("exit %d: %s", code, said)
+	}
+	out := filepath.Join(t.TempDir(), "all")
+	code, written, said := command(t, "extract", short, "--out", out)
+	if code != process.Done || !strings.Contains(written, "short.dxf") || strings.Contains(written, ".csv") || !strings.Contains(said, "no table: ") {
+		t.Errorf("exit %d: %s%s", code, written, said)
 	}
 }

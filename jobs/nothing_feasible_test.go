@@ -160,3 +160,20 @@ func TestNearestMissesAreKept(t *testing.T) {
 		t.Errorf("the report has no near misses (%v)", err)
 	}
 }
+
+// Near misses that stop short of their travel have a picture where they stop, a concept and a drawing.
+func TestNearMissesThatStopShortAreDrawn(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "out")
+	job := edited(t, "leading-arm", `arm_pivot: .*`, `arm_pivot: {along: [400, 405], ahead: [0, 10]}`)
+	if code, out, _ := command(t, "run", job, "--out", dir); code != process.Nothing || !strings.Contains(out, "works: reaches ") {
+		t.Fatalf("exit %d: %s", code, out)
+	}
+	if page := fileText(t, filepath.Join(dir, results.ReportFile)); !strings.Contains(page, "mm of travel, where it stops") {
+		t.Error("the report does not draw where forks stop")
+	}
+	code, drawing, said := command(t, "extract", dir, "nearest", "--as", "drawing")
+	if code != process.Done || !strings.Contains(drawing, "WHEEL_STOP") {
+		t.Errorf("exit %d: %s", code, said)
+	}
+}

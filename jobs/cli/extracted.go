@@ -126,17 +126,15 @@ func (x *extracted) writeDrawing12(w io.Writer) error {
 	return x.move(cad.WriteDrawing12, w)
 }
 
-// move writes a form that shows the fork at several travels. A concept that stops short of full travel has no such
-// form, as it has no measures; all candidates of a front reach it.
+// move writes a form that shows the fork at several travels. A fork that stops short of full travel has a drawing up to
+// there, but no table; one that does not move at all has neither.
 func (x *extracted) move(write func(io.Writer, *sideview.Fork) error, w io.Writer) error {
 	f, err := x.fork()
 	if err != nil {
 		return err
 	}
-	if err := write(w, f); err != nil && x.isFile {
+	if err := write(w, f); err != nil {
 		return process.FoundNothing(err)
-	} else if err != nil {
-		return err
 	}
 	return nil
 }

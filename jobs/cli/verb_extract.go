@@ -120,7 +120,7 @@ func (x *extracted) writeAll(env *process.Env, out string, replace bool) error {
 	if err := process.CheckFolder(out); err != nil {
 		return err
 	}
-	files, err := x.files(out)
+	files, err := x.files(env, out)
 	if err != nil {
 		return err
 	}
@@ -151,8 +151,9 @@ type formFile struct {
 	text []byte
 }
 
-// files are the forms that go to a folder: all except those that are files already and built-in mechanisms.
-func (x *extracted) files(out string) (all []formFile, err error) {
+// files are the forms that go to a folder: all except those that are files already, built-in mechanisms, and forms that
+// a fork that stops short does not have, which is said.
+func (x *extracted) files(env *process.Env, out string) (all []formFile, err error) {
 	for _, f := range extractForms {
 		name := x.stem + f.ending
 		switch {
@@ -163,6 +164,11 @@ func (x *extracted) files(out string) (all []formFile, err error) {
 		}
 		var text bytes.Buffer
 		if err := f.write(x, &text); err != nil {
+			var without *process.Error
+			if errors.As(err, &without) && without.Code == process.Nothing {
+				fmt.Fprintf(env.Err, "no %s: %v\n", f.as, err)
+				continue
+			}
 			return nil, err
 		}
 		all = append(all, formFile{filepath.Join(out, name), text.Bytes()})

@@ -18,7 +18,7 @@ const pinMM = 4
 
 // WriteDrawing writes the side view of a fork as DXF of release 2000 at 1:1 in mm, x forward and y up, the origin where
 // the rear wheel touches the ground, as in the pivot table. Each body has a layer at top-out, and dashed ones at sag
-// (_SAG) and bottom-out (_OUT), and so has the wheel. Each pivot has a layer of its own at top-out, PIVOT_ and its name,
+// (_SAG) and bottom-out (_OUT), and so has the wheel; of a fork that stops short, only where it stops (_STOP). Each pivot has a layer of its own at top-out, PIVOT_ and its name,
 // by which ReadDrawing finds it. AXLE_PATH is the path relative to the frame as that stands at top-out.
 func WriteDrawing(w io.Writer, f *sideview.Fork) error { return writeDrawing(w, f, release2000) }
 
@@ -26,12 +26,16 @@ func WriteDrawing(w io.Writer, f *sideview.Fork) error { return writeDrawing(w, 
 func WriteDrawing12(w io.Writer, f *sideview.Fork) error { return writeDrawing(w, f, release12) }
 
 func writeDrawing(w io.Writer, f *sideview.Fork, r release) error {
-	s, err := f.Solve(objectives.NewScorer(f.Conditions))
+	s, err := f.SolveReached(objectives.NewScorer(f.Conditions))
 	if err != nil {
 		return err
 	}
-	d := newDXF(r, fmt.Sprintf("forkfront candidate %s; 1 unit is 1 mm; concept stage, see the caution in the report", f.ID))
-	stations := s.Stations()
+	title := fmt.Sprintf("forkfront candidate %s; 1 unit is 1 mm; concept stage, see the caution in the report", f.ID)
+	if s.Stopped != "" {
+		title += "; " + s.Stopped
+	}
+	d := newDXF(r, title)
+	stations := s.Reached()
 	drawPivots(d, s)
 	for i := range stations {
 		drawStation(d, s, &stations[i], i == 0)

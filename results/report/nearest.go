@@ -10,6 +10,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/ride"
 	"forkfront/results/picks"
 	"forkfront/results/record"
 	"forkfront/results/sideview"
@@ -118,9 +119,10 @@ func drawCards(groups []missGroup, forks sideview.ForkOf) error {
 
 // draw shows the fork where two of its parts come closest, or where its motion ends; top-out is dashed.
 func (card *missCard) draw(f *sideview.Fork) {
-	s := &sideview.Solved{Fork: f}
-	s.Study = objectives.NewScorer(f.Conditions).Score(&s.Score, &f.Design)
-	s.Ride = s.Study.Ride()
+	s, err := f.SolveReached(objectives.NewScorer(f.Conditions))
+	if err != nil {
+		s = &sideview.Solved{Fork: f, Ride: &ride.Ride[float64]{}} // it does not move
+	}
 	v := sideDrawing{s: s, low: sideview.XZ{X: math.Inf(1)}, high: sideview.XZ{X: math.Inf(-1)}}
 	head := f.Conditions.Chassis.HeadAngle
 	top := &kinematics.State[float64]{SinHead: math.Sin(head), CosHead: math.Cos(head)}
@@ -131,7 +133,7 @@ func (card *missCard) draw(f *sideview.Fork) {
 	at, state := atTop, top
 	if n := len(s.Ride.States); n > 0 {
 		state = &s.Ride.States[n-1]
-		if s.Score.Closest.Pair != "" {
+		if s.Stopped == "" && s.Score.Closest.Pair != "" {
 			for i := range s.Ride.States {
 				if st := &s.Ride.States[i]; math.Abs(st.TravelMM-s.Score.Closest.TravelMM) < math.Abs(state.TravelMM-s.Score.Closest.TravelMM) {
 					state = st
@@ -140,13 +142,16 @@ func (card *missCard) draw(f *sideview.Fork) {
 		}
 		at = s.Places(state)
 	}
-	card.Travel = fmt.Sprintf("%.4g", state.TravelMM)
+	card.Travel = fmt.Sprintf("%.4g mm of travel", state.TravelMM)
+	if s.Stopped != "" {
+		card.Travel += ", where it stops"
+	}
 	v.ground(state, at)
 	if state != top {
 		v.links(atTop, ` stroke-dasharray="6 6" stroke-opacity=".45"`, false)
 	}
 	v.links(at, "", true)
-	card.Side = v.svg(fmt.Sprintf("side view at %s mm of travel", card.Travel))
+	card.Side = v.svg("side view at " + card.Travel)
 }
 
 // sideDrawing collects a picture, one unit per mm over the ground, with y down.

@@ -27,6 +27,8 @@ type Solved struct {
 	Score objectives.Score
 	Study objectives.Study
 	Ride  *ride.Ride[float64]
+
+	Stopped string // why the fork does not reach its whole travel; empty: it does
 }
 
 // Solve moves the fork. The result is valid until the scorer is used again.
@@ -40,11 +42,47 @@ func (f *Fork) Solve(sc *objectives.Scorer) (*Solved, error) {
 	return s, nil
 }
 
+// beforeStopMM is how far before the end of its motion a fork that stops short is shown: there, links lock.
+const beforeStopMM = 0.01
+
+// SolveReached is Solve for a fork that may stop short of its travel: such a fork is moved as far as it goes, and Stopped
+// says why it stops. The error is that of Solve for one that does not move at all.
+func (f *Fork) SolveReached(sc *objectives.Scorer) (*Solved, error) {
+	s, err := f.Solve(sc)
+	if err == nil {
+		return s, nil
+	}
+	var whole objectives.Score
+	sc.Score(&whole, &f.Design)
+	setting := f.Conditions.Setting
+	setting.TravelMM = whole.ReachedMM - beforeStopMM
+	if !(setting.TravelMM > 0) {
+		return nil, err
+	}
+	short := *f
+	short.Conditions = objectives.NewConditions(setting, f.Conditions.Structure)
+	if s, _ = short.Solve(objectives.NewScorer(short.Conditions)); s == nil {
+		return nil, err
+	}
+	s.Stopped = fmt.Sprintf("stops at %.4g of %g mm of travel: %s", whole.ReachedMM, f.Conditions.TravelMM, whole.Fault)
+	return s, nil
+}
+
 // Station is a state that drawings and tables show, and how its columns and layers end.
 type Station struct {
 	Name   string // as in x_sag_mm
 	Suffix string // of layers
 	State  *kinematics.State[float64]
+}
+
+// Reached are the stations of a fork that may stop short of its travel: then top-out and where it stops.
+func (s *Solved) Reached() []Station {
+	if s.Stopped == "" {
+		all := s.Stations()
+		return all[:]
+	}
+	states := s.Ride.States
+	return []Station{{"top_out", "", &states[0]}, {"stop", "_STOP", &states[len(states)-1]}}
 }
 
 // Stations are top-out, sag and bottom-out.
