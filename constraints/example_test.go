@@ -20,3 +20,15 @@ func ExampleLimit() {
 	// fore_aft_stiffness_n_per_mm: 55 N/mm, 5 below the minimum of 60
 	// 5 N/mm
 }
+
+// A mechanism that reaches half of the travel is closer to working than one that reaches none.
+func ExampleWorks() {
+	for _, reached := range []float64{0, 50} {
+		fmt.Println(constraints.Works(&objectives.Score{Fault: "dead point", ReachedMM: reached}, 100))
+	}
+	fmt.Println(constraints.Works(&objectives.Score{ReachedMM: 100}, 100))
+	// Output:
+	// 20
+	// 15
+	// 0
+}

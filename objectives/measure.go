@@ -36,6 +36,7 @@ type Measure struct {
 	Scale           float64   // an amount that is plainly a lot, by which violations are scaled
 	OfLinkage       bool      // has no meaning for the telescopic baseline
 	ToleranceOf     string    // the measure whose standard deviation it is; empty: none's
+	Companion       bool      // listed beside the objective of a search that has only one
 
 	telescopic func(*structure.OfTelescopic) float64 // of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
 	reading

@@ -15,7 +15,7 @@ const (
 // Measures is the registry, in the order of the columns.
 var Measures = []Measure{
 	{
-		Name: "path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.05, Scale: 5,
+		Name: "path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.05, Scale: 5, Companion: true,
 		Doc:     "minimum-zone straightness of the axle path in the fork frame (ISO 1101)",
 		Formula: "the distance of the closest two parallel lines that contain the path (ahead, along) of the axle",
 		Good:    "0 is straight, as of a telescopic fork; differences of 1 to 2 mm are not felt (common practice, no source)",
@@ -39,7 +39,7 @@ var Measures = []Measure{
 		reading: ofRide(ride.OffsetVariation, ride.OffsetVariation),
 	},
 	{
-		Name: "trail_variation_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.1, Scale: 20,
+		Name: "trail_variation_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.1, Scale: 20, Companion: true,
 		Doc:     "largest minus smallest trail over the travel",
 		Formula: "max c − min c over the travel, with the trail c = (R cos H − a) / sin H, the wheel's radius R, the head angle H at that travel and the axle a ahead of the steering axis",
 		Good:    "less than that of the telescopic fork; riders feel 7 to 10 mm (common practice, no source)",
@@ -167,7 +167,7 @@ var Measures = []Measure{
 		reading: ofRide(ride.AntiDiveBandError, ride.AntiDiveBandErrorSlope),
 	},
 	{
-		Name: "brake_dive_mm", Unit: "mm", Needs: ride.NeedDive, Sense: Low, Resolution: 0.1, Scale: 20,
+		Name: "brake_dive_mm", Unit: "mm", Needs: ride.NeedDive, Sense: Low, Resolution: 0.1, Scale: 20, Companion: true,
 		Doc:     "travel from sag to where the fork rests in a hard stop; negative where it rises",
 		Formula: "t − sag at the first travel t from sag where n k s / ratio = (N + F h / L) v_z − β F v_cx, with n shocks of the rate k compressed by s, the static load N and the braking force F = m g · braking_g",
 		Good:    "less than that of the telescopic fork, and above 0: a fork that rises under braking feels wrong (common practice, no source)",
@@ -254,7 +254,7 @@ var Measures = []Measure{
 		reading: ofRide(ride.TransmissionAngleMin, ride.TransmissionAngleMin),
 	},
 	{
-		Name: "mass_g", Unit: "g", Needs: NeedStructure, Sense: Low, Resolution: 5, Scale: 500,
+		Name: "mass_g", Unit: "g", Needs: NeedStructure, Sense: Low, Resolution: 5, Scale: 500, Companion: true,
 		Doc:        "mass of the fork: tubes, pivots, shocks and fixed parts",
 		Formula:    "Σ tubes (density · section · length) + bearings, bushes and shafts + shocks + fixed parts",
 		Good:       "as low as possible; the telescopic fork to be replaced is the measure",
@@ -329,7 +329,7 @@ var Measures = []Measure{
 		telescopic: func(t *structure.OfTelescopic) float64 { return t.FrictionBrakingN },
 	},
 	{
-		Name: "clearance_mm", Unit: "mm", Needs: NeedPackage, Sense: High, Resolution: 0.25, Scale: 10, OfLinkage: true,
+		Name: "clearance_mm", Unit: "mm", Needs: NeedPackage, Sense: High, Resolution: 0.25, Scale: 10, OfLinkage: true, Companion: true,
 		Doc:     "smallest gap between parts over travel and steering angle; negative where they overlap",
 		Formula: "min over pairs of parts, travel and steering angle of their distance minus both radii",
 		Good:    "6 mm or more (common practice, no source); at least 0, the default limit",

@@ -6,6 +6,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/trial"
 )
 
 // A centre of gravity 850 mm behind the front axle and 980 mm high: the rear wheel lifts at 850/980 g.
@@ -33,4 +34,26 @@ func ExampleSetting_HardBraking() {
 	force, load := s.HardBraking(1.5)
 	fmt.Printf("%.0f N at the front tyre, which carries %.0f N of the bike's %.0f N\n", force, load, 170*ride.Gravity)
 	// Output: 1446 N at the front tyre, which carries 1667 N of the bike's 1667 N
+}
+
+// The static load of a bike of 170 kg, by moments about the rear contact point: 170 g · (1300 − 850) / 1300.
+func ExampleSetting_StaticLoadN() {
+	s := trial.Setting()
+	fmt.Printf("%.1f N at sag, after %.0f mm of travel\n", s.StaticLoadN(), s.SagMM())
+	// Output: 577.1 N at sag, after 25 mm of travel
+}
+
+// A shock that shortens by half a millimetre per millimetre of travel.
+func ExampleLeverageAt() {
+	fmt.Println(ride.LeverageAt(&kinematics.State[float64]{ShockRate: 0.5}))
+	// Output: 2
+}
+
+// The telescopic baseline has a spring that carries the static load at sag. By hand, with a head angle that stays at
+// 70° while the bike pitches: 577.1 sin 70° / 25 = 21.7 N/mm, and a dive of 36.4 mm.
+func ExampleNewBaseline() {
+	s := trial.Setting()
+	b := ride.NewBaseline(&s)
+	fmt.Printf("%.1f N/mm, dives %.1f mm in a hard stop\n", b.SpringNPerMM, b.BrakeDiveMM)
+	// Output: 21.8 N/mm, dives 35.7 mm in a hard stop
 }

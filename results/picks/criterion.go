@@ -5,6 +5,7 @@ package picks
 import (
 	"strings"
 
+	"forkfront/objectives"
 	"forkfront/results/table"
 )
 
@@ -20,10 +21,8 @@ type Criterion struct {
 	sign   float64    // 1: its low values are best, -1: its high ones
 }
 
-// companions are the measures shown next to a single objective, for nobody chooses a fork by one number.
-var companions = []string{"path_straightness_mm", "trail_variation_mm", "brake_dive_mm", "clearance_mm", "mass_g"}
-
-// Criteria lists the objectives of a front; where there is only one, the companions that have values too.
+// Criteria lists the objectives of a front. A single objective is followed by the companion measures that have
+// values, because nobody chooses a fork by one number.
 func Criteria(t *table.Table) []Criterion {
 	var all []Criterion
 	for i := range t.Columns {
@@ -34,9 +33,10 @@ func Criteria(t *table.Table) []Criterion {
 	if len(all) > 1 {
 		return all
 	}
-	for _, name := range companions {
-		col := t.Index(name)
-		if !t.Full(col) || len(all) > 0 && all[0].Column == col {
+	for i := range objectives.Measures {
+		m := &objectives.Measures[i]
+		col := t.Index(m.Name)
+		if !m.Companion || !t.Full(col) || len(all) > 0 && all[0].Column == col {
 			continue
 		}
 		if sign := t.Columns[col].Better(); sign != 0 {
