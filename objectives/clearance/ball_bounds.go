@@ -19,16 +19,13 @@ func (k *ballSearch) bisect(lo, hi, from, to int, c corners) {
 	}
 	travel, turn := k.relativeMove(lo, hi), 2*k.assembly.lock/steerSteps*float64(to-from)
 	travel *= travel * (2 + 2*math.Sqrt(limit)/pathRadius)
-	if k.wheelBound(lo, hi, from, to, travel, turn) >= limit {
-		return
-	}
-	turn *= 2 * turn * max(k.axisProduct(lo), k.axisProduct(hi))
-	if min(c[0][0], c[0][1], c[1][0], c[1][1])-(travel+turn)/8 >= limit {
+	steer := 2 * turn * turn * max(k.axisProduct(lo), k.axisProduct(hi))
+	if c.least(travel, steer) >= limit || k.wheelBound(lo, hi, from, to, travel, turn) >= limit {
 		return
 	}
 	switch {
 	case hi-lo <= 1 && to-from <= 1:
-	case hi-lo > 1 && (travel > turn || to-from <= 1):
+	case hi-lo > 1 && (travel > steer || to-from <= 1):
 		mid := (lo + hi) / 2
 		m := [2]float64{k.evaluate(mid, from), k.evaluate(mid, to)}
 		k.bisect(lo, mid, from, to, corners{c[0], m})
@@ -39,6 +36,13 @@ func (k *ballSearch) bisect(lo, hi, from, to int, c corners) {
 		k.bisect(lo, hi, from, mid, corners{{c[0][0], m[0]}, {c[1][0], m[1]}})
 		k.bisect(lo, hi, mid, to, corners{{m[0], c[0][1]}, {m[1], c[1][1]}})
 	}
+}
+
+// least is a lower bound on the squared distance within a cell: the interpolation lies above the straight line between
+// the smaller values of two opposite edges.
+func (c *corners) least(travel, turn float64) float64 {
+	return max(parabolaMinimum(min(c[0][0], c[0][1]), min(c[1][0], c[1][1]), travel)-turn/8,
+		parabolaMinimum(min(c[0][0], c[1][0]), min(c[0][1], c[1][1]), turn)-travel/8)
 }
 
 // wheelBound is a lower bound on the squared distance of a pair with the wheel in a cell: the distance from a ball
@@ -60,7 +64,8 @@ func (k *ballSearch) wheelBound(lo, hi, from, to int, travel, turn float64) floa
 			least = min(least, square)
 		}
 		for _, e := range g {
-			reach = max(reach, math.Abs(axis.Offset(axle))*math.Hypot(axis.Offset(e), e.Left))
+			off := axis.Offset(e)
+			reach = max(reach, math.Abs(axis.Offset(axle))*math.Sqrt(off*off+e.Left*e.Left))
 		}
 	}
 	least -= (travel + 2*turn*turn*reach) / 8
@@ -95,9 +100,10 @@ func (k *ballSearch) relativeMove(from, to int) float64 {
 	g := segmentOf(&k.assembly.parts[p.b], x)
 	far := 0.0
 	for _, e := range g {
-		far = max(far, math.Hypot(math.Hypot(e.Along-one.At.Along, e.Ahead-one.At.Ahead), e.Left))
+		along, ahead := e.Along-one.At.Along, e.Ahead-one.At.Ahead
+		far = max(far, along*along+ahead*ahead+e.Left*e.Left)
 	}
-	axis := 2 * math.Sin(k.assembly.lock/2) * (math.Sqrt(distance2(one.At, two.At)) + tilt*far)
+	axis := 2 * k.sinHalfLock * (math.Sqrt(distance2(one.At, two.At)) + tilt*math.Sqrt(far))
 	return largestMove(&k.assembly.parts[p.a], x, y) + largestMove(&k.assembly.parts[p.b], x, y) + axis
 }
 

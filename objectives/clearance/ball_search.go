@@ -16,6 +16,7 @@ type ballSearch struct {
 	filled         []bool
 	current        int // index of the pair that is searched
 	ends           []corners
+	sinHalfLock    float64
 	axisDistances  []float64 // see axisDistance, by part and sample; negative: not yet known
 	best           ballContact
 	cos            [steerSteps + 1]float64
@@ -28,6 +29,7 @@ type ballSearch struct {
 
 func (k *ballSearch) prepare(of *problem) {
 	k.problem = of
+	k.sinHalfLock = math.Sin(of.assembly.lock / 2)
 	samples := len(of.states)
 	k.positionCache, k.filled = plane.Resize(k.positionCache, samples), plane.Resize(k.filled, samples)
 	k.axes = plane.Resize(k.axes, samples)
