@@ -26,7 +26,7 @@ func Defaults(coils []float64, foreAft float64) []Limit {
 		within(objectives.BrakeDiveVersus, math.Inf(-1), 0),
 		within(objectives.PathInclination, -15, 15),
 	}
-	for _, i := range objectives.Apart {
+	for _, i := range objectives.GapMeasures {
 		all = append(all, within(i, 0, math.Inf(1)))
 	}
 	if foreAft > 0 {

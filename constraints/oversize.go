@@ -19,8 +19,8 @@ func Tubes(s *structure.Rules) Limit {
 // Pressure is the limit on the pressure of an air spring: what it holds. A coil meets it.
 func Pressure(s *objectives.Score) Limit {
 	l := At(objectives.AirPressure)
-	if s.HoldsBar > 0 {
-		l.Max = s.HoldsBar
+	if s.MaxPressureBar > 0 {
+		l.Max = s.MaxPressureBar
 	}
 	return l
 }

@@ -22,7 +22,7 @@ func TestPressureCountsLikeSize(t *testing.T) {
 		{25, 24, 55, 0.5, mm},
 		{34, 24, 55, 2, bar},
 	} {
-		s := &objectives.Score{Values: make([]float64, len(objectives.Measures)), Missing: make([]string, len(objectives.Measures)), HoldsBar: x.holds}
+		s := &objectives.Score{Values: make([]float64, len(objectives.Measures)), Missing: make([]string, len(objectives.Measures)), MaxPressureBar: x.holds}
 		s.Values[bar], s.Values[mm] = x.bar, x.mm
 		if l, by := Beyond(tubes, s); math.Abs(by-x.want) > 1e-12 || by > 0 && l.Measure != x.measure {
 			t.Errorf("%+v: %g of measure %d", x, by, l.Measure)
@@ -35,7 +35,7 @@ func TestPressureCountsLikeSize(t *testing.T) {
 }
 
 // The defaults, and what they follow: coils of a job's own, a stiffness to size up to.
-func TestDefaultsAreOfMeasuresThatThereAre(t *testing.T) {
+func TestDefaultsAreOfKnownMeasures(t *testing.T) {
 	for _, l := range append(Defaults(nil, 60), Defaults([]float64{30, 20}, 0)...) {
 		if l.Measure < 0 || !(l.Min <= l.Max) {
 			t.Errorf("%+v", l)

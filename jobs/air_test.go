@@ -22,7 +22,7 @@ func airy(t *testing.T, more string) string {
 }
 
 // The pressure of an air spring is shown, and what it does not hold is said.
-func TestAPressureIsShownAndHeld(t *testing.T) {
+func TestPressureIsShownAndLimited(t *testing.T) {
 	_, wide, _ := command(t, "score", airy(t, "bore_mm: 40"))
 	if strings.Contains(wide, "air_pressure_bar                  bar              –") || strings.Contains(wide, "above the maximum") {
 		t.Errorf("a wide air spring: %s", wide)
@@ -38,7 +38,7 @@ func TestAPressureIsShownAndHeld(t *testing.T) {
 }
 
 // A search finds no fork whose air spring does not hold its pressure.
-func TestASearchKeepsToThePressureHeld(t *testing.T) {
+func TestSearchKeepsToTheMaximumPressure(t *testing.T) {
 	most := func(holds string) (most float64, rows int) {
 		text := strings.Replace(strings.Replace(fileText(t, tinyJob(t)), "constraints:\n", "constraints:\n  - {measure: air_pressure_bar, min: 0.1}\n", 1), "stroke_mm: 45}", "stroke_mm: 45, spring: air, bore_mm: 30, chamber_mm: 70, pressure_max_bar: "+holds+"}", 1)
 		dir := filepath.Join(t.TempDir(), "out")
@@ -70,7 +70,7 @@ func TestASearchKeepsToThePressureHeld(t *testing.T) {
 // A chamber that is shorter than the stroke, and one that would have to be below the pressure of the atmosphere, leave a
 // fork without a sag: what needs its spring and what is measured at sag has no value, but its leverage has that of the
 // same fork on another spring.
-func TestNoSagLeavesOnlyWhatNeedsNone(t *testing.T) {
+func TestWithoutSagOnlyMeasuresThatNeedNoneRemain(t *testing.T) {
 	score := func(stroke, chamber, bore string) (values map[string]*float64, reasons map[string]string) {
 		text := strings.NewReplacer("stroke_mm: 50", "stroke_mm: "+stroke, "chamber_mm: 70", "chamber_mm: "+chamber).Replace(fileText(t, airy(t, "bore_mm: "+bore)))
 		_, out, said := command(t, "score", "--json", jobFile(t, text))

@@ -70,7 +70,7 @@ type failing struct{}
 func (failing) Read([]byte) (int, error) { return 0, os.ErrPermission }
 
 // A disk that fails is no fault of the file: the exit codes differ.
-func TestFailingReaderIsNoFault(t *testing.T) {
+func TestReadErrorIsNotAFault(t *testing.T) {
 	_, _, err := files.ReadJob("-", failing{})
 	var faults files.Faults
 	if !errors.Is(err, os.ErrPermission) || errors.As(err, &faults) {

@@ -108,7 +108,7 @@ func checkStatus(t *testing.T, all *table.Table) {
 	}
 }
 
-// A journal gives back what it took to the bit, and refuses to go on behind its end.
+// A journal returns what was written to the bit, and refuses to continue beyond its end.
 func TestJournal(t *testing.T) {
 	c := &cases.Case{Free: make([]cases.Free, 2), Goals: make([]objectives.Goal, 1), Limits: make([]constraints.Limit, 1), Mechanism: &kinematics.Mechanism{}}
 	saved := store.Checkpoints{Dir: t.TempDir(), Digest: "d"}
@@ -131,7 +131,7 @@ func TestJournal(t *testing.T) {
 		return j.Finish(to, false)
 	}
 	if err := write(1, 2); err == nil {
-		t.Error("an empty journal goes on at 1")
+		t.Error("an empty journal continues at 1")
 	}
 	for _, span := range [][2]int{{0, 20_000}, {15_000, 20_000}, {100, 12_000}} {
 		if err := write(span[0], span[1]); err != nil {

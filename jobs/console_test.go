@@ -20,7 +20,7 @@ var ending = regexp.MustCompile(`^(.*?)(?: \| head -(\d+))?(?:  # exit (\d+))?$`
 
 // The commands of README.md and of the pages, run page by page in a folder of its own, print what is
 // said there.
-func TestPagesTellWhatIsPrinted(t *testing.T) {
+func TestPagesShowWhatIsPrinted(t *testing.T) {
 	pages, err := filepath.Glob("docs/*.md")
 	if err != nil {
 		t.Fatal(err)

@@ -29,7 +29,7 @@ var defaultLimits = map[string][2]*float64{
 	"brake_dive_vs_telescopic_mm": {nil, new(0.0)},
 	"fore_aft_stiffness_n_per_mm": {new(60.0), nil},
 	"path_inclination_deg":        {new(-15.0), new(15.0)},
-	"clearance_mm":                {new(0.0), nil}, // these two where the job says how parts stand beside the wheel
+	"clearance_mm":                {new(0.0), nil}, // these two where the job gives lateral positions
 	"hub_clearance_mm":            {new(0.0), nil},
 }
 
@@ -66,7 +66,7 @@ func limitsByName(c *cases.Case) map[string]constraints.Limit {
 	return all
 }
 
-func TestAJobWithoutConstraintsKeepsThoseOfPractice(t *testing.T) {
+func TestJobWithoutConstraintsGetsDefaults(t *testing.T) {
 	got := limitsByName(cases.Cases(readText(t, bare(t)))[0])
 	for name, want := range defaultLimits {
 		l, there := got[name]
@@ -80,7 +80,7 @@ func TestAJobWithoutConstraintsKeepsThoseOfPractice(t *testing.T) {
 }
 
 // A limit of the job's own takes the place of the default, off takes it away, and the others stay.
-func TestADefaultGivesWay(t *testing.T) {
+func TestDefaultLimitYields(t *testing.T) {
 	own := "constraints:\n  - {measure: progression_pct, min: 5}\n  - {measure: transmission_angle_min_deg, off: true}\n"
 	got := limitsByName(cases.Cases(readText(t, strings.Replace(bare(t), "budget:", own+"budget:", 1)))[0])
 	if l := got["progression_pct"]; l.Min != 5 || files.Finite(l.Max) != nil {
@@ -103,13 +103,13 @@ func TestDefaultsFollowTheJob(t *testing.T) {
 	}
 	text = strings.Replace(text, "fore_aft_stiffness_n_per_mm: 75", "fore_aft_stiffness_n_per_mm: 0", 1)
 	if _, there := limitsByName(cases.Cases(readText(t, text))[0])["fore_aft_stiffness_n_per_mm"]; there {
-		t.Error("a stiffness is asked for of tubes that are sized for strength alone")
+		t.Error("a stiffness is required of tubes that are sized only for strength")
 	}
 }
 
 // A default does not hold where no fork has the measure, case by case: columns are NULL there, and check
 // says why.
-func TestADefaultIsKeptWhereItCanBe(t *testing.T) {
+func TestDefaultLimitIsKeptWherePossible(t *testing.T) {
 	t.Parallel()
 	slides := fileText(t, "examples/short/telescopic.yaml")
 	from, to := strings.Index(slides, "  - mechanism:"), strings.Index(slides, "objectives:")
@@ -144,7 +144,7 @@ func TestADefaultIsKeptWhereItCanBe(t *testing.T) {
 }
 
 // Air springs are not sold by their rate.
-func TestARateIsAskedOfCoilsAlone(t *testing.T) {
+func TestRateLimitAppliesOnlyToCoils(t *testing.T) {
 	const air = ", spring: air, bore_mm: 38, chamber_mm: 90}"
 	text := strings.NewReplacer("stroke_mm: 45}", "stroke_mm: 45"+air, "stroke_mm: 50}", "stroke_mm: 50"+air).Replace(bare(t))
 	if !strings.Contains(text, "spring: air") {
@@ -156,7 +156,7 @@ func TestARateIsAskedOfCoilsAlone(t *testing.T) {
 }
 
 // Where a case chooses among both, coils keep to what is on sale, and of air springs it is not asked.
-func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
+func TestRateLimitAppliesToCoilsBesideAirSprings(t *testing.T) {
 	t.Parallel()
 	text := strings.Replace(bare(t), "stroke_mm: 45}", "stroke_mm: 45}\n  - {name: airy, eye_to_eye_mm: 190, stroke_mm: 45, spring: air, bore_mm: 38, chamber_mm: 90}", 1)
 	// Without what this is not about, air springs are feasible early.
@@ -205,7 +205,7 @@ func TestARateIsAskedOfCoilsBesideAirSprings(t *testing.T) {
 
 // What holds by default is said by check, with what switches it off, and by the record of the run; every
 // candidate keeps it.
-func TestDefaultsAreSaidAndKept(t *testing.T) {
+func TestDefaultsAreReportedAndKept(t *testing.T) {
 	t.Parallel()
 	path, dir := jobFile(t, bare(t)), filepath.Join(t.TempDir(), "out")
 	_, said, _ := command(t, "check", path)
@@ -269,7 +269,7 @@ func TestTheDemoStatesItsConstraints(t *testing.T) {
 	}
 }
 
-// Overlap is infeasible by default where a job says how parts stand beside the wheel; where it does not, that is
+// Overlap is infeasible by default where a job gives the lateral positions of parts; where it does not, that is
 // told once, and not for mechanisms without a clearance.
 func TestOverlapIsInfeasibleWhereTheArrangementIsKnown(t *testing.T) {
 	t.Parallel()

@@ -51,7 +51,7 @@ func TestAHeavyForkIsShownInPlainDigits(t *testing.T) {
 }
 
 // Measures that one cause takes away stand in one line with it.
-func TestACauseIsSaidOnce(t *testing.T) {
+func TestACauseIsPrintedOnce(t *testing.T) {
 	_, out, _ := command(t, "score", "examples/cargo-telescopic-link.yaml")
 	cause := regexp.MustCompile(`(?m)^the sliding tubes of "[a-z_]*" are not sized; without a value: mass_g, linkage_mass_g, .*, torsional_stiffness_nm_per_deg$`)
 	if strings.Count(out, "are not sized") != 1 || !cause.MatchString(out) {
@@ -63,7 +63,7 @@ func TestACauseIsSaidOnce(t *testing.T) {
 }
 
 // Two concepts of one name are told apart by their files, others are not.
-func TestTwoOfOneNameAreToldApart(t *testing.T) {
+func TestEqualNamesAreDistinguished(t *testing.T) {
 	text := fileText(t, "examples/cargo-girder.yaml")
 	changed := filepath.Join(t.TempDir(), "changed.yaml")
 	if err := os.WriteFile(changed, []byte(text), 0o600); err != nil {

@@ -26,7 +26,7 @@ func TestTheRangeOfTheDriverOfATextbook(t *testing.T) {
 	}
 }
 
-// An arm alone turns all the way, and is at full travel where the closed form has it: the axle goes from
+// A single arm turns all the way, and is at full travel where the closed form has it: the axle goes from
 // one angle of its circle to another. Sliding tubes do not turn.
 func TestTheRangeOfTheDriverOfAnArm(t *testing.T) {
 	_, said, errs := command(t, "score", "examples/cargo-arm.yaml", "--json")

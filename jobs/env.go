@@ -9,5 +9,5 @@ import (
 // Env is all that comes from outside: arguments, streams, environment.
 type Env = process.Env
 
-// Signals is a context that ends when the process is asked to end.
+// Signals is a context that ends when the process receives a signal to terminate.
 func Signals() context.Context { return process.Signals() }

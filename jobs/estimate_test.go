@@ -52,7 +52,7 @@ func TestFewCasesAreAllListed(t *testing.T) {
 }
 
 // What a default does not hold for is told of however late in the list it comes.
-func TestALateCaseWithoutADefaultIsTold(t *testing.T) {
+func TestLateCaseWithoutADefaultIsReported(t *testing.T) {
 	t.Parallel()
 	path := manySeeds(t, 30, "package:\n", "  - {name: last, eye_to_eye_mm: 165, stroke_mm: 40, spring: air, bore_mm: 38, chamber_mm: 80}\nsweep: [shocks]\npackage:\n",
 		"  - {measure: spring_rate_n_per_mm, max: 114}\n", "")
@@ -102,7 +102,7 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 }
 
 // No more candidates are kept than are evaluated, however many a case may report.
-func TestDiskIsForNoMoreThanIsEvaluated(t *testing.T) {
+func TestDiskEstimateIsLimitedByEvaluations(t *testing.T) {
 	t.Parallel()
 	text := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 300", 1) + "front_size: 1000000000000\n"
 	code, _, said := command(t, "check", jobFile(t, text))

@@ -42,7 +42,7 @@ func says(t *testing.T, what string, words ...string) {
 }
 
 // A shard does not go where a run of its own is, nor where shards of another plan are, published or not.
-func TestAShardKeepsToFoldersOfItsPlan(t *testing.T) {
+func TestShardRefusesFoldersOfOtherPlans(t *testing.T) {
 	t.Parallel()
 	job, other := small(t, "300"), small(t, "310")
 	one, two := planned(t, job, 2), planned(t, other, 2)
@@ -91,7 +91,7 @@ func TestAnUnfinishedShardIsNotMixedWithAnotherPlan(t *testing.T) {
 
 // Shards that wait to be joined are in the way of a run as results are; --replace removes them, and of what
 // else lies there nothing.
-func TestARunDoesNotGoAmongShards(t *testing.T) {
+func TestRunRefusesAFolderOfShards(t *testing.T) {
 	t.Parallel()
 	job := small(t, "300")
 	plan, dir := planned(t, job, 2), filepath.Join(t.TempDir(), "out")
@@ -123,7 +123,7 @@ func TestARunDoesNotGoAmongShards(t *testing.T) {
 
 // What is merged says of the run what a run of the same file would: its seed, its file, from when to when. It
 // says the same each time.
-func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
+func TestMergedRecordDescribesTheWholeRun(t *testing.T) {
 	t.Parallel()
 	job := small(t, "300")
 	whole, dir := undisturbed(t, job), filepath.Join(t.TempDir(), "out")
@@ -163,7 +163,7 @@ func TestAMergeTellsOfTheRunThatItsShardsAre(t *testing.T) {
 }
 
 // A shard that was stopped and run again started when it first did.
-func TestAShardStartedWhenItFirstDid(t *testing.T) {
+func TestRestartedShardKeepsItsFirstStart(t *testing.T) {
 	dir, first := t.TempDir(), time.Date(2026, 3, 1, 23, 0, 0, 5e8, time.UTC)
 	for _, x := range []struct {
 		plan      string
@@ -182,7 +182,7 @@ func TestAShardStartedWhenItFirstDid(t *testing.T) {
 }
 
 // A damaged shard is told of in one line.
-func TestADamagedShardIsOneLine(t *testing.T) {
+func TestDamagedShardIsReportedInOneLine(t *testing.T) {
 	t.Parallel()
 	plan, dir := planned(t, small(t, "300"), 1), filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", "--plan", plan, "--shard", "0/1", "--out", dir)

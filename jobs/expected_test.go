@@ -35,7 +35,7 @@ func shorter(t *testing.T) (was, is string) {
 }
 
 // A fork is held to what practice expects without a job, in words and in JSON.
-func TestAScoreSaysWhichExpectedLimitsAreBroken(t *testing.T) {
+func TestScoreListsViolatedExpectedLimits(t *testing.T) {
 	was, is := shorter(t)
 	s, table := expectedOf(t, was)
 	if len(s.Violations) != 0 || s.Violations == nil || s.Objectives != nil || !strings.Contains(table, "\nall default limits are met, and no parts overlap\n") {
@@ -70,7 +70,7 @@ func TestAScoreSaysWhichExpectedLimitsAreBroken(t *testing.T) {
 }
 
 // Parts in each other's place are named, with the pair that is the farthest in.
-func TestAScoreSaysWhichPartsOverlap(t *testing.T) {
+func TestScoreListsOverlappingParts(t *testing.T) {
 	was, _ := shorter(t)
 	lamp := strings.Replace(was, "package:\n", "package:\n  keep_out:\n    - {name: lamp, on: steerer, from_mm: [-100, 80, 0], to_mm: [-100, 80, 50], radius_mm: 30}\n", 1)
 	s, table := expectedOf(t, lamp)
@@ -105,7 +105,7 @@ func TestExpectedLimitsWithoutAValue(t *testing.T) {
 }
 
 // A table of before and after says where a limit is broken, still broken or kept again.
-func TestBeforeAndAfterSayWhichLimitsAreCrossed(t *testing.T) {
+func TestBeforeAndAfterListCrossedLimits(t *testing.T) {
 	textWas, textIs := shorter(t)
 	was, is := jobFile(t, textWas), jobFile(t, textIs)
 	for _, x := range []struct{ before, after, says string }{

@@ -31,7 +31,7 @@ func byHand(t *testing.T) (dir, taken, changed string) {
 
 // A concept file has the table and drawing that the candidate has from which it was taken; one that was
 // changed has its own, under its own name.
-func TestAConceptHasTheFormsOfACandidate(t *testing.T) {
+func TestConceptsExportLikeCandidates(t *testing.T) {
 	dir, taken, changed := byHand(t)
 	for _, as := range []string{"table", "drawing", "mechanism"} {
 		_, want, _ := command(t, "extract", dir, "balanced", "--as", as)
@@ -70,7 +70,7 @@ func afterLines(text string, n int) string {
 }
 
 // A file that holds something else is not written over unasked, and nothing beside it is written then.
-func TestExtractWritesOverNothingUnasked(t *testing.T) {
+func TestExtractOverwritesNothingUnasked(t *testing.T) {
 	dir, taken, _ := byHand(t)
 	out := filepath.Dir(taken)
 	if code, _, said := command(t, "extract", dir, "balanced", "--out", out); code != process.Done {

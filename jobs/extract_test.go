@@ -391,7 +391,7 @@ func TestConceptsSurviveAsFiles(t *testing.T) {
 
 // What a case has decided on its shafts goes along with a candidate: one that lies elsewhere within the
 // bounds would decide otherwise.
-func TestSettledShaftsGoAlong(t *testing.T) {
+func TestDeclaredShaftsAreInherited(t *testing.T) {
 	job, _, err := files.ReadJob("demo", strings.NewReader(string(examples.Demo())))
 	if err != nil {
 		t.Fatal(err)
@@ -415,7 +415,7 @@ func TestSettledShaftsGoAlong(t *testing.T) {
 }
 
 // Only a line of its own parts two cases, wherever the reader's buffer ends.
-func TestCasesArePartedByLines(t *testing.T) {
+func TestCasesAreSeparatedByLines(t *testing.T) {
 	const buffer = 64
 	for before := range 2 * buffer {
 		first := strings.Repeat("x", before) + store.NextCase + "\n"

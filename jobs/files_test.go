@@ -44,7 +44,7 @@ func TestExampleConceptsRead(t *testing.T) {
 	}
 }
 
-// reaches holds an example against what its first line says: its links reach the whole travel.
+// reaches checks that the links of an example reach the whole travel, as its first line says.
 func reaches(t *testing.T, path string, c *files.ConceptFile) {
 	t.Helper()
 	m, faults := kinematics.Compile(c.Spec)
@@ -68,7 +68,7 @@ func TestDemoReads(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Defaults that the demo leaves alone, and values that it gives.
+	// Defaults that the demo does not set, and values that it gives.
 	if j.SagPct != 25 || len(j.CoilRatesNPerMM) != 17 || j.Mechanisms[1].ShockCount != 2 {
 		t.Errorf("sag %g, %d coils, %d shocks in the arm; the demo says 25, default 17, 2", j.SagPct, len(j.CoilRatesNPerMM), j.Mechanisms[1].ShockCount)
 	}

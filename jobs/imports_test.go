@@ -93,7 +93,7 @@ func TestImportsRunOneWay(t *testing.T) {
 	}
 }
 
-func TestWrongImportsAreSeen(t *testing.T) {
+func TestWrongImportsAreDetected(t *testing.T) {
 	for _, x := range [][2]string{
 		{"kinematics", "forkfront/objectives"},
 		{"results", "forkfront/jobs"},

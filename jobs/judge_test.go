@@ -31,7 +31,7 @@ func judged(t *testing.T, concept, job string) (*score.Scored, string, string) {
 	return &s, table, notes
 }
 
-func TestAForkIsJudgedByItsMeasures(t *testing.T) {
+func TestForkIsJudgedByItsMeasures(t *testing.T) {
 	text, err := os.ReadFile("examples/cargo-girder.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -59,7 +59,7 @@ func TestAForkIsJudgedByItsMeasures(t *testing.T) {
 }
 
 // What a search refuses a fork for, a score says; and no number stands for a value that is not there.
-func TestAForkThatASearchRefuses(t *testing.T) {
+func TestForkThatASearchRefuses(t *testing.T) {
 	text, err := os.ReadFile("examples/cargo-girder.yaml")
 	if err != nil {
 		t.Fatal(err)

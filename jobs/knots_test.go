@@ -156,7 +156,7 @@ func TestNoPackageIsAKnot(t *testing.T) {
 }
 
 // A circle through a name, a method and a field is found; a file that only uses is not in it.
-func TestAKnotIsFound(t *testing.T) {
+func TestKnotIsFound(t *testing.T) {
 	tr := readTree(t, fstest.MapFS{
 		"x/a.go":    {Data: []byte("package x\nimport \"other/lib\"\ntype A struct{ n int }\nfunc f() { b(lib.Y) }\n")},
 		"x/b.go":    {Data: []byte("package x\nfunc b(any) { var c C; c.m() }\n")},

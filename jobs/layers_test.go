@@ -174,7 +174,7 @@ func against(lines [][]string, top string, imports map[string][]string) (faults 
 }
 
 // In the drawings of layers in DEVELOPERS.md, imports point down only.
-func TestLayersAreAsDrawn(t *testing.T) {
+func TestLayersMatchTheDrawing(t *testing.T) {
 	text, err := os.ReadFile("../DEVELOPERS.md")
 	if err != nil {
 		t.Fatal(err)

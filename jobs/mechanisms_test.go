@@ -24,7 +24,7 @@ func conceptFiles(t testing.TB) []string {
 }
 
 // What score prints of every example agrees with Newton on all joints, written above from the
-// mechanism's file alone, and anti-dive with the construction by the instant centre.
+// mechanism's file only, and anti-dive with the construction by the instant centre.
 func TestScoresAgreeWithAnotherSolution(t *testing.T) {
 	for _, path := range conceptFiles(t) {
 		t.Run(strings.TrimSuffix(filepath.Base(path), ".yaml"), func(t *testing.T) {

@@ -18,7 +18,7 @@ import (
 
 // A merged folder has the story of all its shards, each line with its shard, the same however often it is
 // merged.
-func TestAMergedFolderHasTheLogsOfItsShards(t *testing.T) {
+func TestMergedFolderHasTheLogsOfItsShards(t *testing.T) {
 	t.Parallel()
 	plan, dir := planned(t, twelve(t), 3), filepath.Join(t.TempDir(), "out")
 	for _, i := range []int{2, 0, 1} {

@@ -158,7 +158,7 @@ func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool
 	conditions = objectives.NewConditions(setting, conditions.Structure)
 	d := &objectives.Design{Mechanism: k, Layout: m.layout(k), Shock: fork.Shock{Count: 1, EyeToEyeMM: 200, StrokeMM: 50}}
 	d.Across, d.Material = fork.DefaultAcross(k), c.Material.Model()
-	d.Room = c.Package.Room(k, conditions, d.Across, d.Layout, &d.Shock)
+	d.Assembly = c.Package.Assembly(k, conditions, d.Across, d.Layout, &d.Shock)
 	sc := objectives.NewScorer(conditions)
 	var score objectives.Score
 	study := sc.Score(&score, d)

@@ -138,7 +138,7 @@ func TestCheckAcceptsNewJobs(t *testing.T) {
 }
 
 // What cannot be, or was forgotten, is refused with what is allowed.
-func TestNewRefusesWhatCannotBe(t *testing.T) {
+func TestNewRefusesImpossibleLayouts(t *testing.T) {
 	t.Parallel()
 	const rest = " --head-angle 71 --axle-to-crown 395"
 	for args, want := range map[string]string{

@@ -26,7 +26,7 @@ func (f *full) Write(b []byte) (int, error) {
 }
 
 // Whichever verb prints: results that do not arrive are a failure.
-func TestResultsThatAreLostAreAFailure(t *testing.T) {
+func TestFailedOutputIsAFailure(t *testing.T) {
 	t.Parallel()
 	job := tinyJob(t)
 	plan, dir, shards := filepath.Join(t.TempDir(), "plan.json"), undisturbed(t, job), filepath.Join(t.TempDir(), "out")
@@ -60,19 +60,19 @@ func TestResultsThatAreLostAreAFailure(t *testing.T) {
 	}
 }
 
-// A run that is done is said to be, on a disk that cannot be written too: neither is the lock to be had there,
-// nor can anything be removed. A folder and a file in their places fail alike, for an administrator as well.
-func TestWhatIsDoneIsSaidOnADiskThatIsReadAlone(t *testing.T) {
+// A finished run is reported as finished on a read-only disk too, where neither the lock can be taken nor anything be
+// removed. A folder and a file in their places fail in the same way, for an administrator as well.
+func TestFinishedRunOnAReadOnlyDisk(t *testing.T) {
 	t.Parallel()
 	dir := tinyResults(t)
 	kept := filepath.Join(dir, results.CheckpointDir)
 	if err := errors.Join(os.Remove(kept), os.WriteFile(kept, nil, 0o600)); err != nil {
 		t.Fatal(err)
 	}
-	says(t, want(t, process.Done, "resume", dir), "is done: ")
+	says(t, want(t, process.Done, "resume", dir), "has finished: ")
 	lock := filepath.Join(dir, ".forkfront.lock")
 	if err := errors.Join(os.Remove(lock), os.Mkdir(lock, 0o700)); err != nil {
 		t.Fatal(err)
 	}
-	says(t, want(t, process.Done, "resume", dir), "is done: ")
+	says(t, want(t, process.Done, "resume", dir), "has finished: ")
 }

@@ -53,7 +53,7 @@ func mustJSON(t *testing.T, v any) []byte {
 }
 
 // One of a thing is said as one, and a search that has a single evaluation says why it ended.
-func TestOneOfAThingIsSaidAsOne(t *testing.T) {
+func TestSingularForms(t *testing.T) {
 	text := strings.Replace(fileText(t, tinyJob(t)), "evaluations: 300", "evaluations: 1", 1)
 	dir := filepath.Join(t.TempDir(), "out")
 	_, _, said := command(t, "run", jobFile(t, text), "--out", dir)
@@ -88,7 +88,7 @@ func TestNamesDoNotSteerTheTerminal(t *testing.T) {
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, out, said := command(t, "resume", dir); strings.Contains(out+said, "\x1b") || !strings.Contains(out, "is done") {
+	if _, out, said := command(t, "resume", dir); strings.Contains(out+said, "\x1b") || !strings.Contains(out, "has finished") {
 		t.Errorf("resume: %q%q", out, said)
 	}
 }

@@ -222,7 +222,7 @@ const aboutDefaults = `
 - The limits on spring rate are the softest and the stiffest available coil, from ¬coil_rates_n_per_mm¬ if the job has
   them. They do not apply to air springs.
 - The limit on stiffness is ¬structure.fore_aft_stiffness_n_per_mm¬, the value to which tubes are sized; 0 removes it.
-- Parts may not overlap, the hub included, wherever the job says how they stand beside the wheel (¬across¬ of the
+- Parts may not overlap, the hub included, wherever the job gives their lateral positions (¬across¬ of the
   mechanism). Where it does not, arms that pass beside the wheel would count as colliding: these limits do not apply, and
   ¬run¬ and ¬check¬ say so.
 - A default does not apply to a mechanism that cannot have the measure: one that drives no shock, or whose tubes slide.

@@ -63,7 +63,7 @@ func sameResults(t *testing.T, one, two string) {
 	}
 }
 
-// sameCases holds two run records against each other: all that became of the cases but the time it took.
+// sameCases compares two run records: everything about their cases except the time taken.
 func sameCases(t *testing.T, one, two string) {
 	t.Helper()
 	var cases [2][]record.Case
@@ -74,7 +74,7 @@ func sameCases(t *testing.T, one, two string) {
 		}
 		for _, c := range r.Cases {
 			if len(c.Violated) == 0 {
-				t.Errorf("%s: no evaluation of %s broke anything", dir, c.Name)
+				t.Errorf("%s: no evaluation of %s violated anything", dir, c.Name)
 			}
 			c.Seconds = 0
 			cases[i] = append(cases[i], c)
@@ -85,7 +85,7 @@ func sameCases(t *testing.T, one, two string) {
 	}
 }
 
-func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
+func TestStoppedRunContinuesToTheSameFront(t *testing.T) {
 	t.Parallel()
 	job := shortJob(t)
 	whole := undisturbed(t, job)
@@ -96,7 +96,7 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 	for code == process.Unfinished && stops < 100 {
 		stops++
 		if !strings.Contains(said, "forkfront resume") {
-			t.Fatalf("how to go on is not said: %q", said)
+			t.Fatalf("the command to continue is not printed: %q", said)
 		}
 		code, _, said = interrupted(t, time.Duration(60+r.IntN(150))*time.Millisecond, "resume", dir, "--workers", "1")
 	}
@@ -106,16 +106,16 @@ func TestAStoppedRunGoesOnToTheSameFront(t *testing.T) {
 	sameResults(t, whole, dir)
 	sameCases(t, whole, dir)
 	if left, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "*")); len(left) > 0 {
-		t.Errorf("a run that is done keeps %v", left)
+		t.Errorf("a finished run keeps %v", left)
 	}
-	if code, out, _ := command(t, "resume", dir); code != process.Done || !strings.Contains(out, "done") {
-		t.Errorf("resuming what is done: exit %d, %q", code, out)
+	if code, out, _ := command(t, "resume", dir); code != process.Done || !strings.Contains(out, "has finished") {
+		t.Errorf("resuming a finished run: exit %d, %q", code, out)
 	}
 }
 
-// A run that was killed between its record, which says that it has finished, and its report is gone on
-// with; one that was killed while it cleared up is done, and is cleared up.
-func TestAKillAfterTheRecord(t *testing.T) {
+// A run that was killed between its record, which says that it has finished, and its report is continued; one that
+// was killed while it cleaned up is finished, and its checkpoints are removed.
+func TestKillAfterTheRecord(t *testing.T) {
 	t.Parallel()
 	job := shortJob(t)
 	whole, dir := undisturbed(t, job), halfway(t, job)
@@ -137,7 +137,7 @@ func TestAKillAfterTheRecord(t *testing.T) {
 	if err := os.WriteFile(left, []byte("left"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if code, out, said := command(t, "resume", dir); code != process.Done || !strings.Contains(out, "is done") {
+	if code, out, said := command(t, "resume", dir); code != process.Done || !strings.Contains(out, "has finished") {
 		t.Errorf("exit %d: %s%s", code, out, said)
 	}
 	if _, err := os.Stat(left); err == nil {
@@ -145,7 +145,7 @@ func TestAKillAfterTheRecord(t *testing.T) {
 	}
 }
 
-// halfway leaves a run stopped with at least one case or state to go on from.
+// halfway is the folder of a stopped run with at least one state to continue from.
 func halfway(t *testing.T, job string) string {
 	t.Helper()
 	for wait := 150 * time.Millisecond; wait < 5*time.Second; wait *= 2 {
@@ -171,7 +171,7 @@ func copyFolder(t testing.TB, from string) string {
 }
 
 // Whatever byte of a checkpoint is wrong, or however much of it is missing: the front is right or
-// the program says why it cannot go on.
+// the program says why it cannot continue.
 func TestDamagedCheckpointsNeverGiveAWrongFront(t *testing.T) {
 	t.Parallel()
 	job := shortJob(t)
@@ -278,7 +278,7 @@ func TestAChangedJobIsNotMixedWithAnOldRun(t *testing.T) {
 }
 
 // A job comes out of its packing as it went in.
-func TestAPackedJobIsTheSame(t *testing.T) {
+func TestPackedJobRoundTrip(t *testing.T) {
 	paths, _ := filepath.Glob("examples/*.yaml")
 	packed := 0
 	for _, path := range paths {

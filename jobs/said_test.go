@@ -11,7 +11,7 @@ import (
 )
 
 // What is bad input, and not something outside, says so by its exit code and names the way on.
-func TestBadInputIsNoFailureOutside(t *testing.T) {
+func TestBadInputHasItsOwnExitCode(t *testing.T) {
 	folder := t.TempDir()
 	for _, x := range []struct {
 		args []string

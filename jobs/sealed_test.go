@@ -65,7 +65,7 @@ func TestCasesBelongToTheirFront(t *testing.T) {
 
 // Results of an earlier version of the program have no checksums of cases.yaml and run.json: they are read, with a word
 // about it.
-func TestResultsWithoutChecksumsAreReadWithAWord(t *testing.T) {
+func TestResultsWithoutChecksumsAreReadWithAWarning(t *testing.T) {
 	dir := tinyResults(t)
 	id := firstCandidate(t, dir)
 	_, whole, said := command(t, "extract", dir, id)
@@ -114,8 +114,8 @@ func TestOnlyTheCaseAskedForIsRead(t *testing.T) {
 	}
 }
 
-// A case that is done belongs to its own name: put in place of another it is searched again, and does not merge.
-func TestACaseIsNotTakenForAnother(t *testing.T) {
+// A finished case belongs to its own name: in place of another, it is searched again and does not merge.
+func TestCaseFilesCannotBeSwapped(t *testing.T) {
 	t.Parallel()
 	job := small(t, "300")
 	whole := undisturbed(t, job)
@@ -136,7 +136,7 @@ func TestACaseIsNotTakenForAnother(t *testing.T) {
 }
 
 // The manifest of a shard is compared with its plan and its cases, and has a checksum.
-func TestAManifestIsThatOfItsShard(t *testing.T) {
+func TestManifestBelongsToItsShard(t *testing.T) {
 	t.Parallel()
 	plan, dir := planned(t, small(t, "300"), 2), filepath.Join(t.TempDir(), "out")
 	for _, shard := range []string{"0/2", "1/2"} {
@@ -215,7 +215,7 @@ func TestARunKilledBeforeItsJobLeavesNothing(t *testing.T) {
 }
 
 // A record that is damaged is said to be; a finished folder is not sent to --replace for it.
-func TestADamagedRecordIsSaid(t *testing.T) {
+func TestDamagedRecordIsReported(t *testing.T) {
 	dir := tinyResults(t)
 	path := filepath.Join(dir, results.RunFile)
 	if err := os.WriteFile(path, []byte(strings.Replace(fileText(t, path), `"feasible": `, `"feasible": 1`, 1)), 0o600); err != nil {
@@ -229,7 +229,7 @@ func TestADamagedRecordIsSaid(t *testing.T) {
 }
 
 // What a killed export has left half written goes with the next one; a file of the user's stays.
-func TestExportsRemoveWhatAKilledOneLeft(t *testing.T) {
+func TestExportsRemoveFilesOfAKilledExport(t *testing.T) {
 	dir, out := tinyResults(t), t.TempDir()
 	id := firstCandidate(t, dir)
 	made := strings.Fields(want(t, process.Done, "extract", dir, id, "--out", out))
@@ -249,7 +249,7 @@ func TestExportsRemoveWhatAKilledOneLeft(t *testing.T) {
 }
 
 // A report is made of the files of one run, none of them damaged, also of those that only others read.
-func TestAReportIsOfOneRun(t *testing.T) {
+func TestReportCoversOneRun(t *testing.T) {
 	dir := tinyResults(t)
 	other := filepath.Join(t.TempDir(), "other")
 	want(t, process.Done, "run", jobFile(t, strings.Replace(fileText(t, tinyJob(t)), "job: ", "job: another ", 1)), "--out", other)

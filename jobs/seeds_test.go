@@ -21,7 +21,7 @@ func seeded(t *testing.T, seed string) string {
 
 // The largest seed comes out of every file as it went in; a larger one, which no column of whole numbers
 // holds, is refused, by the schema too.
-func TestSeedsAreWhatColumnsHold(t *testing.T) {
+func TestSeedsFitTheirColumn(t *testing.T) {
 	t.Parallel()
 	const largest = "9223372036854775807" // 2^63 − 1
 	path, dir := seeded(t, largest), filepath.Join(t.TempDir(), "out")

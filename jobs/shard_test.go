@@ -187,7 +187,7 @@ func TestAPlanThatWasChangedIsRefused(t *testing.T) {
 }
 
 // A shard that was damaged after it was published is named, may be run again, and then merges.
-func TestADamagedShardIsRunAgain(t *testing.T) {
+func TestDamagedShardIsRunAgain(t *testing.T) {
 	t.Parallel()
 	job := twelve(t)
 	whole := undisturbed(t, job)

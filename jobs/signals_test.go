@@ -66,7 +66,7 @@ func TestAClosedTerminalEndsNothing(t *testing.T) {
 }
 
 // Where a folder is asked for and a file is named, the command line is wrong, whichever the verb.
-func TestAFileIsNoFolder(t *testing.T) {
+func TestFileInPlaceOfAFolder(t *testing.T) {
 	dir := t.TempDir()
 	file, plan := filepath.Join(dir, "file"), filepath.Join(dir, "plan")
 	if err := os.WriteFile(file, []byte("mine"), 0o600); err != nil {

@@ -24,8 +24,8 @@ func BenchmarkConcepts(b *testing.B) {
 			cond := *cases.Conditions(c)
 			cond.Structure = nil
 			bare := objectives.NewScorer(&cond)
-			roomless := *d
-			roomless.Room = nil
+			unassembled := *d
+			unassembled.Assembly = nil
 			works := [4]func(){
 				func() {
 					for i := range 1000 {
@@ -33,7 +33,7 @@ func BenchmarkConcepts(b *testing.B) {
 						sincosSum += sin * cos
 					}
 				},
-				func() { full.Score(&s, d) }, func() { full.Score(&s, &roomless) }, func() { bare.Score(&s, &roomless) },
+				func() { full.Score(&s, d) }, func() { full.Score(&s, &unassembled) }, func() { bare.Score(&s, &unassembled) },
 			}
 			for b.Loop() {
 				for range 300 {

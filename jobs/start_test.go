@@ -174,7 +174,7 @@ func eachDesign(c *cases.Case, do func(*objectives.Design)) {
 }
 
 // Where the shock's lower eye is held the upper one goes about it, at the shock's length.
-func TestAHeldLowerEyeStays(t *testing.T) {
+func TestFixedLowerEyeStays(t *testing.T) {
 	c := startOf(t, "cargo-girder.yaml", "    points_within_mm: {shock_lower: 0}\n")
 	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
 	var first objectives.Design
@@ -197,7 +197,7 @@ func TestAHeldLowerEyeStays(t *testing.T) {
 
 // A body that exists already keeps all its points, the others move, and the two ways to say so may not contradict
 // each other.
-func TestAHeldBodyStays(t *testing.T) {
+func TestFixedBodyStays(t *testing.T) {
 	c := startOf(t, "cargo-girder.yaml", "    hold: [crown]\n")
 	var first objectives.Design
 	c.Design(&first, c.First)

@@ -50,8 +50,8 @@ func TestASweepMakesItsCases(t *testing.T) {
 	}
 }
 
-// A case finds the same front alone as in a sweep, whatever comes before it.
-func TestACaseDoesNotDependOnTheOthers(t *testing.T) {
+// A case finds the same front on its own as in a sweep, whatever precedes it.
+func TestCaseDoesNotDependOnTheOthers(t *testing.T) {
 	t.Parallel()
 	one := strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 2000", 1)
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
@@ -188,7 +188,7 @@ func clearanceOf(t *testing.T, concept string) float64 {
 }
 
 // A concept taken out is of the material and with the shock that its candidate chose.
-func TestAConceptTakenOutHasWhatItsCandidateChose(t *testing.T) {
+func TestExtractedConceptKeepsItsChoices(t *testing.T) {
 	t.Parallel()
 	text := strings.NewReplacer(
 		"evaluations: 60000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",

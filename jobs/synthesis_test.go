@@ -14,7 +14,7 @@ import (
 // searches.
 //
 // The tracer is at z0 + A e^iθ2 + B e^iθ3 where the crank's angle θ2 is given and the coupler's angle θ3
-// depends on the ratios of the links alone. So A (crank and the linkage's turn), B (the tracer on the
+// depends only on the ratios of the links. So A (crank and the linkage's turn), B (the tracer on the
 // coupler) and z0 (the place) are the solution of a linear least-squares problem, and only the ratios and
 // the first crank angle are searched for (variable projection: Golub and Pereyra 1973).
 type synthesis struct {

@@ -29,7 +29,7 @@ var rivals = []struct {
 }{
 	{"without the gradient stage", 1, func(s *optimize.Settings) { s.GradientShare = 0 }},
 	{"with it", 1, func(*optimize.Settings) {}},
-	{"reference directions and binary crossover alone, 4 times the evaluations", 4, func(s *optimize.Settings) { s.GradientShare, s.Plain = 0, true }},
+	{"only reference directions and binary crossover, 4 times the evaluations", 4, func(s *optimize.Settings) { s.GradientShare, s.Plain = 0, true }},
 }
 
 // What the search is worth on the demo: the hypervolume of its fronts with the gradient stage and

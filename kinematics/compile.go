@@ -181,7 +181,7 @@ func (c *compiler) members() {
 	}
 }
 
-// graph checks what can be told without coordinates: one degree of freedom, nothing loose.
+// graph checks what does not depend on coordinates: one degree of freedom, nothing loose.
 func (c *compiler) graph() {
 	m := c.m
 	freedom := 3*(len(m.Bodies)-1) - 2*len(m.joints)

@@ -30,7 +30,7 @@ func balanced(m *Mechanism, s *State[float64], r *rand.Rand) []Load[float64] {
 
 // Loads whose virtual work is 0 are held: nothing is left on any body that moves, no pin bears a
 // moment and no slide a force along itself.
-func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
+func TestEveryKindHoldsLoadsThatDoNoWork(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 2))
 	every(t, 20, func(t *testing.T, m *Mechanism, _ *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		for _, i := range []int{0, 13, 32} {
@@ -60,7 +60,7 @@ func TestEveryKindHoldsWhatDoesNoWork(t *testing.T) {
 	})
 }
 
-func TestLoadsOfNoKindAllocate(t *testing.T) {
+func TestLoadsOfEveryKindAllocateNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 3))
 	every(t, 4, func(t *testing.T, m *Mechanism, _ *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		s := &mo.States[5]

@@ -135,7 +135,7 @@ func TestTheOrderInAFileDoesNotMatterToAnyKind(t *testing.T) {
 	})
 }
 
-func TestNoKindAllocates(t *testing.T) {
+func TestEveryKindAllocatesNothing(t *testing.T) {
 	every(t, 4, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
 		var s State[float64]
 		var d Second[float64]

@@ -183,7 +183,7 @@ func every(t *testing.T, draws int, check func(t *testing.T, m *Mechanism, c *Ch
 	}
 }
 
-func TestTheWordsOfASolution(t *testing.T) {
+func TestDescriptionOfASolution(t *testing.T) {
 	for i := range kinds {
 		m := mustCompile(t, kinds[i].spec)
 		if words := strings.Join(m.Solution(), "; "); !strings.Contains(words, kinds[i].solution) {

@@ -84,7 +84,7 @@ func (l *linkage[T]) set(m *Mechanism, layout []plane.Vec[T]) string {
 }
 
 // leastSine is the smallest sine of the angle between the links of a dyad at which its branch can
-// still be told from its mirror image.
+// still be distinguished from its mirror image.
 const leastSine = 1e-9
 
 func (t *dyadState[T]) set(layout []plane.Vec[T], s *step) string {

@@ -215,7 +215,7 @@ func (e *loopEquations[T]) recall(poses []plane.Pose[float64]) {
 	}
 }
 
-// place gives all bodies of a linkage their poses and rates, and second derivatives when asked.
+// place sets the poses and rates of all bodies of a linkage, and optionally the second derivatives.
 func (e *loopEquations[T]) place(l *linkage[T], second bool) {
 	for b, s := range e.v.anchors {
 		p, r, turn := &l.pose[b], &l.rate[b], e.v.turn[b]

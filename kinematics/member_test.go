@@ -50,7 +50,7 @@ func TestMembersAreOrderedFromTheRoot(t *testing.T) {
 	}
 }
 
-func TestMembersThatAreNoTree(t *testing.T) {
+func TestMembersThatDoNotFormATree(t *testing.T) {
 	for _, c := range []struct {
 		add  MemberSpec
 		want string

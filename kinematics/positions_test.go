@@ -9,7 +9,7 @@ import (
 
 // The pins of a four-bar stay at the lengths of its links (they are rigid), whichever body they are
 // read from, and the axle is where the state says.
-func TestPlacesKeepLengths(t *testing.T) {
+func TestPlacementKeepsLengths(t *testing.T) {
 	m, faults := Compile(MechanismSpec{
 		Name: "four-bar", Ground: "g", Bodies: []string{"g", "a", "b", "c"}, Axle: "b", Shock: [2]string{"g", "a"},
 		Pivots: []PivotSpec{{"o1", []string{"g", "a"}}, {"p1", []string{"a", "b"}}, {"p2", []string{"b", "c"}}, {"o2", []string{"g", "c"}}},

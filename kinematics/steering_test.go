@@ -75,7 +75,7 @@ func TestWhatSteers(t *testing.T) {
 
 // Exact: the upper ball moved ahead by d over a distance L of the balls flattens or steepens the
 // axis by atan d/L.
-func TestAnAxisThatIsOff(t *testing.T) {
+func TestMisalignedAxis(t *testing.T) {
 	c := cargo()
 	k := wishbone()
 	m := mustCompile(t, k.spec)
@@ -94,7 +94,7 @@ func TestAnAxisThatIsOff(t *testing.T) {
 	}
 }
 
-func TestSteeringThatCannotBe(t *testing.T) {
+func TestImpossibleSteering(t *testing.T) {
 	for _, x := range []struct {
 		balls []string
 		why   string

@@ -97,7 +97,7 @@ func bisect(low, high float64, tooSmall func(float64) bool) float64 {
 	return high
 }
 
-// braking with the front brake alone at a grip of 1: F = N / (1 − h/L) if below m g c/h.
+// braking with only the front brake at a grip of 1: F = N / (1 − h/L) if below m g c/h.
 func handBraking() (force, load float64) {
 	force = math.Min(170*9.80665*850/980, armLoad/(1-980./1300))
 	return force, armLoad + force*980/1300
@@ -113,7 +113,7 @@ func (a *handArm) size() (pin float64) {
 		for i, c := range all {
 			m := math.Max(math.Abs(c.start), math.Abs(c.end)) / 2
 			if i > 1 {
-				m += math.Abs(torque) / 2 // the caliper's side alone
+				m += math.Abs(torque) / 2 // only on the caliper's side
 			}
 			loads[i] = append(loads[i], tubeLoad{math.Abs(c.n) / 2, math.Max(0, -c.n) / 2, m})
 		}

@@ -10,7 +10,7 @@ import (
 )
 
 // upright is a fork on a vertical steering axis: one leg straight down to the pivot, and a
-// straight arm that lies level at sag. It is loaded by a push backward alone.
+// straight arm that lies level at sag. Its only load is a push backward.
 func upright(t *testing.T, reach float64) (*Conditions, *Design) {
 	t.Helper()
 	m, faults := kinematics.Compile(kinematics.MechanismSpec{
@@ -87,7 +87,7 @@ func TestForkThatIsACantilever(t *testing.T) {
 	}
 }
 
-// The upper link of a girder is pulled or pressed between two pins alone. Where buckling governs it, each
+// The upper link of a girder is only pulled or compressed, between two pins. Where buckling governs it, each
 // of its tubes stands 1.5 times half the pin force between its ends by Euler: I = 1.5 F L² / (π² E). Its
 // gauge is thin and its yield out of reach here, so that it comes to that.
 func TestLinkOfAGirderInBuckling(t *testing.T) {

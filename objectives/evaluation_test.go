@@ -32,11 +32,11 @@ func forks(t testing.TB, n int, draw func(*Conditions, *kinematics.Mechanism, *r
 // room, beside 1000 math.Sincos: the whole, and what of it sizes and clearance take.
 func BenchmarkEvaluation(b *testing.B) {
 	const n = 16
-	sc, all := forks(b, n, roomy)
+	sc, all := forks(b, n, clearGirder)
 	var roomless []*Design
 	for _, d := range all {
 		e := *d
-		e.Room = nil
+		e.Assembly = nil
 		roomless = append(roomless, &e)
 	}
 	bare := NewScorer(conditions())

@@ -41,7 +41,7 @@ func (f *findings) read(values []float64, missing []string) {
 		m := &takenOf[i]
 		why := f.missing[m.needs]
 		if why == "" {
-			why = m.spring.lacks(f.ride.Shock)
+			why = m.spring.mismatch(f.ride.Shock)
 		}
 		if why == "" && m.value == nil {
 			why = unsearched
@@ -79,7 +79,7 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 		s.bodies(sc, f)
 	}
 	one := func(i int) {
-		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.lacks(&d.Shock) == "" && !m.Slow() {
+		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && !m.Slow() {
 			dst[i] = imag(m.slope(s)) / scalar.Step
 		}
 	}

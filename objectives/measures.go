@@ -264,7 +264,7 @@ var Measures = []Measure{
 	},
 	{
 		Name: "linkage_mass_g", Unit: "g", Needs: NeedStructure, Sense: Low, Resolution: 5, Scale: 500, OfLinkage: true,
-		Doc:     "mass of tubes and pivots alone",
+		Doc:     "mass of tubes and pivots only",
 		Formula: "Σ tubes + bearings, bushes and shafts: mass_g without shocks and fixed parts",
 		Good:    "as low as possible",
 		Sketch:  "parts",
@@ -288,7 +288,7 @@ var Measures = []Measure{
 	},
 	{
 		Name: "fore_aft_stiffness_n_per_mm", Unit: "N/mm", Needs: NeedStructure, Sense: High, Resolution: 1, Scale: 50, OfLinkage: true,
-		Doc:     "horizontal force at the axle over its deflection, shock locked at sag; tubes and shafts bend; tubes are sized up to the stiffness wanted",
+		Doc:     "horizontal force at the axle over its deflection, shock locked at sag; tubes and shafts bend; tubes are sized up to the required stiffness",
 		Formula: "F / δ, δ the deflection of the axle along F by the unit-load theorem: δ = Σ ∫ M m / (E I) + N n / (E A) over tubes and shafts",
 		Good:    "60 N/mm or more, the default limit: telescopic forks have about 60 to 110 (common practice, no source)",
 		Sketch:  "push",

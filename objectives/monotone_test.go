@@ -28,11 +28,11 @@ func sizedForks(t *testing.T, n int, use func(c *Conditions, d *Design)) {
 
 // Heavier loads never give lighter pivots, nor a lighter fork where strength governs. Where stiffness does, heavier loads
 // ask for thicker shafts, and the stiffer shafts may save more tube than they weigh: a fork that got lighter must have
-// got it from them, and is never lighter than strength alone would have it.
+// got it from them, and is never lighter than one sized only for strength.
 func TestHeavierLoadsNeverGiveALighterFork(t *testing.T) {
 	grew, saved := 0, 0
 	sizedForks(t, 60, func(c *Conditions, d *Design) {
-		var strong []float64 // mass by loads, strength alone
+		var strong []float64 // mass by loads, sized only for strength
 		for _, stiff := range []float64{0, 60, 200} {
 			mass, pivots, shafts := 0.0, 0.0, math.Inf(1)
 			for i, k := range []float64{0.5, 1, 1.3, 2} {
@@ -63,7 +63,7 @@ func TestHeavierLoadsNeverGiveALighterFork(t *testing.T) {
 				if stiff == 0 {
 					strong = append(strong, mass)
 				} else if mass < strong[i]-1e-6 {
-					t.Fatalf("%g N/mm, loads × %g: %.9g g, and %.9g g for strength alone", stiff, k, mass, strong[i])
+					t.Fatalf("%g N/mm, loads × %g: %.9g g, and %.9g g for strength only", stiff, k, mass, strong[i])
 				}
 			}
 		}
@@ -75,7 +75,7 @@ func TestHeavierLoadsNeverGiveALighterFork(t *testing.T) {
 
 // A fork that is asked to be stiffer is, and never lighter. Where shafts alone take more than half of the compliance
 // allowed, the tubes still reach the other half, and the fork stays softer than wanted.
-func TestStiffnessWantedIsMet(t *testing.T) {
+func TestRequiredStiffnessIsMet(t *testing.T) {
 	bound, slender := 0, 0
 	sizedForks(t, 60, func(c *Conditions, d *Design) {
 		before := 0.0
@@ -106,7 +106,7 @@ func TestStiffnessWantedIsMet(t *testing.T) {
 }
 
 // Sized up evenly, a fork of the same stiffness is no lighter than one sized up where it pays.
-func TestStiffnessIsHadForLittleMass(t *testing.T) {
+func TestStiffnessCostsLittleMass(t *testing.T) {
 	sizedForks(t, 40, func(c *Conditions, d *Design) {
 		c.Structure.ForeAftNPerMM = 0
 		sc := NewScorer(c)
@@ -162,7 +162,7 @@ func length(d *Design, member int) float64 {
 
 // A girder for 98 kg and 160 mm of travel. A trial outside the project came to 0.8–1.2 kg of tubes,
 // blades of 30–41 mm, pins of 5–7 kN and 3.1–3.6 kg in all; at the stiffness of a telescopic fork the
-// tubes weigh more than at strength alone, and the shock of 80 mm of stroke here is 1.2 kg of the whole.
+// tubes weigh more than for strength only, and the shock of 80 mm of stroke here is 1.2 kg of the whole.
 func TestGirderOfATrial(t *testing.T) {
 	m := girder(t)
 	c := conditions()

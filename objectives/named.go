@@ -16,9 +16,8 @@ var (
 	TorsionalStiffness   = declared("torsional_stiffness_nm_per_deg")
 	Clearance            = declared("clearance_mm")
 	HubClearance         = declared("hub_clearance_mm")
-	// Apart are the measures of what stays between parts. Below 0 two parts are in each other's place, which no
-	// fork can be built with.
-	Apart = []int{Clearance, HubClearance}
+	// GapMeasures are the smallest gaps between parts. Below 0 two parts overlap, and the fork cannot be built.
+	GapMeasures = []int{Clearance, HubClearance}
 )
 
 func declared(name string) int {

@@ -42,7 +42,7 @@ func designFloating(m *kinematics.Mechanism, r *rand.Rand) *Design {
 
 // Derivatives by virtual work, shared by all directions, against the shadow along each, for every measure
 // of motion, pitching and level, with coils and air.
-func TestPartialsAgreeWithTheShadow(t *testing.T) {
+func TestPartialsAgreeWithTheTangent(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	checked := make([]int, len(Measures))
 	for _, kind := range []struct {

@@ -65,7 +65,7 @@ func TestSlopesAgreeWithCentralDifferences(t *testing.T) {
 	sc, other := NewScorer(c), NewScorer(c)
 	checked := make([]int, len(Measures))
 	for k := range 400 {
-		d := roomy(c, m, r)
+		d := clearGirder(c, m, r)
 		if k%4 == 0 {
 			d.Shock.Air = &fork.AirSpring{BoreMM: 38, ChamberMM: 120, Exponent: 1.3}
 		}
@@ -124,7 +124,7 @@ func TestScoreAllocatesNothing(t *testing.T) {
 	sc := NewScorer(c)
 	var s Score
 	for range 100 {
-		d := roomy(c, m, r)
+		d := clearGirder(c, m, r)
 		if sc.Score(&s, d); s.Missing[Index("brake_dive_mm")] != "" {
 			continue
 		}

@@ -13,20 +13,20 @@ type Design struct {
 	Mechanism *kinematics.Mechanism
 	Layout    []kinematics.Vec[float64] // by point of the mechanism, mm
 	Shock     fork.Shock
-	Across    *fork.Across        // how its parts stand across the plane; nil: it gets no sizes
+	Across    *fork.Across        // lateral positions of its parts; nil: it is not sized
 	Material  *fork.Material      // of its tubes
-	Room      *clearance.Assembly // its package; nil: it gets no clearance
+	Assembly  *clearance.Assembly // it in its package; nil: it has no clearance
 }
 
-// Score is what was found of one design: one value per measure, in the order of Measures; where Missing
-// has a reason there is none.
+// Score is the result for one design: one value per measure, in the order of Measures; where Missing has a
+// reason, there is no value.
 type Score struct {
-	Values    []float64
-	Missing   []string
-	ReachedMM float64
-	Fault     string        // why the mechanism stops short; empty when it does not
-	Closest   clearance.Gap // the pair of clearance_mm; without a name where that is missing
-	HoldsBar  float64       // pressure that the air spring holds; 0: not known, or a coil
+	Values         []float64
+	Missing        []string
+	ReachedMM      float64
+	Fault          string        // why the mechanism stops short; empty when it does not
+	Closest        clearance.Gap // the pair of clearance_mm; without a name where that is missing
+	MaxPressureBar float64       // pressure that the air spring is built for; 0: unknown, or a coil
 }
 
 // Scorer turns designs into scores. It is one worker's memory: after the first design it allocates
@@ -41,14 +41,14 @@ type Scorer struct {
 	radii      []float64 // of members, mm
 	found      findings
 	slopes     slopes
-	studies    uint64 // so many designs have been scored
+	studies    uint64 // number of designs scored
 }
 
-// NewScorer gives one worker its memory.
+// NewScorer returns a scorer for one worker.
 func NewScorer(c *Conditions) *Scorer { return &Scorer{conditions: c} }
 
-// Score scores one design. What is slower to find is asked of the study, until the scorer goes on to another
-// design.
+// Score scores one design. What is slower to compute is computed by the study, until the scorer scores
+// another design.
 func (sc *Scorer) Score(dst *Score, d *Design) Study {
 	c := sc.conditions
 	sc.studies++
@@ -60,9 +60,9 @@ func (sc *Scorer) Score(dst *Score, d *Design) Study {
 	sc.size(d)
 	sc.clear(d)
 	dst.ReachedMM, dst.Fault = r.ReachedMM, sc.motion.Fault
-	dst.Closest, dst.HoldsBar = clearance.Gap{}, 0
+	dst.Closest, dst.MaxPressureBar = clearance.Gap{}, 0
 	if d.Shock.Air != nil {
-		dst.HoldsBar = d.Shock.Air.MaxBar
+		dst.MaxPressureBar = d.Shock.Air.MaxBar
 	}
 	if f.missing[NeedPackage] == "" {
 		dst.Closest = sc.search.Closest()
@@ -79,7 +79,7 @@ func perMeasure[E any](s []E) []E {
 	return s
 }
 
-// size gives the fork its sizes.
+// size sizes the fork.
 func (sc *Scorer) size(d *Design) {
 	f := &sc.found
 	if f.missing[NeedStructure] == "" {
@@ -87,10 +87,10 @@ func (sc *Scorer) size(d *Design) {
 	}
 }
 
-// clear looks through the fork's room.
+// clear finds the smallest gaps of the fork in its package.
 func (sc *Scorer) clear(d *Design) {
 	f := &sc.found
-	if f.missing[NeedPackage] = f.crowded(d, sc.conditions.Structure != nil); f.missing[NeedPackage] != "" {
+	if f.missing[NeedPackage] = f.noClearance(d, sc.conditions.Structure != nil); f.missing[NeedPackage] != "" {
 		return
 	}
 	var radii []float64
@@ -102,18 +102,18 @@ func (sc *Scorer) clear(d *Design) {
 		radii = sc.radii
 	}
 	f.gaps = &sc.search
-	f.gaps.Find(d.Room, &sc.motion, d.Mechanism, d.Layout, radii)
+	f.gaps.Find(d.Assembly, &sc.motion, d.Mechanism, d.Layout, radii)
 }
 
-// crowded tells why a fork can have no clearance, or is empty.
-func (f *findings) crowded(d *Design, sized bool) string {
+// noClearance is why a fork has no clearance, or empty.
+func (f *findings) noClearance(d *Design, sized bool) string {
 	switch {
 	case f.missing[ride.NeedTravel] != "":
 		return f.missing[ride.NeedTravel]
-	case d.Room == nil:
+	case d.Assembly == nil:
 		return "no package is given"
-	case d.Room.Missing != "":
-		return d.Room.Missing
+	case d.Assembly.Missing != "":
+		return d.Assembly.Missing
 	case sized:
 		return f.missing[NeedStructure]
 	}

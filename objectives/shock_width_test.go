@@ -36,7 +36,7 @@ func TestInertiaGrowsWithTheWidthOfTheShocks(t *testing.T) {
 }
 
 // Locked shocks beside the wheel stiffen a fork by more or less, depending on where they stand.
-func TestStiffnessKnowsWhereTheShocksStand(t *testing.T) {
+func TestStiffnessDependsOnTheShocksPositions(t *testing.T) {
 	moved := 0
 	sizedForks(t, 10, func(c *Conditions, d *Design) {
 		i := Index("torsional_stiffness_nm_per_deg")

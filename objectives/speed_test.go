@@ -84,7 +84,7 @@ func BenchmarkGradient(b *testing.B) {
 	sc := NewScorer(c)
 	var s Score
 	for range 1000 {
-		d := roomy(c, m, r)
+		d := clearGirder(c, m, r)
 		if sc.Score(&s, d); s.Missing[Index("clearance_mm")] == "" && s.Values[Index("clearance_mm")] > 0 {
 			benchmarkGradient(b, sc, d, searched("clearance_mm", "hub_clearance_mm", "mass_g", "fore_aft_stiffness_n_per_mm"))
 			return

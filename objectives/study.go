@@ -6,8 +6,8 @@ import (
 	"forkfront/objectives/structure"
 )
 
-// Study is a fork that was scored, and answers what takes longer to find. It holds until its scorer goes on
-// to another design; asked after that, it panics.
+// Study is a fork that was scored, and answers what takes longer to compute. It is valid until its scorer scores
+// another design; its methods panic after that.
 type Study struct {
 	scorer *Scorer
 	design *Design
@@ -17,7 +17,7 @@ type Study struct {
 // of is the scorer, still at the fork.
 func (st Study) of() *Scorer {
 	if st.number != st.scorer.studies {
-		panic("objectives: a study was asked after its scorer went on to another design")
+		panic("objectives: a study was used after its scorer had scored another design")
 	}
 	return st.scorer
 }

@@ -13,7 +13,7 @@ var (
 	errCheckpoint = errors.New("checkpoint failed")
 )
 
-// grace is how long a generation may go on after the search has been told to stop, where
+// grace is how long a generation may continue after the search is cancelled, where
 // its state is kept: enough for it to end as a rule, so that often stopped searches get on.
 const grace = 3 * time.Second
 
@@ -72,7 +72,7 @@ func (e *engine) generation() (stage string, err error) {
 
 // vary makes one generation of offspring.
 func (e *engine) vary() error {
-	if e.alone() {
+	if e.singleObjective() {
 		return e.evolve()
 	}
 	return e.breed()
@@ -92,7 +92,7 @@ func (e *engine) rollBack(m snapshot) {
 	*e.breeder.source.PCG, *e.gradient.source.PCG, e.gradient = m.search, m.gradient, m.stage
 }
 
-// checkpoint hands out the state when it is time.
+// checkpoint passes on the state when one is due.
 func (e *engine) checkpoint() error {
 	if e.settings.Checkpoint == nil || time.Since(e.saved) < e.settings.CheckpointEvery {
 		return nil

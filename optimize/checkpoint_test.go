@@ -120,7 +120,7 @@ func (p tripping) Evaluate(dst *optimize.Outcome, x []float64) {
 
 // Stopped again and again in the middle of generations, two workers at it, a search comes
 // to the same front; the state that is written when the context ends suffices.
-func TestStoppedAtRandomComesToTheSameFront(t *testing.T) {
+func TestStoppedAtRandomReachesTheSameFront(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 2))
 	for _, p := range []optimize.Problem{testbed.ZDT1(), testbed.BNH(), testbed.DTLZ2(5), mixed{}, testbed.Semicircle()} {
 		s := optimize.Settings{Seed: 9, Evaluations: 3000, FrontSize: 40, GradientShare: 0.3, Workers: 2}
@@ -272,7 +272,7 @@ func TestCheckpointErrorEndsTheSearch(t *testing.T) {
 }
 
 // A worker that hangs does not hold up a stop for longer than the grace of three seconds
-// allows; what it was at is made anew.
+// allows; the interrupted generation is repeated.
 func TestStopDoesNotWaitForASlowGeneration(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes three seconds")

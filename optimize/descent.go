@@ -20,7 +20,7 @@ const (
 
 // stageShare is the share of the evaluations that the gradient stage may spend.
 func (e *engine) stageShare() float64 {
-	if e.alone() && e.settings.GradientShare == 0 {
+	if e.singleObjective() && e.settings.GradientShare == 0 {
 		return descentShare
 	}
 	return e.settings.GradientShare

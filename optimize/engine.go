@@ -19,7 +19,7 @@ import (
 // fields as plain data, so that a search can be written down between two generations.
 type engine struct {
 	working       context.Context // ends a generation
-	stopping      context.Context // asked between generations
+	stopping      context.Context // checked between generations
 	identity      [sha256.Size]byte
 	began         time.Time
 	elapsedBefore time.Duration // spent before a resume
@@ -57,7 +57,7 @@ func newEngine(p Problem, s Settings) *engine {
 	if e.size == 0 {
 		e.size = e.chosenPopulation()
 	}
-	if e.size = max(e.size, 4); e.alone() {
+	if e.size = max(e.size, 4); e.singleObjective() {
 		e.evolution.size = e.size
 	}
 	e.settings.ArchiveLimit = s.ArchiveLimit
@@ -78,7 +78,7 @@ func newEngine(p Problem, s Settings) *engine {
 // objectives, and the sizes between; with one objective it follows from the budget.
 func (e *engine) chosenPopulation() int {
 	switch {
-	case !e.alone():
+	case !e.singleObjective():
 		return [...]int{0, 60, 100, 92, 108, 120, 132, 144, 156}[min(len(e.objectives), 8)]
 	case e.settings.Evaluations < Unlimited:
 		return populationFor(e.settings.Evaluations, len(e.space.variables))
@@ -93,7 +93,7 @@ func (e *engine) populationSize() int {
 	if e.settings.Plain {
 		return e.size
 	}
-	if e.alone() {
+	if e.singleObjective() {
 		return e.aloneSize()
 	}
 	done := min(float64(e.used)/(0.7*e.horizon()), 1)
@@ -134,7 +134,7 @@ func (e *engine) horizon() float64 {
 	return float64(max(2*e.used, 200*e.size))
 }
 
-// openEnded tells whether stagnation alone is to end the search, so that nobody knows when.
+// openEnded reports whether only stagnation ends the search, so that its length is unknown.
 func (e *engine) openEnded() bool {
 	return e.settings.Evaluations >= Unlimited && e.settings.StagnationGenerations > 0
 }

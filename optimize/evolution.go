@@ -32,8 +32,8 @@ const (
 	endlessMost   = 1 << 14 // members at which a population stops doubling
 )
 
-// alone tells whether the search has one objective.
-func (e *engine) alone() bool { return len(e.objectives) == 1 && !e.settings.Plain }
+// singleObjective reports whether the search has one objective.
+func (e *engine) singleObjective() bool { return len(e.objectives) == 1 && !e.settings.Plain }
 
 // populationFor is the initial population size for a budget of evaluations. Tanabe and Fukunaga use 18 members per
 // variable for 10,000 evaluations per variable. With a smaller budget that many do not converge, and with a larger one

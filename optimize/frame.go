@@ -11,7 +11,7 @@ import (
 // volumeFrame is the normalisation that hypervolumes of one search share; see Generation.
 type volumeFrame struct {
 	Low, Span      []float64
-	Link           float64        // what volumes in this frame are multiplied by to go on from the frame before
+	Link           float64        // factor of volumes in this frame that continues those of the frame before
 	Best           float64        // largest volume so far
 	BestAt         int            // generation that reached it
 	LeastViolation float64        // smallest violation while nothing is feasible
@@ -44,7 +44,7 @@ func (f *volumeFrame) fit(members []*member, seed uint64) {
 const outgrown = 0.25
 
 // extend links a new frame to this one where members found since the last look have outgrown it, so that
-// the volume goes on from where it was.
+// the volume continues from its last value.
 func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume float64, by volume.Parallel) float64 {
 	for _, m := range latest {
 		for i, v := range m.outcome.F {

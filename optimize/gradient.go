@@ -39,7 +39,7 @@ const (
 // gradientStart is the share of the budget after which the stage begins. Later, ZDT2, ZDT3 and DTLZ2 had less after
 // a quarter of the evaluations.
 func (e *engine) gradientStart() float64 {
-	if e.alone() {
+	if e.singleObjective() {
 		return descentStart
 	}
 	return 0.4
@@ -117,7 +117,7 @@ func (g *gradientStage) burst(e *engine) error {
 			paid++
 		}
 	}
-	if e.alone() {
+	if e.singleObjective() {
 		g.backOff(paid, len(runs))
 		e.adopt(runs)
 		return nil
@@ -153,7 +153,7 @@ func (g *gradientStage) backOff(paid, runs int) {
 // plan chooses the runs: first each objective's best end, which nothing else reaches, then
 // members not yet polished and midpoints of polished neighbours, widest gap first.
 func (g *gradientStage) plan(e *engine) []*localSearch {
-	if e.alone() {
+	if e.singleObjective() {
 		return g.descents(e)
 	}
 	span := e.spans()

@@ -14,7 +14,7 @@ import (
 // At a quarter of the usual budget exact gradients, charged three evaluations each, must
 // beat the same budget without: in trials 0.9928 against 0.978 (ZDT1), 0.9915 against
 // 0.935 (ZDT2), medians of 11 seeds.
-func TestGradientsPayOnKnownFronts(t *testing.T) {
+func TestGradientsHelpOnKnownFronts(t *testing.T) {
 	for _, c := range []struct {
 		problem *testbed.Problem
 		atLeast float64
@@ -37,7 +37,7 @@ func TestGradientsPayOnKnownFronts(t *testing.T) {
 // Where constraints bind, too: OSY at a quarter of its budget, exact derivatives at three evaluations each. The bounds are
 // below the quartiles of 110 seeds and above what the same budget gives without gradients, or with an augmented
 // Lagrangian instead of feasible directions (medians of 0.98 and 0.97); see jobs/docs/measured.md.
-func TestGradientsPayWhereConstraintsBind(t *testing.T) {
+func TestGradientsHelpWhereConstraintsBind(t *testing.T) {
 	p := testbed.OSY()
 	var shares []float64
 	for seed := range uint64(7) {

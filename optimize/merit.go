@@ -87,7 +87,7 @@ func (r *localSearch) fillDerivatives(m *member) bool {
 	r.spentExact += r.gradientCost
 	known := false
 	ok := r.catchPanic(func() { known = r.problem.(Differentiable).Gradient(r.df, r.dg, m.x) })
-	if ok && !known && r.alone() { // a descent goes a long way and must not end at the first point without derivatives
+	if ok && !known && r.singleObjective() { // a descent goes a long way and must not end at the first point without derivatives
 		r.hasGradient, r.gradientCost = false, float64(len(r.space.continuous()))
 		return r.forwardDifferences(m)
 	}
@@ -102,7 +102,7 @@ func (r *localSearch) forwardDifferences(m *member) bool {
 	u := append([]float64(nil), m.u...)
 	for _, i := range r.space.continuous() {
 		step := 1e-6
-		if r.alone() {
+		if r.singleObjective() {
 			step = descentRange
 		}
 		if u[i] > 0.5 {

@@ -49,7 +49,7 @@ func better(t *testing.T, p optimize.Problem) (n int) {
 
 // By construction the front is right of the wall. The first feasible members are left of it and crowd out all others
 // unless those of the other half are kept until they have reached the valley.
-func TestNichesAreKeptUntilTheyHadTheirChance(t *testing.T) {
+func TestNichesAreProtectedWhileYoung(t *testing.T) {
 	if told, not := better(t, halves{}), better(t, ridge{}); told < 9 || not > 3 {
 		t.Errorf("of 10 seeds %d find the front with niches and %d without; it should be 9 at least and 3 at most", told, not)
 	}

@@ -58,7 +58,7 @@ func (r *localSearch) search(ctx context.Context, p Problem) {
 	}
 	before := r.merit(from)
 	r.updateBest(from)
-	if r.constraints > 0 && !r.alone() {
+	if r.constraints > 0 && !r.singleObjective() {
 		r.follow(ctx, from)
 		if r.panicked != nil {
 			panic(r.panicked)
@@ -85,7 +85,7 @@ func (r *localSearch) descend(ctx context.Context, from *member) {
 		if r.panicked != nil {
 			panic(r.panicked)
 		}
-		if next == nil || r.constraints == 0 || r.alone() && r.slack(next) || !r.affords(r.gradientCost+2) || ctx.Err() != nil {
+		if next == nil || r.constraints == 0 || r.singleObjective() && r.slack(next) || !r.affords(r.gradientCost+2) || ctx.Err() != nil {
 			break
 		}
 		r.updateMultipliers(next)
@@ -94,8 +94,8 @@ func (r *localSearch) descend(ctx context.Context, from *member) {
 	}
 }
 
-// alone tells whether there is one objective.
-func (r *localSearch) alone() bool { return len(r.span) == 1 }
+// singleObjective reports whether there is one objective.
+func (r *localSearch) singleObjective() bool { return len(r.span) == 1 }
 
 // slack tells whether no constraint has any part in where a minimisation ended.
 func (r *localSearch) slack(m *member) bool {
@@ -199,7 +199,7 @@ func (r *localSearch) minimise(ctx context.Context, from *member, grad []float64
 		Converger: &gonum.FunctionConverge{Absolute: 1e-6, Iterations: 3},
 	}
 	var method gonum.Method = &gonum.LBFGS{Store: 6}
-	if r.alone() { // down to the optimum: a front's points are only improved as long as that is cheap
+	if r.singleObjective() { // down to the optimum: a front's points are only improved as long as that is cheap
 		settings.GradientThreshold = 1e-9
 		settings.Converger = &gonum.FunctionConverge{Absolute: 1e-10, Relative: 1e-8, Iterations: 5}
 		if len(t) <= axesMost {

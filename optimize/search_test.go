@@ -123,7 +123,7 @@ func TestSearchKeepsDiscreteVariablesOnTheirLevels(t *testing.T) {
 	}
 }
 
-func TestSearchRefusesWhatCannotBe(t *testing.T) {
+func TestSearchRefusesImpossibleSettings(t *testing.T) {
 	for name, s := range map[string]optimize.Settings{
 		"no budget": {}, "share": {Evaluations: 1, GradientShare: 2}, "negative": {Evaluations: 1, Workers: -1},
 		"start": {Evaluations: 1, Start: [][]float64{{1}}}, "NaN": {Evaluations: 1, Start: [][]float64{{math.NaN(), 1, 1, 0}}},
@@ -163,7 +163,7 @@ func TestSearchPacesItselfWithoutABudget(t *testing.T) {
 }
 
 // A limit of time that is not reached does not make a search that stagnation ends depend on the clock.
-func TestStagnationDoesNotHangOnTheClock(t *testing.T) {
+func TestStagnationDoesNotDependOnTheClock(t *testing.T) {
 	s := optimize.Settings{Seed: 4, Evaluations: optimize.Unlimited, GradientShare: 0.3, StagnationGenerations: 4, MaxWall: time.Hour}
 	timed := search(t, testbed.DTLZ2(3), s)
 	s.MaxWall = 0

@@ -35,7 +35,7 @@ type Settings struct {
 
 	// Observe is given every evaluated candidate in the order of their numbers, a generation at a time,
 	// from the goroutine that called Search. The candidate's slices are the search's own: they may be
-	// read until Seen returns. After a resume the numbers go on from the state's. An error ends the
+	// read until Seen returns. After a resume the numbers continue from the state's. An error ends the
 	// search.
 	Observe func(*Candidate) error
 
@@ -44,18 +44,18 @@ type Settings struct {
 
 	// Checkpoint is given the state of the search between two generations, at most once in
 	// CheckpointEvery (0: after each), and when ctx ends. The running generation may then take
-	// three seconds to end, or is given up and made anew after a resume. The slice is the
+	// three seconds to end, or is abandoned and repeated after a resume. The slice is the
 	// receiver's. An error ends the search.
 	Checkpoint      func(state []byte) error
 	CheckpointEvery time.Duration
 
-	// Resume is such a state: the search goes on from it, to the same front and generations
+	// Resume is such a state: the search continues from it, to the same front and generations
 	// as if it had never stopped. Problem and settings must be those that it was made with,
 	// but for Workers, MaxWall (the time already spent counts) and the callbacks.
 	Resume []byte
 }
 
-// Generation is what Progress is told.
+// Generation is the argument of Progress.
 //
 // Hypervolume is that of the archive, with each objective divided by its range over the
 // archive of the first generation that held a feasible candidate (from the best value to

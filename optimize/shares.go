@@ -11,7 +11,7 @@ const (
 )
 
 // operatorShares adapts how often each operator is used to how often its offspring survive.
-// Survivors alone come out nearly equal near the front, so the ratio is squared, and the
+// Survivors by themselves come out nearly equal near the front, so the ratio is squared, and the
 // narrow differential, by far the best where variables separate, starts at four times the
 // others.
 type operatorShares struct {

@@ -12,7 +12,7 @@ import (
 	"forkfront/optimize/wire"
 )
 
-// What Search answers when Settings.Resume is not a state that it can go on from.
+// Errors of Search when it cannot continue from Settings.Resume.
 var (
 	ErrStateDamaged = errors.New("the saved state of the search is damaged")
 	ErrStateVersion = errors.New("the saved state of the search is of another version")
@@ -123,7 +123,7 @@ func (e *engine) pack(w *wire.Writer) {
 	e.intercepts.Pack(w)
 	e.gradient.pack(w)
 	e.frame.pack(w)
-	if e.alone() {
+	if e.singleObjective() {
 		e.evolution.pack(w)
 	}
 }
@@ -146,7 +146,7 @@ func (e *engine) unpack(u *wire.Reader) {
 	e.intercepts.Unpack(u, len(e.objectives))
 	e.gradient.unpack(u)
 	e.frame.unpack(u, len(e.objectives), e.settings.Seed)
-	if e.alone() {
+	if e.singleObjective() {
 		e.evolution.unpack(u, e.used, e.mostMembers())
 	}
 }

@@ -53,7 +53,7 @@ func (e *engine) novelty(m *member, span []float64) float64 {
 
 // weigh notes what a generation of children is worth, where the gradient stage will want to know.
 func (e *engine) weigh(children []*member) {
-	if e.alone() || e.settings.GradientShare == 0 || len(e.archive.members) == 0 {
+	if e.singleObjective() || e.settings.GradientShare == 0 || len(e.archive.members) == 0 {
 		return
 	}
 	span, gain := e.spans(), 0.0
@@ -65,7 +65,7 @@ func (e *engine) weigh(children []*member) {
 
 // gained is what the ends of runs are worth to the archive as it is.
 func (e *engine) gained(runs []*localSearch) float64 {
-	if e.alone() {
+	if e.singleObjective() {
 		return 0
 	}
 	span, gain := e.spans(), 0.0

@@ -71,7 +71,7 @@ func TestReplaceKeepsForeignFiles(t *testing.T) {
 	}
 }
 
-func TestFolderTakenWithForeignFiles(t *testing.T) {
+func TestFolderWithForeignFilesIsAccepted(t *testing.T) {
 	dir := t.TempDir()
 	put(t, dir, "notes.md")
 	f, err := Open(dir, false)
@@ -137,12 +137,12 @@ func TestFolderThatIsAFile(t *testing.T) {
 		t.Error("a file was taken for a folder")
 	}
 	if _, err := Reopen(dir); err == nil || !strings.Contains(err.Error(), "no run to continue") {
-		t.Errorf("going on in a folder without a run: %v", err)
+		t.Errorf("continuing in a folder without a run: %v", err)
 	}
 }
 
 // A run that was killed before it could write its record can be resumed; a message names few of many files.
-func TestAFolderWithNoMoreThanAJob(t *testing.T) {
+func TestFolderWithOnlyAJob(t *testing.T) {
 	dir := t.TempDir()
 	put(t, dir, JobCheckpoint, "checkpoint/case-00000.checkpoint")
 	for i := range 10_000 {

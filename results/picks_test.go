@@ -144,7 +144,7 @@ func TestBandFromZeroIsNoSense(t *testing.T) {
 }
 
 // What is enough is no news where no candidate has it.
-func TestEnoughOutOfReachIsNotSaid(t *testing.T) {
+func TestUnreachableEnoughIsNotReported(t *testing.T) {
 	goals, values := bandAndEnough()
 	values[1], values[2] = []float64{1, 2, 3, 4}, []float64{3001, 3002, 3003, 3004}
 	f := opened(t)
@@ -202,7 +202,7 @@ func TestDistanceIsNamedAsSuch(t *testing.T) {
 }
 
 // A single objective stands once, with few measures beside it, and a candidate has few reasons.
-func TestSingleObjectiveHasFewBeside(t *testing.T) {
+func TestSingleObjectiveFrontIsSmall(t *testing.T) {
 	f := opened(t)
 	var columns []table.Column
 	for i := range objectives.Measures {
@@ -231,7 +231,7 @@ func TestSingleObjectiveHasFewBeside(t *testing.T) {
 }
 
 // A front of which some candidates overlap with themselves says so, in the list and in the report.
-func TestOverlapsAreSaid(t *testing.T) {
+func TestOverlapsAreReported(t *testing.T) {
 	goals := []objectives.Goal{measureGoal("clearance_mm", objectives.Largest), measureGoal("mass_g", objectives.Smallest)}
 	for _, x := range []struct {
 		clearance []float64

@@ -1,4 +1,4 @@
-// Command bench measures the search on the forks of a job, the demo unless told otherwise, and prints a table as
+// Command bench measures the search on the forks of a job, by default the demo, and prints a table as
 // Markdown: which share of a reference front's volume one run reaches, and what one seed adds to another.
 package main
 

@@ -28,7 +28,7 @@ func (c *Case) arrange() *clearance.Arrangements {
 		c.Design(&d, x)
 		layouts[k] = d.Layout
 	}
-	return c.Room.Arrangements(layouts)
+	return c.Assembly.Arrangements(layouts)
 }
 
 // Niche is a number for the arrangement of the fork that the variables x describe.

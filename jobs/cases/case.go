@@ -30,7 +30,7 @@ type Case struct {
 	Across     *fork.Across       // lateral positions of the mechanism's parts
 	Arranged   bool               // the job gives some of these positions; otherwise all are defaults
 	halfWidths map[string]float64 // by body, as the job gives them
-	Room       *clearance.Assembly
+	Assembly   *clearance.Assembly
 	Materials  []fork.Material
 	Choices    []files.Material // the same as the job has them
 

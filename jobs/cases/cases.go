@@ -81,8 +81,8 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 	}
 	_, c.lowerFixed = jm.BoundsMM[kinematics.PointShockLower]
 	c.shocks(sizes, jm)
-	c.Room = j.Package.Room(m, conditions, c.Across, c.middle(), &c.Shock)
-	if c.Room != nil && c.Room.Missing == "" {
+	c.Assembly = j.Package.Assembly(m, conditions, c.Across, c.middle(), &c.Shock)
+	if c.Assembly != nil && c.Assembly.Missing == "" {
 		c.arrangements = sync.OnceValue(c.arrange)
 	}
 	c.Require(j)

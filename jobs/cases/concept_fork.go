@@ -51,7 +51,7 @@ func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objecti
 	if m.HasShock() {
 		shock(c, &d.Shock, d.Layout[m.Point(kinematics.PointShockUpper)], d.Layout[m.Point(kinematics.PointShockLower)], s, notes)
 	}
-	d.Room = c.Package.Room(m, conditions, d.Across, d.Layout, &d.Shock)
+	d.Assembly = c.Package.Assembly(m, conditions, d.Across, d.Layout, &d.Shock)
 	return d, s.Err()
 }
 

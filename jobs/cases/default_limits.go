@@ -14,11 +14,11 @@ import (
 func (c *Case) Exempt(l *files.JobConstraint) string {
 	of := objectives.Index(l.Measure)
 	m := &objectives.Measures[of]
-	if why := m.Never(c.Mechanism, c.units()); why != "" {
+	if why := m.Unavailable(c.Mechanism, c.units()); why != "" {
 		return why
 	}
-	if slices.Contains(objectives.Apart, of) && !c.Arranged {
-		return "the job does not say where its parts stand beside the wheel"
+	if slices.Contains(objectives.GapMeasures, of) && !c.Arranged {
+		return "the job gives no lateral positions of its parts"
 	}
 	if m.Name == SpringRate && !slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air == nil }) {
 		return "air springs are not sold by rate"
@@ -32,8 +32,8 @@ var SpringRate = objectives.Measures[objectives.SpringRate].Name
 // among coils and air springs, the limit on the rate is only for coils.
 func (c *Case) Waived(limit int, air bool) bool { return air && limit == c.coilLimit }
 
-// MayBeSpared tells whether any fork of the case is.
-func (c *Case) MayBeSpared(limit int) bool {
+// MayBeWaived tells whether any fork of the case is.
+func (c *Case) MayBeWaived(limit int) bool {
 	return slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return c.Waived(limit, k.Air != nil) })
 }
 
@@ -51,7 +51,7 @@ func Kept(j *files.JobFile, c *Case) (all []record.Constraint) {
 	for i := range j.Constraints {
 		l := &j.Constraints[i]
 		if limit := c.LimitOn(objectives.Index(l.Measure)); limit >= 0 {
-			all = append(all, record.Constraint{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default, Coils: c.MayBeSpared(limit)})
+			all = append(all, record.Constraint{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default, Coils: c.MayBeWaived(limit)})
 		}
 	}
 	return all

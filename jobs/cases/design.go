@@ -26,7 +26,7 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 	}
 	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
 	dst.Shock.PreloadMM, dst.Shock.Air = size.PreloadMM, size.Air
-	dst.Across, dst.Material, dst.Room = c.Across, c.MaterialOf(x), c.Room
+	dst.Across, dst.Material, dst.Assembly = c.Across, c.MaterialOf(x), c.Assembly
 	if polar {
 		sin, cos := math.Sincos(angle)
 		from, hung, way := c.ShockEyes()

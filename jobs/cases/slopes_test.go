@@ -19,7 +19,7 @@ import (
 // 0..1 over its bounds.
 type slopes []float64
 
-// agree holds exact derivatives against those by differences: all within a part of the largest, and
+// agree compares exact derivatives with those by differences: all within a part of the largest, and
 // of what rounding leaves of a measure. A variable whose difference is no number was not differenced.
 func agree(exact, central slopes, rounding float64) error {
 	largest := 0.0
@@ -163,7 +163,7 @@ var byBothSides = []string{"fore_aft_stiffness_n_per_mm", "tube_diameter_max_mm"
 // tally counts what was compared of one measure.
 type tally struct{ checked, kinks, flips int }
 
-// compare holds the derivatives of every measure of one fork against differences, then with the sign
+// compare compares the derivatives of every measure of one fork with differences, then with the sign
 // of one of them turned, which has to be noticed.
 func (d *differing) compare(t *testing.T, x []float64, tallies []tally) {
 	t.Helper()

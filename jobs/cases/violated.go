@@ -30,7 +30,7 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 		}
 	}
 	lacking, reasons := map[string][]string{}, []string(nil)
-	lacks := func(name, reason string) {
+	missing := func(name, reason string) {
 		if lacking[reason] == nil {
 			reasons = append(reasons, reason)
 		}
@@ -41,7 +41,7 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 		switch {
 		case c.Waived(i, air):
 		case s.Missing[l.Measure] != "":
-			lacks(objectives.Measures[l.Measure].Name, s.Missing[l.Measure])
+			missing(objectives.Measures[l.Measure].Name, s.Missing[l.Measure])
 		case l.Violation(s) != "":
 			why := l.Violation(s)
 			if met := closest(gaps, l.Measure); met != "" {
@@ -52,7 +52,7 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 	}
 	for i := range c.Goals {
 		if m := c.Goals[i].Measure; s.Missing[m] != "" && c.LimitOn(m) < 0 {
-			lacks("objective "+objectives.Measures[m].Name, s.Missing[m])
+			missing("objective "+objectives.Measures[m].Name, s.Missing[m])
 		}
 	}
 	for _, reason := range reasons {

@@ -29,7 +29,7 @@ func tellConstraints(j *files.JobFile, w io.Writer) {
 func tellUnlimited(j *files.JobFile, w io.Writer) {
 	var limits, of []string
 	for i := range j.Constraints {
-		if l := &j.Constraints[i]; l.Default && slices.Contains(objectives.Apart, objectives.Index(l.Measure)) {
+		if l := &j.Constraints[i]; l.Default && slices.Contains(objectives.GapMeasures, objectives.Index(l.Measure)) {
 			limits = append(limits, l.Measure)
 		}
 	}
@@ -39,7 +39,7 @@ func tellUnlimited(j *files.JobFile, w io.Writer) {
 		}
 	}
 	if limits != nil && of != nil {
-		fmt.Fprintf(w, "no limit on %s of %s: the job does not say where their parts stand beside the wheel, so that candidates may collide with the wheel, the frame or themselves; give half widths, such as across: {half_width_mm: {BODY: 45}}, or a constraint of your own\n",
+		fmt.Fprintf(w, "no limit on %s of %s: the job gives no lateral positions of their parts, so that candidates may collide with the wheel, the frame or themselves; give half widths, such as across: {half_width_mm: {BODY: 45}}, or a constraint of your own\n",
 			strings.Join(limits, " and "), words.Commas(of...))
 	}
 }
@@ -51,11 +51,11 @@ func tellExempt(j *files.JobFile, w io.Writer, c *cases.Case) {
 		if !l.Default {
 			continue
 		}
-		said := slices.Contains(objectives.Apart, objectives.Index(l.Measure)) && !c.Arranged // once for all cases
+		said := slices.Contains(objectives.GapMeasures, objectives.Index(l.Measure)) && !c.Arranged // once for all cases
 		if why := c.Exempt(l); why != "" && !said {
 			fmt.Fprintf(w, "  no limit on %s: %s\n", l.Measure, why)
 		}
-		if c.MayBeSpared(c.LimitOn(objectives.Index(l.Measure))) {
+		if c.MayBeWaived(c.LimitOn(objectives.Index(l.Measure))) {
 			fmt.Fprintf(w, "  no limit on %s of air springs: they are not sold by rate\n", l.Measure)
 		}
 	}

@@ -43,7 +43,7 @@ func VerbCheck(env *process.Env) *cobra.Command {
 	}
 }
 
-// warned is how many cases that are merely hard to find a fork for are told of one by one.
+// warned is the largest number of cases with few feasible forks that are listed one by one.
 const warned = 4
 
 // tellTrials tries each case briefly and warns of those that find nothing, first of those that meet some constraint

@@ -87,7 +87,7 @@ func resume(ctx context.Context, env *process.Env, dir string, w *run.Work, asBe
 }
 
 func sayDone(env *process.Env, dir string, record *record.Run) error {
-	fmt.Fprintf(env.Out, "%s is done: %s\n", dir, display.Printable(record.Exit.Summary))
+	fmt.Fprintf(env.Out, "%s has finished: %s\n", dir, display.Printable(record.Exit.Summary))
 	if record.Exit.Code == process.Nothing {
 		return process.ErrNothing
 	}

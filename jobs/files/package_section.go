@@ -123,8 +123,8 @@ func (a *AcrossSection) Model(m *kinematics.Mechanism) *fork.Across {
 	return x
 }
 
-// Room is the assembly of one mechanism in the package. The layout tells which shafts stay clear of the wheel.
-func (v *PackageSection) Room(m *kinematics.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Assembly {
+// Assembly is the assembly of one mechanism in the package. The layout tells which shafts stay clear of the wheel.
+func (v *PackageSection) Assembly(m *kinematics.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Assembly {
 	p := &fork.Package{
 		TyreWidthMM: v.TyreWidthMM, RimWidthMM: v.RimWidthMM, HubWidthMM: v.HubWidthMM, RotorRadiusMM: v.RotorRadiusMM,
 		LockRad: v.LockDeg * math.Pi / 180, CrownRadiusMM: v.CrownRadiusMM, ShockRadiusMM: v.ShockRadiusMM,

@@ -34,7 +34,7 @@ type Reader struct {
 	rows   map[string]int // of candidates
 	prefer picks.Preference
 	mu     sync.Mutex
-	common map[*store.CaseFile]*common // made when first asked for
+	common map[*store.CaseFile]*common // made on first use
 }
 
 // common is what all candidates of a case have in common, computed once.

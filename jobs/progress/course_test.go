@@ -11,7 +11,7 @@ import (
 
 // The line of progress tells of the whole run as much as of the case that it is at. Expected shares and times
 // are worked out by hand beside each.
-func TestTheLineOfProgressTellsOfTheWholeRun(t *testing.T) {
+func TestProgressLineCoversTheWholeRun(t *testing.T) {
 	began := time.Date(2026, 3, 1, 22, 0, 0, 0, time.UTC)
 	now := began.Add(6 * time.Minute)
 	for name, x := range map[string]struct {

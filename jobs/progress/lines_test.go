@@ -11,7 +11,7 @@ import (
 )
 
 // A line that was cut off is gone when the log is opened again; whole lines stay.
-func TestALineCutOffIsRemoved(t *testing.T) {
+func TestTornLineIsRemoved(t *testing.T) {
 	long := strings.Repeat("x", 10_000)
 	for text, kept := range map[string]string{
 		"":                             "",
@@ -42,7 +42,7 @@ func TestALineCutOffIsRemoved(t *testing.T) {
 }
 
 // A file that may not grow beyond a few bytes takes part of a line, as a full disk does; nothing of it stays.
-func TestALineThatDoesNotFitLeavesNothing(t *testing.T) {
+func TestLineThatDoesNotFitLeavesNothing(t *testing.T) {
 	if path := os.Getenv("FORKFRONT_TEST_LOG"); path != "" {
 		l, err := openLines(path)
 		if err != nil {
@@ -55,7 +55,7 @@ func TestALineThatDoesNotFitLeavesNothing(t *testing.T) {
 		return
 	}
 	path := filepath.Join(t.TempDir(), "log.jsonl")
-	limited := exec.Command("bash", "-c", `ulimit -f 1 && trap '' XFSZ && exec "$0" -test.run=^TestALineThatDoesNotFitLeavesNothing$ -test.v`, os.Args[0])
+	limited := exec.Command("bash", "-c", `ulimit -f 1 && trap '' XFSZ && exec "$0" -test.run=^TestLineThatDoesNotFitLeavesNothing$ -test.v`, os.Args[0])
 	limited.Env = append(os.Environ(), "FORKFRONT_TEST_LOG="+path)
 	said, err := limited.CombinedOutput()
 	if err != nil {

@@ -79,14 +79,14 @@ func (l *Log) Start(r *record.Run, what string) {
 }
 
 // Generation reports one, with how often each constraint was violated since the one before.
-func (l *Log) Generation(c *cases.Case, g optimize.Generation, broken map[string]int, p CaseProgress) {
+func (l *Log) Generation(c *cases.Case, g optimize.Generation, violated map[string]int, p CaseProgress) {
 	e := l.line(zerolog.DebugLevel).Str("case", c.Name).Int("generation", g.Number).Str("stage", g.Stage).
 		Int("evaluations", g.Evaluations).Int("front_size", g.ArchiveSize)
 	if g.Evaluations > 0 {
 		e = e.Float64("feasible_share", float64(g.Feasible)/float64(g.Evaluations))
 	}
 	seconds := time.Since(p.Began).Seconds()
-	e.Interface("not_allowed", broken).Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
+	e.Interface("not_allowed", violated).Float64("hypervolume", g.Hypervolume).Float64("evaluations_per_s", rate(g.Evaluations, seconds)).Msg("generation")
 	if l.status != nil {
 		l.mu.Lock()
 		defer l.mu.Unlock()

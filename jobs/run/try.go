@@ -16,7 +16,7 @@ import (
 )
 
 const (
-	tries      = 1500 // forks that a case is tried with before a night is spent on it
+	tries      = 1500 // evaluations of a trial
 	triedKinds = 24   // most cases that are tried
 	lookedAt   = 40   // forks of a trial whose parts are looked at one by one
 )
@@ -24,16 +24,16 @@ const (
 // Attempt is what a short search of a case found.
 type Attempt struct {
 	Case     string
-	Count    int      // cases that differ from it in their seed alone, itself included
+	Count    int      // cases that differ from it only in their seed, itself included
 	Tried    int      // forks
 	Feasible int      // of them
-	Never    []string // constraints that none of them meets
+	Unmet    []string // constraints that none of them meets
 	Nearest  []string // what keeps the nearest one from being feasible
 	Same     []string // pairs of bodies that overlap in most forks, at half widths that are defaults
 }
 
-// Try searches each case of a job briefly, always in the same way, at most triedKinds of them; those that differ in
-// their seed alone count as one. It says how many kinds there are.
+// Try searches each case of a job briefly, always in the same way, at most triedKinds of them; those that differ
+// only in their seed count as one. It also returns the number of kinds.
 func Try(ctx context.Context, j *files.JobFile, all []*cases.Case) (attempts []Attempt, of int, err error) {
 	each := kinds(all)
 	n := min(len(each), triedKinds)
@@ -81,11 +81,11 @@ func try(ctx context.Context, c *cases.Case, most int) (*Attempt, error) {
 	a := &Attempt{Case: c.Name, Tried: r.Candidates, Feasible: r.FeasibleEvaluations, Same: overlapping(c, works)}
 	for i, n := range met {
 		if n == 0 {
-			a.Never = append(a.Never, names[i])
+			a.Unmet = append(a.Unmet, names[i])
 		}
 	}
 	if met[0] == 0 {
-		a.Never = a.Never[:1] // all other limits follow
+		a.Unmet = a.Unmet[:1] // all other limits follow
 	}
 	if len(r.Nearest) > 0 {
 		a.Nearest = judged(c, r.Nearest[0].X)
@@ -138,7 +138,7 @@ func overlapping(c *cases.Case, forks [][]float64) []string {
 }
 
 // Hopeless tells whether some constraint is met by none of the forks.
-func (a *Attempt) Hopeless() bool { return a.Feasible == 0 && len(a.Never) > 0 }
+func (a *Attempt) Hopeless() bool { return a.Feasible == 0 && len(a.Unmet) > 0 }
 
 // Warn puts an attempt into words; it is empty where nothing speaks against a search.
 func (a *Attempt) Warn() string {
@@ -154,10 +154,10 @@ func (a *Attempt) Warn() string {
 	case a.Feasible > 0:
 	case !a.Hopeless():
 		fmt.Fprintf(&text, "%s: none of %d forks tried is feasible, though each constraint is met by some; the nearest: %s\n", name, a.Tried, strings.Join(a.Nearest, "; "))
-	case a.Never[0] == "works":
+	case a.Unmet[0] == "works":
 		fmt.Fprintf(&text, "%s: none of %d forks tried works (full travel, parts that can be built); the nearest:\n", name, a.Tried)
 	default:
-		fmt.Fprintf(&text, "%s: none of %d forks tried meets %s; the nearest:\n", name, a.Tried, strings.Join(a.Never, ", "))
+		fmt.Fprintf(&text, "%s: none of %d forks tried meets %s; the nearest:\n", name, a.Tried, strings.Join(a.Unmet, ", "))
 	}
 	if a.Hopeless() {
 		for _, why := range a.Nearest {

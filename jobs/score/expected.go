@@ -19,7 +19,7 @@ func (s *Scored) writeExpected(w io.Writer) {
 			fmt.Fprintln(w, "the fork does not work: "+s.Reasons[b.name])
 		case b.unknown:
 			unknown = append(unknown, b.name)
-		case !slices.Contains(objectives.Apart, objectives.Index(b.name)):
+		case !slices.Contains(objectives.GapMeasures, objectives.Index(b.name)):
 			fmt.Fprintln(w, "violated limit, "+b.said)
 		}
 	}

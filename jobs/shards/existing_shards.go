@@ -133,7 +133,7 @@ func (p *Plan) same(dir, digest string) error {
 	return process.BadInput(fmt.Errorf("%s belongs to another plan; shards of this one need another folder", dir))
 }
 
-// unmixed refuses to run a shard among shards of another plan, as far as can be told cheaply: from its own folder and
+// unmixed refuses to run a shard among shards of another plan, as far as can be found cheaply: from its own folder and
 // from that of the first shard, which every plan has.
 func (p *Plan) unmixed(out string, shard int) error {
 	if err := p.place(out); err != nil {

@@ -106,7 +106,7 @@ func (x *CasesIndex) read(d *caseDocument) (*CaseFile, error) {
 	}
 	c, err := readCase(x.named(d), document)
 	if err == nil && x.cases[c.Name] != d {
-		err = fmt.Errorf("%s: its name is not %q alone", x.named(d), c.Name)
+		err = fmt.Errorf("%s: its only name must be %q", x.named(d), c.Name)
 	}
 	return c, err
 }

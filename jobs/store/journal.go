@@ -56,7 +56,7 @@ func (j JournalFile) Open() (*Journal, error) {
 	return &Journal{of: j, file: f}, nil
 }
 
-// Add writes the next candidate. The first one after a resume has the number that the state had reached.
+// Add writes the next candidate. The first one after a resume continues at the number of the state.
 func (j *Journal) Add(c *optimize.Candidate) error {
 	if c.Number != j.next {
 		if err := j.goOnAt(c.Number); err != nil {

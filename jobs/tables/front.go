@@ -150,7 +150,7 @@ func limitField(measure int, all []store.Found) frontField {
 	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "distance outside its limits; negative values are the margin: " + m.Doc, Kind: table.Float, Source: "constraint"}
 	column.Optional = slices.ContainsFunc(all, func(f store.Found) bool {
 		i := f.Case.LimitOn(measure)
-		return i < 0 || f.Case.MayBeSpared(i)
+		return i < 0 || f.Case.MayBeWaived(i)
 	})
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if i := r.c.LimitOn(measure); i >= 0 && !r.c.Waived(i, r.c.ShockOf(r.candidate.X).Air != nil) {

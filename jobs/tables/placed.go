@@ -92,7 +92,7 @@ func reason(r *frontRow) string {
 	var all []string
 	shock := fork.Shock{Air: r.c.ShockOf(r.candidate.X).Air}
 	for i, why := range r.score.Missing {
-		if why != "" && objectives.Measures[i].Speaks(&shock) {
+		if why != "" && objectives.Measures[i].AppliesTo(&shock) {
 			all = append(all, objectives.Measures[i].Name+": "+why)
 		}
 	}

@@ -3,7 +3,7 @@ package solid
 import "forkfront/kinematics/plane"
 
 // parallel is the square of the sine of the angle between two segments below which they count as
-// parallel: then a closest pair of spots lies at an end of one of them, as exactly as can be told.
+// parallel: then a closest pair of spots lies at an end of one of them, within rounding.
 const parallel = 1e-12
 
 // Closest finds where two segments come closest: the parts of the way along each from its first

@@ -121,7 +121,7 @@ func sampledBallGap(sc *scorer, d *design, i, travels, angles int) float64 {
 }
 
 // The gaps between what steers about ball joints and what does not, compared with plain sampling.
-func TestGapsAboutBallsAgainstPlainSampling(t *testing.T) {
+func TestGapsWithBallJointsAgainstPlainSampling(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 1))
 	forks, pairs := 0, 0
 	for range 60 {
@@ -179,7 +179,7 @@ func TestAPostBesideAnUpright(t *testing.T) {
 	}
 }
 
-func TestClearanceAboutBallsFallsWithLock(t *testing.T) {
+func TestClearanceWithBallJointsFallsWithLock(t *testing.T) {
 	seen, less := 0, 0
 	for seed := range uint64(40) {
 		var values [2]float64
@@ -207,7 +207,7 @@ func TestClearanceAboutBallsFallsWithLock(t *testing.T) {
 }
 
 // Assemblies that a fork on ball joints cannot have.
-func TestImpossibleAssembliesAboutBalls(t *testing.T) {
+func TestImpossibleAssembliesWithBallJoints(t *testing.T) {
 	_, d := onWishbones(t, rand.New(rand.NewPCG(6, 3)), func(p *fork.Package) { p.Steered = []fork.Capsule{{Name: "lamp", RadiusMM: 20}} })
 	if !strings.Contains(d.assembly.Missing, "no crown") {
 		t.Errorf("a lamp: %q", d.assembly.Missing)
@@ -227,7 +227,7 @@ func TestImpossibleAssembliesAboutBalls(t *testing.T) {
 	}
 }
 
-func TestScoresAboutBallsAllocateNothing(t *testing.T) {
+func TestScoresWithBallJointsAllocateNothing(t *testing.T) {
 	c, d := onWishbones(t, rand.New(rand.NewPCG(6, 4)), func(*fork.Package) {})
 	sc := newScorer(c)
 	var s score

@@ -144,7 +144,7 @@ func (s *Ride[T]) balance() bool {
 	}
 	s.spring.strength = (load*s.Sag.VZ/(count*s.Sag.ShockRate) - s.spring.atmosphere) / shape
 	if s.Shock.Air != nil && !(kinematics.Real(s.spring.strength) > fork.AtmosphereMPa) {
-		s.fail(NeedSag, "the air spring would have to be at %.4g bar, and is too large for its load: more than 0 is needed", kinematics.Real(AirPressure(s)))
+		s.fail(NeedSag, "the air spring is too large for its load: it would need a pressure of %.4g bar, which must be above 0", kinematics.Real(AirPressure(s)))
 		return false
 	}
 	force, rate := s.spring.force(s.Compression(&s.Sag))

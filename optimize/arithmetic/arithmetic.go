@@ -3,7 +3,7 @@
 //
 // Go allows the compiler to fuse a multiplication and an addition, which rounds once instead of twice; it does
 // so on arm64 and, with GOAMD64=v3, on amd64. The standard library's math package is compiled in the same way,
-// and math.Exp chooses by processor at run time. A search that goes on with other last digits finds another
+// and math.Exp chooses by processor at run time. A search that continues with other last digits finds another
 // front.
 package arithmetic
 

@@ -9,7 +9,7 @@ import (
 )
 
 // The probe against exact arithmetic: x·y + z is 2⁻⁵⁴, which only a fused operation gives.
-func TestFusedIsSeen(t *testing.T) {
+func TestFusedInstructionsAreDetected(t *testing.T) {
 	x, y, z := inputs[0], inputs[1], inputs[2]
 	exact := new(big.Float).SetPrec(200).Mul(big.NewFloat(x), big.NewFloat(y))
 	exact.Add(exact, big.NewFloat(z))

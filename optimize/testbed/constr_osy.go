@@ -72,7 +72,7 @@ func osySlope(df, dg [][]float64, x []float64) {
 
 // osySet goes through the five parts of the set, t from 0 to 1. The published ends of the
 // third and fourth part, x1 = 4.056 and x3 = 3.732, are where the other part begins to
-// dominate; here both go on beyond, and that is left to the domination.
+// dominate; here both continue beyond, and that is left to the domination.
 func osySet(t float64) []float64 {
 	part := min(math.Floor(5*t), 4)
 	s := 5*t - part

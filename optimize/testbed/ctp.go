@@ -19,7 +19,7 @@ var ctpEdges = [...]ctpEdge{
 }
 
 // CTP is problem 2 to 6, whose fronts lie on the constraint, above f1 + f2 = 1, where they
-// would lie without: for 2 in pieces round the tips of waves; for 3 and 4 at the tips alone,
+// would lie without: for 2 in pieces round the tips of waves; for 3 and 4 only at the tips,
 // the deeper the wave the harder to reach; for 5 in pieces where the waves are long and at the
 // tips where they are short; for 6 above a band that is not allowed.
 //

@@ -62,7 +62,7 @@ func (k known) onFront(n int) error {
 	return nil
 }
 
-func TestNothingIsBelowTheFronts(t *testing.T) {
+func TestNothingDominatesTheFronts(t *testing.T) {
 	for _, k := range knowns() {
 		if k.above == nil {
 			continue
@@ -156,7 +156,7 @@ func (k known) fills(low, high float64) error {
 }
 
 // The checks above object to a front that is off by a thousandth, either way.
-func TestChecksObjectToAWrongFront(t *testing.T) {
+func TestChecksRejectAWrongFront(t *testing.T) {
 	checked := 0
 	for _, k := range knowns() {
 		right := k.Eval

@@ -24,7 +24,7 @@ func TestOSYAtAPoint(t *testing.T) {
 }
 
 // Where all positions come to v, a front of WFG4 to 9 in two objectives is at
-// (2 sin(πv/2), 4 cos(πv/2)), by the paper's concave shapes: the ellipse alone would not show
+// (2 sin(πv/2), 4 cos(πv/2)), by the paper's concave shapes: the ellipse by itself would not show
 // objectives that are the wrong way round or positions that are biased by the wrong mean.
 // WFG4's known positions are known by value at the ends only.
 func TestWFGPositions(t *testing.T) {

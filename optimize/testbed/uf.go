@@ -36,7 +36,7 @@ func UF7() *Problem {
 }
 
 // unconstrained is what UF1 to UF7 share: 30 variables, the first in 0..1, the others in
-// ±bound; front gives the objectives by x1 alone, volume is below it. To the first one is added twice the mean of
+// ±bound; front gives the objectives by x1, volume is below it. To the first one is added twice the mean of
 // distance over from(x, j), j = 3, 5, …, 29, to the second that over j = 2, 4, …, 30, where
 // from is how far variable j, counted from 1, is from the set.
 func unconstrained(name string, bound, volume float64, from func(x []float64, j int) float64,

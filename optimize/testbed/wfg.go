@@ -41,7 +41,7 @@ func WFG(number, m int) *Problem {
 	p.Eval = func(f, _, x []float64) {
 		y := wfgParameters(x)
 		rule.transform(y, k)
-		angle := make([]float64, m-1) // sphere's first objective has cosines alone, WFG's sines
+		angle := make([]float64, m-1) // sphere's first objective has only cosines, WFG's sines
 		for i := range angle {
 			angle[i] = 1 - rule.join(y[i*k/(m-1):(i+1)*k/(m-1)])
 		}

@@ -121,7 +121,7 @@ func TestOtherObjectivesAreNoWorse(t *testing.T) {
 }
 
 // A candidate that is far behind the front gains both, which is no trade.
-func TestACandidateBehindTheFront(t *testing.T) {
+func TestDominatedCandidate(t *testing.T) {
 	f := NewFinder(&bowls{centres: [][]float64{{-1, 0}, {1, 0}}}, Move)
 	if all := f.Trades([]float64{0, 2}); len(all) != 0 {
 		t.Errorf("%+v: both can be gained", all)

@@ -51,8 +51,8 @@ func below(p, place []float64) bool {
 	return true
 }
 
-// Every pass of exchange against one that counts anew what each choice would cover.
-func TestExchangeAgainstCountingAnew(t *testing.T) {
+// Every pass of exchange against one that recounts what each choice would cover.
+func TestExchangeAgainstRecounting(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	points := make([][]float64, 60)
 	for i := range points {

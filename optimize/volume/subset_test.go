@@ -8,7 +8,7 @@ import (
 // The most that 100 points can have of BNH's front, from 40,001 of the exact curve: f1 = 8x², f2 = 2(x−5)²
 // up to x = 3, then f1 = 4x² + 36, f2 = (x−5)² + 4. The volume is 1.21 less the integral of f2 over f1, both
 // normalised, 1154.667/6256, integrated by hand. A share above it in a table speaks of another volume.
-func TestWhatAHundredPointsCanHaveOfBNH(t *testing.T) {
+func TestBestHypervolumeOfAHundredPointsOnBNH(t *testing.T) {
 	const n = 40000
 	points := make([][]float64, n+1)
 	for i := range points {

@@ -103,7 +103,7 @@ func drawFrame(d *dxf, s *sideview.Solved) {
 	seat := s.Ground(top, kinematics.Vec[float64]{})
 	d.line(d.layer("STEERING_AXIS", 8, true), seat, s.Ground(top, kinematics.Vec[float64]{Along: chassis.AxleToCrownMM}))
 	axle := path[0]
-	if room := s.Design.Room; room != nil && room.Package != nil {
+	if room := s.Design.Assembly; room != nil && room.Package != nil {
 		layer := d.layer("FRAME", 8, false)
 		for _, part := range [][]fork.Capsule{room.Package.Frame, room.Package.Steered} {
 			for i := range part {

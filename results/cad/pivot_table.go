@@ -27,7 +27,7 @@ func WritePivotTable(w io.Writer, f *sideview.Fork) error {
 		return err
 	}
 	out := csv.NewWriter(w)
-	_ = out.Write(PivotTableHeader) // an error stays in the writer until Error is asked
+	_ = out.Write(PivotTableHeader) // the writer keeps an error until Error is called
 	stations := s.Stations()
 	var at [len(stations)][]sideview.XZ
 	for i := range stations {

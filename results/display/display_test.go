@@ -6,7 +6,7 @@ import (
 )
 
 // A word that is quoted comes back from a shell as it was.
-func TestQuotedWordsComeBackFromAShell(t *testing.T) {
+func TestQuotedWordsSurviveAShell(t *testing.T) {
 	shell, err := exec.LookPath("sh")
 	if err != nil {
 		t.Skip("no shell here")

@@ -52,7 +52,7 @@ func curveNames(shown []*sideview.Solved, first int) []named {
 	for _, s := range shown {
 		ids = append(ids, s.ID)
 	}
-	common, rest := display.Apart(ids)
+	common, rest := display.SplitCommon(ids)
 	entries := heading(common)
 	for i, id := range rest {
 		entries = append(entries, named{name: fmt.Sprintf("%d: %s", first+i, id), line: seriesLine(i)})

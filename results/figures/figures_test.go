@@ -132,7 +132,7 @@ func looksDrawn(t *testing.T, files map[string][]byte) {
 					colours[r>>8<<16|g>>8<<8|b>>8] = true
 				}
 			}
-			if len(colours) < 30 || picture.Bounds().Dx() < 1000 { // edges of letters alone have dozens
+			if len(colours) < 30 || picture.Bounds().Dx() < 1000 { // the edges of letters already have dozens
 				t.Errorf("%s: %d colours, %v", name, len(colours), picture.Bounds())
 			}
 			continue

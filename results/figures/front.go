@@ -63,7 +63,7 @@ func groupNames(setting string, t *table.Table, by string, groups [][]int) []nam
 			names = append(names, t.Series[col].Texts[members[0]])
 		}
 	}
-	common, rest := display.Apart(names)
+	common, rest := display.SplitCommon(names)
 	entries := heading(cmp.Or(common, setting))
 	for i, name := range rest {
 		entries = append(entries, named{name, draw.LineStyle{Color: seriesColours[i%len(seriesColours)]}, seriesGlyphs[i%len(seriesGlyphs)]})

@@ -53,7 +53,7 @@ func Print(w io.Writer, front *table.Table, prefer Preference, telescopic Telesc
 func Overlapping(front *table.Table) int {
 	n := 0
 	for row := range front.Rows {
-		for _, i := range objectives.Apart {
+		for _, i := range objectives.GapMeasures {
 			if col := front.Index(objectives.Measures[i].Name); col >= 0 && front.Columns[col].Kind == table.Float && !front.Null(col, row) && front.Series[col].Floats[row] < 0 {
 				n++
 				break

@@ -58,7 +58,7 @@ func TestBikesDoNotCompete(t *testing.T) {
 }
 
 // What is chosen for a bike does not change with the candidates of another.
-func TestPicksOfABikeAlone(t *testing.T) {
+func TestPicksOfASingleBike(t *testing.T) {
 	front := twoBikes()
 	var together []int
 	for _, p := range Choose(front, Criteria(front), nil) {

@@ -36,7 +36,7 @@ func notebookQueries(path string) ([]query, error) {
 	for i, c := range book.Cells {
 		source := strings.Join(c.Source, "")
 		if len(c.Outputs) > 0 {
-			return nil, fmt.Errorf("cell %d: its output is kept, which nothing holds against the query", i)
+			return nil, fmt.Errorf("cell %d: it has output, which nothing compares with the query", i)
 		}
 		if !slices.Contains(c.Metadata.Tags, "sql") {
 			if strings.Contains(source, `sql("""`) {

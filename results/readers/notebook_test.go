@@ -104,7 +104,7 @@ func checkCurves(t *testing.T, db *sql.DB, curves *Answer) {
 }
 
 // A cell that is not exactly one query, or one that hides a query, is not passed over.
-func TestWrongCellsAreSeen(t *testing.T) {
+func TestWrongCellsAreDetected(t *testing.T) {
 	for name, c := range map[string]string{
 		"two names": `{"cell_type": "code", "metadata": {"tags": ["sql"]}, "source": ["a = sql(\"\"\"\n", "SELECT 1\n", "\"\"\")\n", "b"]}`,
 		"no name":   `{"cell_type": "code", "metadata": {"tags": ["sql"]}, "source": ["sql(\"\"\"\n", "SELECT 1\n", "\"\"\")"]}`,

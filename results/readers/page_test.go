@@ -18,7 +18,7 @@ const page = "../../jobs/docs/analyst.md"
 var asked = regexp.MustCompile("(?s)```sql\n(.*?)\n```\n```text\n(.*?)```\n")
 
 // Every query of the page answers what is said there.
-func TestPageTellsWhatIsAnswered(t *testing.T) {
+func TestPageListsWhatEachDialogueAnswered(t *testing.T) {
 	dir := folder(t)
 	text, err := os.ReadFile(page)
 	if err != nil {

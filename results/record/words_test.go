@@ -16,7 +16,7 @@ func hopeless() Case {
 }
 
 // Shares by hand: 600, 150 and 3 of 600.
-func TestFailuresSayLimitsAndShares(t *testing.T) {
+func TestFailuresListLimitsAndShares(t *testing.T) {
 	c := hopeless()
 	want := []Failure{
 		{"clearance at least 60 mm", "600 (100\u00a0%)"},

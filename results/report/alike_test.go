@@ -29,7 +29,7 @@ func sweepRun() *record.Run {
 	return run
 }
 
-func TestFailuresAlikeAreSummedUp(t *testing.T) {
+func TestEqualFailuresAreGrouped(t *testing.T) {
 	all := stoppedAlike(sweepRun())
 	if len(all) != 2 {
 		t.Fatalf("%d sums of failures, want 2: %v", len(all), all)

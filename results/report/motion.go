@@ -220,7 +220,7 @@ func thinned(values []float64) []float64 {
 	return values[:n]
 }
 
-// checkTrack refuses values that cannot be told in whole steps.
+// checkTrack refuses values that cannot be stored in whole steps.
 func checkTrack(s *sideview.Solved, name string, values []float64, step float64) error {
 	const most = 1 << 50
 	for i, v := range values {

@@ -183,7 +183,7 @@ func (v *sideDrawing) ground(st *kinematics.State[float64], at []sideview.XZ) {
 	v.line(on(-128), on(-6), `style="stroke:var(--tube)" stroke-width="46"`)
 }
 
-// links draws the bodies and the shock, with their names if asked to.
+// links draws the bodies and the shock, optionally with their names.
 func (v *sideDrawing) links(at []sideview.XZ, style string, named bool) {
 	m := v.s.Design.Mechanism
 	for i, body := range m.Bodies {

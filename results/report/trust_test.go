@@ -6,7 +6,7 @@ import (
 )
 
 // A page of ten thousand searches lists a hundred of those that found something and says how many it leaves out.
-func TestAPageListsSoManySearches(t *testing.T) {
+func TestReportListsAtMostSoManySearches(t *testing.T) {
 	p := &page{}
 	for i := range 10_000 {
 		p.Cases = append(p.Cases, caseTrust{Name: fmt.Sprint(i), Found: i%50 == 49})

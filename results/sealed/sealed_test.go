@@ -20,7 +20,7 @@ type note struct {
 var sample = note{Name: "a <b> & \"c\" ü", Count: 41, Share: 0.1, More: []note{{Name: "d", Count: 7}}}
 
 // A document reads back as what was written, as it is and with other white space, and what reads JSON reads it too.
-func TestADocumentReadsBack(t *testing.T) {
+func TestDocumentRoundTrip(t *testing.T) {
 	text, err := sealed.Marshal(&sample)
 	if err != nil {
 		t.Fatal(err)

@@ -11,7 +11,7 @@ import (
 )
 
 // Points of the fork frame come back from the ground at top-out, where the head angle is the bike's.
-func TestPointsComeBackFromTheGround(t *testing.T) {
+func TestGroundFrameRoundTrip(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 1))
 	for range 200 {
 		c := kinematics.Chassis{

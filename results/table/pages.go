@@ -134,7 +134,7 @@ const (
 
 func (k *chunk) checkHeader(h *format.PageHeader) error {
 	if h.UncompressedPageSize < 0 || int64(h.UncompressedPageSize) > freePage+mostRatio*int64(h.CompressedPageSize) {
-		return fmt.Errorf("%d bytes that are said to unpack to %d", h.CompressedPageSize, h.UncompressedPageSize)
+		return fmt.Errorf("%d compressed bytes declare an uncompressed size of %d", h.CompressedPageSize, h.UncompressedPageSize)
 	}
 	switch {
 	case h.Type == format.DictionaryPage && h.DictionaryPageHeader.Valid:

@@ -202,9 +202,9 @@ func TestDamagedFile(t *testing.T) {
 	try("a byte behind the end", append(bytes.Clone(whole), 0))
 }
 
-// TestChecksumBehindTheSeal shows the second check a file with a good seal and values other than
+// TestChecksumAfterTheSeal shows the second check a file with a good seal and values other than
 // those whose checksum it carries.
-func TestChecksumBehindTheSeal(t *testing.T) {
+func TestChecksumAfterTheSeal(t *testing.T) {
 	w, err := Create(filepath.Join(t.TempDir(), "t"), testColumns, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -244,7 +244,7 @@ func TestColumnsRefused(t *testing.T) {
 }
 
 // Names as long as a job may have them, nearly alike, pack far and are read back all the same.
-func TestLongTextsAreReadBack(t *testing.T) {
+func TestLongTextsRoundTrip(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "long.parquet")
 	long := strings.Repeat("a long name/", 90)
 	const rows = rowsPerGroup + 1000

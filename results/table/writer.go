@@ -30,7 +30,7 @@ type Writer struct {
 	columns []Column
 	meta    map[string]string
 	file    *os.File
-	out     *parquet.GenericWriter[any] // rows go in by WriteRows alone: Write after it would lose them
+	out     *parquet.GenericWriter[any] // rows are written only by WriteRows: Write after it would lose them
 	sum     *checksum
 	row     parquet.Row
 	set     []bool

@@ -1,4 +1,4 @@
-// Command sql answers one query with DuckDB, for Python where DuckDB's own package is not to be had: it
+// Command sql answers one query with DuckDB, for Python where DuckDB's own package is not available: it
 // reads statements from standard input, one to a NUL byte, and prints the answer of the last as JSON.
 package main
 

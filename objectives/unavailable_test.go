@@ -34,7 +34,7 @@ func TestAirPressureOfAnArm(t *testing.T) {
 }
 
 // Each kind of spring lacks what the other has, with the reason.
-func TestASpringLacksWhatTheOtherKindHas(t *testing.T) {
+func TestMeasuresOfTheOtherSpringAreUnavailable(t *testing.T) {
 	coil, air := Index("coil_step_error_n_per_mm"), Index("air_pressure_bar")
 	if _, s := airArm(t, 38); s.Missing[coil] != noCoil || s.Missing[air] != "" {
 		t.Errorf("air: %q and %q", s.Missing[coil], s.Missing[air])
@@ -66,7 +66,7 @@ func TestWithoutAShockThereIsNoStroke(t *testing.T) {
 	sc.study(d).Complete(&s)
 	kept := 0
 	for i := range Measures {
-		never := Measures[i].Never(m, nil)
+		never := Measures[i].Unavailable(m, nil)
 		if (s.Missing[i] != "") != (never != "") {
 			t.Errorf("%s: missing %q, never %q", Measures[i].Name, s.Missing[i], never)
 		}

@@ -22,15 +22,15 @@ type Choice struct {
 // MayOverlap is the name of the mechanism whose forks may have overlapping parts, since the job does not give their
 // lateral positions; empty where it does, or where forks have no clearance.
 func (c *Choice) MayOverlap() string {
-	if c.arranged || c.Never(objectives.Clearance) != "" {
+	if c.arranged || c.Unavailable(objectives.Clearance) != "" {
 		return ""
 	}
 	return c.mechanism.Name
 }
 
-// Never tells why none of the forks has a measure, or is empty.
-func (c *Choice) Never(measure int) string {
-	return objectives.Measures[measure].Never(c.mechanism, c.shocks)
+// Unavailable is why none of the forks has a measure, or empty.
+func (c *Choice) Unavailable(measure int) string {
+	return objectives.Measures[measure].Unavailable(c.mechanism, c.shocks)
 }
 
 // Choices are those of a job's mechanisms and concepts that could be read, with all shocks, or with each
@@ -81,13 +81,13 @@ func checkNever(s *Source, path, name string, all []Choice) {
 	}
 	for i := range all {
 		c := &all[i]
-		why := c.Never(measure)
+		why := c.Unavailable(measure)
 		if why == "" {
 			continue
 		}
 		var has []string
 		for k := range objectives.Measures {
-			if c.Never(k) == "" {
+			if c.Unavailable(k) == "" {
 				has = append(has, objectives.Measures[k].Name)
 			}
 		}

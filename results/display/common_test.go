@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-func TestApart(t *testing.T) {
+func TestSplitCommon(t *testing.T) {
 	for _, x := range []struct {
 		names  []string
 		common string
@@ -18,7 +18,7 @@ func TestApart(t *testing.T) {
 		{[]string{"a/b", "a/b"}, "", []string{"a/b", "a/b"}},
 		{nil, "", nil},
 	} {
-		if common, got := Apart(x.names); common != x.common || !slices.Equal(got, x.want) {
+		if common, got := SplitCommon(x.names); common != x.common || !slices.Equal(got, x.want) {
 			t.Errorf("%q: %q and %q, want %q and %q", x.names, common, got, x.common, x.want)
 		}
 	}

@@ -2,10 +2,10 @@ package display
 
 import "strings"
 
-// Apart splits names that consist of parts between slashes into the parts that all of them have in common and, for
+// SplitCommon splits names that consist of parts between slashes into the parts that all of them have in common and, for
 // each, those in which it differs. Names with different numbers of parts have nothing in common, nor does a single
 // name or one that occurs twice.
-func Apart(names []string) (common string, rest []string) {
+func SplitCommon(names []string) (common string, rest []string) {
 	var parts [][]string
 	for _, name := range names {
 		parts = append(parts, strings.Split(name, "/"))

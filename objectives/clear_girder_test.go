@@ -10,8 +10,8 @@ import (
 	"forkfront/objectives/trial"
 )
 
-// roomy draws a girder most of whose parts keep clear of each other.
-func roomy(c *Conditions, m *kinematics.Mechanism, r *rand.Rand) *Design {
+// clearGirder draws a girder most of whose parts keep clear of each other.
+func clearGirder(c *Conditions, m *kinematics.Mechanism, r *rand.Rand) *Design {
 	d := &Design{
 		Mechanism: m, Layout: trial.RoomyLayout(m, r), Shock: fork.Shock{Count: 1, EyeToEyeMM: 165, StrokeMM: 45},
 		Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6"),
@@ -19,7 +19,7 @@ func roomy(c *Conditions, m *kinematics.Mechanism, r *rand.Rand) *Design {
 	p := trial.Package(m)
 	p.LockRad = 50 * deg
 	d.Across.Settle(m, &c.Chassis, c.TravelMM, d.Layout, &d.Shock, p)
-	d.Room = clearance.NewAssembly(p, m, d.Across, &c.Chassis, &d.Shock)
+	d.Assembly = clearance.NewAssembly(p, m, d.Across, &c.Chassis, &d.Shock)
 	return d
 }
 
@@ -27,7 +27,7 @@ func roomy(c *Conditions, m *kinematics.Mechanism, r *rand.Rand) *Design {
 func TestNoPackageNoClearance(t *testing.T) {
 	c := conditions()
 	d := randomDesign(girder(t), rand.New(rand.NewPCG(5, 1)))
-	d.Room = nil
+	d.Assembly = nil
 	var s Score
 	NewScorer(c).Score(&s, d)
 	if why := s.Missing[Index("clearance_mm")]; why != "no package is given" {
@@ -36,8 +36,8 @@ func TestNoPackageNoClearance(t *testing.T) {
 }
 
 // What a scorer scored before changes no bit of a score.
-func TestScoresForgetWhatCameBefore(t *testing.T) {
-	sc, all := forks(t, 200, roomy)
+func TestScoresDoNotDependOnEarlierDesigns(t *testing.T) {
+	sc, all := forks(t, 200, clearGirder)
 	for i, d := range all {
 		var fresh, after Score
 		NewScorer(sc.conditions).Score(&fresh, d)
@@ -54,9 +54,9 @@ func TestScoresForgetWhatCameBefore(t *testing.T) {
 	}
 }
 
-// A study belongs to the fork that was scored: asked after its scorer went on, it panics.
+// A study belongs to the fork that was scored: used after its scorer has scored another, it panics.
 func TestStudyOfAnotherFork(t *testing.T) {
-	sc, all := forks(t, 2, roomy)
+	sc, all := forks(t, 2, clearGirder)
 	var s Score
 	study := sc.Score(&s, all[0])
 	study.Complete(&s)
