@@ -2,12 +2,12 @@ package kinematics
 
 import "slices"
 
-// hubs chooses, by point, the body from which a pin through several is told while none of them is
-// known: 0 the first by name.
+// hubs selects, by point, the reference body of a pin through several bodies while none of them is known: 0 the first
+// by name.
 type hubs map[int]int
 
-// joined lists the joints of the bodies that are not known yet. A pin through several bodies is
-// told as seen from a known one, where there is one.
+// joined lists the joints of the bodies that are not known yet. The reference body of a pin
+// through several bodies is a known one, where there is one.
 func (m *Mechanism) joined(known []bool, hub hubs) []joint {
 	var all []joint
 	for i := 0; i < len(m.joints); {
@@ -59,8 +59,8 @@ func (m *Mechanism) shared(known []bool) (points, bodies []int) {
 	return points, bodies
 }
 
-// next finds the smallest set of bodies that can be solved now, and the joints that do it. Of a pin
-// through several unknown bodies each in turn is tried as the one from which it is told.
+// next finds the smallest set of bodies that can be solved now, and the joints that do it. Each of the
+// unknown bodies of a pin through several is tried as its reference body in turn.
 func (m *Mechanism) next(known []bool) (set []int, joints []joint) {
 	points, bodies := m.shared(known)
 	hub := hubs{}
