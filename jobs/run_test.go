@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"forkfront/jobs/process"
+	"forkfront/results"
 )
 
 // command runs one command line in process.
@@ -25,6 +26,10 @@ func TestTheDemoGivesAFront(t *testing.T) {
 	one := r.dir
 	checkFront(t, filepath.Join(one, "front.parquet"))
 	checkShafts(t, filepath.Join(one, "front.parquet"))
+	// Its budget is large enough: at the end no front is still growing.
+	if page := fileText(t, filepath.Join(one, results.ReportFile)); strings.Count(page, "settled: the last fifth of the evaluations added") != 2 || strings.Contains(page, "still growing: ") {
+		t.Error("the fronts of the demo have not settled")
+	}
 	code, _, said := command(t, "run", "--out", one)
 	if code != process.Input || strings.Contains(said, "resume") || !strings.Contains(said, "--replace") {
 		t.Errorf("a second run on the folder: exit %d, %q", code, said)

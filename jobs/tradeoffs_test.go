@@ -53,7 +53,7 @@ func TestRatesOfTradesAgreeWithDifferences(t *testing.T) {
 func TestTradesOfARun(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
-	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 60000", "evaluations: 2500", 1))
+	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 160000", "evaluations: 2500", 1))
 	if code, _, said := command(t, "run", job, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
