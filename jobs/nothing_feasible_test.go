@@ -177,3 +177,32 @@ func TestNearMissesThatStopShortAreDrawn(t *testing.T) {
 		t.Errorf("exit %d: %s", code, said)
 	}
 }
+
+// The near misses of a job in shards are those of one process, to the byte, and merge prints them too.
+func TestMergedNearMissesAreThoseOfOneProcess(t *testing.T) {
+	t.Parallel()
+	job := edited(t, "leading-arm", `clearance_mm, min: 6}`, `clearance_mm, min: 60}`, `^budget:`, "seeds: [1, 2, 3]\nbudget:")
+	plan, whole, dir := filepath.Join(t.TempDir(), "plan.json"), filepath.Join(t.TempDir(), "whole"), filepath.Join(t.TempDir(), "out")
+	one := want(t, process.Nothing, "run", job, "--out", whole)
+	want(t, process.Done, "plan", job, "--shards", "2", "--out", plan)
+	for _, shard := range []string{"1/2", "0/2"} {
+		want(t, process.Done, "run", "--plan", plan, "--shard", shard, "--out", dir)
+	}
+	merged := want(t, process.Nothing, "merge", "--plan", plan, "--out", dir)
+	if a, b := fileText(t, filepath.Join(whole, results.NearestFile)), fileText(t, filepath.Join(dir, results.NearestFile)); a == "" || a != b {
+		t.Errorf("%d and %d bytes differ", len(a), len(b))
+	}
+	printed := 0
+	for _, line := range strings.Split(one, "\n") {
+		if !strings.Contains(line, "/nearest") {
+			continue
+		}
+		printed++
+		if !strings.Contains(merged, line) {
+			t.Errorf("merge does not print %q", line)
+		}
+	}
+	if printed < 3 {
+		t.Errorf("%d near misses of three cases", printed)
+	}
+}
