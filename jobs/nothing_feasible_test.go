@@ -71,7 +71,7 @@ func TestCheckSaysWhatStopsAJob(t *testing.T) {
 		"an arm too short for the travel": {
 			"leading-arm",
 			[]string{`arm_pivot: .*`, `arm_pivot: {along: [400, 405], ahead: [0, 10]}`},
-			[]string{`none of \d+ forks tried works`, `works: reaches \S+ of 100 mm of travel: `},
+			[]string{`none of \d+ forks tried moves through the whole travel with parts that can be built; the nearest:`, `stops at \S+ of 100 mm of travel: `},
 		},
 		"a stroke too short": {
 			"leading-arm",
@@ -96,7 +96,7 @@ func TestCheckSaysWhatStopsAJob(t *testing.T) {
 		"tubes too thin for the loads": {
 			"leading-arm",
 			[]string{`^package:`, "structure: {tubes: {max_diameter_mm: 16}}\npackage:"},
-			[]string{`none of \d+ forks tried works`, `tube_diameter_max_mm: .* above the maximum of 16`},
+			[]string{`none of \d+ forks tried moves through the whole travel with parts that can be built; the nearest:`, `tube_diameter_max_mm: .* above the maximum of 16`},
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -166,7 +166,7 @@ func TestNearMissesThatStopShortAreDrawn(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
 	job := edited(t, "leading-arm", `arm_pivot: .*`, `arm_pivot: {along: [400, 405], ahead: [0, 10]}`)
-	if code, out, _ := command(t, "run", job, "--out", dir); code != process.Nothing || !strings.Contains(out, "works: reaches ") {
+	if code, out, _ := command(t, "run", job, "--out", dir); code != process.Nothing || !strings.Contains(out, "stops at ") {
 		t.Fatalf("exit %d: %s", code, out)
 	}
 	if page := fileText(t, filepath.Join(dir, results.ReportFile)); !strings.Contains(page, "mm of travel, where it stops") {

@@ -16,7 +16,7 @@ const hubPair = "hub / "
 // it is outside each limit, with the parts that are too close. gaps are those of all pairs of its parts.
 func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []string {
 	if s.Fault != "" {
-		return []string{fmt.Sprintf("works: reaches %.4g of %.4g mm of travel: %s", s.ReachedMM, c.Conditions.TravelMM, s.Fault)}
+		return []string{fmt.Sprintf("stops at %.4g of %.4g mm of travel: %s", s.ReachedMM, c.Conditions.TravelMM, s.Fault)}
 	}
 	var all []string
 	add := func(why string) {

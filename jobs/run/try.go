@@ -155,7 +155,7 @@ func (a *Attempt) Warn() string {
 	case !a.Hopeless():
 		fmt.Fprintf(&text, "%s: none of %d forks tried is feasible, though each constraint is met by some; the nearest: %s\n", name, a.Tried, strings.Join(a.Nearest, "; "))
 	case a.Unmet[0] == "works":
-		fmt.Fprintf(&text, "%s: none of %d forks tried works (full travel, parts that can be built); the nearest:\n", name, a.Tried)
+		fmt.Fprintf(&text, "%s: none of %d forks tried moves through the whole travel with parts that can be built; the nearest:\n", name, a.Tried)
 	default:
 		fmt.Fprintf(&text, "%s: none of %d forks tried meets %s; the nearest:\n", name, a.Tried, strings.Join(a.Unmet, ", "))
 	}
