@@ -61,7 +61,7 @@ func ReadConcept(name string, r io.Reader) (*ConceptFile, *Source, error) {
 }
 
 func (c *ConceptFile) check(s *Source) {
-	if !s.Has("coil_rates_n_per_mm") {
+	if !s.has("coil_rates_n_per_mm") {
 		c.CoilRatesNPerMM = CoilsOnSale()
 	}
 	checkRates(s, c.CoilRatesNPerMM)
@@ -104,7 +104,7 @@ func checkRates(s *Source, rates []float64) {
 func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 	given := m.RequiredPoints()
 	for _, name := range given {
-		if !s.Has("points_mm."+name) && !s.partial {
+		if !s.has("points_mm."+name) && !s.partial {
 			s.At("points_mm."+name, "missing; required by mechanism %q", m.Name)
 		}
 	}

@@ -10,7 +10,7 @@ func twice(s *Source, list, key string, n int, value func(int) any) {
 			seen[v] = i
 		} else if path := join(item(list, i), key); key == "" {
 			s.At(item(list, i), "%v; already listed as %s", v, item(list, first))
-		} else if s.Has(path) || list == "bikes" {
+		} else if s.has(path) || list == "bikes" {
 			s.At(path, "%q; already used by %s, and each needs its own", v, item(list, first))
 		}
 	}

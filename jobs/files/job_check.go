@@ -9,7 +9,7 @@ import (
 
 // check notes values of a job that contradict each other.
 func (j *JobFile) check(s *Source) {
-	if !s.Has("coil_rates_n_per_mm") {
+	if !s.has("coil_rates_n_per_mm") {
 		j.CoilRatesNPerMM = CoilsOnSale()
 	}
 	for i := range j.Start {
@@ -31,7 +31,7 @@ func (j *JobFile) check(s *Source) {
 	for i := range j.Mechanisms {
 		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
 	}
-	if !s.packed && !s.Has("mechanisms") && !s.Has("start") {
+	if !s.packed && !s.has("mechanisms") && !s.has("start") {
 		s.At("mechanisms", "missing; give mechanisms, start or both")
 	}
 	j.checkPackages(s)
@@ -45,18 +45,18 @@ func (j *JobFile) check(s *Source) {
 	if err := j.CheckPrefer(j.Prefer); err != nil {
 		s.At("prefer", "%s", err)
 	}
-	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
+	if b := j.Budget; s.has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
 		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations, total_evaluations, total_wall")
 	}
 }
 
 // checkPackages notes packages of one name, and the key package beside packages.
 func (j *JobFile) checkPackages(s *Source) {
-	if !s.packed && s.Has("package") && s.Has("packages") {
+	if !s.packed && s.has("package") && s.has("packages") {
 		s.At("package", "use either package or packages, not both")
 	}
 	for i := range j.Packages {
-		if path := item("packages", i) + ".name"; !s.Has(path) {
+		if path := item("packages", i) + ".name"; !s.has(path) {
 			s.At(path, "missing; each of the packages needs one")
 		}
 	}
@@ -95,7 +95,7 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
 	free := slices.DeleteFunc(m.RequiredPoints(), func(name string) bool { return name == kinematics.PointShockLower })
 	for _, name := range free {
-		if !s.Has(bounds + "." + name) {
+		if !s.has(bounds + "." + name) {
 			s.At(bounds+"."+name, "missing; required by mechanism %q", m.Name)
 		}
 	}
@@ -110,14 +110,14 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 			s.At(at, "unknown point; %s", suggest(name, free))
 		}
 	}
-	switch given := s.Has(angle); {
+	switch given := s.has(angle); {
 	case m.HasShock() && !given:
 		s.At(angle, "missing; mechanism %q drives a shock", m.Name)
 	case !m.HasShock() && given:
 		s.At(angle, "mechanism %q drives no shock; remove it", m.Name)
 	}
 	jm.checkSteering(s, bounds, m)
-	if m.HasShock() && !shocks && !s.Has("shocks") {
+	if m.HasShock() && !shocks && !s.has("shocks") {
 		s.At("shocks", "missing; mechanism %q drives a shock", m.Name)
 	}
 }
@@ -135,7 +135,7 @@ func (j *JobFile) checkWants(s *Source) {
 	for i, o := range j.Objectives {
 		path := item("objectives", i)
 		named(path, o.Measure, false)
-		if s.Has(path+".sense") == s.Has(path+".band") {
+		if s.has(path+".sense") == s.has(path+".band") {
 			s.At(path, "expected exactly one of sense (min or max) and band [low, high]")
 		}
 		if o.Band != nil {
@@ -150,11 +150,11 @@ func (j *JobFile) checkWants(s *Source) {
 		named(path, c.Measure, c.Off)
 		first := slices.IndexFunc(j.Constraints, func(other JobConstraint) bool { return other.Measure == c.Measure })
 		switch {
-		case first < i && s.Has(path+".measure"):
+		case first < i && s.has(path+".measure"):
 			s.At(path+".measure", "%q; already limited by %s, which can have both min and max", c.Measure, item("constraints", first))
 		case c.Off:
 			j.checkOff(s, path, c.Measure)
-		case !s.Has(path+".min") && !s.Has(path+".max"):
+		case !s.has(path+".min") && !s.has(path+".max"):
 			s.At(path, "no limit; give min, max or both")
 		case c.Min != nil && c.Max != nil && *c.Min > *c.Max:
 			s.At(path+".min", "%g is above max %g; swap them?", *c.Min, *c.Max)
@@ -165,7 +165,7 @@ func (j *JobFile) checkWants(s *Source) {
 // checkOff compares what is switched off with the defaults that exist.
 func (j *JobFile) checkOff(s *Source, path, measure string) {
 	switch names := j.defaultNames(); {
-	case s.Has(path+".min") || s.Has(path+".max"):
+	case s.has(path+".min") || s.has(path+".max"):
 		s.At(path+".off", "true together with a limit; give one or the other")
 	case !slices.Contains(names, measure):
 		s.At(path+".off", "%q has no default limit; remove the constraint; measures with a default limit are %s", measure, strings.Join(names, ", "))

@@ -39,14 +39,14 @@ func (k *Shock) check(s *Source, path string) {
 		s.At(path+".stroke_mm", "%g; must be less than the eye-to-eye length of %g", k.StrokeMM, k.EyeToEyeMM)
 	}
 	for _, key := range []string{"bore_mm", "chamber_mm"} {
-		switch given := s.Has(path + "." + key); {
+		switch given := s.has(path + "." + key); {
 		case k.Spring == "air" && !given:
 			s.At(path+"."+key, "missing; required for an air spring")
 		case k.Spring == "coil" && given:
 			s.At(path+"."+key, "not used by a coil; remove it or set spring: air")
 		}
 	}
-	if at := path + ".pressure_max_bar"; k.Spring == "coil" && s.Has(at) {
+	if at := path + ".pressure_max_bar"; k.Spring == "coil" && s.has(at) {
 		s.At(at, "not used by a coil; remove it or set spring: air")
 	}
 	if k.Spring == "air" && k.PreloadMM != 0 {

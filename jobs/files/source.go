@@ -81,8 +81,8 @@ func (s *Source) nearest(path string) *yaml.Node {
 	}
 }
 
-// Has tells whether the file gives a value at a path, so that absent differs from 0.
-func (s *Source) Has(path string) bool { return s.at[path] != nil }
+// has tells whether the file gives a value at a path, so that absent differs from 0.
+func (s *Source) has(path string) bool { return s.at[path] != nil }
 
 // Keys lists the keys of the mapping at a path, in the order of the file.
 func (s *Source) Keys(path string) []string { return s.keys[path] }

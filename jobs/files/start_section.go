@@ -85,14 +85,14 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 func (j *JobFile) inherit(s *Source, c *ConceptFile) {
 	for _, common := range j.common(c) {
 		key := common.key
-		if key != "package" && !s.Has(key) {
+		if key != "package" && !s.has(key) {
 			common.job.Set(common.concept)
 		}
 	}
-	if !s.Has("materials") {
+	if !s.has("materials") {
 		j.Materials = []Material{c.Material}
 	}
-	if !s.Has("package") && !s.Has("packages") {
+	if !s.has("package") && !s.has("packages") {
 		j.Package = c.Package
 	}
 }

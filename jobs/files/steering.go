@@ -16,7 +16,7 @@ const (
 // of its bike.
 func (c *ConceptFile) checkSteering(s *Source, m *kinematics.Mechanism) {
 	lower, upper, ok := m.Balls()
-	if !ok || !s.Has("points_mm."+m.Points[lower]) || !s.Has("points_mm."+m.Points[upper]) {
+	if !ok || !s.has("points_mm."+m.Points[lower]) || !s.has("points_mm."+m.Points[upper]) {
 		return
 	}
 	layout := make([]kinematics.Vec[float64], len(m.Points))
@@ -43,7 +43,7 @@ func (jm *JobMechanism) checkSteering(s *Source, bounds string, m *kinematics.Me
 	for _, point := range []int{lower, upper} {
 		name := m.Points[point]
 		at := bounds + "." + name + ".ahead"
-		if r := jm.BoundsMM[name].Ahead; s.Has(at) && (!r.Fixed() || math.Abs(r.Low) > axisOffsetMM/2) {
+		if r := jm.BoundsMM[name].Ahead; s.has(at) && (!r.Fixed() || math.Abs(r.Low) > axisOffsetMM/2) {
 			s.At(at, "the steering axis runs through %s and must be the bike's at top-out; must be 0", name)
 		}
 	}

@@ -91,10 +91,10 @@ func (v *StructureSection) check(s *Source, path string) {
 		s.At(path+".tubes.max_diameter_mm", "%g; must be at least the smallest diameter of %g", t.MaxDiameterMM, t.MinDiameterMM)
 	}
 	v.checkCases(s, path+".load_cases")
-	if !s.Has(path + ".load_cases") {
+	if !s.has(path + ".load_cases") {
 		v.LoadCases = loadCases(structure.DefaultLoadCases())
 	}
-	if !s.Has(path + ".fixed_parts") {
+	if !s.has(path + ".fixed_parts") {
 		v.FixedParts = nil
 		for _, f := range structure.DefaultFixedParts() {
 			v.FixedParts = append(v.FixedParts, FixedPart{f.Name, f.MassG, whereabouts[f.OnAxle]})

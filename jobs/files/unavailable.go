@@ -22,14 +22,14 @@ type Choice struct {
 // MayOverlap is the name of the mechanism whose forks may have overlapping parts, since the job does not give their
 // lateral positions; empty where it does, or where forks have no clearance.
 func (c *Choice) MayOverlap() string {
-	if c.arranged || c.Unavailable(objectives.Clearance) != "" {
+	if c.arranged || c.unavailable(objectives.Clearance) != "" {
 		return ""
 	}
 	return c.mechanism.Name
 }
 
-// Unavailable is why none of the forks has a measure, or empty.
-func (c *Choice) Unavailable(measure int) string {
+// unavailable is why none of the forks has a measure, or empty.
+func (c *Choice) unavailable(measure int) string {
 	return objectives.Measures[measure].Unavailable(c.mechanism, c.shocks)
 }
 
@@ -81,13 +81,13 @@ func checkNever(s *Source, path, name string, all []Choice) {
 	}
 	for i := range all {
 		c := &all[i]
-		why := c.Unavailable(measure)
+		why := c.unavailable(measure)
 		if why == "" {
 			continue
 		}
 		var has []string
 		for k := range objectives.Measures {
-			if c.Unavailable(k) == "" {
+			if c.unavailable(k) == "" {
 				has = append(has, objectives.Measures[k].Name)
 			}
 		}

@@ -24,7 +24,7 @@ func (b Band) checkRatio(s *Source, path string) {
 	b.check(s, path)
 	if b[0] < 0 {
 		s.At(path, "lower bound %g; must be 0 or more", b[0])
-	} else if b[1] == 0 && s.Has(path) {
+	} else if b[1] == 0 && s.has(path) {
 		s.At(path, "upper bound 0; must be more than 0")
 	}
 }
