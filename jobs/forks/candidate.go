@@ -203,7 +203,7 @@ func WriteReport(folder *results.Folder, processors int, said io.Writer) error {
 	if err != nil {
 		return err
 	}
-	nearest, err := s.Nearest()
+	nearest, err := s.nearest()
 	if err != nil {
 		return err
 	}

@@ -25,8 +25,8 @@ type place struct {
 	row int
 }
 
-// Nearest reads the near misses of the same folder; nil where it has none.
-func (s *Reader) Nearest() (*Reader, error) {
+// nearest reads the near misses of the same folder; nil where it has none.
+func (s *Reader) nearest() (*Reader, error) {
 	path := filepath.Join(s.dir, results.NearestFile)
 	t, err := table.Read(path)
 	switch {
@@ -45,7 +45,7 @@ func (s *Reader) Nearest() (*Reader, error) {
 // why to look at it: CASE/balanced, or knee, preferred or best-MEASURE, with the bike before it where there are several, or CASE/nearest for
 // a near miss. It is a row of the reader that it returns.
 func (s *Reader) Find(id string) (*Reader, int, error) {
-	nearest, err := s.Nearest()
+	nearest, err := s.nearest()
 	if err != nil {
 		return nil, 0, err
 	}
