@@ -123,9 +123,7 @@ func TestDefaultLimitIsKeptWherePossible(t *testing.T) {
 	if _, said, errs := command(t, "check", path); !strings.Contains(said, "no limit on fore_aft_stiffness_n_per_mm: the sliding tubes") {
 		t.Errorf("check does not say where a default cannot hold: %s%s", said, errs)
 	}
-	if code, _, said := command(t, "run", path, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "run", path, "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
@@ -162,9 +160,7 @@ func TestRateLimitAppliesToCoilsBesideAirSprings(t *testing.T) {
 	// Without what this is not about, air springs are feasible early.
 	text = strings.Replace(text, "budget:", "constraints:\n  - {measure: path_inclination_deg, off: true}\n  - {measure: clearance_mm, off: true}\n  - {measure: hub_clearance_mm, off: true}\nbudget:", 1)
 	path, dir := jobFile(t, strings.Replace(text, "evaluations: 3000}", "evaluations: 12000}\nkeep: all", 1)), filepath.Join(t.TempDir(), "out")
-	if code, _, errs := command(t, "run", path, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, errs)
-	}
+	want(t, process.Done, "run", path, "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.AllFile))
 	if err != nil {
 		t.Fatal(err)
@@ -209,9 +205,7 @@ func TestDefaultsAreReportedAndKept(t *testing.T) {
 	t.Parallel()
 	path, dir := jobFile(t, bare(t)), filepath.Join(t.TempDir(), "out")
 	_, said, _ := command(t, "check", path)
-	if code, _, errs := command(t, "run", path, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, errs)
-	}
+	want(t, process.Done, "run", path, "--out", dir)
 	done, err := record.Read(filepath.Join(dir, results.RunFile))
 	if err != nil {
 		t.Fatal(err)

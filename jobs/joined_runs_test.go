@@ -57,9 +57,7 @@ func TestTablesOfSeveralRunsCanBeJoined(t *testing.T) {
 func TestTheShortlistIsThatOfTheFront(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, errs := command(t, "run", "examples/short/girder.yaml", "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, errs)
-	}
+	want(t, process.Done, "run", "examples/short/girder.yaml", "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)

@@ -22,15 +22,11 @@ func TestMergedFolderHasTheLogsOfItsShards(t *testing.T) {
 	t.Parallel()
 	plan, dir := planned(t, twelve(t), 3), filepath.Join(t.TempDir(), "out")
 	for _, i := range []int{2, 0, 1} {
-		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/3", i), "--out", dir); code != process.Done {
-			t.Fatalf("exit %d: %s", code, said)
-		}
+		want(t, process.Done, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/3", i), "--out", dir)
 	}
 	var before string
 	for range 2 {
-		if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
-			t.Fatalf("exit %d: %s", code, said)
-		}
+		want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 		now := fileText(t, filepath.Join(dir, results.LogFile))
 		if before != "" && now != before {
 			t.Error("merged again, the log is another")

@@ -63,9 +63,7 @@ func TestPreferredIsTheSameEverywhere(t *testing.T) {
 	same(light, "mass_g=1")
 	same(straight, "mass_g=1", "--prefer", "path_straightness_mm=3")
 	same(light, "mass_g=1")
-	if code, _, err := command(t, "report", out, "--prefer", "path_straightness_mm=3"); code != process.Done {
-		t.Fatalf("exit %d: %s", code, err)
-	}
+	want(t, process.Done, "report", out, "--prefer", "path_straightness_mm=3")
 	same(straight, "path_straightness_mm=3")
 	for _, args := range [][]string{
 		{"report", out, "--prefer", "weight=1"},

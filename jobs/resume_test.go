@@ -126,9 +126,7 @@ func TestKillAfterTheRecord(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, results.RunFile), record, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, said := command(t, "resume", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "resume", dir)
 	sameResults(t, whole, dir)
 	if _, err := os.Stat(filepath.Join(dir, results.ReportFile)); err != nil {
 		t.Error(err)

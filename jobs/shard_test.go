@@ -49,15 +49,11 @@ func TestShardsJoinToTheFrontOfOneProcess(t *testing.T) {
 				t.Fatalf("merging too early: exit %d: %s", code, said)
 			}
 			for range 2 {
-				if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/%d", i, shards), "--out", dir); code != process.Done {
-					t.Fatalf("shard %d: exit %d: %s", i, code, said)
-				}
+				want(t, process.Done, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/%d", i, shards), "--out", dir)
 			}
 		}
 		for range 2 {
-			if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
-				t.Fatalf("exit %d: %s", code, said)
-			}
+			want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 			sameResults(t, whole, dir)
 		}
 	}
@@ -84,13 +80,9 @@ func TestAShardMayRunTwiceAtOnce(t *testing.T) {
 		}
 	}
 	for i := range 2 {
-		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/2", i), "--out", dir); code != process.Done {
-			t.Fatalf("exit %d: %s", code, said)
-		}
+		want(t, process.Done, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/2", i), "--out", dir)
 	}
-	if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 	sameResults(t, whole, dir)
 }
 
@@ -99,9 +91,7 @@ func TestMergeNamesWhatIsMissing(t *testing.T) {
 	job := twelve(t)
 	plan, dir := planned(t, job, 6), filepath.Join(t.TempDir(), "out")
 	for _, i := range []int{0, 1, 2, 4} {
-		if code, _, said := command(t, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/6", i), "--out", dir); code != process.Done {
-			t.Fatalf("exit %d: %s", code, said)
-		}
+		want(t, process.Done, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/6", i), "--out", dir)
 	}
 	// A case file that was damaged after it was published.
 	path := filepath.Join(shards.ShardDir(dir, 1), "case-00001.checkpoint")
@@ -221,8 +211,6 @@ func TestDamagedShardIsRunAgain(t *testing.T) {
 			t.Errorf("a damaged shard says %q", out)
 		}
 	}
-	if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 	sameResults(t, whole, dir)
 }

@@ -23,9 +23,7 @@ import (
 func TestFromAConceptToABetterOne(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, said := command(t, "run", "examples/refine.yaml", "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "run", "examples/refine.yaml", "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)

@@ -62,9 +62,7 @@ func TestCaseDoesNotDependOnTheOthers(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if code, _, said := command(t, "run", path, "--out", dir); code != process.Done {
-			t.Fatalf("exit %d: %s", code, said)
-		}
+		want(t, process.Done, "run", path, "--out", dir)
 	}
 	a, b := fronts(t, alone), fronts(t, among)
 	if len(a) != 2 || len(b) != 4 {
@@ -143,9 +141,7 @@ func TestEachPackageHasItsCases(t *testing.T) {
 	if code != process.Done || !strings.Contains(out, "4 cases (1 bike × 2 mechanisms × 1 seed × 2 packages), 12000 evaluations") {
 		t.Fatalf("exit %d: %s%s", code, out, said)
 	}
-	if code, _, said := command(t, "run", path, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "run", path, "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
@@ -195,9 +191,7 @@ func TestExtractedConceptKeepsItsChoices(t *testing.T) {
 		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}",
 	).Replace(string(examples.Demo()))
 	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, said := command(t, "run", jobFile(t, text), "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "run", jobFile(t, text), "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)

@@ -54,9 +54,7 @@ func TestTradesOfARun(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
 	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 160000", "evaluations: 2500", 1))
-	if code, _, said := command(t, "run", job, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	want(t, process.Done, "run", job, "--out", dir)
 	trades, err := table.Read(filepath.Join(dir, results.TradeoffsFile))
 	if err != nil {
 		t.Fatal(err)
