@@ -25,16 +25,19 @@ const (
 	NearestFile    = "nearest.parquet"
 	ShortlistFile  = "shortlist.parquet"
 	TradeoffsFile  = "tradeoffs.parquet"
-	CasesFile      = "cases.yaml"
-	RunFile        = "run.json"
-	ReportFile     = "report.html"
-	LogFile        = "log.jsonl"
-	lockFile       = ".forkfront.lock"
+
+	SensitivityFile = "sensitivity.parquet" // of a job's bounds, not of its candidates
+
+	CasesFile  = "cases.yaml"
+	RunFile    = "run.json"
+	ReportFile = "report.html"
+	LogFile    = "log.jsonl"
+	lockFile   = ".forkfront.lock"
 )
 
 // ownFiles lists what forkfront writes into a results folder, which is all that --replace removes there; checkpoints
 // have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, CasesFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, SensitivityFile, CasesFile, RunFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.
@@ -95,6 +98,27 @@ func Open(dir string, replace bool) (*Folder, error) {
 		return nil, err
 	}
 	if err := f.claim(replace); err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return f, nil
+}
+
+// Reuse is Open for a folder that may hold one of forkfront's files already, which is about to be replaced, and no
+// others.
+func Reuse(dir, file string) (*Folder, error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("make the results folder: %w", err)
+	}
+	f, err := lockFolder(dir)
+	if err != nil {
+		return nil, err
+	}
+	found, err := f.results()
+	found = slices.DeleteFunc(found, func(name string) bool { return name == file })
+	if err == nil && len(found) > 0 {
+		err = &ErrOccupied{f.Dir, found, slices.Contains(found, JobCheckpoint)}
+	}
+	if err != nil {
 		return nil, errors.Join(err, f.Close())
 	}
 	return f, nil

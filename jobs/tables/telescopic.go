@@ -51,7 +51,7 @@ func telescopicRows(w *table.Writer, run string, c *cases.Case) error {
 		for k := range values {
 			// The telescopic spring moves with the axle: its leverage is 1 and has no column.
 			if i < len(values[k]) && !objectives.Curves[k].OfLinkage {
-				w.Float(2+k, values[k][i])
+				w.Float(2+k, shortened(values[k][i]))
 			} else {
 				w.Null(2 + k)
 			}

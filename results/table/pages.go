@@ -51,7 +51,7 @@ type chunk struct {
 var physical = []struct {
 	stored   format.Type
 	encoding format.Encoding
-}{Float: {format.Double, format.Plain}, Int: {format.Int64, format.Plain}, Text: {format.ByteArray, format.RLEDictionary}, Bool: {format.Boolean, format.Plain}}
+}{Float: {format.Double, format.ByteStreamSplit}, Int: {format.Int64, format.Plain}, Text: {format.ByteArray, format.RLEDictionary}, Bool: {format.Boolean, format.Plain}}
 
 func (k *chunk) check() error {
 	m := k.meta
