@@ -40,8 +40,8 @@ func (f *Folder) report(forks report.Forks, processors int) ([]byte, error) {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	history, err := table.Read(f.Path(HistoryFile))
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+	history, err := f.optional(HistoryFile)
+	if err != nil {
 		return nil, err
 	}
 	nearest, err := f.optional(NearestFile)

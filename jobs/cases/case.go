@@ -1,6 +1,8 @@
 package cases
 
 import (
+	"fmt"
+	"strings"
 	"sync/atomic"
 
 	"forkfront/constraints"
@@ -68,3 +70,6 @@ const (
 	FreeShock      // index into Shocks
 	FreeMaterial   // index into Materials
 )
+
+// Kind names what cases that differ only in their seed have in common: their name without the seed.
+func (c *Case) Kind() string { return strings.TrimSuffix(c.Name, fmt.Sprintf("/%d", c.Seed)) }

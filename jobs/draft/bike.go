@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"forkfront/objectives/ride"
 )
 
 // Bike is what a job is drafted from. Lengths are in mm, angles in degrees.
@@ -83,7 +85,7 @@ func (b *Bike) tyreTop(ahead float64) float64 {
 }
 
 // frontLoad is the static load on the front wheel in N.
-func (b *Bike) frontLoad() float64 { return b.MassKG * 9.80665 * frontShare }
+func (b *Bike) frontLoad() float64 { return b.MassKG * ride.Gravity * frontShare }
 
 // tubeMM is about the radius of a tube beside the wheel. The section modulus of a tube is proportional to the cube of
 // its radius, its bending moment to weight times lever. In the examples, 170 kg on a wheel of 258 mm need 14.5 mm.

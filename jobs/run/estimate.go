@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"runtime"
-	"strings"
 	"time"
 
 	"forkfront/jobs/cases"
@@ -27,7 +26,7 @@ type kind struct {
 func kinds(cases []*cases.Case) (all []*kind) {
 	named := map[string]*kind{}
 	for _, c := range cases {
-		name := strings.TrimSuffix(c.Name, fmt.Sprintf("/%d", c.Seed))
+		name := c.Kind()
 		if named[name] == nil {
 			named[name] = &kind{c: c}
 			all = append(all, named[name])

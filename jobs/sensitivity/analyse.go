@@ -2,8 +2,6 @@ package sensitivity
 
 import (
 	"context"
-	"fmt"
-	"strings"
 
 	"forkfront/jobs/cases"
 	"forkfront/objectives"
@@ -16,13 +14,13 @@ type Of struct {
 	*sensitivity.Result
 }
 
-// Analyse samples every case of a job with so many designs that work, on the given number of workers. Cases that differ
-// only in their seed are sampled once.
+// Analyse samples every case of a job until the given number of designs work, on the given number of workers. Cases that
+// differ only in their seed are sampled once.
 func Analyse(ctx context.Context, all []*cases.Case, samples, workers int) ([]Of, error) {
 	var found []Of
 	seen := map[string]bool{}
 	for _, c := range all {
-		kind := strings.TrimSuffix(c.Name, fmt.Sprintf("/%d", c.Seed))
+		kind := c.Kind()
 		if seen[kind] {
 			continue
 		}

@@ -37,7 +37,7 @@ func Print(w io.Writer, all []Of) error {
 	return err
 }
 
-// Drivers that are printed of a measure: at most so many, with at least such a share.
+// The variables that are printed for a measure: their largest number, and the smallest share that counts.
 const (
 	mostDrivers = 4
 	leastShare  = 0.05

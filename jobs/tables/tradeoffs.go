@@ -1,7 +1,6 @@
 package tables
 
 import (
-	"errors"
 	"fmt"
 
 	"golang.org/x/sync/errgroup"
@@ -86,17 +85,9 @@ func writeTrades(path string, all [][]picks.TradeRow) error {
 	if len(rows) == 0 {
 		return nil
 	}
-	w, err := table.Create(path, picks.TradeColumns(), map[string]string{"forkfront.caution": display.Caution})
-	if err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	defer w.Abort()
-	for i := range rows {
-		err = errors.Join(err, rows[i].Write(w))
-	}
-	if err == nil {
-		err = w.Close()
-	}
+	err := table.Write(path, picks.TradeColumns(), map[string]string{"forkfront.caution": display.Caution}, len(rows), func(w *table.Writer, row int) {
+		rows[row].Set(w)
+	})
 	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}

@@ -44,11 +44,10 @@ type meshNode struct {
 	half  float64
 }
 
-// meshTube is a member's tube on one side; one that stands for both sides counts half.
+// meshTube is a member's tube on one side.
 type meshTube struct {
 	member int
 	ends   [2]int
-	share  float64
 	at     [2][21]int // of the lower triangles of its stiffness out of the plane and in it, among the stored entries; −1: held
 }
 
@@ -138,7 +137,7 @@ func (h *mesh) build(z *meshOf) {
 	for i, mb := range p.members {
 		half := z.across.HalfWidthMM[mb.Body]
 		h.nodes[p.from[i]], h.nodes[i] = meshNode{mb.From, half}, meshNode{mb.To, half}
-		h.tubes = append(h.tubes, meshTube{member: i, ends: [2]int{p.from[i], i}, share: z.across.Tubes(mb.Body) / 2})
+		h.tubes = append(h.tubes, meshTube{member: i, ends: [2]int{p.from[i], i}})
 		if half == 0 {
 			h.hold(p.from[i], h.central())
 			h.hold(i, h.central())

@@ -40,7 +40,7 @@ func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], push T) {
 		t := &h.tubes[i]
 		start, end, twist := o.tube(z, t, sd)
 		// Both sides, each carrying half of the load; G J is E I / 1.3.
-		by := z.lengths[t.member] * kinematics.Lift[T](2/(t.share*z.material.YoungMPa))
+		by := z.lengths[t.member] * kinematics.Lift[T](4/(z.least[t.member].Count*z.material.YoungMPa))
 		z.flexibilities[t.member].bending += by * ((start*start+start*end+end*end)*kinematics.Lift[T](1./3) + 1.3*twist*twist)
 	}
 	o.shafts(z)

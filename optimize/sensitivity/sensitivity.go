@@ -44,7 +44,7 @@ type Result struct {
 const (
 	mostDraws   = 2000 // of all variables
 	mostRedraws = 50   // of one variable
-	varied      = 4    // one in so many designs is varied
+	varied      = 4    // every fourth design is varied
 	probes      = 3    // designs drawn to see whether any works
 )
 

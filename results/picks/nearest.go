@@ -54,10 +54,8 @@ type MissesOf struct {
 
 // Misses groups a table of near misses by case. It is empty for a table that has none of their columns.
 func Misses(t *table.Table) []MissesOf {
-	for i, c := range NearestColumns() {
-		if i >= len(t.Columns) || t.Columns[i].Name != c.Name || t.Columns[i].Kind != c.Kind {
-			return nil
-		}
+	if !t.StartsWith(NearestColumns()) {
+		return nil
 	}
 	var all []MissesOf
 	for _, rows := range t.Groups(t.All(), "case") {

@@ -48,8 +48,8 @@ type TradeRow struct {
 	Trade
 }
 
-// Write writes it.
-func (r *TradeRow) Write(w *table.Writer) error {
+// Set fills in a row of the table.
+func (r *TradeRow) Set(w *table.Writer) {
 	for col, text := range map[int]string{
 		tradeRun: r.Run, tradeCandidate: r.Candidate, tradeCase: r.Case,
 		tradeGain: r.Gain, tradeGainUnit: r.GainUnit, tradeCost: r.Cost, tradeCostUnit: r.CostUnit,
@@ -60,15 +60,12 @@ func (r *TradeRow) Write(w *table.Writer) error {
 	w.Float(tradeCostBy, r.For)
 	w.Float(tradeRate, r.Rate)
 	w.Float(tradeMove, r.Move)
-	return w.EndRow()
 }
 
 // Trades are those of a table by candidate. It is empty for a table that is not one of trades.
 func Trades(t *table.Table) map[string][]Trade {
-	for i, c := range TradeColumns() {
-		if i >= len(t.Columns) || t.Columns[i].Name != c.Name || t.Columns[i].Kind != c.Kind {
-			return nil
-		}
+	if !t.StartsWith(TradeColumns()) {
+		return nil
 	}
 	all := map[string][]Trade{}
 	for row, id := range t.Series[tradeCandidate].Texts {

@@ -19,7 +19,7 @@ import (
 )
 
 // packed is what the page's script reads: numbers by column. It goes into the page as base64 of deflate (RFC 1951) of JSON.
-// Beside it are the motions of the candidates, in their order, in blocks of so many candidates: each block is
+// Beside it are the motions of the candidates, in their order, in blocks of Block candidates: each block is
 // base64 of deflate of the motions, one after the other. The page unpacks a block when it first shows one of its forks.
 type packed struct {
 	IDs     []string       `json:"ids"`

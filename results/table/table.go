@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/parquet-go/parquet-go"
@@ -30,6 +31,13 @@ type Table struct {
 	Meta    map[string]string // the caller's own footer keys
 	Rows    int
 	Series  []Series // one per column
+}
+
+// StartsWith reports whether the first columns have the names and kinds of others.
+func (t *Table) StartsWith(columns []Column) bool {
+	return len(t.Columns) >= len(columns) && slices.EqualFunc(t.Columns[:len(columns)], columns, func(a, b Column) bool {
+		return a.Name == b.Name && a.Kind == b.Kind
+	})
 }
 
 // Index returns the position of a column, or -1.

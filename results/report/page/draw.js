@@ -19,7 +19,7 @@ function html(parent, tag, attributes, text) {
 
 const byID = id => document.getElementById(id);
 
-// surface gives a cleared canvas of so many CSS pixels, sharp on dense screens.
+// surface returns a cleared canvas of the given size in CSS pixels, sharp on high-density screens.
 function surface(canvas, width, tall) {
   const dense = Math.min(window.devicePixelRatio || 1, 2);
   canvas.width = Math.round(width * dense);
