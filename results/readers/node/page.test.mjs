@@ -7,8 +7,14 @@ import {after, before, describe, test} from "node:test";
 import {folder, launch, missing, open, program} from "./browser.mjs";
 import {readTable} from "./tables.mjs";
 
-const count = page => page.locator("#count").textContent();
-const kept = async page => +(await count(page)).split(" ")[0];
+// drawn waits until what changed is on the screen: the page draws once a frame, and gives the focus back a frame later.
+const drawn = page => page.evaluate(async () => { for (let i = 0; i < 3; i++) await new Promise(done => requestAnimationFrame(done)); });
+// selected waits until a number of candidates is selected; their motions are unpacked first.
+const selected = (page, n) => page.waitForFunction(n => S.chosen.length === n, n);
+const kept = async page => {
+  await drawn(page);
+  return +(await page.locator("#count").textContent()).split(" ")[0];
+};
 
 // axis drags along the i-th axis from one share of its height to another, 0 at the top.
 async function brush(page, i, from, to) {
@@ -47,7 +53,7 @@ describe("report.html", {skip: missing}, () => {
     const head = rows[0];
     for (const [button, name] of [["top", "top_out"], ["sag", "sag"], ["out", "bottom_out"]]) {
       await page.locator(`[data-at=${button}]`).click();
-      await page.waitForTimeout(120);
+      await drawn(page);
       let compared = 0;
       for (const row of rows.slice(1).filter(r => r[0] !== "root")) {
         const dot = page.locator(`#cards .card:first-child [data-point="${row[0]}"]`);
@@ -63,7 +69,7 @@ describe("report.html", {skip: missing}, () => {
     await page.locator("#travel").focus();
     await page.keyboard.press("ArrowLeft");
     await page.keyboard.press("PageDown");
-    await page.waitForTimeout(120);
+    await drawn(page);
     assert.notEqual(await page.locator("#travelsay").textContent(), said, "the slider does not answer to keys");
     assert.deepEqual(wrong, []);
     await page.close();
@@ -74,7 +80,7 @@ describe("report.html", {skip: missing}, () => {
     const {rows} = await readTable(folder + "/front.parquet");
     const known = await page.evaluate(() => D.picks.map(p => p.row)), other = rows.findIndex((_, r) => !known.includes(r));
     await page.evaluate(r => choose(r), other); // one of which the page has the closest pair alone
-    await page.waitForTimeout(120);
+    await drawn(page);
     const cards = await page.locator(".card").all();
     assert.ok(cards.length > 1);
     for (const card of cards) {
@@ -155,14 +161,18 @@ describe("report.html", {skip: missing}, () => {
     await page.keyboard.press("Enter");
     assert.equal(await way(), !before, "the axis does not turn over");
     const cards = await page.locator(".card").count();
-    await page.locator("#rows input:not(:checked)").nth(3).focus();
+    assert.ok(cards > 0 && cards < 4, `${cards} candidates are selected`);
+    const box = page.locator("#rows input:not(:checked)").nth(3), row = await box.getAttribute("data-row");
+    await box.focus();
     await page.keyboard.press("Space");
-    await page.waitForTimeout(120);
-    assert.equal(await page.locator(".card").count(), Math.min(cards + 1, 4));
+    await selected(page, cards + 1);
+    await drawn(page);
+    assert.equal(await page.locator(".card").count(), cards + 1);
+    assert.equal(await page.evaluate(() => document.activeElement.dataset.row), row, "the focus is lost");
     for (const mode of ["linear", "log", "rank"]) await page.locator("#mode").selectOption(mode);
     await page.locator("#rows thead button").first().focus();
     await page.keyboard.press("Enter");
-    await page.waitForTimeout(120);
+    await drawn(page);
     assert.equal(await page.locator("#rows th[aria-sort]").count(), 1);
     assert.deepEqual(wrong, []);
     await page.close();
@@ -173,11 +183,16 @@ describe("report.html", {skip: missing}, () => {
     const ids = () => page.evaluate(() => S.chosen.map(r => D.ids[r])), before = await ids();
     const ticks = page.locator("tr[data-pick] input:not(:checked)");
     assert.ok(await ticks.count() >= 5 - before.length, "too few suggestions");
-    for (let n = before.length; n < 4; n++) await ticks.first().click();
+    for (let n = before.length; n < 4; n++) {
+      await ticks.first().click();
+      await selected(page, n + 1);
+      await drawn(page);
+    }
     const four = await ids();
     assert.equal(four.length, 4);
     assert.deepEqual(four.slice(0, before.length), before);
     await page.evaluate(() => choose(D.ids.findIndex((_, r) => !S.chosen.includes(r))));
+    await drawn(page);
     assert.deepEqual(await ids(), four, "a fork was dropped unasked");
     assert.equal(await page.locator("#swap").isVisible(), true);
     await page.locator("#swap button").nth(2).click();
@@ -219,10 +234,14 @@ describe("report.html", {skip: missing}, () => {
     await page.locator("#mode").selectOption("linear");
     await page.locator("#ax").selectOption({index: 3});
     await page.locator("#rows thead button").nth(1).click();
-    await page.locator("#rows input").nth(2).click();
+    const before = await page.evaluate(() => S.chosen.length), box = page.locator("#rows input").nth(2);
+    await drawn(page);
+    const ticked = await box.isChecked();
+    await box.click();
+    await selected(page, before + (ticked ? -1 : 1));
     await page.locator(".flip").nth(1).click();
     await page.locator("#peektravel").fill("400");
-    await page.waitForTimeout(600);
+    await page.waitForFunction(() => location.hash === linkText());
     const state = p => p.evaluate(() => JSON.stringify([S.mode, S.axes, [...S.turned], [...S.limits], [...S.hidden].map(([f, v]) => [f, [...v]]), S.colour, S.chosen, S.shown, S.sort, S.sortUp, S.part, P.a, P.b, S.passing]));
     const link = page.url(), there = await state(page);
     assert.match(link, /#fork=/);

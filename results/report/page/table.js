@@ -26,7 +26,7 @@ const drawTable = soon(() => {
     const at = S.chosen.indexOf(r), tr = html(body, "tr", at >= 0 ? {class: "on"} : {});
     const check = html(html(tr, "td"), "input", {type: "checkbox", "aria-label": "select " + D.ids[r]});
     check.checked = at >= 0;
-    check.onchange = () => { choose(r); focusRow(r); };
+    check.onchange = async () => { await choose(r); focusRow(r); };
     check.dataset.row = r;
     writeID(html(tr, "th", {scope: "row"}), D.ids[r]);
     for (const col of S.axes) html(tr, "td", {}, say(D.columns[col].values[r]));
