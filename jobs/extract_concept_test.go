@@ -113,7 +113,7 @@ func TestExtractOfAConceptSaysWhatIsWrong(t *testing.T) {
 		code int
 		says string
 	}{
-		{[]string{taken}, process.Input, "is already a concept file; --as table, drawing or mechanism"},
+		{[]string{taken}, process.Input, "is already a concept file; --as table, drawing, frame or mechanism"},
 		{[]string{taken, "balanced"}, process.Input, "is not a results folder, and a concept file has no candidate \"balanced\""},
 		{[]string{"-", "balanced"}, process.Input, "standard input is not a results folder"},
 		{[]string{dir}, process.Input, "is a folder; name one of its candidates"},

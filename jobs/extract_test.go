@@ -291,7 +291,7 @@ func TestExtractSaysWhatIsWrong(t *testing.T) {
 		{[]string{"extract", dir, "no such/1"}, process.Input, "such as \"mid-tail cargo/my girder/1/"},
 		{[]string{"extract", dir, "no such/1"}, process.Input, "best-mass, "},
 		{[]string{"extract", dir, "balanced"}, process.Input, "2 candidates that end in \"balanced\""},
-		{[]string{"extract", dir, "x", "--as", "picture"}, process.Input, "allowed are concept, table, drawing, drawing-r12, mechanism"},
+		{[]string{"extract", dir, "x", "--as", "picture"}, process.Input, "allowed are concept, table, drawing, drawing-r12, frame, mechanism"},
 		{[]string{"extract", dir, "x", "--as", "table", "--out", "y"}, process.Input, "one of the two"},
 		{[]string{"extract", t.TempDir(), "x"}, process.Input, "is not a folder of finished results"},
 	} {

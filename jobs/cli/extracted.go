@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/results/cad"
 	"forkfront/results/display"
+	"forkfront/results/fem"
 	"forkfront/results/picks"
 	"forkfront/results/sideview"
 )
@@ -124,6 +125,10 @@ func (x *extracted) writeDrawing(w io.Writer) error {
 
 func (x *extracted) writeDrawing12(w io.Writer) error {
 	return x.move(cad.WriteDrawing12, w)
+}
+
+func (x *extracted) writeFrame(w io.Writer) error {
+	return x.move(fem.WriteInput, w)
 }
 
 // move writes a form that shows the fork at several travels. A fork that stops short of full travel has a drawing up to

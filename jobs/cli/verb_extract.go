@@ -31,6 +31,7 @@ var extractForms = []extractForm{
 	{"table", ".csv", (*extracted).writePivots},
 	{"drawing", ".dxf", (*extracted).writeDrawing},
 	{"drawing-r12", "", (*extracted).writeDrawing12},
+	{"frame", ".inp", (*extracted).writeFrame},
 	{"mechanism", ".mechanism.yaml", (*extracted).writeMechanism},
 }
 
@@ -44,16 +45,17 @@ func VerbExtract(env *process.Env) *cobra.Command {
 	}
 	c := &cobra.Command{
 		Use:   "extract {DIR ID | CONCEPT}",
-		Short: "Export a candidate as a concept, pivot table or drawing; or draw a concept",
+		Short: "Export a candidate as a concept, pivot table, drawing or finite-element model; or draw a concept",
 		Long: "Exports the candidate ID (column candidate of front.parquet) from the results in DIR: prints it as a\n" +
 			"concept file that `forkfront score` reads, as a table of its pivots (CSV), as a side view at 1:1 in mm\n" +
-			"(DXF of release 2000 with units and dimensions; drawing-r12: release 12), or its mechanism as a file. With\n" +
+			"(DXF of release 2000 with units and dimensions; drawing-r12: release 12), as a space frame of its tubes and\n" +
+			"shafts with all loads (input file of CalculiX, a finite-element solver), or its mechanism as a file. With\n" +
 			"--out, all of them are written to a folder, the drawing in release 2000.\n\n" +
 			"The part of an ID after a slash is enough if it is unique, as are balanced (CASE/balanced among several\n" +
 			"cases), knee, preferred and best-MEASURE (BIKE/knee among several bikes) for the suggested candidates, and\n" +
 			"CASE/nearest, CASE/nearest-2 and so on for the nearest misses of a case in which hardly anything is feasible.\n\n" +
-			"A concept file, such as an exported one that was edited by hand, has no ID. Its table, drawing or mechanism\n" +
-			"is printed; with --out, table and drawing are written to a folder, named after the concept file.",
+			"A concept file, such as an exported one that was edited by hand, has no ID. Its table, drawing, frame or\n" +
+			"mechanism is printed; with --out, all but the mechanism are written to a folder, named after the concept file.",
 		Args: cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -102,7 +104,7 @@ func toExtract(env *process.Env, args []string, prefer picks.Preference) (*extra
 // print writes one form.
 func (x *extracted) print(env *process.Env, as string) error {
 	if as == "concept" && x.isFile {
-		return process.BadInput(fmt.Errorf("%s is already a concept file; --as table, drawing or mechanism prints it in another form, --out DIR writes table and drawing", x.from))
+		return process.BadInput(fmt.Errorf("%s is already a concept file; --as table, drawing, frame or mechanism prints it in another form, --out DIR writes table, drawing and frame", x.from))
 	}
 	i := slices.IndexFunc(extractForms, func(f extractForm) bool { return f.as == as })
 	var text bytes.Buffer

@@ -73,7 +73,7 @@ func (z *Sized[T]) shaftShare(shaft int) float64 {
 
 func tubeItem(z *Sized[float64], i int) Item {
 	costs := &z.rules.Costs
-	t, mb, m := &z.Members[i], z.path.members[i], z.path.m
+	t := &z.Members[i]
 	size := TubeSection(&z.rules.Tubes, t.DiameterMM)
 	mass := z.Members[i].MassG
 	governs := t.Governs.String()
@@ -81,7 +81,7 @@ func tubeItem(z *Sized[float64], i int) Item {
 		governs += ", " + z.rules.Cases[t.Case].Name
 	}
 	return Item{
-		Part: m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To], Count: int(t.Count),
+		Part: tubeName(z, i), Count: int(t.Count),
 		DiameterMM: t.DiameterMM, WallMM: t.WallMM, LengthMM: z.lengths[i], Governs: governs, MassG: mass,
 		Compliance: 1000 * (z.flexibilities[i].axial/size.Area + z.flexibilities[i].bending/size.Inertia),
 		Cost:       t.Count*costs.TubePart + mass/1000*costs.TubePerKG,

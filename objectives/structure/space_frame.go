@@ -29,10 +29,29 @@ type spaceFrame struct {
 	frame.Frame
 	z      *Sized[float64]
 	places []plane.Vec[float64]
-	nodes  [2][]int // by side and node of the load path; −1: none
-	tubes  [2][]int // beams by side and member; −1: none
+	points []int      // by node: the mechanism's point that it is at
+	parts  []beamPart // by beam
+	nodes  [2][]int   // by side and node of the load path; −1: none
+	tubes  [2][]int   // beams by side and member; −1: none
 	hub    int
 }
+
+// beamPart says which part of the fork a beam stands for: a member's tube, or the shaft of a pivot of the load path, or
+// the parts that have no number.
+type beamPart struct {
+	kind   partKind
+	number int
+}
+
+type partKind int
+
+const (
+	tubePart partKind = iota
+	shaftPart
+	axlePart
+	eyeShaftPart
+	shockPart
+)
 
 func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
 	f := &spaceFrame{z: z, places: z.atStance[at].places}
@@ -50,9 +69,9 @@ func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
 			}
 		}
 	}
-	f.hub = f.Node(f.spot(p.hub, 0))
+	f.hub = f.node(p.hub, 0)
 	for i := range p.pivots {
-		f.pivot(&p.pivots[i])
+		f.pivot(i)
 	}
 	f.shocks()
 	for side := range f.nodes {
@@ -66,9 +85,16 @@ func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
 // has tells whether a body has a tube on a side, of which 0 is the caliper's. One in the mid-plane counts for both.
 func (f *spaceFrame) has(body, side int) bool { return side == 0 || !f.z.across.OneSide[body] }
 
-// spot is a point at a distance from the mid-plane.
-func (f *spaceFrame) spot(point int, half float64) [3]float64 {
-	return [3]float64{f.places[point].Along, f.places[point].Ahead, half}
+// node adds a node at a point, at a distance from the mid-plane.
+func (f *spaceFrame) node(point int, half float64) int {
+	f.points = append(f.points, point)
+	return f.Node([3]float64{f.places[point].Along, f.places[point].Ahead, half})
+}
+
+// beam adds a beam that stands for a part.
+func (f *spaceFrame) beam(a, b int, part beamPart, r frame.Rigidity) int {
+	f.parts = append(f.parts, part)
+	return f.Beam(a, b, r)
 }
 
 // half is where a body's tubes lie on a side.
@@ -82,7 +108,7 @@ func (f *spaceFrame) memberNode(n, body, point, side int) int {
 	case side == 1 && f.z.across.HalfWidthMM[body] == 0:
 		f.nodes[side][n] = f.nodes[0][n]
 	default:
-		f.nodes[side][n] = f.Node(f.spot(point, f.half(body, side)))
+		f.nodes[side][n] = f.node(point, f.half(body, side))
 	}
 	return f.nodes[side][n]
 }
@@ -90,7 +116,7 @@ func (f *spaceFrame) memberNode(n, body, point, side int) int {
 func (f *spaceFrame) tube(from, to, member int) int {
 	t := &f.z.Members[member]
 	size := TubeSection(&f.z.rules.Tubes, t.DiameterMM)
-	return f.Beam(from, to, frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia))
+	return f.beam(from, to, beamPart{tubePart, member}, frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia))
 }
 
 // station is where along a shaft something is fixed to it or turns on it.
@@ -100,22 +126,23 @@ type station struct {
 }
 
 // pivot adds the shafts of a pivot: one from side to side, or one on each side.
-func (f *spaceFrame) pivot(p *pin) {
-	across := f.z.across
+func (f *spaceFrame) pivot(number int) {
+	p, across := &f.z.path.pivots[number], f.z.across
 	axle := f.z.path.m.Points[p.point] == kinematics.PointAxle
 	paired := func(b int) bool { return across.Tubes(b) == 2 }
 	if axle || slices.ContainsFunc(p.bodies, func(b int) bool { return across.HalfWidthMM[b] == 0 }) ||
 		f.z.Pivots[p.joints[0]].Shafts == 1 && slices.ContainsFunc(p.bodies, paired) {
-		f.shaft(p, 0, 1)
+		f.shaft(number, 0, 1)
 		return
 	}
-	f.shaft(p, 0, 0)
-	f.shaft(p, 1, 1)
+	f.shaft(number, 0, 0)
+	f.shaft(number, 1, 1)
 }
 
 // shaft adds the shaft of a pivot from one side to the other.
-func (f *spaceFrame) shaft(p *pin, first, last int) {
+func (f *spaceFrame) shaft(number, first, last int) {
 	path := f.z.path
+	p := &path.pivots[number]
 	bodies := slices.DeleteFunc(slices.Clone(p.bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
 	axle := path.m.Points[p.point] == kinematics.PointAxle
 	if len(bodies) < 2 && !axle {
@@ -128,7 +155,7 @@ func (f *spaceFrame) shaft(p *pin, first, last int) {
 			return at[i].node
 		}
 		if node < 0 {
-			node = f.Node(f.spot(p.point, half))
+			node = f.node(p.point, half)
 		}
 		at = append(at, station{half, node})
 		return node
@@ -147,8 +174,12 @@ func (f *spaceFrame) shaft(p *pin, first, last int) {
 		}
 	}
 	slices.SortFunc(at, func(a, b station) int { return int(math.Copysign(1, a.half-b.half)) })
+	part := beamPart{shaftPart, number}
+	if axle {
+		part = beamPart{kind: axlePart}
+	}
 	for i := 1; i < len(at); i++ {
-		f.Beam(at[i-1].node, at[i].node, f.shaftRigidity(p))
+		f.beam(at[i-1].node, at[i].node, part, hollow(f.ring(part)))
 	}
 }
 
@@ -183,15 +214,19 @@ func (f *spaceFrame) passed() int {
 	return 5
 }
 
-func (f *spaceFrame) shaftRigidity(p *pin) frame.Rigidity {
-	if f.z.path.m.Points[p.point] == kinematics.PointAxle {
-		return hollow(wheelAxleMM, wheelAxleBoreMM)
+// ring is the outside diameter and the bore in mm of a part that is a shaft.
+func (f *spaceFrame) ring(part beamPart) (outside, bore float64) {
+	share := f.z.rules.Pivots.ShaftBore
+	switch part.kind {
+	case axlePart:
+		return wheelAxleMM, wheelAxleBoreMM
+	case eyeShaftPart:
+		return eyeShaftMM, eyeShaftMM * share
 	}
-	outside := 0.0
-	for _, j := range p.joints {
+	for _, j := range f.z.path.pivots[part.number].joints {
 		outside = max(outside, f.z.Pivots[j].ShaftMM)
 	}
-	return hollow(outside, outside*f.z.rules.Pivots.ShaftBore)
+	return outside, outside * share
 }
 
 func hollow(outside, bore float64) frame.Rigidity {
@@ -206,7 +241,7 @@ func (f *spaceFrame) shocks() {
 		upper, held := f.eye(0, side, half)
 		lower, both := f.eye(1, side, half)
 		if held && both {
-			f.Beam(upper, lower, frame.Rigidity{Axial: steelMPa * lockedMM2})
+			f.beam(upper, lower, beamPart{kind: shockPart}, frame.Rigidity{Axial: steelMPa * lockedMM2})
 		}
 	}
 }
@@ -219,14 +254,15 @@ func (f *spaceFrame) eye(end, side int, half float64) (node int, ok bool) {
 	if on >= 0 && f.half(body, side) == half*float64(1-2*side) {
 		return f.nodes[side][on], f.nodes[side][on] >= 0
 	}
-	node = f.Node(f.spot(point, half*float64(1-2*side)))
+	node = f.node(point, half*float64(1-2*side))
 	if on < 0 { // on the frame
 		f.Hold(node, 6)
 		return node, true
 	}
 	for s := range f.nodes {
 		if (half == 0 || s == side) && f.nodes[s][on] >= 0 {
-			f.Beam(node, f.nodes[s][on], hollow(eyeShaftMM, eyeShaftMM*f.z.rules.Pivots.ShaftBore))
+			part := beamPart{kind: eyeShaftPart}
+			f.beam(node, f.nodes[s][on], part, hollow(f.ring(part)))
 			ok = true
 		}
 	}

@@ -84,6 +84,26 @@ func (f *Frame) Beam(a, b int, r Rigidity) int {
 	return len(f.beams) - 1
 }
 
+// Nodes is the number of nodes, and Beams that of beams.
+func (f *Frame) Nodes() int { return len(f.at) }
+
+func (f *Frame) Beams() int { return len(f.beams) }
+
+// Place is where a node is, in mm.
+func (f *Frame) Place(node int) [3]float64 { return f.at[node] }
+
+// Unknowns are the numbers of a node's six displacements: −1 where one is held, and the same for those that are equal.
+func (f *Frame) Unknowns(node int) [6]int { return f.number[node] }
+
+// BeamEnds are the nodes of a beam, and Axes three unit vectors square to each other, the first from its first node to
+// its second.
+func (f *Frame) BeamEnds(b int) [2]int { return f.beams[b].ends }
+
+func (f *Frame) Axes(b int) [3][3]float64 {
+	axes, _ := axesOf(f.at[f.beams[b].ends[0]], f.at[f.beams[b].ends[1]])
+	return axes
+}
+
 // loose is the condition of the stiffness, scaled to a diagonal of 1, beyond which a frame is taken for loose:
 // frames of tubes and shafts stay below 1e9, and rounding makes of a mechanism about 1e16.
 const loose = 1e13

@@ -1,0 +1,107 @@
+package structure
+
+import (
+	"math"
+
+	"forkfront/objectives/structure/frame"
+)
+
+// Model is a sized fork at one stance as a space frame, for programs that solve frames: the one from which its stresses
+// and its stiffness out of the plane come. Lengths are in mm, along the axes of the fork frame; the third, across, is that
+// of along × ahead.
+type Model struct {
+	*frame.Frame
+	Points []string    // by node: the point of the mechanism that it is at
+	Beams  []ModelBeam // by beam of the frame
+	Hub    int         // node of the wheel's hub, in the mid-plane
+	Loads  []ModelLoad
+}
+
+// ModelBeam is what a beam of a model stands for.
+type ModelBeam struct {
+	Part              string // such as "leg axle–lower" or "shaft of upper"
+	Member            int    // whose tube it is; −1: none
+	YoungMPa          float64
+	OutsideMM, BoreMM float64
+	OnlyAxial         bool // it is hinged at its ends
+}
+
+// ModelLoad is a load on a model: a load case of the rules, or a unit load that gives a stiffness.
+type ModelLoad struct {
+	Name   string
+	OnNode map[int]frame.Load
+}
+
+// Stiffness loads of a model at sag: their sizes, and their names.
+const (
+	StiffnessForceN   = 100.0
+	StiffnessMomentNM = 10.0
+
+	ForeAftLoad   = "fore-aft stiffness"
+	LateralLoad   = "lateral stiffness"
+	TorsionalLoad = "torsional stiffness"
+)
+
+// ModelOf is a sized fork at a stance, with the load cases at that stance, and at sag the loads that give its stiffness:
+// a horizontal force backwards at the hub, a side force at the contact point, a moment about the steering axis at the hub.
+func ModelOf(z *Sized[float64], at Stance) *Model {
+	f := newSpaceFrame(z, at)
+	m := &Model{Frame: &f.Frame, Hub: f.hub}
+	for _, p := range f.points {
+		m.Points = append(m.Points, z.path.m.Points[p])
+	}
+	for _, p := range f.parts {
+		m.Beams = append(m.Beams, f.modelBeam(p))
+	}
+	for k := range z.rules.Cases {
+		if c := &z.rules.Cases[k]; c.At == at {
+			m.Loads = append(m.Loads, ModelLoad{c.Name, f.loads(c)})
+		}
+	}
+	if at == AtSag {
+		back := inFork(&z.ride.Sag, -StiffnessForceN, 0)
+		m.Loads = append(
+			m.Loads,
+			ModelLoad{ForeAftLoad, map[int]frame.Load{f.hub: {back.Along, back.Ahead}}},
+			ModelLoad{LateralLoad, map[int]frame.Load{f.hub: f.sideForce(StiffnessForceN)}},
+			ModelLoad{TorsionalLoad, map[int]frame.Load{f.hub: {3: 1000 * StiffnessMomentNM}}},
+		)
+	}
+	return m
+}
+
+func (f *spaceFrame) modelBeam(p beamPart) ModelBeam {
+	z := f.z
+	m := z.path.m
+	b := ModelBeam{Member: -1, YoungMPa: steelMPa}
+	switch p.kind {
+	case tubePart:
+		t := &z.Members[p.number]
+		b.Part, b.Member, b.YoungMPa = tubeName(z, p.number), p.number, z.material.YoungMPa
+		b.OutsideMM, b.BoreMM = t.DiameterMM, t.DiameterMM-2*t.WallMM
+		return b
+	case shockPart:
+		b.Part, b.OnlyAxial, b.OutsideMM = "shock", true, math.Sqrt(4/math.Pi*lockedMM2)
+		return b
+	case axlePart:
+		b.Part = "wheel axle"
+	case eyeShaftPart:
+		b.Part = "shaft of a shock's eye"
+	case shaftPart:
+		b.Part = "shaft of " + m.Points[z.path.pivots[p.number].point]
+	}
+	b.OutsideMM, b.BoreMM = f.ring(p)
+	return b
+}
+
+// tubeName names a member's tube by its body and the points at its ends.
+func tubeName(z *Sized[float64], member int) string {
+	mb, m := z.path.members[member], z.path.m
+	return m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To]
+}
+
+// AllowedMPa is the stress that tubes are sized for.
+func AllowedMPa(z *Sized[float64]) float64 { return z.material.YieldMPa / z.rules.Tubes.Safety }
+
+// TravelAt is the travel of a stance, in mm.
+func TravelAt(z *Sized[float64], at Stance) float64 { return z.atStance[at].state.TravelMM }
