@@ -128,3 +128,7 @@ func (m *Mechanism) ShaftBody(point int) int { return m.shafts[point] }
 
 // Pinned lists the bodies that a pivot joins, in the order of the spec; none where a point is no pivot.
 func (m *Mechanism) Pinned(point int) []int { return m.pinned[point] }
+
+// LargestGroup is the number of bodies of the largest group that Newton's method solves; 0 where a driver and dyads
+// solve the motion in closed form.
+func (m *Mechanism) LargestGroup() int { return burden(m.steps) }
