@@ -17,6 +17,7 @@ type JobFile struct {
 	Aims
 	Shocks        []JobShock         `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
 	Mechanisms    []JobMechanism     `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with its own searches"`
+	Topologies    *TopologiesSection `yaml:"topologies" json:",omitempty" jsonschema_description:"enumerated linkages, each with its own searches, beside mechanisms or in place of them"`
 	Start         []JobStart         `yaml:"start" jsonschema:"minItems=1" jsonschema_description:"existing concepts to search around, each with its own searches; a job with one start and no mechanisms takes everything that it omits, except bikes, from the concept"`
 	Objectives    []JobObjective     `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"measures to minimize, to maximize or to bring into a band"`
 	Constraints   []JobConstraint    `yaml:"constraints" jsonschema_description:"limits on measures; measures not listed keep their default limits, see jobs/docs/constraints.md"`

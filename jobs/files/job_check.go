@@ -31,8 +31,8 @@ func (j *JobFile) check(s *Source) {
 	for i := range j.Mechanisms {
 		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
 	}
-	if !s.packed && !s.has("mechanisms") && !s.has("start") {
-		s.At("mechanisms", "missing; give mechanisms, start or both")
+	if !s.packed && !s.has("mechanisms") && !s.has("start") && !s.has("topologies") {
+		s.At("mechanisms", "missing; give at least one of mechanisms, topologies and start")
 	}
 	j.checkPackages(s)
 	for i, list := range j.Sweep {
@@ -41,6 +41,7 @@ func (j *JobFile) check(s *Source) {
 		}
 	}
 	j.checkNames(s)
+	j.addTopologies(s)
 	j.checkWants(s)
 	if err := j.CheckPrefer(j.Prefer); err != nil {
 		s.At("prefer", "%s", err)

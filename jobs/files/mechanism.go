@@ -114,8 +114,8 @@ func (f *MechanismFile) Spec(s *Source) kinematics.MechanismSpec {
 	return spec
 }
 
-// LoadMechanism returns a built-in mechanism by its name, or one from a file whose path is relative to a folder. The
-// error is Faults when the file is wrong.
+// LoadMechanism returns a built-in mechanism by its name, an enumerated one by its code, or one from a file whose path is
+// relative to a folder. The error is Faults when the file is wrong.
 func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
 	if slices.Contains(BuiltIns(), name) {
 		f, err := mechanisms.Files.Open(name + ".yaml")
@@ -125,6 +125,12 @@ func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
 		defer f.Close()
 		m, _, err := ReadMechanism(name, f)
 		return m, err
+	}
+	if t, isCode, err := enumerated(name); isCode {
+		if err != nil {
+			return nil, err
+		}
+		return Compile(t.Spec()), nil
 	}
 	path := name
 	if !filepath.IsAbs(path) {
@@ -149,6 +155,7 @@ func (s *Source) Mechanism(path, name string, spec *kinematics.MechanismSpec) *k
 		return nil // noted already
 	}
 	m, err := LoadMechanism(name, folder(s.File))
+	_, code, wrong := enumerated(name)
 	var faults Faults
 	switch {
 	case err == nil:
@@ -156,6 +163,8 @@ func (s *Source) Mechanism(path, name string, spec *kinematics.MechanismSpec) *k
 		return m
 	case errors.As(err, &faults):
 		s.faults = append(s.faults, faults...)
+	case code && wrong != nil:
+		s.At(path, "%v", wrong)
 	case errors.Is(err, os.ErrNotExist):
 		s.At(path, "%q is neither a built-in mechanism nor a file; %s", name, suggest(name, BuiltIns()))
 	default:

@@ -84,6 +84,11 @@ func (s *Source) nearest(path string) *yaml.Node {
 // has tells whether the file gives a value at a path, so that absent differs from 0.
 func (s *Source) has(path string) bool { return s.at[path] != nil }
 
+// faulty tells whether something at or below a path is wrong.
+func (s *Source) faulty(path string) bool {
+	return slices.ContainsFunc(s.faults, func(f FileFault) bool { return f.Path == path || strings.HasPrefix(f.Path, path+".") })
+}
+
 // Keys lists the keys of the mapping at a path, in the order of the file.
 func (s *Source) Keys(path string) []string { return s.keys[path] }
 

@@ -1,0 +1,72 @@
+package arrangement_test
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"forkfront/jobs/arrangement"
+	"forkfront/kinematics"
+	"forkfront/kinematics/topology"
+)
+
+// On any bike, every point that a search has to place has a range, and above the wheel no two links share a lane that
+// are not joined.
+func TestPlansAreWhole(t *testing.T) {
+	r := rand.New(rand.NewPCG(20, 2))
+	checked := 0
+	for _, slide := range []bool{false, true} {
+		for _, fork := range topology.Forks(topology.Options{Bodies: 6, Slide: slide}) {
+			b := &arrangement.Bike{WheelRadiusMM: 200 + 180*r.Float64(), TravelMM: 40 + 120*r.Float64(), ForkOffsetMM: 30 + 25*r.Float64(), HeadTubeDiameterMM: 40 + 30*r.Float64(), HubWidthMM: 74 + 60*r.Float64()}
+			b.AxleToCrownMM = b.WheelRadiusMM + b.TravelMM + 30 + 30*r.Float64()
+			spec := fork.Spec()
+			m, faults := kinematics.Compile(spec)
+			if len(faults) > 0 {
+				t.Fatal(faults)
+			}
+			for _, kind := range arrangement.Kinds {
+				p, reason := arrangement.Of(&fork, kind, b)
+				if arm := fork.Duties().Guide == 2 && !slide; (reason != "") != (arm && kind == arrangement.High) && !slide {
+					t.Errorf("%s %s: %q", fork.Code(), kind, reason)
+				}
+				if reason != "" {
+					continue
+				}
+				checked++
+				for _, name := range append(m.RequiredPoints(), kinematics.PointRoot) {
+					place, ok := p.Places[name]
+					if ok == (name == kinematics.PointShockLower) {
+						t.Errorf("%s %s: range of %s: %t", fork.Code(), kind, name, ok)
+					}
+					if place.Along.Low > place.Along.High || place.Ahead.Low > place.Ahead.High {
+						t.Errorf("%s %s, %+v: %s is in %+v", fork.Code(), kind, b, name, place)
+					}
+				}
+				checkLanes(t, &fork, kind, b, p)
+			}
+		}
+	}
+	if checked < 1000 {
+		t.Errorf("%d plans were checked", checked)
+	}
+}
+
+func checkLanes(t *testing.T, fork *topology.Topology, kind arrangement.Kind, b *arrangement.Bike, p *arrangement.Plan) {
+	for body := range fork.Bodies {
+		mm, ok := p.HalfWidthMM[fork.Name(body)]
+		if !ok {
+			t.Errorf("%s: %s has no lane", fork.Code(), fork.Name(body))
+		}
+		if beside := mm > b.HubWidthMM/2; !beside && (kind != arrangement.High || body == fork.Axle || body == fork.Caliper) {
+			t.Errorf("%s %s: %s is inside the hub, at %g mm", fork.Code(), kind, fork.Name(body), mm)
+		}
+		for other := range body {
+			if kind == arrangement.High && other != fork.Ground && body < fork.Axle && !fork.Joined(body, other) && mm == p.HalfWidthMM[fork.Name(other)] {
+				t.Errorf("%s: %s and %s share a lane", fork.Code(), fork.Name(body), fork.Name(other))
+			}
+		}
+	}
+	if slices.Contains(p.OneSided, fork.Name(fork.Axle)) || fork.Floating() != slices.Contains(p.OneSided, fork.Name(fork.Caliper)) {
+		t.Errorf("%s: on one side are %v", fork.Code(), p.OneSided)
+	}
+}
