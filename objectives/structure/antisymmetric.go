@@ -41,7 +41,11 @@ func (z *Sized[T]) opposedLoads(sd *placed[T]) {
 	o.displacements = plane.Resize(o.displacements, h.pattern.Len())
 	clear(o.displacements)
 	caliper := h.number[z.path.caliper][inPlane]
-	if caliper < 0 || !o.matrix.Factor() {
+	if caliper < 0 {
+		return
+	}
+	if !o.matrix.Factor() {
+		z.loose = true
 		return
 	}
 	o.displacements[caliper] = kinematics.Lift[T](0.5)
@@ -69,7 +73,7 @@ func (z *Sized[T]) tubeRigidities() {
 func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *placed[T]) {
 	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
 	c, inverse := sd.along[t.member], z.inverse[t.member]
-	addAcross(&o.matrix, t, bend, c, inverse)
+	addAcross(&o.matrix, t, bend, kinematics.Lift[T](z.rules.spin()), c, inverse)
 	six := 6 * bend * inverse
 	twelve := 2 * six * inverse
 	one, two := -six*c.Ahead, six*c.Along

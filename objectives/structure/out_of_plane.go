@@ -30,7 +30,11 @@ func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], push T) {
 	z.shaftCompliance = 0
 	o.compliances = plane.Resize(o.compliances, len(h.segments))
 	clear(o.compliances)
-	if h.pattern.Len() == 0 || !o.matrix.Factor() {
+	if h.pattern.Len() == 0 {
+		return
+	}
+	if !o.matrix.Factor() {
+		z.loose = true
 		return
 	}
 	o.collectForces(z, sd, onHub, push)
@@ -50,9 +54,10 @@ func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], push T) {
 func (z *Sized[T]) stiffness(sd *placed[T]) {
 	o, h := &z.outOfPlane, z.symmetric
 	o.matrix.Reset(&h.pattern)
+	spin := kinematics.Lift[T](z.rules.spin())
 	for i := range h.tubes {
 		t := &h.tubes[i]
-		addAcross(&o.matrix, t, z.rigid[t.member].bending, sd.along[t.member], z.inverse[t.member])
+		addAcross(&o.matrix, t, z.rigid[t.member].bending, spin, sd.along[t.member], z.inverse[t.member])
 	}
 	o.bendingStiffness = plane.Resize(o.bendingStiffness, len(h.segments))
 	for i := range h.segments {
@@ -71,14 +76,15 @@ func (z *Sized[T]) stiffness(sd *placed[T]) {
 }
 
 // addAcross adds the stiffness out of the plane of a tube in direction c: its translations across and its rotations about along and ahead at both ends. bend
-// is E I / L. The slope along the tube is c₂ r₁ − c₁ r₂, its twist c₁ r₁ + c₂ r₂.
-func addAcross[T kinematics.Scalar](m *skyline.Matrix[T], t *meshTube, bend T, c plane.Vec[T], inverse T) {
+// is E I / L. The slope along the tube is c₂ r₁ − c₁ r₂, its twist c₁ r₁ + c₂ r₂. spin is that of the rules.
+func addAcross[T kinematics.Scalar](m *skyline.Matrix[T], t *meshTube, bend, spin T, c plane.Vec[T], inverse T) {
 	twist := bend * (1 / 1.3)
+	own := twist + twist*spin
 	six := 6 * bend * inverse
 	twelve := 2 * six * inverse
 	aa, ab, bb := c.Along*c.Along, c.Along*c.Ahead, c.Ahead*c.Ahead
 	one, two := six*c.Ahead, -six*c.Along
-	near1, nearX, near2 := 4*bend*bb+twist*aa, (twist-4*bend)*ab, 4*bend*aa+twist*bb
+	near1, nearX, near2 := 4*bend*bb+own*aa, (own-4*bend)*ab, 4*bend*aa+own*bb
 	far1, farX, far2 := 2*bend*bb-twist*aa, -(2*bend+twist)*ab, 2*bend*aa-twist*bb
 	for k, v := range [21]T{
 		twelve,

@@ -102,6 +102,16 @@ const (
 	TiltFree  = "free"
 )
 
+// spin is the share of its torsional stiffness with which each end of a tube resists rotation about the tube's axis where
+// pivots allow tilt. A tube between two such pivots may spin, which matters to nobody, but leaves equations without a
+// unique solution. The share is too small to be seen in other displacements.
+func (r *Rules) spin() float64 {
+	if r.Pivots.Tilt == TiltFree {
+		return 1e-8
+	}
+	return 0
+}
+
 // PivotRules are how pivots are made: a hollow shaft of steel, and on each side a rolling bearing or
 // a plain bush.
 type PivotRules struct {

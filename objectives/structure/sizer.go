@@ -55,6 +55,9 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 		z.passes[pass+1] = append(z.passes[pass+1][:0], z.least...)
 	}
 	z.findFlexibilities()
+	if z.loose {
+		return nil, "pivots that allow tilt leave parts of it loose out of the plane"
+	}
 	stiffen(z, &rules.Tubes, z.tubeStiffness(rules.ForeAftNPerMM*stiffnessMargin))
 	z.finish()
 	return z, ""

@@ -70,6 +70,7 @@ type Sized[T kinematics.Scalar] struct {
 	passes          [sharingPasses + 1][]Tube[T] // what strength and gauge ask for, before and after each sharing of the torque
 	shockG          T                            // mass of all shocks
 	pinForcesAtSag  [2][]T                       // force on each pin at sag, by joint: at rest, and in a hard stop, N
+	loose           bool                         // pivots that allow tilt leave it movable out of the plane
 	sagKnown        bool                         // calm is worked out; a gradient without friction never asks for it
 }
 
@@ -83,7 +84,7 @@ func (z *Sized[T]) set(p *loadPath, cases int) {
 	z.flexibilities, z.least = plane.Resize(z.flexibilities, n), plane.Resize(z.least, n)
 	z.demands = plane.Resize(z.demands, n*cases)
 	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.joints)), plane.Resize(z.pinCases, len(p.joints))
-	z.sagKnown = false
+	z.loose, z.sagKnown = false, false
 	for i := range z.pinForcesAtSag {
 		z.pinForcesAtSag[i] = plane.Resize(z.pinForcesAtSag[i], len(p.joints))
 	}

@@ -116,7 +116,9 @@ func (f *spaceFrame) memberNode(n, body, point, side int) int {
 func (f *spaceFrame) tube(from, to, member int) int {
 	t := &f.z.Members[member]
 	size := TubeSection(&f.z.rules.Tubes, t.DiameterMM)
-	return f.beam(from, to, beamPart{tubePart, member}, frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia))
+	rigidity := frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia)
+	rigidity.Spin = f.z.rules.spin()
+	return f.beam(from, to, beamPart{tubePart, member}, rigidity)
 }
 
 // station is where along a shaft something is fixed to it or turns on it.

@@ -2,13 +2,14 @@ package frame
 
 import "math"
 
-// Rigidity is the section of a beam: E A in N, E I and G J in N·mm².
-type Rigidity struct{ Axial, Bending, Torsion float64 }
+// Rigidity is the section of a beam: E A in N, E I and G J in N·mm². Spin is the share of its torsional stiffness with
+// which each of its ends resists rotation about its axis by itself.
+type Rigidity struct{ Axial, Bending, Torsion, Spin float64 }
 
 // RigidityOf is that of a round section with a modulus of elasticity in MPa, an area in mm² and a second moment
 // in mm⁴. The shear modulus is that of a Poisson's ratio of 0.3.
 func RigidityOf(young, area, inertia float64) Rigidity {
-	return Rigidity{young * area, young * inertia, young / 2.6 * 2 * inertia}
+	return Rigidity{Axial: young * area, Bending: young * inertia, Torsion: young / 2.6 * 2 * inertia}
 }
 
 // axesOf are three unit vectors square to each other, the first from a to b, and the length in mm.
@@ -45,6 +46,8 @@ func beamStiffness(r Rigidity, l float64) (k [12][12]float64) {
 	}
 	pair(0, 6, r.Axial/l)
 	pair(3, 9, r.Torsion/l)
+	k[3][3] += r.Spin * r.Torsion / l
+	k[9][9] += r.Spin * r.Torsion / l
 	for plane, sign := range []float64{1, -1} {
 		w0, w1 := 1+plane, 7+plane // way across
 		t0, t1 := 5-plane, 11-plane

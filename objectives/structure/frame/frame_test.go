@@ -66,7 +66,7 @@ func TestFrameThatIsLoose(t *testing.T) {
 	foot := f.Node([3]float64{})
 	f.Hold(foot, 5)
 	last := f.Node([3]float64{100, 0, 0})
-	f.Beam(foot, last, Rigidity{1e6, 1e8, 1e8})
+	f.Beam(foot, last, Rigidity{Axial: 1e6, Bending: 1e8, Torsion: 1e8})
 	if f.Factor() {
 		t.Error("a beam that turns about a pin is stiff")
 	}

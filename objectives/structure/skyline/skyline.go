@@ -64,7 +64,11 @@ func (m *Matrix[T]) Reset(p *Pattern) {
 	clear(m.Entry)
 }
 
-// Factor replaces the matrix A by L and D of A = L D Lᵀ. It is false where a pivot is not positive.
+// leastPivot is the share of its diagonal entry that a pivot must keep: rounding leaves about 1e-16 of a singular matrix.
+const leastPivot = 1e-13
+
+// Factor replaces the matrix A by L and D of A = L D Lᵀ. It is false where A is not positive definite, or so nearly
+// singular that its solutions are rounding.
 func (m *Matrix[T]) Factor() bool {
 	p := m.pattern
 	for r, first := range p.first {
@@ -81,12 +85,13 @@ func (m *Matrix[T]) Factor() bool {
 			row[c-first] -= sum
 		}
 		pivot := row[r-first]
+		least := leastPivot * plane.Real(pivot)
 		for k, v := range row[:r-first] {
 			l := v * m.inverse[first+k]
 			pivot -= v * l
 			row[k] = l
 		}
-		if !(plane.Real(pivot) > 0) {
+		if !(plane.Real(pivot) > max(0, least)) {
 			return false
 		}
 		m.inverse[r] = plane.Inverse(pivot)
