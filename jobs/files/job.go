@@ -48,6 +48,8 @@ type JobMechanism struct {
 	BoundsMM      map[string]Bounds `yaml:"bounds_mm" jsonschema:"required" jsonschema_description:"range of each point of the mechanism at top-out. The point root is where the arms of the fork start, at the underside of the crown; it may be given too and is otherwise 25 mm below the crown race, on the steering axis"`
 	ShockAngleRad *Range            `yaml:"shock_angle_rad" jsonschema_description:"direction from shock_upper to shock_lower, positive from along towards ahead; their distance is the eye-to-eye length"`
 
+	ShockBetween *ShockPairs `yaml:"shock_between" json:",omitempty" jsonschema_description:"pairs of bodies that the shock is between, each with its own searches; all: every pair that leaves no body without load. The upper eye is on the first body of a pair. One pair has shock_upper and shock_angle_rad to itself; of several, the mechanism's own pair does, for the others the upper eye keeps its range where it stays on its body and else may be where that body's pivots may be, and the lower one lies in any direction"`
+
 	Across AcrossSection `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
 
 	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read

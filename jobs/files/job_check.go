@@ -41,6 +41,7 @@ func (j *JobFile) check(s *Source) {
 		}
 	}
 	j.checkNames(s)
+	j.addShockPairs(s)
 	j.addTopologies(s)
 	j.checkWants(s)
 	if err := j.CheckPrefer(j.Prefer); err != nil {
@@ -79,7 +80,7 @@ func (j *JobFile) checkNames(s *Source) {
 	twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
 	twice(s, "materials", "name", len(j.Materials), func(i int) any { return j.Materials[i].Name })
 	twice(s, "packages", "name", len(j.Packages), func(i int) any { return j.Packages[i].Name })
-	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].Mechanism })
+	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].label() })
 	twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
 	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })
 	twice(s, "sweep", "", len(j.Sweep), func(i int) any { return j.Sweep[i] })
