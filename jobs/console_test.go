@@ -16,7 +16,7 @@ var rewriteConsole = flag.Bool("rewrite-console", false, "rewrite the output of 
 // A console block of a page holds commands behind "$ go run . ", each with what it prints on standard
 // output. Two endings say more: "| head -N" takes the first lines, "# exit N" is the exit code where
 // it is not 0.
-var ending = regexp.MustCompile(`^(.*?)(?: \| head -(\d+))?(?:  # exit (\d+))?$`)
+var ending = regexp.MustCompile(`^(.*?)(?: \| head -(\d+))?(?: \| sed -n '/([^/]+)/,/([^/]+)/p')?(?:  # exit (\d+))?$`)
 
 // The commands of README.md and of the pages, run page by page in a folder of its own, print what is
 // said there.
@@ -96,7 +96,7 @@ func printed(t *testing.T, line string) []string {
 		t.Fatalf("%q: only commands of forkfront are run", line)
 	}
 	parts := ending.FindStringSubmatch(shell)
-	want, _ := strconv.Atoi(parts[3])
+	want, _ := strconv.Atoi(parts[5])
 	code, out, said := ranOnce(t, strings.Fields(parts[1]))
 	if code != want {
 		t.Fatalf("%s: exit %d: %s", line, code, said)
@@ -107,6 +107,11 @@ func printed(t *testing.T, line string) []string {
 	lines := strings.Split(strings.TrimRight(out, "\n"), "\n")
 	if most, err := strconv.Atoi(parts[2]); err == nil && len(lines) > most {
 		lines = lines[:most]
+	}
+	if from, to := parts[3], parts[4]; from != "" {
+		has := func(text string) func(string) bool { return func(l string) bool { return strings.Contains(l, text) } }
+		lines = lines[max(0, slices.IndexFunc(lines, has(from))):]
+		lines = lines[:slices.IndexFunc(lines, has(to))+1]
 	}
 	return lines
 }

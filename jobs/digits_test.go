@@ -53,7 +53,7 @@ func TestAHeavyForkIsShownInPlainDigits(t *testing.T) {
 // Measures that one cause takes away stand in one line with it.
 func TestACauseIsPrintedOnce(t *testing.T) {
 	_, out, _ := command(t, "score", "examples/cargo-telescopic-link.yaml")
-	cause := regexp.MustCompile(`(?m)^the sliding tubes of "[a-z_]*" are not sized; without a value: mass_g, linkage_mass_g, .*, torsional_stiffness_nm_per_deg$`)
+	cause := regexp.MustCompile(`(?m)^the sliding tubes of "[a-z_]*" are not sized; without a value: mass_g, linkage_mass_g, .*, torsional_stiffness_nm_per_deg, proof_margin_min, fatigue_damage$`)
 	if strings.Count(out, "are not sized") != 1 || !cause.MatchString(out) {
 		t.Errorf("%s", out)
 	}

@@ -54,7 +54,7 @@ func TestConceptsExportLikeCandidates(t *testing.T) {
 	}
 	out := t.TempDir()
 	code, said, errs := command(t, "extract", changed, "--out", out)
-	if want := filepath.Join(out, "by hand.csv") + "\n" + filepath.Join(out, "by hand.dxf") + "\n"; code != process.Done || said != want {
+	if want := filepath.Join(out, "by hand.csv") + "\n" + filepath.Join(out, "by hand.dxf") + "\n" + filepath.Join(out, "by hand.inp") + "\n"; code != process.Done || said != want {
 		t.Fatalf("exit %d: %s%s", code, said, errs)
 	}
 	if drawing := fileText(t, filepath.Join(out, "by hand.dxf")); !strings.Contains(drawing, "(by hand.yaml);") || fileText(t, filepath.Join(out, "by hand.csv")) != table {

@@ -238,6 +238,8 @@ var answeredIn = map[string]string{
 
 	"lateral_stiffness_n_per_mm":        "TestOutOfPlaneStiffnessOfAnArm",
 	"torsional_stiffness_nm_per_deg":    "TestOutOfPlaneStiffnessOfAnArm",
+	"proof_margin_min":                  "TestProofOfAFork",
+	"fatigue_damage":                    "TestProofOfAFork",
 	"tolerance_path_straightness_mm":    "TestTolerancesAgainstScatter",
 	"tolerance_trail_variation_mm":      "TestTolerancesAgainstScatter",
 	"tolerance_progression_pct":         "TestTolerancesAgainstScatter",

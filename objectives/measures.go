@@ -368,6 +368,20 @@ var Measures = []Measure{
 		Sketch:  "push",
 	},
 	{
+		Name: "proof_margin_min", Needs: NeedStructure, Sense: High, Resolution: 0.01, Scale: 0.5, OfLinkage: true,
+		Doc:     "least margin of the test loads of the section proof, static and fatigue, by a space frame of both sides; a margin on paper, which certifies nothing",
+		Formula: "min over tests, tubes and sides of allowed stress / (|N|/A + √(M² + ¾ T²)/Z); allowed: yield strength, or what joints withstand for the cycles of the test",
+		Good:    "at least 1; a prototype has to pass the real test",
+		Sketch:  "push",
+	},
+	{
+		Name: "fatigue_damage", Needs: NeedStructure, Sense: Low, Resolution: 0.01, Scale: 1, OfLinkage: true,
+		Doc:     "damage that all fatigue tests of the section proof together do to the worst tube; failure is expected at 1",
+		Formula: "max over tubes and sides of Σ cycles / cycles withstood (Palmgren and Miner)",
+		Good:    "below 1",
+		Sketch:  "push",
+	},
+	{
 		Name: "tolerance_path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.02, Scale: 1, OfLinkage: true,
 		Doc:     "standard deviation of path_straightness_mm when every pivot lies off its place by the tolerance, first order",
 		Formula: byTolerance, Good: forMaking,

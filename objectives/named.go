@@ -13,6 +13,8 @@ var (
 	BrakeDiveVersus      = declared("brake_dive_vs_telescopic_mm")
 	ForeAftStiffness     = declared("fore_aft_stiffness_n_per_mm")
 	LateralStiffness     = declared("lateral_stiffness_n_per_mm")
+	ProofMargin          = declared("proof_margin_min")
+	FatigueDamage        = declared("fatigue_damage")
 	TorsionalStiffness   = declared("torsional_stiffness_nm_per_deg")
 	Clearance            = declared("clearance_mm")
 	HubClearance         = declared("hub_clearance_mm")

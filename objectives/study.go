@@ -60,6 +60,15 @@ func (st Study) Forces() []structure.CaseForces {
 	return nil
 }
 
+// Proof is a fork with sizes under the test loads: nil where there are none.
+func (st Study) Proof() *structure.Proof {
+	z := st.Sized()
+	if z == nil {
+		return &structure.Proof{Missing: st.Missing(NeedStructure)}
+	}
+	return structure.Prove(z)
+}
+
 // Gaps lists every pair of parts of the fork with its smallest gap: none where it has no clearance. The
 // smallest is that of the score.
 func (st Study) Gaps() []clearance.Gap {
@@ -81,6 +90,12 @@ func (st Study) Complete(dst *Score) {
 	}
 	dst.put(LateralStiffness, side, why)
 	dst.put(TorsionalStiffness, torsion, why)
+	proof := st.Proof()
+	if proof == nil {
+		proof = &structure.Proof{Missing: "no test loads are given"}
+	}
+	dst.put(ProofMargin, proof.Margin, proof.Missing)
+	dst.put(FatigueDamage, proof.Damage, proof.Missing)
 	for _, t := range st.Tolerances() {
 		dst.put(t.of, t.Deviation, t.Why)
 	}

@@ -19,7 +19,7 @@ func Conditions(c *files.ConceptFile) *objectives.Conditions {
 // conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
 func conditionsOf(bike kinematics.Chassis, travel *files.Travel, asks *files.Ride, aims *files.Aims, build *files.Build) *objectives.Conditions {
 	wanted := ride.Setting{Chassis: bike, TravelMM: travel.TravelMM, SagPct: asks.SagPct, BrakingG: asks.BrakingG, Samples: samples}
-	return objectives.NewConditions(aimed(wanted, aims), build.Structure.Model(&build.Telescopic))
+	return objectives.NewConditions(aimed(wanted, aims), build.Rules())
 }
 
 // aimed is a setting with the bands and coil rates of a file.

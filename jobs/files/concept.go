@@ -69,6 +69,7 @@ func (c *ConceptFile) check(s *Source) {
 	c.Bike.checkRide(s, "", c.TravelMM, c.BrakingG)
 	c.LeverageBand.checkRatio(s, "leverage_band")
 	c.Structure.check(s, "structure")
+	c.Proof.check(s, "proof")
 	c.Package.check(s, "package", c.Bike.FrontRadiusMM)
 	c.AntiDiveBand.check(s, "anti_dive_band")
 	if c.Shock != nil {

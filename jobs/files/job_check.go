@@ -1,10 +1,13 @@
 package files
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"forkfront/kinematics"
+	"forkfront/objectives"
+	"forkfront/results/picks"
 )
 
 // check notes values of a job that contradict each other.
@@ -18,6 +21,7 @@ func (j *JobFile) check(s *Source) {
 	checkRates(s, j.CoilRatesNPerMM)
 	j.LeverageBand.checkRatio(s, "leverage_band")
 	j.Structure.check(s, "structure")
+	j.Proof.check(s, "proof")
 	j.AntiDiveBand.check(s, "anti_dive_band")
 	for i := range j.Bikes {
 		b := &j.Bikes[i]
@@ -172,4 +176,18 @@ func (j *JobFile) checkOff(s *Source, path, measure string) {
 	case !slices.Contains(names, measure):
 		s.At(path+".off", "%q has no default limit; remove the constraint; measures with a default limit are %s", measure, strings.Join(names, ", "))
 	}
+}
+
+// CheckPrefer reports the first weight by which the candidates of the job cannot be ranked.
+func (j *JobFile) CheckPrefer(p picks.Preference) error {
+	if err := p.Check(); err != nil {
+		return err
+	}
+	for name := range p {
+		aimed := slices.ContainsFunc(j.Objectives, func(o JobObjective) bool { return o.Measure == name })
+		if m := &objectives.Measures[objectives.Index(name)]; m.Sense == objectives.Neutral && !aimed {
+			return fmt.Errorf("%s: %w; give it an objective with a sense or a band", name, picks.ErrNoDirection)
+		}
+	}
+	return nil
 }

@@ -1,5 +1,7 @@
 package files
 
+import "forkfront/objectives/structure"
+
 // The sections that a job and a concept have in common, each embedded in both kinds of file where its keys
 // stand. A job that starts from one concept inherits what it omits of them, and notes compare them, by their
 // fields: see common.go.
@@ -31,7 +33,15 @@ type Surroundings struct {
 // Build is how the fork is made, and what it is compared with.
 type Build struct {
 	Structure  StructureSection  `yaml:"structure" default:"{}" jsonschema_description:"loads, sizes, parts and prices"`
+	Proof      ProofSection      `yaml:"proof" default:"{}" jsonschema_description:"test loads that sized forks are checked against"`
 	Telescopic TelescopicSection `yaml:"telescopic" default:"{}" jsonschema_description:"the telescopic fork that the linkage would replace"`
+}
+
+// Rules are the sections in the model's terms.
+func (b *Build) Rules() *structure.Rules {
+	r := b.Structure.Model(&b.Telescopic)
+	r.Proof = b.Proof.Model()
+	return r
 }
 
 // Level tells whether the head angle stays as given, instead of following from the pitch of the bike.

@@ -30,6 +30,7 @@ type Scored struct {
 	Tolerances []objectives.Tolerance `json:"tolerances,omitempty"`
 	Clearances []clearance.Gap        `json:"clearances,omitempty"`
 	LoadCases  []structure.CaseForces `json:"load_cases,omitempty"`
+	Proof      *structure.Proof       `json:"proof,omitempty"`
 	Objectives map[string]*float64    `json:"objectives,omitzero"`
 	Violations map[string]*float64    `json:"violations,omitzero"` // limit → amount in the measure's unit; a job's, or those by default
 	Driver     *driverRange           `json:"driver,omitempty"`    // how far the links let it turn
@@ -82,7 +83,7 @@ func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*S
 		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(study.Ride()),
 		Telescopic: baseline{byName(c.Baseline.Values, c.Baseline.Missing), curvesOf(c.Baseline.Ride)},
 		Parts:      study.BillOfMaterials(), LoadCases: study.Forces(), Tolerances: study.Tolerances(),
-		Caution: display.Caution,
+		Caution: display.Caution, Proof: study.Proof(),
 	}
 	out.Driver = RangeOf(d.Mechanism, d.Layout, c.TravelMM)
 	out.Clearances = study.Gaps()
@@ -125,6 +126,7 @@ func (s *Scored) WriteTable(w io.Writer) error {
 	}
 	s.writeParts(w)
 	s.writeForces(w)
+	s.writeProof(w)
 	s.writeClearances(w)
 	s.writeTolerances(w)
 	switch {

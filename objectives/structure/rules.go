@@ -9,9 +9,10 @@ type Rules struct {
 	Fixed         []FixedPart
 	Costs         CostRates
 	Replaced      Replaced
-	ForeAftNPerMM float64 // fore-aft stiffness up to which tubes are sized; 0: strength alone
-	ToleranceMM   float64 // how far each pivot may lie off along and ahead, as a standard deviation
-	ShockNewton   float64 // friction of each shock at its shaft, N
+	ForeAftNPerMM float64     // fore-aft stiffness up to which tubes are sized; 0: strength alone
+	ToleranceMM   float64     // how far each pivot may lie off along and ahead, as a standard deviation
+	ShockNewton   float64     // friction of each shock at its shaft, N
+	Proof         *ProofRules // test loads; nil: none
 }
 
 // Stance is where in its travel a fork is loaded.

@@ -1,0 +1,75 @@
+package files
+
+import (
+	"fmt"
+	"slices"
+
+	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/fatigue"
+)
+
+// ProofSection is the section of a job or concept on test loads. They are checked on sized forks, and size nothing.
+type ProofSection struct {
+	Preset     string      `yaml:"preset" jsonschema:"enum=none,enum=iso-4210-6-mountain,enum=astm-f2899" default:"none" jsonschema_description:"test loads of a standard; what is from memory is marked where margins are shown"`
+	Scale      float64     `yaml:"scale" jsonschema:"exclusiveMinimum=0" default:"1" jsonschema_description:"factor on the preset's forces and drop heights; standards have none for loads of cargo, so it is your number, and printed"`
+	Tests      []ProofTest `yaml:"tests" jsonschema_description:"further tests"`
+	Joint      string      `yaml:"joint" jsonschema:"enum=notch,enum=smooth,enum=weld" default:"notch" jsonschema_description:"how tubes are joined, for fatigue: notch (stress concentration of 2), smooth, or weld"`
+	WeldClass  float64     `yaml:"weld_class_mpa" jsonschema:"minimum=0" default:"0" jsonschema_description:"stress range that a weld withstands for 2 million cycles (FAT class); 0: 22 for aluminium, 63 for steel"`
+	Deviations float64     `yaml:"deviations" jsonschema:"minimum=0" default:"2" jsonschema_description:"standard deviations of the logarithm of life by which fatigue strength stays below the median"`
+}
+
+// ProofTest is one test load; its forces act together on the hub.
+type ProofTest struct {
+	Name       string  `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
+	Kind       string  `yaml:"kind" jsonschema:"required,enum=static,enum=reversed,enum=pulsating,enum=impact" jsonschema_description:"static; reversed: between the load and its opposite; pulsating: between nothing and the load; impact: a striker falls on the fork rearwards"`
+	At         string  `yaml:"at" jsonschema:"enum=top_out,enum=sag,enum=full_travel" default:"top_out" jsonschema_description:"position in the travel, the shock locked"`
+	RearwardN  float64 `yaml:"rearward_n" default:"0" jsonschema_description:"rearward force at the hub, perpendicular to the steering axis"`
+	AlongN     float64 `yaml:"along_n" default:"0" jsonschema_description:"force at the hub along the steering axis; positive pulls the wheel away from the crown"`
+	Braked     bool    `yaml:"braked" default:"false" jsonschema_description:"rearward_n acts at an arm about the axle, and the caliper's body bears the torque"`
+	BrakeArmMM float64 `yaml:"brake_arm_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"that arm; 0: the front wheel's radius"`
+	Cycles     float64 `yaml:"cycles" jsonschema:"minimum=0" default:"0" jsonschema_description:"of a reversed or pulsating test"`
+	DropMM     float64 `yaml:"drop_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"of an impact"`
+	StrikerKG  float64 `yaml:"striker_kg" jsonschema:"minimum=0" default:"0" jsonschema_description:"of an impact"`
+}
+
+// check notes tests that cannot be made.
+func (v *ProofSection) check(s *Source, path string) {
+	path += ".tests"
+	twice(s, path, "name", len(v.Tests), func(i int) any { return v.Tests[i].Name })
+	for i, t := range v.Tests {
+		at := item(path, i)
+		repeats := t.Kind == string(structure.ReversedTest) || t.Kind == string(structure.PulsatingTest)
+		switch {
+		case t.Kind == string(structure.ImpactTest):
+			if t.DropMM == 0 || t.StrikerKG == 0 {
+				s.At(at, "an impact without drop_mm or striker_kg; give both")
+			}
+		case t.RearwardN == 0 && t.AlongN == 0:
+			s.At(at, "no load; give at least one of rearward_n, along_n")
+		case repeats && t.Cycles == 0:
+			s.At(at, "a %s test without cycles", t.Kind)
+		}
+	}
+}
+
+// Model is the section in the model's terms; nil without tests.
+func (v *ProofSection) Model() *structure.ProofRules {
+	p := &structure.ProofRules{Joint: fatigue.Joint(v.Joint), WeldClass: v.WeldClass, Deviations: v.Deviations}
+	for _, t := range structure.ProofPresets[v.Preset] {
+		if v.Scale != 1 {
+			t.RearwardN, t.AlongN, t.DropMM = v.Scale*t.RearwardN, v.Scale*t.AlongN, v.Scale*t.DropMM
+			t.Source += fmt.Sprintf(", times %g", v.Scale)
+		}
+		p.Tests = append(p.Tests, t)
+	}
+	for _, t := range v.Tests {
+		p.Tests = append(p.Tests, structure.ProofTest{
+			Name: t.Name, Kind: structure.TestKind(t.Kind), At: structure.Stance(slices.Index(stances, t.At)), RearwardN: t.RearwardN, AlongN: t.AlongN,
+			Braked: t.Braked, BrakeArmMM: t.BrakeArmMM, Cycles: t.Cycles, DropMM: t.DropMM, StrikerKG: t.StrikerKG, Source: "as given",
+		})
+	}
+	if len(p.Tests) == 0 {
+		return nil
+	}
+	return p
+}

@@ -1,0 +1,106 @@
+package jobs
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/objectives"
+	"forkfront/objectives/structure"
+)
+
+// Stresses under the test loads of all examples with sizes, by a frame of the tests' own: on each side, with the torque
+// of the brake on the caliper's. The load of an impact follows from that frame's stiffness.
+func TestProofAgainstASpaceFrame(t *testing.T) {
+	compared := 0
+	for _, path := range conceptFiles(t) {
+		c, d := readExample(t, path)
+		c.Proof.Preset = "iso-4210-6-mountain"
+		var s objectives.Score
+		st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
+		if st.Sized() == nil {
+			continue
+		}
+		compared++
+		p := st.Proof()
+		for i, test := range structure.ProofPresets["iso-4210-6-mountain"] {
+			r := &p.Results[i]
+			f := newWholeFork(d, st.Sized(), test.At, shaftMPa*math.Pi*25)
+			rearward := test.RearwardN
+			if test.Kind == structure.ImpactTest {
+				f.solve(t, map[int][6]float64{f.hub: {1: -1}})
+				weight := 22.5 * 9.80665
+				rearward = weight + math.Sqrt(2*weight*360/-f.moved(f.hub, 1))
+			}
+			if want := max(rearward, math.Abs(test.AlongN)); !(math.Abs(r.LoadN-want) < 1e-6*want) {
+				t.Errorf("%s, %s: load %g N, by the frame %g", path, test.Name, r.LoadN, want)
+			}
+			loads := map[int][6]float64{f.hub: {test.AlongN, -rearward}}
+			if test.Braked {
+				caliper := f.of(d.Mechanism.Brake(), d.Mechanism.Point("axle"), f.sides(d.Mechanism.Brake())[0])
+				on := loads[caliper]
+				on[5] -= rearward * c.Bike.FrontRadiusMM
+				loads[caliper] = on
+			}
+			f.solve(t, loads)
+			worst := 0.0
+			for i, mb := range d.Mechanism.Members() {
+				for _, side := range f.sides(mb.Body) {
+					worst = max(worst, f.stress(i, side, 1))
+				}
+			}
+			if !(math.Abs(r.StressMPa-worst) < 1e-6*worst) {
+				t.Errorf("%s, %s: %g MPa, by the frame %g", path, test.Name, r.StressMPa, worst)
+			}
+		}
+	}
+	if compared < 8 {
+		t.Errorf("only %d forks compared", compared)
+	}
+}
+
+// The table of score tells each test with its source, what is from memory, and what was not checked.
+func TestScoreShowsTheProof(t *testing.T) {
+	text, err := os.ReadFile("examples/cargo-girder.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "proved.yaml")
+	text = append(text, "proof: {preset: iso-4210-6-mountain, scale: 1.5, tests: [{name: own, kind: static, rearward_n: 100}]}\n"...)
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, out, said := command(t, "score", path)
+	if code != process.Done {
+		t.Fatal(said)
+	}
+	for _, wanted := range []string{"Test loads on paper", "bending fatigue", "975 ", "from memory, times 1.5", "load by as given: own", "a bound", "Not checked:", "certify nothing"} {
+		if !strings.Contains(out, wanted) {
+			t.Errorf("score does not say %q", wanted)
+		}
+	}
+	if code, out, _ := command(t, "score", "examples/cargo-girder.yaml"); code != process.Done || strings.Contains(out, "Test loads") {
+		t.Error("a fork without test loads shows them")
+	}
+}
+
+// Presets of the program are those of the schema, and all their tests name a source.
+func TestProofPresets(t *testing.T) {
+	for name, tests := range structure.ProofPresets {
+		v := files.ProofSection{Preset: name, Scale: 1}
+		if m := v.Model(); (m == nil) != (len(tests) == 0) {
+			t.Errorf("%s: %v", name, m)
+		}
+		for _, test := range tests {
+			if test.Source == "" || !slices.Contains(structure.TestKinds, test.Kind) {
+				t.Errorf("%s: %+v", name, test)
+			}
+		}
+	}
+}

@@ -1,0 +1,107 @@
+package objectives
+
+import (
+	"math"
+	"testing"
+
+	"forkfront/objectives/fork"
+	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/fatigue"
+)
+
+// proved is a girder's proof under tests, as it is built in.
+func proved(t *testing.T, joint fatigue.Joint, tests ...structure.ProofTest) (*structure.Proof, *Score) {
+	t.Helper()
+	var p *structure.Proof
+	var s Score
+	sizedForks(t, 1, func(c *Conditions, d *Design) {
+		c.Structure.Proof = &structure.ProofRules{Tests: tests, Joint: joint, Deviations: 2}
+		st := NewScorer(c).Score(&s, d)
+		st.Complete(&s)
+		p = st.Proof()
+	})
+	return p, &s
+}
+
+// A force of the same size is a static test of half the margin when doubled; a pulsating and a reversed one have the
+// margins that the curve gives at that stress, and their damages add up (Palmgren and Miner).
+func TestProofOfAFork(t *testing.T) {
+	static := structure.ProofTest{Name: "static", Kind: structure.StaticTest, RearwardN: 800}
+	twice := structure.ProofTest{Name: "twice", Kind: structure.StaticTest, RearwardN: 1600}
+	there := structure.ProofTest{Name: "reversed", Kind: structure.ReversedTest, RearwardN: 400, Cycles: 1e5}
+	half := structure.ProofTest{Name: "pulsating", Kind: structure.PulsatingTest, RearwardN: 400, Cycles: 1e5}
+	p, s := proved(t, fatigue.Notch, static, twice, there, half)
+	if p.Missing != "" || len(p.Results) != 4 {
+		t.Fatalf("%+v", p)
+	}
+	close := func(what string, got, want float64) {
+		if !(math.Abs(got-want) <= 1e-9*math.Abs(want)) {
+			t.Errorf("%s: %.9g, want %.9g", what, got, want)
+		}
+	}
+	r := p.Results
+	close("margin of twice the force", r[1].Margin, r[0].Margin/2)
+	close("stress of half the force", r[2].StressMPa, r[0].StressMPa/2)
+	curve, why := fatigue.Of(materialOfSized(t), fatigue.Notch, 0)
+	if why != "" {
+		t.Fatal(why)
+	}
+	close("reversed", r[2].Margin, curve.Stress(1e5, -1, 2)/r[2].StressMPa)
+	close("pulsating", r[3].Margin, curve.Stress(1e5, 0, 2)/r[3].StressMPa)
+	if r[3].Margin <= r[2].Margin {
+		t.Errorf("a pulsating load has a margin of %g, a reversed one %g", r[3].Margin, r[2].Margin)
+	}
+	close("damage", p.Damage, 1e5/curve.Cycles(r[2].StressMPa, -1, 2)+1e5/curve.Cycles(r[3].StressMPa, 0, 2))
+	close("least margin", p.Margin, min(r[0].Margin, r[1].Margin, r[2].Margin, r[3].Margin))
+	close("measure", s.Values[ProofMargin], p.Margin)
+	close("measure", s.Values[FatigueDamage], p.Damage)
+}
+
+func materialOfSized(t *testing.T) (name string) {
+	sizedForks(t, 1, func(_ *Conditions, d *Design) { name = d.Material.Name })
+	return name
+}
+
+// A harder test never has the larger margin, a better joint never the smaller one, and tests of other kinds do not
+// change a margin.
+func TestProofIsMonotone(t *testing.T) {
+	bending := func(force, cycles float64) structure.ProofTest {
+		return structure.ProofTest{Name: "bending", Kind: structure.ReversedTest, RearwardN: force, Cycles: cycles}
+	}
+	margin := func(joint fatigue.Joint, tests ...structure.ProofTest) float64 {
+		p, _ := proved(t, joint, tests...)
+		return p.Results[0].Margin
+	}
+	base := margin(fatigue.Notch, bending(600, 1e5))
+	if margin(fatigue.Notch, bending(601, 1e5)) >= base || margin(fatigue.Notch, bending(600, 2e5)) >= base || margin(fatigue.Smooth, bending(600, 1e5)) < base || margin(fatigue.Welded, bending(600, 1e5)) > base {
+		t.Error("not monotone")
+	}
+	impact := structure.ProofTest{Name: "impact", Kind: structure.ImpactTest, StrikerKG: 22.5, DropMM: 360}
+	p, _ := proved(t, fatigue.Notch, bending(600, 1e5), impact)
+	if p.Results[0].Margin != base || p.Margin != base {
+		t.Errorf("an impact changes the margin from %g to %g, the least to %g", base, p.Results[0].Margin, p.Margin)
+	}
+}
+
+// Without tests, without a curve, or without sizes the measures say why.
+func TestProofThatIsMissing(t *testing.T) {
+	_, s := proved(t, fatigue.Notch)
+	if s.Missing[ProofMargin] != "no test loads are given" || s.Values[ProofMargin] != 0 {
+		t.Errorf("%g, %q", s.Values[ProofMargin], s.Missing[ProofMargin])
+	}
+	titanium := *fork.MaterialNamed("Ti-6Al-4V")
+	sizedForks(t, 1, func(c *Conditions, d *Design) {
+		d.Material = &titanium
+		c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Tests: []structure.ProofTest{
+			{Name: "static", Kind: structure.StaticTest, RearwardN: 800},
+			{Name: "fatigue", Kind: structure.ReversedTest, RearwardN: 400, Cycles: 1e5},
+		}}
+		var s Score
+		st := NewScorer(c).Score(&s, d)
+		st.Complete(&s)
+		const why = "no fatigue curve of Ti-6Al-4V with a notch joint is known"
+		if p := st.Proof(); s.Missing[ProofMargin] != why || p.Results[0].Margin == 0 || p.Results[1].Margin != 0 || p.Results[1].Missing != why {
+			t.Errorf("%q, %+v", s.Missing[ProofMargin], p)
+		}
+	})
+}

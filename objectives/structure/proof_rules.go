@@ -1,0 +1,65 @@
+package structure
+
+import "forkfront/objectives/structure/fatigue"
+
+// ProofRules are the test loads that a sized fork is checked against, and how its joints are made.
+type ProofRules struct {
+	Tests      []ProofTest
+	Joint      fatigue.Joint
+	WeldClass  float64 // of welds, MPa at two million cycles; 0: the usual one of the material
+	Deviations float64 // standard deviations of the life by which fatigue margins stay below the median
+}
+
+// TestKind is how a test loads a fork.
+type TestKind string
+
+// Kinds of tests. Impact is by energy, elastic, and hence a bound: it is shown, but counts in no measure.
+const (
+	StaticTest    TestKind = "static"
+	ReversedTest  TestKind = "reversed"  // between the load and its opposite
+	PulsatingTest TestKind = "pulsating" // between nothing and the load
+	ImpactTest    TestKind = "impact"    // a striker that falls on the fork rearwards
+)
+
+// TestKinds are all kinds.
+var TestKinds = []TestKind{StaticTest, ReversedTest, PulsatingTest, ImpactTest}
+
+// ProofTest is one test load. Its forces act together on the hub.
+type ProofTest struct {
+	Name       string
+	Kind       TestKind
+	At         Stance
+	RearwardN  float64 // perpendicular to the steering axis
+	AlongN     float64 // along it: positive pulls the wheel away from the crown
+	Braked     bool    // RearwardN acts at an arm about the axle, and the caliper's body bears the torque
+	BrakeArmMM float64 // 0: the front wheel's radius
+	Cycles     float64
+	DropMM     float64
+	StrikerKG  float64
+	Source     string
+}
+
+// Test loads that standards name. What was not read in a copy says so.
+const (
+	isoFromMemory = "ISO 4210-6 (mountain bicycles), from memory"
+	astmRead      = "ASTM F2899, read in a copy"
+)
+
+// ProofPresets are sets of test loads by the name of their standard.
+var ProofPresets = map[string][]ProofTest{
+	"none": nil,
+	"iso-4210-6-mountain": {
+		{Name: "static bending", Kind: StaticTest, RearwardN: 1500, Source: isoFromMemory},
+		{Name: "bending fatigue", Kind: ReversedTest, RearwardN: 650, Cycles: 100000, Source: isoFromMemory},
+		{Name: "static brake torque", Kind: StaticTest, RearwardN: 1000, Braked: true, Source: isoFromMemory},
+		{Name: "brake torque fatigue", Kind: PulsatingTest, RearwardN: 600, Braked: true, Cycles: 12000, Source: isoFromMemory},
+		{Name: "compression", Kind: StaticTest, AlongN: -2800, At: FullTravel, Source: isoFromMemory},
+		{Name: "tension", Kind: StaticTest, AlongN: 2300, Source: isoFromMemory},
+		{Name: "rearward impact", Kind: ImpactTest, StrikerKG: 22.5, DropMM: 360, Source: isoFromMemory},
+	},
+	"astm-f2899": {
+		{Name: "static bending", Kind: StaticTest, RearwardN: 1200, Source: astmRead},
+		{Name: "bending fatigue", Kind: ReversedTest, RearwardN: 620, Cycles: 100000, Source: astmRead},
+		{Name: "rearward impact", Kind: ImpactTest, StrikerKG: 22.5, DropMM: 640, Source: astmRead + "; mass of the striker from memory"},
+	},
+}
