@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"slices"
@@ -11,7 +12,9 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
+	"forkfront/jobs/run"
 	"forkfront/kinematics/topology"
+	"forkfront/optimize"
 )
 
 // Every built-in mechanism, and those of the examples, is in the list exactly once, under its name where it is built in.
@@ -164,6 +167,35 @@ func TestAJobWithTopologies(t *testing.T) {
 	}
 	if err := job.Recheck(); err != nil {
 		t.Errorf("as it comes from a state: %v", err)
+	}
+}
+
+// A short search of each linkage with up to four bodies, in each arrangement, on the demo's bike. Within 2,500 evaluations
+// some find forks that satisfy the demo's constraints; the page topologies.md has a longer search.
+func TestFourBodyLinkagesAreFound(t *testing.T) {
+	t.Parallel()
+	demo := fileText(t, "examples/demo.yaml")
+	begin, end := strings.Index(demo, "mechanisms:\n"), strings.Index(demo, "objectives:\n")
+	job, _, err := files.ReadJob("four.yaml", strings.NewReader(demo[:begin]+"topologies: {bodies: 4}\n"+demo[end:]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, found := cases.Cases(job), 0
+	for _, c := range all {
+		s := run.Settings(job, c, 0)
+		s.Evaluations = 2500
+		r, err := optimize.Search(context.Background(), c.Problem(), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%-40s %4d candidates, %d of %d evaluations feasible", c.Name, len(r.Front), r.FeasibleEvaluations, s.Evaluations)
+		if len(r.Front) > 0 {
+			found++
+		}
+	}
+	t.Logf("found feasible: %d of %d", found, len(all))
+	if len(all) != 20 || found < 5 {
+		t.Errorf("%d of %d cases were found feasible", found, len(all))
 	}
 }
 

@@ -4,6 +4,7 @@ package arrangement
 
 import (
 	"math"
+	"slices"
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/topology"
@@ -105,7 +106,7 @@ func zonesOf(kind Kind, b *Bike) zones {
 	a, o := b.AxleToCrownMM, b.ForkOffsetMM
 	if kind == High {
 		return zones{
-			root:   at(math.Min(30, tyre-8), 25),
+			root:   at(math.Min(36, tyre-8), 20),
 			ground: Place{Span{-180, tyre + 10}, Span{head + besideHeadMM, head + 72}},
 			others: Place{Span{-180, tyre + 70}, Span{head + 82, o + b.WheelRadiusMM + 24}},
 			eye:    Place{Span{-230, tyre + 10}, Span{head + besideHeadMM, head + 112}},
@@ -133,48 +134,48 @@ func at(along, ahead float64) Place {
 	return Place{Span{along, along}, Span{ahead, ahead}}
 }
 
-// Lanes, as half widths in mm: for parts above the wheel in the order in which bodies take them, and what is added to
-// half of the hub's width beside it.
+// Lanes, as half widths in mm: for the crown and the links on it, then for other parts above the wheel, and what is added to
+// half of the hub's width beside it. The leg of a high fork is beside the hub by a tube's radius and far enough from the
+// crown's lane that tubes pass each other: both nearer and farther is worse. Shafts bend less where lanes are near to each other.
 var aboveMM = []float64{45, 60, 26, 78}
 
 const (
 	innerMM   = 14.0 // beside the hub
+	legMM     = 22.0 // of a high fork
 	middleMM  = 30.0
 	outerMM   = 46.0
+	brakeMM   = 54.0 // what serves only the caliper of a high fork, outside the leg
 	outsideMM = 60.0 // two shocks
 )
 
-// lanes gives each body its distance from the mid-plane. Above the wheel, links take the first lane in which no body
-// lies that they are not joined to. Beside it, the ground is innermost, and what serves only the caliper shares the
-// middle lane, on the side of the brake.
+// lanes gives each body its distance from the mid-plane. Above the wheel, links on the crown are in its lane, and others
+// take the first one in which no body lies that they are not joined to. Beside it, the ground is innermost, and what serves only the caliper shares the
+// middle lane. What serves only the caliper is on the side of the brake.
 func (p *Plan) lanes(t *topology.Topology, kind Kind, b *Bike) {
 	p.HalfWidthMM = map[string]float64{}
 	lane := make([]float64, t.Bodies)
 	beside := b.HubWidthMM / 2
+	brake := t.CaliperOnly()
 	for body := range t.Bodies {
 		switch {
 		case kind != High && body == t.Ground:
 			lane[body] = beside + innerMM
-		case kind == High && body == t.Ground:
-			lane[body] = aboveMM[0]
-		case body == t.Axle:
+		case kind != High && body == t.Axle:
 			lane[body] = beside + outerMM
-			if kind == High {
-				lane[body] = beside + middleMM
-			}
-		case body == t.Caliper && kind == High:
-			lane[body] = beside + innerMM
 		case kind != High:
 			lane[body] = beside + middleMM
+		case slices.Contains(brake, body):
+			lane[body] = beside + brakeMM
+		case body == t.Axle:
+			lane[body] = beside + legMM
+		case body == t.Ground || t.Joined(t.Ground, body):
+			lane[body] = aboveMM[0]
 		default:
 			lane[body] = free(t, body, lane)
 		}
 		p.HalfWidthMM[t.Name(body)] = lane[body]
 	}
-	if !t.Floating() {
-		return
-	}
-	for _, body := range t.CaliperOnly() {
+	for _, body := range brake {
 		p.OneSided = append(p.OneSided, t.Name(body))
 	}
 }

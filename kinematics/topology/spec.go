@@ -46,7 +46,7 @@ func (t *Topology) slidePoints() [2]string {
 
 // Spec is the mechanism of a canonical topology, called by its code. Of the slide's bodies the first is the guide. The
 // shock's upper eye is on the body that is nearer to the ground. The ground has a member from its root to each of its
-// points; every other body has a path of members that begins at its pivot nearest to the ground and leads through the
+// pivots, and the shock's eye on one of these; every other body has a path of members that begins at its pivot nearest to the ground and leads through the
 // shock's eye and its other pivots to the axle.
 func (t *Topology) Spec() kinematics.MechanismSpec {
 	s := kinematics.MechanismSpec{
@@ -67,17 +67,39 @@ func (t *Topology) Spec() kinematics.MechanismSpec {
 	for b := range t.Bodies {
 		points := t.pointsOf(b)
 		for i := range points {
-			from := kinematics.PointRoot
-			if b != t.Ground {
-				if i == 0 {
-					continue
-				}
-				from = points[i-1]
+			if m := (kinematics.MemberSpec{Body: t.Name(b), From: t.before(b, points, i), To: points[i]}); m.From != "" {
+				s.Members = append(s.Members, m)
 			}
-			s.Members = append(s.Members, kinematics.MemberSpec{Body: t.Name(b), From: from, To: points[i]})
 		}
 	}
 	return s
+}
+
+// before is the point from which a member leads to a body's point i; empty for the first point of a body that moves.
+func (t *Topology) before(body int, points []string, i int) string {
+	switch {
+	case body == t.Ground && (points[i] == kinematics.PointShockUpper || points[i] == kinematics.PointShockLower):
+		return t.mount()
+	case body == t.Ground:
+		return kinematics.PointRoot
+	case i == 0:
+		return ""
+	}
+	return points[i-1]
+}
+
+// mount is where the ground carries an eye of the shock: the pivot of the last link of the guide that the shock does not
+// drive, above those that come before it, where there is one; else the root.
+func (t *Topology) mount() string {
+	_, guide := t.duties(t.graph().spans())
+	at := kinematics.PointRoot
+	for i, p := range t.Pivots {
+		link := p[1] // the ground comes first
+		if p[0] == t.Ground && i != t.Slide && link != t.Axle && guide.has(link) && link != t.Shock[0] && link != t.Shock[1] {
+			at = t.PivotName(i)
+		}
+	}
+	return at
 }
 
 // pointsOf lists the points of a body in the order of its members.
@@ -91,7 +113,13 @@ func (t *Topology) pointsOf(body int) (names []string) {
 	}
 	other := func(i int) int { return t.Pivots[i][0] + t.Pivots[i][1] - body }
 	slices.SortStableFunc(joints, func(i, k int) int {
-		return cmp.Or(cmp.Compare(distance[other(i)], distance[other(k)]), cmp.Compare(other(i), other(k)))
+		order := cmp.Compare(other(i), other(k))
+		if body == t.Axle {
+			// Of links at one distance, the one that drives the shock has the lowest number. Next to the axle it is the lower one,
+			// where a high fork has room for the shock above it.
+			order = -order
+		}
+		return cmp.Or(cmp.Compare(distance[other(i)], distance[other(k)]), order)
 	})
 	for _, i := range joints {
 		switch {
