@@ -104,3 +104,33 @@ func TestProofPresets(t *testing.T) {
 		}
 	}
 }
+
+// Tubes sized for the tests pass them on paper, by the frame that did not size them; that costs mass, and a harder test
+// more of it.
+func TestTubesSizedForTheTests(t *testing.T) {
+	compared := 0
+	for _, path := range conceptFiles(t) {
+		c, d := readExample(t, path)
+		scored := func(size bool, scale float64) (mass, margin float64) {
+			c.Proof = files.ProofSection{Preset: "iso-4210-6-mountain", Scale: scale, Joint: "notch", Deviations: 2, SizeTubes: size}
+			var s objectives.Score
+			st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
+			st.Complete(&s)
+			return s.Values[objectives.Index("mass_g")], s.Values[objectives.ProofMargin]
+		}
+		before, failing := scored(false, 1)
+		if before == 0 {
+			continue
+		}
+		compared++
+		after, margin := scored(true, 1)
+		harder, still := scored(true, 1.2)
+		t.Logf("%s: margin %.3f with %.0f g, %.3f with %.0f g, a fifth more load %.3f with %.0f g", filepath.Base(path), failing, before, margin, after, still, harder)
+		if !(margin >= 1 && still >= 1) || !(after >= before && harder >= after) {
+			t.Errorf("%s: margins %g, %g and %g with %g, %g and %g g", path, failing, margin, still, before, after, harder)
+		}
+	}
+	if compared < 8 {
+		t.Errorf("only %d forks compared", compared)
+	}
+}

@@ -2,8 +2,10 @@ package objectives
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"forkfront/kinematics"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
@@ -104,4 +106,50 @@ func TestProofThatIsMissing(t *testing.T) {
 			t.Errorf("%q, %+v", s.Missing[ProofMargin], p)
 		}
 	})
+}
+
+// The derivative of the mass of tubes that are sized for tests is that of differences, and a scored fork allocates
+// nothing for it.
+func TestMassSizedForTestsHasADerivative(t *testing.T) {
+	mass, checked := Index("mass_g"), 0
+	sizedForks(t, 20, func(c *Conditions, d *Design) {
+		c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Deviations: 2, Tests: structure.ProofPresets["iso-4210-6-mountain"]}
+		c.Structure.SizeForTests()
+		sc := NewScorer(c)
+		var s Score
+		direction := make([]kinematics.Vec[float64], len(d.Layout))
+		moved := d.Mechanism.Point("upper_front")
+		direction[moved] = kinematics.Vec[float64]{Along: 0.6, Ahead: 0.8}
+		slopes := make([]float64, len(Measures))
+		sc.Score(&s, d).Slope(slopes, direction, nil)
+		at := func(by float64) (float64, bool) {
+			e := *d
+			e.Layout = slices.Clone(d.Layout)
+			e.Layout[moved].Along += 0.6 * by
+			e.Layout[moved].Ahead += 0.8 * by
+			var s Score
+			sc.Score(&s, &e)
+			return s.Values[mass], s.Missing[mass] == ""
+		}
+		const h = 1e-4
+		up, ok := at(h)
+		down, too := at(-h)
+		if !ok || !too {
+			return
+		}
+		here, _ := at(0)
+		if kink := math.Abs(up-2*here+down) / h; kink > 1e-3 {
+			return // another case or bearing governs on one side
+		}
+		checked++
+		if want := (up - down) / (2 * h); !(math.Abs(slopes[mass]-want) <= 1e-5*math.Max(1, math.Abs(want))) {
+			t.Errorf("slope %.9g, by differences %.9g", slopes[mass], want)
+		}
+		if n := testing.AllocsPerRun(5, func() { sc.Score(&s, d) }); n > 0 {
+			t.Errorf("%g allocations per score", n)
+		}
+	})
+	if checked < 10 {
+		t.Errorf("only %d slopes were checked", checked)
+	}
 }

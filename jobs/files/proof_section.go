@@ -12,6 +12,7 @@ import (
 type ProofSection struct {
 	Preset     string      `yaml:"preset" jsonschema:"enum=none,enum=iso-4210-6-mountain,enum=astm-f2899" default:"none" jsonschema_description:"test loads of a standard; what is from memory is marked where margins are shown"`
 	Scale      float64     `yaml:"scale" jsonschema:"exclusiveMinimum=0" default:"1" jsonschema_description:"factor on the preset's forces and drop heights; standards have none for loads of cargo, so it is your number, and printed"`
+	SizeTubes  bool        `yaml:"size_tubes" default:"false" jsonschema_description:"size tubes for the tests too, except impacts"`
 	Tests      []ProofTest `yaml:"tests" jsonschema_description:"further tests"`
 	Joint      string      `yaml:"joint" jsonschema:"enum=notch,enum=smooth,enum=weld" default:"notch" jsonschema_description:"how tubes are joined, for fatigue: notch (stress concentration of 2), smooth, or weld"`
 	WeldClass  float64     `yaml:"weld_class_mpa" jsonschema:"minimum=0" default:"0" jsonschema_description:"stress range that a weld withstands for 2 million cycles (FAT class); 0: 22 for aluminium, 63 for steel"`

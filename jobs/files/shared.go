@@ -40,7 +40,9 @@ type Build struct {
 // Rules are the sections in the model's terms.
 func (b *Build) Rules() *structure.Rules {
 	r := b.Structure.Model(&b.Telescopic)
-	r.Proof = b.Proof.Model()
+	if r.Proof = b.Proof.Model(); r.Proof != nil && b.Proof.SizeTubes {
+		r.SizeForTests()
+	}
 	return r
 }
 

@@ -27,6 +27,9 @@ func braked[T kinematics.Scalar](c *ride.Setting, st *kinematics.State[T], backw
 
 // on is what the case applies at a state.
 func on[T kinematics.Scalar](l *LoadCase, c *ride.Setting, st *kinematics.State[T]) applied[T] {
+	if t := l.Test; t != nil {
+		return testLoad[T](t, c)
+	}
 	backward, up := 0.0, l.VerticalStatic*c.FrontLoadN()
 	if l.TyreFriction > 0 {
 		force, load := c.HardBraking(l.TyreFriction)
@@ -35,6 +38,19 @@ func on[T kinematics.Scalar](l *LoadCase, c *ride.Setting, st *kinematics.State[
 	a := braked(c, st, backward, up)
 	a.force.Ahead -= kinematics.Lift[T](l.RearwardN)
 	a.side = l.SideStatic * c.FrontLoadN()
+	return a
+}
+
+// testLoad is what a test applies at the hub.
+func testLoad[T kinematics.Scalar](t *ProofTest, c *ride.Setting) applied[T] {
+	a := applied[T]{force: plane.Vec[T]{Along: kinematics.Lift[T](t.AlongN), Ahead: kinematics.Lift[T](-t.RearwardN)}}
+	if t.Braked {
+		arm := t.BrakeArmMM
+		if arm == 0 {
+			arm = c.Chassis.FrontRadiusMM
+		}
+		a.couple = kinematics.Lift[T](-t.RearwardN * arm)
+	}
 	return a
 }
 

@@ -40,7 +40,6 @@ func Prove(z *Sized[float64]) *Proof {
 	if rules == nil || len(rules.Tests) == 0 {
 		return nil
 	}
-	curve, unknown := fatigue.Of(z.material.Name, rules.Joint, rules.WeldClass)
 	p := &Proof{Margin: math.Inf(1)}
 	frames := [stances]*spaceFrame{}
 	var damage [2][]float64
@@ -59,20 +58,15 @@ func Prove(z *Sized[float64]) *Proof {
 		}
 		r := TestResult{Test: test.Name, Kind: test.Kind, Cycles: test.Cycles, Basis: test.Source}
 		stress := f.under(test, &r)
-		switch test.Kind {
-		case StaticTest, ImpactTest:
-			r.AllowedMPa = z.material.YieldMPa * fatigue.YieldLeft(z.material.Name, rules.Joint)
-			r.AllowedBy = "yield"
-		default:
-			ratio := map[TestKind]float64{ReversedTest: -1}[test.Kind]
-			if r.Missing = unknown; unknown != "" {
-				p.Missing = unknown
-				break
-			}
-			r.AllowedMPa, r.AllowedBy = curve.Stress(test.Cycles, ratio, rules.Deviations), curve.Source()
+		r.AllowedMPa, r.AllowedBy, r.Missing = rules.allowed(test, z.material)
+		switch {
+		case r.Missing != "":
+			p.Missing = r.Missing
+		case test.repeats():
+			curve, _ := fatigue.Of(z.material.Name, rules.Joint, rules.WeldClass)
 			for side := range stress {
 				for k, s := range stress[side] {
-					damage[side][k] += fatigue.Damage(curve, rules.Deviations, fatigue.Block{LargestMPa: s, Ratio: ratio, Cycles: test.Cycles})
+					damage[side][k] += fatigue.Damage(curve, rules.Deviations, fatigue.Block{LargestMPa: s, Ratio: test.ratio(), Cycles: test.Cycles})
 					p.Damage = max(p.Damage, damage[side][k])
 				}
 			}
@@ -99,22 +93,14 @@ var sideNames = [2]string{"brake", "other"}
 // under finds the stress of each tube in MPa by side and member under a test, and notes the load and the tube that it
 // stresses most.
 func (f *spaceFrame) under(test *ProofTest, r *TestResult) (stress [2][]float64) {
-	rearward := test.RearwardN
 	if test.Kind == ImpactTest {
-		rearward = f.impact(test)
+		falls := *test
+		falls.RearwardN, falls.AlongN, falls.Braked = f.impact(test), 0, false
+		test = &falls
 	}
-	r.LoadN = math.Max(math.Abs(rearward), math.Abs(test.AlongN))
-	loads := map[int]frame.Load{f.hub: {test.AlongN, -rearward}}
-	if n := f.z.path.caliper; test.Braked && n >= 0 {
-		arm := test.BrakeArmMM
-		if arm == 0 {
-			arm = f.z.ride.Setting.Chassis.FrontRadiusMM
-		}
-		on := loads[f.nodes[0][n]]
-		on[5] -= rearward * arm
-		loads[f.nodes[0][n]] = on
-	}
-	d := f.Solve(loads)
+	r.LoadN = math.Max(math.Abs(test.RearwardN), math.Abs(test.AlongN))
+	a := testLoad[float64](test, f.z.ride.Setting)
+	d := f.Solve(f.applying(&a, f.z.atStance[test.At].state))
 	for side := range f.tubes {
 		stress[side] = make([]float64, len(f.tubes[side]))
 		for i, beam := range f.tubes[side] {

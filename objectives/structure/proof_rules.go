@@ -1,6 +1,9 @@
 package structure
 
-import "forkfront/objectives/structure/fatigue"
+import (
+	"forkfront/objectives/fork"
+	"forkfront/objectives/structure/fatigue"
+)
 
 // ProofRules are the test loads that a sized fork is checked against, and how its joints are made.
 type ProofRules struct {
@@ -37,6 +40,59 @@ type ProofTest struct {
 	DropMM     float64
 	StrikerKG  float64
 	Source     string
+}
+
+// repeats tells whether a test is one of fatigue.
+func (t *ProofTest) repeats() bool { return t.Kind == ReversedTest || t.Kind == PulsatingTest }
+
+// ratio is the smallest over the largest stress of a test that repeats.
+func (t *ProofTest) ratio() float64 {
+	if t.Kind == ReversedTest {
+		return -1
+	}
+	return 0
+}
+
+// allowed is the stress in MPa that tubes may have under a test and by which word, or why it is not known.
+func (p *ProofRules) allowed(t *ProofTest, m *fork.Material) (stress float64, by, missing string) {
+	if !t.repeats() {
+		return m.YieldMPa * fatigue.YieldLeft(m.Name, p.Joint), "yield", ""
+	}
+	curve, missing := fatigue.Of(m.Name, p.Joint, p.WeldClass)
+	if missing != "" {
+		return 0, "", missing
+	}
+	return curve.Stress(t.Cycles, t.ratio(), p.Deviations), curve.Source(), ""
+}
+
+// SizeForTests adds the tests, except impacts, to the load cases that tubes are sized for.
+func (r *Rules) SizeForTests() {
+	for i := range r.Proof.Tests {
+		if t := &r.Proof.Tests[i]; t.Kind != ImpactTest {
+			r.Cases = append(r.Cases, LoadCase{Name: t.Name, At: t.At, Test: t})
+		}
+	}
+}
+
+// proofReserve is what sizing for tests aims above a margin of 1: sizes share loads between the sides with errors of up to
+// 1 %, or 2 % where a body lies on one side only.
+const proofReserve = 1.02
+
+// severities are factors on the stresses of each load case, so that tubes of a material that are sized for the stress
+// allowed in load cases have the one allowed in tests; 1 for what is no test.
+func (r *Rules) severities(dst []float64, m *fork.Material) (all []float64, missing string) {
+	for i := range r.Cases {
+		by := 1.0
+		if t := r.Cases[i].Test; t != nil {
+			stress, _, missing := r.Proof.allowed(t, m)
+			if missing != "" {
+				return nil, missing
+			}
+			by = proofReserve * m.YieldMPa / r.Tubes.Safety / stress
+		}
+		dst = append(dst, by)
+	}
+	return dst, ""
 }
 
 // Test loads that standards name. What was not read in a copy says so.

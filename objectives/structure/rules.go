@@ -35,6 +35,8 @@ type LoadCase struct {
 	TyreFriction   float64 // hard braking with the front brake alone: the tyre's grip; 0: not braking
 	RearwardN      float64 // back at the axle, perpendicular to the steering axis
 	SideStatic     float64 // sideways at the contact point, in static front loads
+
+	Test *ProofTest // whose load it is, in place of those above; nil: none
 }
 
 // DefaultLoadCases are common practice at concept stage, without a source: landing at full travel, hard

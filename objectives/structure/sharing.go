@@ -39,6 +39,7 @@ func (z *Sized[T]) share(last bool) {
 				assembled, factored = true, z.symmetric.pattern.Len() > 0 && z.outOfPlane.matrix.Factor()
 			}
 			z.shareCase(sd, &a, factored, z.demands[k*len(z.Members):(k+1)*len(z.Members)])
+			z.harden(k)
 		}
 	}
 }

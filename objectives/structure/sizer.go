@@ -15,6 +15,13 @@ type Sizer struct {
 	symmetric     mesh
 	antisymmetric mesh
 	through       []bool // by joint, of the fork sized last
+	severities    []float64
+	hardened      struct { // what they are of
+		rules    *Rules
+		material *fork.Material
+		cases    int
+	}
+	noSeverities string // why there are none
 }
 
 // Size sizes the tubes and pivots of a fork by the rules. Where a fork cannot have sizes it returns the reason; the
@@ -30,11 +37,15 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 	case across == nil || material == nil:
 		return nil, "no half widths or no material are given"
 	}
+	if why := sz.severe(rules, material); why != "" {
+		return nil, why
+	}
 	if sz.path == nil || sz.path.m != m {
 		sz.path = newLoadPath(m)
 	}
 	z := &sz.plain
 	z.rules, z.ride, z.across, z.material, z.layout = rules, ride, across, material, layout
+	z.severities = sz.severities
 	z.set(sz.path, len(rules.Cases))
 	if !z.measure(layout) {
 		return nil, "a member has no length"
@@ -63,11 +74,21 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 	return z, ""
 }
 
+// severe finds the severities of the load cases for a material, or why there are none.
+func (sz *Sizer) severe(rules *Rules, m *fork.Material) string {
+	if h := &sz.hardened; h.rules != rules || h.material != m || h.cases != len(rules.Cases) {
+		h.rules, h.material, h.cases = rules, m, len(rules.Cases)
+		sz.severities, sz.noSeverities = rules.severities(sz.severities[:0], m)
+	}
+	return sz.noSeverities
+}
+
 // Slopes repeats the sizing of the last fork with the derivatives of its ride and layout.
 func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex128]) *Sized[complex128] {
 	z, plain := &sz.tangent, &sz.plain
 	z.rules, z.ride, z.across, z.material, z.layout = plain.rules, ride, plain.across, plain.material, layout
 	rules := z.rules
+	z.severities = plain.severities
 	z.set(sz.path, len(rules.Cases))
 	z.findNotGoverning(plain, len(rules.Cases))
 	z.measure(layout)

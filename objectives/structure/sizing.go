@@ -54,6 +54,7 @@ type Sized[T kinematics.Scalar] struct {
 	atStance        [stances]placed[T]
 	statics         statics[T]
 	demands         []demand[T]      // by load case and member
+	severities      []float64        // by load case: factor on its stresses
 	notGoverning    []bool           // load cases that govern nothing; set for derivatives alone
 	pinForces       []T              // by joint: largest force on it, N
 	pinCases        []int            // and its load case
@@ -120,11 +121,25 @@ func (z *Sized[T]) load() {
 		if a.side != 0 {
 			z.addSideLoad(sd, &a, demands)
 		}
+		z.harden(k)
 	}
 	for j := range z.pinForces {
 		if kinematics.Real(z.pinForces[j]) > 0 {
 			z.pinForces[j] = kinematics.Sqrt(z.pinForces[j])
 		}
+	}
+}
+
+// harden applies the severity of a load case to what it demands; buckling takes no part in it.
+func (z *Sized[T]) harden(k int) {
+	by := z.severities[k]
+	if by == 1 {
+		return
+	}
+	demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
+	for i := range demands {
+		demands[i].axial *= kinematics.Lift[T](by)
+		demands[i].bending *= kinematics.Lift[T](by)
 	}
 }
 

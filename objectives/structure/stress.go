@@ -3,6 +3,7 @@ package structure
 import (
 	"math"
 
+	"forkfront/kinematics"
 	"forkfront/objectives/structure/frame"
 )
 
@@ -20,7 +21,7 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 		for side := range f.tubes {
 			for i, beam := range f.tubes[side] {
 				if beam >= 0 {
-					worst[i] = max(worst[i], stressed(z, i, f.Ends(beam, d)))
+					worst[i] = max(worst[i], z.severities[k]*stressed(z, i, f.Ends(beam, d)))
 				}
 			}
 		}
@@ -33,6 +34,12 @@ func (f *spaceFrame) loads(c *LoadCase) map[int]frame.Load {
 	z := f.z
 	state := z.atStance[c.At].state
 	a := on(c, z.ride.Setting, state)
+	return f.applying(&a, state)
+}
+
+// applying is what acts on a fork at a state as loads on nodes.
+func (f *spaceFrame) applying(a *applied[float64], state *kinematics.State[float64]) map[int]frame.Load {
+	z := f.z
 	radius := z.ride.Setting.Chassis.FrontRadiusMM
 	loads := map[int]frame.Load{f.hub: {a.force.Along, a.force.Ahead, a.side, -radius * state.CosHead * a.side, -radius * state.SinHead * a.side}}
 	if n := z.path.caliper; n >= 0 {
