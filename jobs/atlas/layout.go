@@ -4,6 +4,9 @@ import (
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
 
 	"forkfront/jobs/arrangement"
 	"forkfront/jobs/files"
@@ -27,6 +30,21 @@ const (
 	leastShock   = 0.05 // compression of the shock per travel
 	steepestPath = 0.7  // how far the axle moves ahead or back per travel, at most
 )
+
+// allSketches looks for sketches on all processors: with eight bodies there are thousands.
+func allSketches(entries []Entry, j *files.JobFile, room *arrangement.Bike) []*sketch {
+	all := make([]*sketch, len(entries))
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range entries {
+		group.Go(func() error {
+			all[i] = sketchOf(&entries[i], j, room)
+			return nil
+		})
+	}
+	_ = group.Wait() // none fails
+	return all
+}
 
 // sketchOf looks for such positions in the arrangements of a linkage, in turn; nil where none of those drawn moves so. The
 // same linkage gets the same positions.

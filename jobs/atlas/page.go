@@ -47,6 +47,7 @@ func WritePage(w io.Writer, entries []Entry, j *files.JobFile, command string) (
 		Intro: "Every way to join the bodies of a fork by pivots, and to put axle, caliper and shock on them, without those that are the same with other names. They are " +
 			"grouped by what the bodies are there for: to guide the axle (the ground included), to carry the caliper, to drive the shock.",
 	}
+	sketches := allSketches(entries, j, room)
 	for i := range entries {
 		e := &entries[i]
 		p.Slides = p.Slides || e.Slide >= 0
@@ -59,7 +60,7 @@ func WritePage(w io.Writer, entries []Entry, j *files.JobFile, command string) (
 			Graph: template.HTML(e.graphPicture()), //nolint:gosec // see card
 			None:  fmt.Sprintf("none of %d layouts drawn in each arrangement moves through the travel with a shock that shortens", tries),
 		}
-		if s := sketchOf(e, j, room); s != nil {
+		if s := sketches[i]; s != nil {
 			sketched++
 			c.Text += fmt.Sprintf("; sketch: %s", s.kind)
 			c.Side = template.HTML(e.sidePicture(s, j)) //nolint:gosec // see card

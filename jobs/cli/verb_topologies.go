@@ -131,6 +131,7 @@ func writeAtlas(env *process.Env, l *listing, entries []atlas.Entry) error {
 		return fmt.Errorf("write %s: %w", l.out, err)
 	}
 	path := filepath.Join(l.out, atlas.PageFile)
+	fmt.Fprintf(env.Err, "drawing %s\n", words.Counted(len(entries), "linkage"))
 	file, err := renameio.NewPendingFile(path, renameio.WithPermissions(0o644), renameio.WithTempDir(l.out))
 	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
