@@ -121,7 +121,39 @@ func agreeReport(t *testing.T, dir string, ids []string, front *table.Table, row
 	if !slices.Equal(shown, ids) {
 		t.Errorf("the report lists\n%s\nthe shortlist\n%s", strings.Join(shown, "\n"), strings.Join(ids, "\n"))
 	}
-	coded, err := base64.StdEncoding.DecodeString(regexp.MustCompile(`id="packed">([^<]*)<`).FindStringSubmatch(page)[1])
+	var packed struct {
+		IDs     []string
+		Columns []struct{ Name string }
+		Picks   []struct{ Row int }
+	}
+	if err := json.Unmarshal(pageScript(t, page, "packed"), &packed); err != nil {
+		t.Fatal(err)
+	}
+	planes, n := pageScript(t, page, "values"), len(packed.IDs)
+	value := func(column, row int) float64 { // to four digits, see results/report/values.go
+		of := func(plane int) int { return int(planes[(4*column+plane)*n+row]) }
+		if whole := int16(of(0) | of(1)<<8); whole != math.MinInt16 {
+			return float64(whole) * math.Pow10((of(2)|of(3)<<8)-512)
+		}
+		return math.NaN()
+	}
+	for i, p := range packed.Picks {
+		if packed.IDs[p.Row] != ids[i] {
+			t.Errorf("the page's suggestion %d is %s, not %s", i, packed.IDs[p.Row], ids[i])
+		}
+		for k, c := range packed.Columns {
+			want, got := front.Number(front.Index(c.Name), rows[ids[i]]), value(k, p.Row)
+			if math.IsNaN(got) != math.IsNaN(want) || math.Abs(got-want) > 0.00051*math.Abs(want) {
+				t.Errorf("%s: the page has %v for %s, the front %g", ids[i], got, c.Name, want)
+			}
+		}
+	}
+}
+
+// pageScript unpacks a script of the page: base64 of deflate.
+func pageScript(t *testing.T, page, id string) []byte {
+	t.Helper()
+	coded, err := base64.StdEncoding.DecodeString(regexp.MustCompile(`id="` + id + `">([^<]*)<`).FindStringSubmatch(page)[1])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,29 +161,7 @@ func agreeReport(t *testing.T, dir string, ids []string, front *table.Table, row
 	if err != nil {
 		t.Fatal(err)
 	}
-	var packed struct {
-		IDs     []string
-		Columns []struct {
-			Name   string
-			Values []*float64
-		}
-		Picks []struct{ Row int }
-	}
-	if err := json.Unmarshal(text, &packed); err != nil {
-		t.Fatal(err)
-	}
-	for i, p := range packed.Picks {
-		if packed.IDs[p.Row] != ids[i] {
-			t.Errorf("the page's suggestion %d is %s, not %s", i, packed.IDs[p.Row], ids[i])
-		}
-		for _, c := range packed.Columns {
-			col := front.Index(c.Name)
-			want, got := front.Number(col, rows[ids[i]]), c.Values[p.Row]
-			if got == nil != math.IsNaN(want) || got != nil && math.Abs(*got-want) > 0.00051*math.Abs(want) {
-				t.Errorf("%s: the page has %v for %s, the front %g", ids[i], got, c.Name, want)
-			}
-		}
-	}
+	return text
 }
 
 // agreeFigures reads the numbered forks out of the figures of curves: each is a balanced one of its bike.

@@ -5,9 +5,12 @@ import (
 	"compress/flate"
 	"encoding/base64"
 	"encoding/json"
+	"fmt"
 	"io"
+	"math"
 	"os"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -92,12 +95,39 @@ func checkPage(t *testing.T, page, hostile string) {
 	}
 }
 
-// unpackPage reads the packed numbers of a page: base64 of deflate of JSON.
+// unpackPage reads the packed data of a page, with the values in their columns.
 func unpackPage(t *testing.T, page string) map[string]any {
 	t.Helper()
-	coded := regexp.MustCompile(`id="packed">([^<]*)<`).FindStringSubmatch(page)
+	var p map[string]any
+	if err := json.Unmarshal(unpackScript(t, page, "packed"), &p); err != nil {
+		t.Fatal(err)
+	}
+	planes, rows := unpackScript(t, page, "values"), len(p["ids"].([]any))
+	for i, c := range p["columns"].([]any) {
+		of := func(plane, row int) int { return int(planes[(4*i+plane)*rows+row]) }
+		var values []any
+		for row := range rows {
+			whole, power := int16(of(0, row)|of(1, row)<<8), of(2, row)|of(3, row)<<8
+			var value any
+			if whole != math.MinInt16 {
+				var err error
+				if value, err = strconv.ParseFloat(fmt.Sprintf("%de%d", whole, power-512), 64); err != nil {
+					t.Fatal(err)
+				}
+			}
+			values = append(values, value)
+		}
+		c.(map[string]any)["values"] = values
+	}
+	return p
+}
+
+// unpackScript reads a packed script of a page: base64 of deflate.
+func unpackScript(t *testing.T, page, id string) []byte {
+	t.Helper()
+	coded := regexp.MustCompile(`id="` + id + `">([^<]*)<`).FindStringSubmatch(page)
 	if coded == nil {
-		t.Fatal("no packed data in the page")
+		t.Fatalf("no script %s in the page", id)
 	}
 	raw, err := base64.StdEncoding.DecodeString(coded[1])
 	if err != nil {
@@ -107,11 +137,7 @@ func unpackPage(t *testing.T, page string) map[string]any {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var p map[string]any
-	if err := json.Unmarshal(text, &p); err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return text
 }
 
 // Objectives are read as people name them: as the measure with its own sense where the search's

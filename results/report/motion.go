@@ -87,18 +87,37 @@ type movement struct {
 // blocks joins the bytes of the candidates of each block. They are tracks one after the other: the page's curves, then
 // along and ahead of each point, then what parts.go adds.
 func (p *packed) blocks(all []movement) (blocks [][]byte) {
-	for i := range all {
+	if len(all) == 0 {
+		return nil
+	}
+	p.Motion = make([]int, len(all))
+	for i, row := range p.motionOrder(len(all)) {
 		if i%blockOf == 0 {
 			blocks = append(blocks, nil)
 		}
-		block := &blocks[len(blocks)-1]
+		block, m := &blocks[len(blocks)-1], &all[row]
 		began := len(*block)
-		*block = append(*block, all[i].motion...)
-		*block = p.appendParts(*block, all[i].parts, all[i].masses)
-		*block = p.appendTolerances(*block, all[i].tolerances)
-		p.Motion = append(p.Motion, len(*block)-began)
+		*block = append(*block, m.motion...)
+		*block = p.appendParts(*block, m.parts, m.masses)
+		*block = p.appendTolerances(*block, m.tolerances)
+		p.Motion[row] = len(*block) - began
 	}
 	return blocks
+}
+
+// motionOrder lists the suggested rows, then the others.
+func (p *packed) motionOrder(rows int) []int {
+	order, picked := make([]int, 0, rows), make([]bool, rows)
+	for i := range p.Picks {
+		order = append(order, p.Picks[i].Row)
+		picked[p.Picks[i].Row] = true
+	}
+	for row := range rows {
+		if !picked[row] {
+			order = append(order, row)
+		}
+	}
+	return order
 }
 
 // prepare fills in what the first candidate of a case tells of all.

@@ -18,9 +18,11 @@ import (
 	"forkfront/results/table"
 )
 
-// packed is what the page's script reads: numbers by column. It goes into the page as base64 of deflate (RFC 1951) of JSON.
-// Beside it are the motions of the candidates, in their order, in blocks of Block candidates: each block is
-// base64 of deflate of the motions, one after the other. The page unpacks a block when it first shows one of its forks.
+// packed is what the page's script reads. It goes into the page as base64 of deflate (RFC 1951) of JSON. Beside it, as
+// base64 of deflate too, are the numbers of all columns, as values.go has them, and the motions of the candidates in
+// blocks of Block candidates, one after the other: those of the suggested candidates first, in the order of Picks, then
+// the others in theirs. The blocks with suggested candidates stand ahead of the script, so that the page can show its first
+// forks before all of it is read; it unpacks a block when it first shows one of its forks.
 type packed struct {
 	IDs     []string       `json:"ids"`
 	Case    []int          `json:"case"` // of each candidate, in Cases
@@ -31,7 +33,7 @@ type packed struct {
 	Picks   []packedPick   `json:"picks"`
 	Curves  []packedCurve  `json:"curves"` // the first tracks of every motion
 	PlaceMM float64        `json:"place_mm"`
-	Motion  []int          `json:"motion"` // bytes of each candidate's motion; none without forks
+	Motion  []int          `json:"motion"` // bytes of each candidate's motion, by row; none without forks
 	Block   int            `json:"block"`  // candidates of a block of motions
 
 	Parts    []string          `json:"parts"`    // that the masses behind the motions are of
@@ -39,18 +41,19 @@ type packed struct {
 	Scatters []packedTolerance `json:"scatters"` // measures that the tolerances behind the masses are of
 	Pairs    []string          `json:"pairs"`    // of parts
 	Closest  []int             `json:"closest"`  // pair of each candidate, -1: none
+
+	values []byte // of Columns
 }
 
 type packedColumn struct {
-	Name   string       `json:"name"`
-	Label  string       `json:"label"`
-	Unit   string       `json:"unit"`
-	Doc    string       `json:"doc"`
-	Better int          `json:"better"`         // 1: low is better, -1: high, 0: neither
-	Note   string       `json:"note,omitempty"` // more about what is wanted
-	Aim    *table.Aim   `json:"aim,omitempty"`  // of an objective
-	Source string       `json:"source"`
-	Values shortNumbers `json:"values"`
+	Name   string     `json:"name"`
+	Label  string     `json:"label"`
+	Unit   string     `json:"unit"`
+	Doc    string     `json:"doc"`
+	Better int        `json:"better"`         // 1: low is better, -1: high, 0: neither
+	Note   string     `json:"note,omitempty"` // more about what is wanted
+	Aim    *table.Aim `json:"aim,omitempty"`  // of an objective
+	Source string     `json:"source"`
 }
 
 // packedFacet is a column of names.
@@ -147,38 +150,42 @@ func pack(s *source) (texts, error) {
 	if err != nil {
 		return texts{}, err
 	}
-	return deflated(text, blocks, s.processors)
+	coded, err := deflated(append([][]byte{text, p.values}, blocks...), s.processors)
+	if err != nil {
+		return texts{}, err
+	}
+	motions := coded[2:]
+	first := min((len(p.Picks)+blockOf-1)/blockOf, len(motions))
+	return texts{coded[0], coded[1], motions[:first], motions[first:]}, nil
 }
 
-// texts are the packed data as they stand in the page.
+// texts are the packed data as they stand in the page: only base64, nothing to escape.
 type texts struct {
-	Numbers template.HTML   // only base64, nothing to escape
-	Motions []template.HTML // of each block
+	About   template.HTML // all but numbers and motions
+	Numbers template.HTML
+	First   []template.HTML // blocks of motions with suggested candidates
+	Motions []template.HTML // the other blocks
 }
 
 // blockOf is how many candidates share a block of motions: few enough to be unpacked at once, and enough to pack well.
 const blockOf = 128
 
-// deflated packs the text and every block, side by side.
-func deflated(text []byte, blocks [][]byte, processors int) (texts, error) {
-	coded := make([]template.HTML, 1+len(blocks))
+// deflated packs pieces, side by side.
+func deflated(pieces [][]byte, processors int) ([]template.HTML, error) {
+	coded := make([]template.HTML, len(pieces))
 	var group errgroup.Group
 	group.SetLimit(processors)
 	for i := range coded {
 		group.Go(func() error {
-			piece := text
-			if i > 0 {
-				piece = blocks[i-1]
-			}
 			var err error
-			coded[i], err = deflate(piece)
+			coded[i], err = deflate(pieces[i])
 			return err
 		})
 	}
 	if err := group.Wait(); err != nil {
-		return texts{}, err
+		return nil, err
 	}
-	return texts{coded[0], coded[1:]}, nil
+	return coded, nil
 }
 
 func deflate(piece []byte) (template.HTML, error) {
@@ -284,15 +291,15 @@ func (p *packed) columns(t *table.Table, criteria []picks.Criterion, rows int) {
 
 func (p *packed) column(t *table.Table, col, rows int) {
 	c := &t.Columns[col]
-	out := packedColumn{Name: c.Name, Label: c.Label(), Unit: c.Unit, Doc: c.Doc, Better: int(c.Better()), Source: c.Source, Values: make(shortNumbers, rows)}
-	for row := range rows {
-		out.Values[row] = t.Number(col, row)
+	values := make([]float64, rows)
+	for row := range values {
+		values[row] = t.Number(col, row)
 	}
-	p.Columns = append(p.Columns, out)
+	p.values = appendValues(p.values, values)
+	p.Columns = append(p.Columns, packedColumn{Name: c.Name, Label: c.Label(), Unit: c.Unit, Doc: c.Doc, Better: int(c.Better()), Source: c.Source})
 }
 
-// shortNumbers are written to the four digits that the page shows, for a number that is rounded twice
-// can end otherwise than in the other tables; NaN becomes null.
+// shortNumbers are written to the digits that the page shows; NaN becomes null.
 type shortNumbers []float64
 
 // MarshalJSON writes a list.
@@ -305,7 +312,7 @@ func (n shortNumbers) MarshalJSON() ([]byte, error) {
 		if math.IsNaN(v) {
 			text = append(text, "null"...)
 		} else {
-			text = strconv.AppendFloat(text, v+0, 'g', 4, 64) // + 0 takes the sign off a zero
+			text = strconv.AppendFloat(text, v+0, 'g', digits, 64) // + 0 takes the sign off a zero
 		}
 	}
 	return append(text, ']'), nil

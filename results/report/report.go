@@ -20,7 +20,7 @@ var pageFiles embed.FS
 
 // pageScripts are the parts of the page's script, in the order in which they need each other.
 var pageScripts = []string{
-	"unpack.js", "theme.js", "scales.js", "state.js", "draw.js", "facets.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "parts.js", "chosen.js", "tray.js", "export.js", "link.js", "start.js",
+	"unpack.js", "theme.js", "scales.js", "state.js", "draw.js", "raster.js", "facets.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "parts.js", "chosen.js", "tray.js", "export.js", "link.js", "start.js",
 }
 
 var pageTemplate = template.Must(template.New("page.html.tmpl").Funcs(template.FuncMap{"signed": signed}).ParseFS(pageFiles, "page/page.html.tmpl"))

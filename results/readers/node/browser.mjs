@@ -27,7 +27,9 @@ export async function openPage(browser, path, size = {width: 1280, height: 900})
   page.on("pageerror", e => wrong.push(e.message));
   page.on("request", r => asked.push(r.url()));
   const began = Date.now();
-  await page.goto("file://" + path);
-  await page.waitForSelector("html[data-ready=yes]");
-  return {page, wrong, asked, tookMs: Date.now() - began};
+  await page.goto("file://" + path, {waitUntil: "commit"});
+  await page.waitForSelector("html[data-ready=yes]"); // its first forks are drawn; motions of others may still be read
+  const tookMs = Date.now() - began;
+  await page.waitForLoadState();
+  return {page, wrong, asked, tookMs, loadedMs: Date.now() - began};
 }

@@ -39,6 +39,7 @@ describe("report.html", {skip: missing}, () => {
     assert.ok(await page.locator("[data-axis]").count() > 1, "no axes");
     assert.ok(await page.locator("#cards .card svg [data-body]").count() > 3, "no links are drawn");
     assert.match(await page.locator(".caution").first().textContent(), /ISO 4210-6/);
+    await page.waitForFunction(() => L.whole); // all lines are drawn
     const ink = await page.evaluate(() => L.live.getContext("2d").getImageData(0, 0, L.live.width, L.live.height).data.some(v => v > 0));
     assert.ok(ink, "the lines are blank");
     assert.deepEqual(wrong, []);

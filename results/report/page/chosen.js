@@ -104,7 +104,7 @@ function drawCompare() {
 // bestOf marks the best of the chosen forks in a column, among those for the same bike: for another bike the same
 // number means something else.
 function bestOf(c, values) {
-  const costs = values.map(v => v === null ? null : cost(c, v));
+  const costs = values.map(v => Number.isNaN(v) ? null : cost(c, v));
   return costs.map((own, i) => {
     const rivals = costs.filter((v, k) => v !== null && caseOf(S.chosen[k]).bike === caseOf(S.chosen[i]).bike);
     return own !== null && new Set(rivals).size > 1 && own === Math.min(...rivals);

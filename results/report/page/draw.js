@@ -19,14 +19,19 @@ function html(parent, tag, attributes, text) {
 
 const byID = id => document.getElementById(id);
 
-// surface returns a cleared canvas of the given size in CSS pixels, sharp on high-density screens.
+// surface returns a cleared canvas of the given size in CSS pixels, sharp on high-density screens. One that has its size
+// already keeps its memory.
 function surface(canvas, width, tall) {
-  const dense = Math.min(window.devicePixelRatio || 1, 2);
-  canvas.width = Math.round(width * dense);
-  canvas.height = Math.round(tall * dense);
-  canvas.style.width = width + "px";
-  canvas.style.height = tall + "px";
-  const g = canvas.getContext("2d");
+  const dense = Math.min(window.devicePixelRatio || 1, 2), pixels = [Math.round(width * dense), Math.round(tall * dense)], g = canvas.getContext("2d");
+  if (canvas.width !== pixels[0] || canvas.height !== pixels[1]) {
+    [canvas.width, canvas.height] = pixels;
+    canvas.style.width = width + "px";
+    canvas.style.height = tall + "px";
+  }
+  g.setTransform(1, 0, 0, 1, 0, 0);
+  g.globalAlpha = 1;
+  g.setLineDash([]);
+  g.clearRect(0, 0, ...pixels);
   g.scale(dense, dense);
   return g;
 }
@@ -37,28 +42,19 @@ function soon(f) {
   return () => { if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; f(); }); } };
 }
 
-// unhurried runs step for 0 to n − 1 in slices of a few milliseconds, one a frame, so that the page answers meanwhile;
-// at once where it is to be printed. A new call with the same key ends the one before.
-const running = new Map();
-function unhurried(key, n, step, done) {
-  const mark = {};
-  running.set(key, mark);
-  let i = 0;
-  const slice = () => {
-    if (running.get(key) !== mark) return;
-    for (const until = performance.now() + 12; i < n && (S.paper || i % 64 || performance.now() < until); i++) step(i);
-    if (i < n) requestAnimationFrame(slice); else if (done) done();
-  };
-  slice();
-}
-
 // mixed goes through all rows in an order that mixes the cases, so that none lies on top of the others:
 // steps of about 0.618 of them, which share no factor with their number.
 let stride = 0;
 function mixed(i) {
-  const n = D.ids.length, shares = (a, b) => b ? shares(b, a % b) : a > 1;
-  if (!stride) for (stride = Math.max(1, Math.round(n * 0.618)); shares(stride, n); ) stride++;
-  return i * stride % n;
+  stride = stride || strideOf(D.ids.length);
+  return i * stride % D.ids.length;
+}
+
+function strideOf(n) {
+  const shares = (a, b) => b ? shares(b, a % b) : a > 1;
+  let stride = Math.max(1, Math.round(n * 0.618));
+  while (shares(stride, n)) stride++;
+  return stride;
 }
 
 // shape draws the mark of a kind, so that colour is not all that tells kinds apart.

@@ -3,7 +3,7 @@ const quoted = v => /[",\n\r]/.test(v) ? `"${v.replaceAll('"', '""')}"` : v;
 
 function csv(rows) {
   const facets = F.filter(f => f.name !== "case"), lines = [["candidate", "case", ...facets.map(f => f.name), ...D.columns.map(c => c.name)]];
-  for (const r of rows) lines.push([D.ids[r], caseOf(r).name, ...facets.map(f => f.values[f.of[r]]), ...D.columns.map(c => c.values[r] === null ? "" : String(c.values[r]))]);
+  for (const r of rows) lines.push([D.ids[r], caseOf(r).name, ...facets.map(f => f.values[f.of[r]]), ...D.columns.map(c => Number.isNaN(c.values[r]) ? "" : String(c.values[r]))]);
   return lines.map(l => l.map(quoted).join(",")).join("\r\n") + "\r\n"; // RFC 4180
 }
 

@@ -9,13 +9,17 @@ function findFacets() {
 }
 
 const kindOf = row => F[S.colour].of[row];
-const colourOf = row => T.kinds[kindOf(row) % kindColours];
 
 // offered are the facets that tell candidates apart; the searches only where the others do not tell them apart.
 function offered() {
   const several = F.map((f, i) => i).filter(i => F[i].values.length > 1), others = several.filter(i => F[i].name !== "case");
   const apart = new Set(), whole = new Set();
-  for (let r = 0; r < D.ids.length; r++) { const key = others.map(i => F[i].of[r]).join(); apart.add(key); whole.add(key + ":" + D.case[r]); }
+  for (let r = 0; r < D.ids.length; r++) {
+    let key = 0;
+    for (const i of others) key = key * F[i].values.length + F[i].of[r];
+    apart.add(key);
+    whole.add(key * D.cases.length + D.case[r]);
+  }
   return apart.size === whole.size ? others : several;
 }
 

@@ -1,5 +1,5 @@
 // All objectives at once: parallel coordinates.
-const L = {top: 0, tall: 280, gap: 0, left: 64, width: 0, ys: [], base: null, live: null, svg: null};
+const L = {top: 0, tall: 280, gap: 0, left: 64, width: 0, ys: [], base: null, live: null, density: null, shown: 0, whole: false, svg: null};
 const lineX = i => L.left + i * L.gap;
 const lineY = h => L.top + L.tall * (1 - h);
 
@@ -14,13 +14,11 @@ function layLines() {
   L.base = html(box, "canvas", {"aria-hidden": "true"});
   L.live = html(box, "canvas", {"aria-hidden": "true"});
   L.svg = el(box, "svg", {width: L.width, height: L.top + L.tall + 40, role: "group", "aria-label": "axes of the parallel coordinates"});
-  L.ys = S.axes.map(col => Float32Array.from(numbers(col), v => lineY(height(col, v)))); // NaN where there is no value
+  L.ys = S.axes.map(col => parts(col, numbers(col), S.mode).map(p => lineY(upward(col) ? p : 1 - p))); // NaN where there is no value
   S.axes.forEach(layAxis);
   layTelescopics();
   L.svg.addEventListener("click", pickLine);
-  const g = surface(L.base, L.width, L.top + L.tall + 40);
-  g.strokeStyle = T.away; g.globalAlpha = D.ids.length > 1500 ? 0.06 : 0.13;
-  unhurried("base", D.ids.length, r => { g.beginPath(); trace(g, r); g.stroke(); });
+  L.density = null; // of lines that lie elsewhere now
   drawLines();
 }
 
@@ -118,37 +116,72 @@ function layBrush(g, col, x) {
   grab.addEventListener("click", e => e.stopPropagation());
 }
 
-const quickLines = 900; // drawn while a limit is being dragged; all of them once it rests
 const drawLines = soon(() => { if (L.svg) paintLines(); });
+const linesSliceMs = 24, linesShownMs = 150;
+const quickLines = 700; // drawn while a limit is being dragged; all of them once it rests
 
+// paintLines brings the picture to the limits and colours that are set. What takes longer than a slice is continued in
+// the next frame, and shown now and then; for paper it is finished at once.
 function paintLines() {
-  const g = surface(L.live, L.width, L.top + L.tall + 40), n = D.ids.length;
-  const every = S.dragging ? Math.ceil(S.passing / quickLines) : 1;
-  g.globalAlpha = S.passing > 1500 ? 0.16 : S.passing > 200 ? 0.4 : 0.75;
-  if (every > 1) g.globalAlpha = 0.4;
-  let k = 0;
-  const one = i => {
+  if (S.dragging && D.ids.length > quickLines) { paintQuickLines(); return; }
+  const n = D.ids.length, began = performance.now(), fresh = !L.density;
+  L.density = L.density || new Density(L.width, L.top + L.tall + 40, n, kindColours + 1);
+  let i = 0;
+  for (; i < n && (S.paper || i % 64 || performance.now() < began + linesSliceMs); i++) {
     const r = mixed(i);
-    if (!S.pass[r] || k++ % every) return;
-    g.lineWidth = S.passing > 1500 ? 0.8 : 1.1;
-    g.strokeStyle = colourOf(r);
+    L.density.move(r, S.pass[r] ? kindOf(r) % kindColours : kindColours, traceDense);
+  }
+  L.whole = L.whole && !fresh;
+  if (i === n || began > L.shown + linesShownMs) { composeLines(); L.shown = performance.now(); }
+  if (i < n) drawLines();
+  else if (!L.whole) { composeBase(); L.whole = true; }
+}
+
+function paintQuickLines() {
+  const g = surface(L.live, L.width, L.top + L.tall + 40), n = D.ids.length, every = Math.max(1, Math.ceil(S.passing / quickLines));
+  g.globalAlpha = 0.4; g.lineWidth = 1;
+  for (let i = 0, k = 0; i < n; i++) {
+    const r = mixed(i);
+    if (!S.pass[r] || k++ % every) continue;
+    g.strokeStyle = T.kinds[kindOf(r) % kindColours];
     g.beginPath(); trace(g, r); g.stroke();
-  };
-  const over = () => {
-    const alpha = g.globalAlpha;
-    g.globalAlpha = 1;
-    traceTelescopics(g);
-    S.chosen.forEach((r, i) => {
-      for (const [colour, width] of [[T.paper, 6], [T.chosen[i], 3]]) {
-        g.strokeStyle = colour; g.lineWidth = width; g.setLineDash(width === 3 && chosenDashes[i] ? chosenDashes[i].split(" ").map(Number) : []);
-        g.beginPath(); trace(g, r); g.stroke();
-      }
-    });
-    g.setLineDash([]);
-    g.globalAlpha = alpha;
-  };
-  over(); // at once, and again on top of all lines
-  if (every > 1) { running.delete("live"); for (let i = 0; i < n; i++) one(i); over(); } else unhurried("live", n, one, over);
+  }
+  overLines(g);
+}
+
+// traceDense adds the line of a row to a plane, or takes it away.
+function traceDense(density, plane, row, sign) {
+  for (let i = 1; i < L.ys.length; i++) density.line(plane, lineX(i - 1), L.ys[i - 1][row], lineX(i), L.ys[i][row], sign);
+}
+
+// composeLines shows the lines within the limits, composeBase all of them, in grey, below.
+function composeLines() {
+  const g = surface(L.live, L.width, L.top + L.tall + 40), [opacity, lineWidth] = S.passing > 1500 ? [0.16, 0.8] : [S.passing > 200 ? 0.4 : 0.75, 1.1];
+  L.density.compose(L.live, g, T.kinds.map(rgb), opacity * lineWidth);
+  overLines(g);
+}
+
+function composeBase() {
+  const g = surface(L.base, L.width, L.top + L.tall + 40), away = rgb(T.away);
+  L.density.compose(L.base, g, L.density.planes.map(() => away), D.ids.length > 1500 ? 0.06 : 0.13);
+}
+
+// overLines draws what lies on top of all lines, and the limits.
+function overLines(g) {
+  g.globalAlpha = 1;
+  traceTelescopics(g);
+  S.chosen.forEach((r, i) => {
+    for (const [colour, width] of [[T.paper, 6], [T.chosen[i], 3]]) {
+      g.strokeStyle = colour; g.lineWidth = width; g.setLineDash(width === 3 && chosenDashes[i] ? chosenDashes[i].split(" ").map(Number) : []);
+      g.beginPath(); trace(g, r); g.stroke();
+    }
+  });
+  g.setLineDash([]);
+  markKept();
+}
+
+// markKept shows the limits on their axes.
+function markKept() {
   S.axes.forEach((col, i) => {
     const kept = L.svg.querySelectorAll(".kept")[i], range = S.limits.get(col);
     kept.setAttribute("visibility", range ? "visible" : "hidden");

@@ -6,13 +6,13 @@ function fold(card, title, open) {
   return d;
 }
 
-const valueOf = (row, name) => { const c = D.columns.find(c => c.name === name); return c ? c.values[row] : null; };
+const valueOf = (row, name) => { const c = D.columns.find(c => c.name === name); return c ? c.values[row] : NaN; };
 
 // drawClosest names the closest pair, and the next ones where the page has them.
 function drawClosest(card, row) {
   const gap = valueOf(row, "clearance_mm"), pick = D.picks.find(p => p.row === row && p.gaps);
-  if (gap === null || D.closest[row] < 0) return;
-  const hub = valueOf(row, "hub_clearance_mm"), d = fold(card, `Clearance ${say(gap, 3)} mm` + (hub === null ? "" : `, to hub and rotor ${say(hub, 3)} mm`), true);
+  if (Number.isNaN(gap) || D.closest[row] < 0) return;
+  const hub = valueOf(row, "hub_clearance_mm"), d = fold(card, `Clearance ${say(gap, 3)} mm` + (Number.isNaN(hub) ? "" : `, to hub and rotor ${say(hub, 3)} mm`), true);
   const gaps = pick ? pick.gaps : [{pair: D.pairs[D.closest[row]], gap_mm: gap, travel_mm: valueOf(row, "clearance_travel_mm"), steer_deg: valueOf(row, "clearance_steer_deg")}];
   const t = html(html(d, "div", {class: "scroll"}), "table", {class: "tight"}), head = html(html(t, "thead"), "tr"), body = html(t, "tbody");
   for (const [k, name] of ["between", "gap, mm", "travel, mm", "steering, deg"].entries()) html(head, "th", {scope: "col", class: k ? "narrow" : "narrow left"}, name);
@@ -41,7 +41,10 @@ function drawMasses(card, row) {
 // drawTrades lists what a suggested candidate can gain near it, and what that costs: of each objective, the two trades
 // that cost the least, as shares of the candidates' ranges.
 function drawTrades(card, row) {
-  const pick = D.picks.find(p => p.row === row && p.trades);
+  const suggested = D.picks.find(p => p.row === row), pick = suggested && suggested.trades && suggested;
+  if (suggested && !pick && D.picks.some(p => p.trades)) {
+    html(card, "p", {class: "small"}, "No exchanges nearby are listed for this fork: either none was found, or the run did not look for them. A run looks at up to 300 forks that it suggests itself, with the preferences of the job; to include one that is preferred here, put prefer: into the job.");
+  }
   if (!pick) return;
   const d = fold(card, "Nearby: what a gain costs", true), t = html(html(d, "div", {class: "scroll"}), "table", {class: "tight"});
   const head = html(html(t, "thead"), "tr"), body = html(t, "tbody");

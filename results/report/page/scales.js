@@ -1,14 +1,8 @@
 // From values to places on an axis, 0 to 1, rising with the value; and back.
-const sortedValues = new Map(), columnNumbers = new Map();
-
-// numbers are the values of a column, NaN where a candidate has none.
-function numbers(col) {
-  if (!columnNumbers.has(col)) columnNumbers.set(col, Float64Array.from(D.columns[col].values, v => v === null ? NaN : v));
-  return columnNumbers.get(col);
-}
+const sortedValues = new Map();
 
 function sorted(col) {
-  if (!sortedValues.has(col)) sortedValues.set(col, Float64Array.from(D.columns[col].values.filter(v => v !== null)).sort());
+  if (!sortedValues.has(col)) sortedValues.set(col, numbers(col).filter(v => v === v).sort());
   return sortedValues.get(col);
 }
 
@@ -36,20 +30,32 @@ function bend(col) {
   return [v => Math.asinh(v / middle), u => Math.sinh(u) * middle];
 }
 
-function toPart(col, v, mode) {
-  const [lo, hi] = span(col);
-  if (v !== v) return NaN;
-  if (hi <= lo) return 0.5;
+// parts returns the places of values on an axis, NaN where there is no value.
+function parts(col, values, mode) {
+  const [lo, hi] = span(col), out = new Float32Array(values.length);
+  if (hi <= lo) return out.map((_, i) => values[i] === values[i] ? 0.5 : NaN);
   if (mode === "rank") {
-    const s = sorted(col), n = s.length - 1, i = below(s, v);
-    if (i > n) return 1;
-    // Equal values share their middle rank, but the least and the largest stand at the ends.
-    if (s[i] === v) { const j = below(s, next(v)) - 1; return i === 0 ? 0 : j === n ? 1 : (i + j) / 2 / n; }
-    return i === 0 ? 0 : (i - 1 + (v - s[i - 1]) / (s[i] - s[i - 1])) / n;
+    const s = sorted(col);
+    for (let i = 0; i < values.length; i++) out[i] = values[i] === values[i] ? rankPart(s, values[i]) : NaN;
+    return out;
   }
-  const f = mode === "log" ? bend(col)[0] : x => x;
-  return Math.min(1, Math.max(0, (f(v) - f(lo)) / (f(hi) - f(lo))));
+  const f = mode === "log" ? bend(col)[0] : x => x, from = f(lo), room = f(hi) - from;
+  for (let i = 0; i < values.length; i++) { const p = (f(values[i]) - from) / room; out[i] = p < 0 ? 0 : p > 1 ? 1 : p; }
+  return out;
 }
+
+// rankPart is the rank of v among sorted values, as a share. Equal values share their middle rank, but the least and the
+// largest stand at the ends.
+function rankPart(s, v) {
+  const n = s.length - 1, i = below(s, v);
+  if (i > n) return 1;
+  if (s[i] !== v) return i === 0 ? 0 : (i - 1 + (v - s[i - 1]) / (s[i] - s[i - 1])) / n;
+  if (i === 0 || s[i + 1] !== v) return i / n;
+  const j = below(s, next(v)) - 1;
+  return j === n ? 1 : (i + j) / 2 / n;
+}
+
+const toPart = (col, v, mode) => parts(col, [v], mode)[0];
 
 function fromPart(col, part, mode) {
   const [lo, hi] = span(col), p = Math.min(1, Math.max(0, part));

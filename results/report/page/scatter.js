@@ -1,5 +1,5 @@
 // Two measures against each other.
-const P = {left: 76, top: 14, foot: 52, width: 0, tall: 0, a: 0, b: 0, xs: [], ys: [], canvas: null, svg: null};
+const P = {left: 76, top: 14, foot: 52, width: 0, tall: 0, a: 0, b: 0, xs: [], ys: [], canvas: null, pixels: null, svg: null};
 const dotX = v => { const p = toPart(P.a, v, S.mode); return P.left + P.width * (upwardDot(P.a) ? p : 1 - p); };
 const dotY = v => { const p = toPart(P.b, v, S.mode); return P.top + P.tall * (1 - (upwardDot(P.b) ? p : 1 - p)); };
 const upwardDot = col => !S.turned.has(col); // values rise to the right and up, as in any graph
@@ -17,6 +17,7 @@ function layDots() {
   P.width = Math.min(room, 1000) - P.left - 16; P.tall = Math.min(400, Math.max(240, P.width * 0.62));
   box.textContent = "";
   P.canvas = html(box, "canvas", {"aria-hidden": "true"});
+  P.pixels = null;
   const [ca, cb] = [D.columns[P.a], D.columns[P.b]];
   P.svg = el(box, "svg", {width: P.left + P.width + 16, height: P.top + P.tall + P.foot, role: "img", "aria-label": `${cb.label} over ${ca.label}`});
   el(P.svg, "path", {d: `M${P.left} ${P.top}V${P.top + P.tall}H${P.left + P.width}`, class: "axis", fill: "none"});
@@ -26,7 +27,8 @@ function layDots() {
   el(P.svg, "text", {x: P.left + P.width / 2, y: P.top + P.tall + 44, "text-anchor": "middle", "font-weight": 600}, wanted(ca));
   el(P.svg, "text", {transform: `translate(15 ${P.top + P.tall / 2}) rotate(-90)`, "text-anchor": "middle", "font-weight": 600}, wanted(cb));
   P.kept = el(P.svg, "rect", {class: "kept", visibility: "hidden"});
-  P.xs = Float32Array.from(numbers(P.a), dotX); P.ys = Float32Array.from(numbers(P.b), dotY); // NaN where there is no value
+  P.xs = parts(P.a, numbers(P.a), S.mode).map(p => P.left + P.width * (upwardDot(P.a) ? p : 1 - p)); // NaN where there is no value
+  P.ys = parts(P.b, numbers(P.b), S.mode).map(p => P.top + P.tall * (1 - (upwardDot(P.b) ? p : 1 - p)));
   layDotTelescopics();
   layBox();
   drawDots();
@@ -83,39 +85,54 @@ function layBox() {
 
 const drawDots = soon(() => { if (P.svg) paintDots(); });
 
-const quickDots = 2500; // drawn while a limit is being dragged
+const quickDots = 1500; // drawn while a limit is being dragged; all of them once it rests
 
+// paintDots paints those outside the limits first, then the others in a mixed order; selected ones on top.
 function paintDots() {
-  const g = surface(P.canvas, P.left + P.width + 16, P.top + P.tall + P.foot), n = D.ids.length;
-  const every = S.dragging ? Math.ceil(S.passing / quickDots) : 1;
-  let k = 0;
-  const one = passing => i => {
-    const r = mixed(i), x = P.xs[r], y = P.ys[r];
-    if (S.pass[r] !== passing || !(x === x && y === y) || passing && k++ % every) return;
-    g.globalAlpha = passing ? 0.75 : 0.2;
-    g.fillStyle = passing ? colourOf(r) : T.away;
-    g.beginPath();
-    shape(g, kindOf(r), x, y, passing ? 3.4 : 2.4);
-    g.fill();
-  };
-  const over = () => {
-    g.globalAlpha = 1;
-    S.chosen.forEach((r, i) => {
-      const x = P.xs[r], y = P.ys[r];
-      if (!(x === x && y === y)) return;
-      g.lineWidth = 3; g.strokeStyle = T.chosen[i]; g.fillStyle = T.card;
-      g.beginPath(); g.arc(x, y, 8, 0, 7); g.fill(); g.stroke();
-      g.fillStyle = T.chosen[i]; g.font = "bold 11px sans-serif"; g.textAlign = "center"; g.fillText(i + 1, x, y + 4);
-    });
-  };
-  over(); // at once, and again on top of all points
-  if (S.dragging && n > quickDots) { running.delete("dots"); for (let i = 0; i < n; i++) one(1)(i); over(); } // the others come when it rests
-  else unhurried("dots", 2 * n, i => i < n ? one(0)(i) : one(1)(i - n), over);
+  const g = surface(P.canvas, P.left + P.width + 16, P.top + P.tall + P.foot);
+  if (S.dragging && D.ids.length > quickDots) paintQuickDots(g); else paintAllDots(g);
+  S.chosen.forEach((r, i) => {
+    const x = P.xs[r], y = P.ys[r];
+    if (!(x === x && y === y)) return;
+    g.lineWidth = 3; g.strokeStyle = T.chosen[i]; g.fillStyle = T.card;
+    g.beginPath(); g.arc(x, y, 8, 0, 7); g.fill(); g.stroke();
+    g.fillStyle = T.chosen[i]; g.font = "bold 11px sans-serif"; g.textAlign = "center"; g.fillText(i + 1, x, y + 4);
+  });
   const [la, lb] = [S.limits.get(P.a), S.limits.get(P.b)];
   P.kept.setAttribute("visibility", la || lb ? "visible" : "hidden");
   const xs = la ? la.map(dotX) : [P.left, P.left + P.width], ys = lb ? lb.map(dotY) : [P.top, P.top + P.tall];
   P.kept.setAttribute("x", Math.min(...xs)); P.kept.setAttribute("width", Math.max(1, Math.abs(xs[1] - xs[0])));
   P.kept.setAttribute("y", Math.min(...ys)); P.kept.setAttribute("height", Math.max(1, Math.abs(ys[1] - ys[0])));
+}
+
+const dotSize = 3.4, dotOpacity = 0.75;
+
+function paintAllDots(g) {
+  if (!P.canvas.width || !P.canvas.height) return; // the page is not laid out
+  const pixels = P.pixels = P.pixels || new Pixels(P.canvas), away = rgb(T.away), kinds = T.kinds.map(rgb), n = D.ids.length;
+  pixels.clear(T.paper);
+  for (const passing of [0, 1]) {
+    for (let i = 0; i < n; i++) {
+      const r = mixed(i), x = P.xs[r], y = P.ys[r], kind = kindOf(r);
+      if (S.pass[r] !== passing || !(x === x && y === y)) continue;
+      if (passing) pixels.mark(kind, x, y, dotSize, kinds[kind % kindColours], dotOpacity); else pixels.mark(kind, x, y, 2.4, away, 0.2);
+    }
+  }
+  pixels.put(g);
+}
+
+function paintQuickDots(g) {
+  const n = D.ids.length, every = Math.max(1, Math.ceil(S.passing / quickDots));
+  g.globalAlpha = dotOpacity;
+  for (let i = 0, k = 0; i < n; i++) {
+    const r = mixed(i), x = P.xs[r], y = P.ys[r];
+    if (!S.pass[r] || !(x === x && y === y) || k++ % every) continue;
+    g.fillStyle = T.kinds[kindOf(r) % kindColours];
+    g.beginPath();
+    shape(g, kindOf(r), x, y, dotSize);
+    g.fill();
+  }
+  g.globalAlpha = 1;
 }
 
 function pickDot([x, y]) {

@@ -44,8 +44,9 @@ function coil(from, to) {
   return stroke(out);
 }
 
-function drawSide(svg, row, view) {
-  const p = pose(row, S.part), {c, at} = p, top = pose(row, 0), text = view[2] / 34;
+// Words in a picture are as tall as a share of its width.
+function drawSide(svg, row, view, words = 34) {
+  const p = pose(row, S.part), {c, at} = p, top = pose(row, 0), text = view[2] / words;
   svg.textContent = "";
   svg.setAttribute("viewBox", view.map(v => v.toFixed(1)).join(" "));
   svg.setAttribute("aria-label", `side view of ${D.ids[row]} at ${say(S.part * c.travel_mm, 3)} mm of travel`);
@@ -89,7 +90,7 @@ function drawTrail(svg, p, view, text) {
 }
 
 function scaleBar(svg, view, text) {
-  const x = view[0] + view[2] * 0.03, y = text * 1.5;
+  const x = view[0] + view[2] * 0.03, y = text * 1.2;
   el(svg, "path", {d: `M${x} ${y - 6}v12M${x} ${y}h100m0 -6v12`, stroke: "var(--ink)", "stroke-width": 2.4, fill: "none"});
   el(svg, "text", {x: x + 108, y: y + text * 0.35, style: `font-size:${text}px`}, "100 mm");
 }

@@ -127,8 +127,9 @@ async function start() {
   layControls(); layFacets(); layTravel(); layTray(); layExport(); layPicks(); layNav();
   readLink();
   watch(); layPaper();
+  const moving = need(S.chosen); // while the plots are drawn
   layPlots();
-  await need(S.chosen);
+  await moving;
   drawCards(); drawTray();
   document.documentElement.dataset.ready = "yes";
 }

@@ -10,7 +10,7 @@ function sortedRows() {
   for (let r = 0; r < D.ids.length; r++) if (S.pass[r]) rows.push(r);
   if (S.sort === null) return rows;
   const values = D.columns[S.sort].values, way = S.sortUp ? 1 : -1;
-  return rows.sort((a, b) => (values[a] === null) - (values[b] === null) || way * (values[a] - values[b]));
+  return rows.sort((a, b) => Number.isNaN(values[a]) - Number.isNaN(values[b]) || way * (values[a] - values[b]));
 }
 
 const drawTable = soon(() => {

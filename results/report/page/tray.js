@@ -73,7 +73,7 @@ const drawPeek = soon(() => {
   box.hidden = S.shown < 0;
   if (box.hidden) return;
   peek = peek || el(byID("peekside"), "svg", {role: "img"});
-  drawSide(peek, S.shown, extent([S.shown]));
+  drawSide(peek, S.shown, extent([S.shown]), 20); // a small picture
   byID("peektravel").value = Math.round(S.part * 1000);
   byID("peeksay").textContent = say(S.part * caseOf(S.shown).travel_mm, 3) + " mm";
 });
