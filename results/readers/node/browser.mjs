@@ -26,10 +26,15 @@ export async function openPage(browser, path, size = {width: 1280, height: 900})
   page.on("console", m => { if (m.type() === "error" || m.type() === "warning") wrong.push(m.text()); });
   page.on("pageerror", e => wrong.push(e.message));
   page.on("request", r => asked.push(r.url()));
+  await page.addInitScript(() => new MutationObserver((_, observer) => {
+    if (!document.documentElement?.dataset.ready) return;
+    window.readyMs = performance.now(); // since the navigation began
+    observer.disconnect();
+  }).observe(document, {attributes: true, subtree: true, attributeFilter: ["data-ready"]}));
   const began = Date.now();
   await page.goto("file://" + path, {waitUntil: "commit"});
   await page.waitForSelector("html[data-ready=yes]"); // its first forks are drawn; motions of others may still be read
-  const tookMs = Date.now() - began;
   await page.waitForLoadState();
-  return {page, wrong, asked, tookMs, loadedMs: Date.now() - began};
+  // The page says itself when it was ready: an answer to Playwright waits until it has copied the whole page.
+  return {page, wrong, asked, tookMs: await page.evaluate(() => readyMs), loadedMs: Date.now() - began};
 }
