@@ -30,7 +30,7 @@ type options struct {
 func (o *options) parse() error {
 	flag.IntVar(&o.seeds, "seeds", 11, "seeds per problem")
 	flag.IntVar(&o.first, "first", 1, "the first of the seeds")
-	flag.StringVar(&o.only, "only", "", "problems whose name contains this")
+	flag.StringVar(&o.only, "only", "", "problems whose name contains this, or one of these, separated by commas")
 	flag.StringVar(&o.csv, "csv", "", "folder for the final sets, one file a problem and seed")
 	flag.Float64Var(&o.gradients, "gradients", 0, "share of the evaluations for the gradient stage")
 	flag.Float64Var(&o.budget, "budget", 1, "factor on the evaluations")
@@ -56,6 +56,11 @@ func main() {
 	}
 }
 
+// wanted tells whether the command line asks for a problem.
+func (o *options) wanted(name string) bool {
+	return slices.ContainsFunc(strings.Split(o.only, ","), func(part string) bool { return strings.Contains(name, part) })
+}
+
 // table measures the problems one after the other.
 func (o *options) table(out io.Writer) error {
 	fmt.Fprintf(out, "%s, commit %s, seeds %d–%d.\n\n", time.Now().Format(time.DateOnly), commit(), o.first, o.first+o.seeds-1)
@@ -69,7 +74,7 @@ func (o *options) table(out io.Writer) error {
 		cases = testbed.Further
 	}
 	for _, c := range cases() {
-		if !strings.Contains(c.Name, o.only) {
+		if !o.wanted(c.Name) {
 			continue
 		}
 		c.Evaluations = int(float64(c.Evaluations) * o.budget)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 	"time"
 
 	"forkfront/optimize"
@@ -17,7 +16,7 @@ func (o *options) singles(out io.Writer) error {
 	fmt.Fprintln(out, "| problem | evaluations | least known | median | quartiles | worst | seeds that reach it | µs per evaluation |")
 	fmt.Fprintln(out, "| --- | --- | --- | --- | --- | --- | --- | --- |")
 	for _, c := range testbed.Singles() {
-		if !strings.Contains(c.Name, o.only) {
+		if !o.wanted(c.Name) {
 			continue
 		}
 		c.Evaluations = int(float64(c.Evaluations) * o.budget)

@@ -30,6 +30,8 @@ func furtherTwo() []Case {
 		{UF7(), 100000, 100},
 		{WFG1(), 100000, 100},
 		{WFG2(), 25000, 100},
+		{ZDT1Turned(), 25000, 100},
+		{OSYTurned(), 25000, 100},
 	}
 	for number := 2; number < len(ctpEdges); number++ {
 		all = append(all, Case{CTP(number), 25000, 100})

@@ -25,6 +25,7 @@ func (k known) touches() bool { return strings.HasPrefix(k.Name, "CTP") }
 var knowns = sync.OnceValue(func() []known {
 	all := append(knownTwo(), knownMW()...)
 	all = append(all, knownUF()...)
+	all = append(all, knownTurned()...)
 	all = append(all, knownCTP()...)
 	all = append(all, knownWFG()...)
 	return append(all, knownDTLZ()...)
@@ -41,6 +42,26 @@ func knownTwo() []known {
 			return []float64{x, max(0, 6-9*x)}
 		}, func(f []float64) float64 { return f[1] - max(7/f[0]-9, 1/f[0]) }},
 		{OSY(), osyPublished, nil},
+	}
+}
+
+// knownTurned are the sets of the problems before their turn, turned back: Qᵀ is the inverse of Q.
+func knownTurned() []known {
+	turn, vars := orthogonal(6, TurnSeed), OSY().Vars
+	return []known{
+		{ZDT1Turned(), headAnd(30, func(int) float64 { return 0.5 }), func(f []float64) float64 {
+			return f[1] - 1 + math.Sqrt(f[0])
+		}},
+		{OSYTurned(), func(rng *rand.Rand) []float64 {
+			y, x := osyPublished(rng), fill(6, 0.5)
+			for i, row := range turn {
+				v := vars[i]
+				for j, q := range row {
+					x[j] += q * ((y[i]-v.Low)/(v.High-v.Low) - 0.5)
+				}
+			}
+			return x
+		}, nil},
 	}
 }
 
