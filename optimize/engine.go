@@ -113,7 +113,11 @@ func (e *engine) mutationChance() float64 {
 // member there (OSY, MW2). Late in a search, when no part is missing any more, such children are wasted, and so they
 // are where the problem tells its niches, which keep members beyond every ridge.
 func (e *engine) resets() float64 {
-	const early, until, gone = 0.2, 0.3, 0.7
+	const gone = 0.7
+	early, until := 0.35, 0.4
+	if e.manyObjectives() {
+		early, until = 0.2, 0.3
+	}
 	if _, ok := e.problem.(Niched); ok {
 		return 0
 	}
@@ -175,6 +179,14 @@ func workerProblems(p Problem, workers int) []Problem {
 	}
 	return problems
 }
+
+// curved reports whether the front is a curve.
+func (e *engine) curved() bool { return len(e.objectives) == 2 }
+
+// manyObjectives reports whether the search looks for missing parts of the front by resets only. With many objectives
+// and no constraints it converges soon, only the spread counts, and what ends and whole differences among
+// neighbours find is less than they cost (DTLZ2 with six objectives: 0.9037 instead of 0.9060).
+func (e *engine) manyObjectives() bool { return len(e.objectives) > 3 }
 
 // evaluate numbers, evaluates and takes in members in their order.
 func (e *engine) evaluate(members []*member) error {
@@ -265,8 +277,10 @@ func (e *engine) usableOperators() (can [operators]bool) {
 	if e.settings.Plain {
 		return can
 	}
-	can[operatorNarrow], can[operatorWide] = true, true
+	can[operatorNarrow], can[operatorWide], can[operatorWhole] = true, true, !e.manyObjectives()
 	can[operatorNeighbour] = len(e.archive.members) >= 5
+	can[operatorPredict] = e.curved() && can[operatorNeighbour] && float64(e.used) >= curveStart*e.horizon()
+	can[operatorCorrect] = can[operatorPredict]
 	can[operatorSegment] = len(e.archive.members) > 0 && len(e.infeasible) > 0
 	return can
 }

@@ -253,15 +253,6 @@ func (g *gradientStage) sample(n, most int) []int {
 	return order[:min(n, most)]
 }
 
-func squaredGap(a, b *member, span []float64) float64 {
-	sum := 0.0
-	for i, s := range span {
-		d := (a.outcome.F[i] - b.outcome.F[i]) / s
-		sum += d * d
-	}
-	return sum
-}
-
 func (e *engine) sameDiscrete(a, b *member) bool {
 	for i := range e.space.variables {
 		if e.space.variables[i].Levels > 0 && a.x[i] != b.x[i] {

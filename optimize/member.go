@@ -104,3 +104,13 @@ func (s constraintScale) setViolation(m *member) {
 		}
 	}
 }
+
+// squaredGap is the squared distance of two members in objective space, in spans.
+func squaredGap(a, b *member, span []float64) float64 {
+	sum := 0.0
+	for i, s := range span {
+		d := (a.outcome.F[i] - b.outcome.F[i]) / s
+		sum += d * d
+	}
+	return sum
+}

@@ -123,7 +123,7 @@ func (t *mates) of(b *breeder, target *member, operator int) *matingPool {
 // serves tells whether there are enough members for an operator.
 func (s *matingPool) serves(operator int) bool {
 	switch operator {
-	case operatorNeighbour:
+	case operatorNeighbour, operatorPredict, operatorCorrect:
 		return len(s.parents) >= 4 && len(s.archive) >= 5
 	case operatorSegment:
 		return len(s.parents) >= 4 && len(s.archive) > 0 && len(s.infeasible) > 0

@@ -7,6 +7,9 @@ const (
 	operatorWide             // differential, many variables changed
 	operatorNeighbour        // differential among neighbours in objective space
 	operatorSegment          // between a feasible and an infeasible point
+	operatorWhole            // the parent moved by a difference between its neighbours
+	operatorPredict          // along a secant into a gap of the front
+	operatorCorrect          // few variables of a member at the edge of a gap
 	operators
 )
 
@@ -19,9 +22,19 @@ type operatorShares struct {
 }
 
 const (
-	shareDecay = 0.9
-	shareFloor = 0.05
+	shareDecay   = 0.9
+	shareFloor   = 0.05
+	narrowFavour = 4
+	gapFloor     = 0.02 // of those that work at gaps, which are many where the front is a curve
 )
+
+// leastShare is the chance that an operator has however few of its offspring survive.
+func leastShare(operator int) float64 {
+	if operator == operatorPredict || operator == operatorCorrect {
+		return gapFloor
+	}
+	return shareFloor
+}
 
 // weights returns the chance of each operator, summing to 1; those not usable get none.
 func (s *operatorShares) weights(usable [operators]bool) [operators]float64 {
@@ -31,16 +44,19 @@ func (s *operatorShares) weights(usable [operators]bool) [operators]float64 {
 		if usable[k] {
 			r := (s.Survived[k] + 1) / (s.Made[k] + 10)
 			w[k] = r * r
-			floors += shareFloor
+			floors += leastShare(k)
 		}
 	}
-	w[operatorNarrow] *= 4
+	w[operatorNarrow] *= narrowFavour
+	if usable[operatorPredict] {
+		w[operatorNarrow] *= 1.5 // or the operators at gaps draw a population off before it has left its local fronts (ZDT4)
+	}
 	for _, v := range w {
 		sum += v
 	}
 	for k := range w {
 		if usable[k] {
-			w[k] = shareFloor + (1-floors)*w[k]/sum
+			w[k] = leastShare(k) + (1-floors)*w[k]/sum
 		}
 	}
 	return w

@@ -21,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 7
+	stateVersion = 8
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 

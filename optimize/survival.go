@@ -1,17 +1,53 @@
 package optimize
 
 import (
+	"cmp"
+	"slices"
+
 	"forkfront/optimize/spacing"
 	"forkfront/optimize/volume"
 )
 
-// survive returns the n members that go on: the best of each niche, as long as niches are kept, then the best of all.
+// survive returns the n members that go on: the best of each niche, as long as niches are kept,
+// those of each objective, then the best of all.
 func (e *engine) survive(members []*member, n int) []*member {
 	if len(members) <= n {
 		return members
 	}
 	kept, rest := e.reserve(members, n)
+	kept, rest = e.ends(kept, rest, n)
 	return e.best(rest, kept, n)
+}
+
+const (
+	endsShare = 0.1 // of the population at first, shared out among the objectives
+	endsGone  = 0.7 // share of the budget from which none are kept
+)
+
+// ends moves the feasible members that are best in each objective from rest to kept, dominated ones too. The end of a
+// front may lie beyond a ridge where the way to it begins with dominated members (OSY, behind x5 = 5), and the cut of a
+// layer keeps a single member at each end.
+func (e *engine) ends(kept, rest []*member, n int) (more, fewer []*member) {
+	late := float64(e.used) / e.horizon() / endsGone
+	each := int(endsShare * float64(n) * (1 - min(late, 1)) / float64(len(e.objectives)))
+	if each == 0 || e.settings.Plain || e.manyObjectives() || e.singleObjective() {
+		return kept, rest
+	}
+	in := make(map[*member]bool, n)
+	feasible := feasibleOf(rest)
+	for i := range e.objectives {
+		slices.SortStableFunc(feasible, func(a, b *member) int { return cmp.Compare(a.outcome.F[i], b.outcome.F[i]) })
+		left := each
+		for _, m := range feasible {
+			if left == 0 {
+				break
+			}
+			if !in[m] {
+				in[m], left, kept = true, left-1, append(kept, m)
+			}
+		}
+	}
+	return kept, slices.DeleteFunc(slices.Clone(rest), func(m *member) bool { return in[m] })
 }
 
 // best adds members to those kept already until there are n, best layers first. The layer that does not fit is cut

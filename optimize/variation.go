@@ -57,6 +57,9 @@ const wholeShare = 0.5
 // wideFactor is the factor of a wide differential.
 func (b *breeder) wideFactor() float64 { return 0.4 + 0.3*b.rng.Float64() }
 
+// neighbourFactor is the factor of a difference between neighbours in the archive.
+func (b *breeder) neighbourFactor() float64 { return 0.2 + 0.6*b.rng.Float64() }
+
 // make fills child by the operator; target is its parent where it has one. often is the chance that a
 // differential child is mutated too.
 func (b *breeder) make(child *member, operator int, s *matingPool, target *member, often float64) {
@@ -88,9 +91,17 @@ func (b *breeder) make(child *member, operator int, s *matingPool, target *membe
 		}
 		p = b.neighbour(base, base, s.archive)
 		q = b.neighbour(base, p, s.archive)
-		b.differential(child, base, base, p, q, 0.2+0.6*b.rng.Float64(), rate)
+		b.differential(child, base, base, p, q, b.neighbourFactor(), rate)
 	case operatorSegment:
 		base = b.segment(child, s)
+	case operatorWhole:
+		child.rival = target
+		p, q = b.wholeAmongNeighbours(child, target, s.parents)
+		mutate = b.rng.Float64() < b.resets
+	case operatorPredict:
+		base = b.predict(child, s.archive)
+	case operatorCorrect:
+		base, p, q = b.correct(child, s.archive)
 	default:
 		p, q = b.random(s.parents), b.random(s.parents)
 		b.crossover(child, p, q)

@@ -1,0 +1,108 @@
+package optimize
+
+import (
+	"testing"
+)
+
+// curveBreeder has an archive along f2 = 1 − f1 with x = (f1, 1/2), without members between 0.4 and 0.6.
+func curveBreeder() (*breeder, []*member) {
+	s := &space{variables: []Variable{{High: 1}, {High: 1}}}
+	b := newBreeder(s, 2, 1, streamSearch)
+	var archive []*member
+	for i := range 101 {
+		t := float64(i) / 100
+		if t > 0.4 && t < 0.6 {
+			continue
+		}
+		m := newMembers(1, 2, 2, 0)[0]
+		m.number = i
+		m.u[0], m.u[1] = t, 0.5
+		m.outcome.F[0], m.outcome.F[1] = t, 1-t
+		archive = append(archive, m)
+	}
+	return &b, archive
+}
+
+// On a straight set the secant is the set: children continue it exactly, and where there is one wide gap
+// among many narrow ones a good part of them goes there.
+func TestPredictionsGoIntoTheWidestGap(t *testing.T) {
+	b, archive := curveBreeder()
+	child := newMembers(1, 2, 2, 0)[0]
+	inside := 0
+	for range 1000 {
+		b.predict(child, archive)
+		if child.u[1] != 0.5 {
+			t.Fatalf("a child at %v left the line through the secant", child.u)
+		}
+		if child.u[0] > 0.4 && child.u[0] < 0.6 {
+			inside++
+		}
+	}
+	// The gap is among 50 of 81 pairs in 1 − (80/81)^50 = 0.46 of the cases. A step of up to 2 × 0.30 is shorter than
+	// the gap in most of these; without a choice of the pair one child in 81 would have come from an edge of it.
+	if inside < 250 {
+		t.Errorf("%d of 1000 children are within the gap", inside)
+	}
+}
+
+// Neighbours are the same as those found by sorting all distances; on a line with equal steps those of a member are
+// the ten on either side.
+func TestNearestParentsAreNearest(t *testing.T) {
+	b, archive := curveBreeder()
+	var near [neighbourhood]*member
+	n := b.nearest(&near, archive[20], archive)
+	if n != neighbourhood {
+		t.Fatalf("%d neighbours, want %d", n, neighbourhood)
+	}
+	for i, m := range near {
+		if d := m.number - 20; d == 0 || d < -10 || d > 10 {
+			t.Errorf("neighbour %d is %d places away", i, d)
+		}
+	}
+	if n := b.nearest(&near, archive[0], archive[:3]); n != 2 {
+		t.Errorf("%d neighbours among three members, want 2", n)
+	}
+}
+
+// A correction keeps most variables, and the three operators allocate nothing.
+func TestCurveOperatorsDoNotAllocate(t *testing.T) {
+	b, archive := curveBreeder()
+	child := newMembers(1, 2, 2, 0)[0]
+	if n := testing.AllocsPerRun(200, func() {
+		b.predict(child, archive)
+		b.correct(child, archive)
+		b.wholeAmongNeighbours(child, archive[3], archive)
+	}); n != 0 {
+		t.Errorf("%g allocations", n)
+	}
+}
+
+// The best members in each objective stay although others dominate them, and no longer at the end of the search.
+func TestEndsAreKept(t *testing.T) {
+	e := newEngine(&twoEnds{}, Settings{Evaluations: 1000})
+	members := e.newMembers(40)
+	for i, m := range members {
+		m.number, m.feasible = i, true
+		m.outcome.F[0], m.outcome.F[1] = float64(i), float64(100+i) // the first one dominates all others
+	}
+	kept, rest := e.ends(nil, members, 40)
+	if len(kept) != 4 || len(rest) != 36 { // a tenth, half for each objective
+		t.Fatalf("%d kept and %d left, want 4 and 36", len(kept), len(rest))
+	}
+	for i, m := range kept {
+		if m.number != i {
+			t.Errorf("kept number %d, want %d", m.number, i)
+		}
+	}
+	e.used = 700
+	if kept, rest = e.ends(nil, members, 40); len(kept) != 0 || len(rest) != 40 {
+		t.Errorf("at the end %d kept and %d left, want none and all", len(kept), len(rest))
+	}
+}
+
+type twoEnds struct{}
+
+func (*twoEnds) Variables() []Variable              { return []Variable{{High: 1}, {High: 1}} }
+func (*twoEnds) Objectives() []Objective            { return make([]Objective, 2) }
+func (*twoEnds) Constraints() []string              { return nil }
+func (*twoEnds) Evaluate(dst *Outcome, x []float64) { dst.F[0], dst.F[1] = x[0], x[1] }
