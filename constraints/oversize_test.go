@@ -36,12 +36,16 @@ func TestPressureCountsLikeSize(t *testing.T) {
 
 // The defaults, and what they follow: coils of a job's own, a stiffness to size up to.
 func TestDefaultsAreOfKnownMeasures(t *testing.T) {
-	for _, l := range append(Defaults(nil, 60), Defaults([]float64{30, 20}, 0)...) {
+	for _, l := range append(Defaults(nil, 60, objectives.Given{Ride: true, Dampers: true}), Defaults([]float64{30, 20}, 0, objectives.Given{})...) {
 		if l.Measure < 0 || !(l.Min <= l.Max) {
 			t.Errorf("%+v", l)
 		}
 	}
-	if n, m := len(Defaults(nil, 60)), len(Defaults(nil, 0)); n != m+1 {
+	if n, m := len(Defaults(nil, 60, objectives.Given{})), len(Defaults(nil, 0, objectives.Given{})); n != m+1 {
 		t.Errorf("%d and %d limits with and without a stiffness", n, m)
+	}
+	none, damped, sold := len(Defaults(nil, 60, objectives.Given{})), len(Defaults(nil, 60, objectives.Given{Ride: true})), len(Defaults(nil, 60, objectives.Given{Ride: true, Dampers: true}))
+	if damped != none+1 || sold != none+2 || len(Defaults(nil, 60, objectives.Given{Dampers: true})) != none {
+		t.Errorf("%d limits, %d with a ride section, %d with dampers too", none, damped, sold)
 	}
 }

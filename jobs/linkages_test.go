@@ -60,7 +60,7 @@ func swept(t *testing.T, m *kinematics.Mechanism, at map[string]complex128, trav
 			CGHeightMM: 1e3, CGToFrontAxleMM: 5e3, MassKG: 100, FrontBrakeShare: 1,
 		},
 		TravelMM: travel, SagPct: 25, BrakingG: 0.5, Samples: samples, CoilRates: files.CoilsOnSale(),
-	}, nil)
+	}, nil, nil)
 	var score objectives.Score
 	objectives.NewScorer(c).Score(&score, &objectives.Design{Mechanism: m, Layout: laid(m, at), Shock: fork.Shock{Count: 1, EyeToEyeMM: 1, StrokeMM: 1}})
 	if score.Fault != "" {

@@ -155,7 +155,7 @@ func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool
 	conditions := cases.Conditions(c)
 	setting := conditions.Setting
 	setting.Samples = 9
-	conditions = objectives.NewConditions(setting, conditions.Structure)
+	conditions = objectives.NewConditions(setting, conditions.Structure, conditions.Quarter)
 	d := &objectives.Design{Mechanism: k, Layout: m.layout(k), Shock: fork.Shock{Count: 1, EyeToEyeMM: 200, StrokeMM: 50}}
 	d.Across, d.Material = fork.DefaultAcross(k), c.Material.Model()
 	d.Assembly = c.Package.Assembly(k, conditions, d.Across, d.Layout, &d.Shock)

@@ -46,7 +46,7 @@ func cargoGirder(t *testing.T) *cases.Case {
 			},
 			TravelMM: 100, SagPct: 25, BrakingG: 0.5, Leverage: ride.Band{Low: 1.9, High: 2.4},
 			AntiDive: ride.Band{Low: 0, High: 50}, CoilRates: []float64{44}, Samples: 33,
-		}, nil),
+		}, nil, nil),
 	}
 	c.Fixed = make([]kinematics.Vec[float64], len(m.Points))
 	c.Fixed[m.Point("axle")] = kinematics.Vec[float64]{Along: 408, Ahead: 38}

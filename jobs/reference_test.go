@@ -16,6 +16,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
 	"forkfront/objectives"
+	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/results"
 	"forkfront/results/display"
@@ -92,6 +93,14 @@ func measurePage(m *objectives.Measure, examples []*score.Scored, fronts []demoR
 	fmt.Fprintf(&w, "- unit: %s\n- better: %s\n- resolution: differences below %g do not count in a search, unless an objective sets its own\n- requires %s\n", cmp.Or(m.Unit, "none, a ratio"), senseWords[m.Sense], m.Resolution, needWords[m.Needs])
 	if m.OfLinkage {
 		w.WriteString("- not defined for a telescopic fork\n")
+	}
+	coil := &fork.Shock{}
+	switch everything := (objectives.Given{Ride: true, Dampers: true}); {
+	case m.AppliesTo(coil, objectives.Given{}) || !m.AppliesTo(coil, everything):
+	case m.AppliesTo(coil, objectives.Given{Ride: true}):
+		w.WriteString("- requires a `ride` section, see [ride.md](../ride.md)\n")
+	default:
+		w.WriteString("- requires a `ride` section and `dampers`, see [ride.md](../ride.md)\n")
 	}
 	w.WriteString("\nRange on the front of the demo, all of it feasible:\n\n| mechanism | smallest | median | largest |\n| --- | --- | --- | --- |\n")
 	for i := range fronts {
@@ -225,6 +234,8 @@ const aboutDefaults = `
 - Parts may not overlap, the hub included, wherever the job gives their lateral positions (¬across¬ of the
   mechanism). Where it does not, arms that pass beside the wheel would count as colliding: these limits do not apply, and
   ¬run¬ and ¬check¬ say so.
+- A job with a ¬ride¬ section also limits ¬damping_variation_pct¬ to at most 30 %, and one that lists ¬dampers¬ as well
+  limits ¬damper_misfit_pct¬ to 0: one of them has to fit ([ride.md](ride.md)).
 - A default does not apply to a mechanism that cannot have the measure: one that drives no shock, or whose tubes slide.
   A job that constrains such a measure itself is rejected.
 

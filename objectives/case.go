@@ -1,6 +1,7 @@
 package objectives
 
 import (
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure"
 )
@@ -11,6 +12,7 @@ import (
 type Conditions struct {
 	ride.Setting
 	Structure *structure.Rules // nil: forks get no sizes
+	Quarter   *quarter.Setting // nil: nothing is known of damper, tyre and road
 	Baseline  *Reference
 }
 
@@ -32,21 +34,24 @@ func (r *Reference) Known() map[string]float64 {
 	return known
 }
 
-// NewConditions works out the telescopic fork of a setting. Without rules forks get no sizes.
-func NewConditions(s ride.Setting, rules *structure.Rules) *Conditions {
-	c := &Conditions{Setting: s, Structure: rules}
+// NewConditions works out the telescopic fork of a setting. Without rules forks get no sizes, without damping no quarter
+// model; with it, the chassis must have an unsprung mass at the front.
+func NewConditions(s ride.Setting, rules *structure.Rules, damping *quarter.Setting) *Conditions {
+	c := &Conditions{Setting: s, Structure: rules, Quarter: damping}
 	b := &Reference{Baseline: ride.NewBaseline(&c.Setting), Values: make([]float64, len(Measures)), Missing: make([]string, len(Measures))}
 	c.Baseline = b
-	var known structure.OfTelescopic
+	known := knownTelescopic{ride: b.Ride, quarter: damping}
 	const unknown = "not known of the telescopic fork"
 	if rules != nil {
-		known = structure.Telescopic(&rules.Replaced, b.Baseline)
+		known.OfTelescopic = structure.Telescopic(&rules.Replaced, b.Baseline)
 	}
 	f := &findings{ride: b.Ride, missing: missingOf(b.Ride)}
+	f.damp(c)
 	f.missing[NeedStructure], f.missing[NeedPackage] = unknown, unknown
 	f.read(b.Values, b.Missing)
 	for i := range Measures {
 		switch m := &Measures[i]; {
+		case m.given.missing(f) != "":
 		case m.telescopic != nil && rules != nil:
 			b.Values[i], b.Missing[i] = m.telescopic(&known), ""
 		case m.OfLinkage && m.Needs != NeedStructure:
@@ -54,4 +59,11 @@ func NewConditions(s ride.Setting, rules *structure.Rules) *Conditions {
 		}
 	}
 	return c
+}
+
+// knownTelescopic is what is known of the telescopic fork without sizing it.
+type knownTelescopic struct {
+	structure.OfTelescopic
+	ride    *ride.Ride[float64]
+	quarter *quarter.Setting
 }

@@ -61,3 +61,23 @@ func BenchmarkEvaluation(b *testing.B) {
 		b.ReportMetric(testing.AllocsPerRun(10, each(sc, all)), "allocs/16evaluations")
 	}
 }
+
+// BenchmarkQuarter gives what the quarter model adds to an evaluation: paired scores of the same forks with it and without.
+func BenchmarkQuarter(b *testing.B) {
+	sc, all := forks(b, 16, clearGirder)
+	with := NewScorer(damped())
+	var s Score
+	each := func(sc *Scorer) func() {
+		return func() {
+			for _, d := range all {
+				sc.Score(&s, d)
+			}
+		}
+	}
+	for b.Loop() {
+		ns := fastest(1, each(sc), each(with))
+		b.ReportMetric(ns[0]/16, "ns/evaluation")
+		b.ReportMetric((ns[1]-ns[0])/16, "ns/quarter")
+		b.ReportMetric(100*(ns[1]/ns[0]-1), "%")
+	}
+}

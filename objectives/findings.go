@@ -3,6 +3,7 @@ package objectives
 import (
 	"forkfront/kinematics"
 	"forkfront/objectives/clearance"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure"
@@ -12,6 +13,8 @@ import (
 // as it has them.
 type findings struct {
 	ride    *ride.Ride[float64]
+	damping *quarter.Setting         // nil: nothing is known of damper, tyre and road
+	quarter quarter.Quarter[float64] // where there is damping and the static load balances at sag
 	sized   *structure.Sized[float64]
 	gaps    *clearance.Search
 	missing [needs]string // by need; empty: met
@@ -20,10 +23,19 @@ type findings struct {
 // slopes are the same with a derivative.
 type slopes struct {
 	ride    *ride.Ride[complex128]
+	damping *quarter.Setting
+	quarter quarter.Quarter[complex128]
 	sized   *structure.Sized[complex128]
 	gaps    *clearance.Search
 	tangent clearance.Tangent
 	members []complex128 // radius by member, mm
+}
+
+// damp finds the quarter model of a fork whose motion is studied.
+func (f *findings) damp(c *Conditions) {
+	if f.damping = c.Quarter; f.damping != nil && f.missing[ride.NeedSag] == "" {
+		quarter.Study(&f.quarter, f.damping, f.ride)
+	}
 }
 
 // missingOf are the needs that a ride does not meet.
@@ -40,8 +52,14 @@ func (f *findings) read(values []float64, missing []string) {
 	for i := range takenOf {
 		m := &takenOf[i]
 		why := f.missing[m.needs]
+		if f.damping == nil && m.given != always {
+			why = NoRide // whatever else the fork lacks
+		}
 		if why == "" {
 			why = m.spring.mismatch(f.ride.Shock)
+		}
+		if why == "" {
+			why = m.given.missing(f)
 		}
 		if why == "" && m.value == nil {
 			why = unsearched
@@ -75,11 +93,14 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 	}
 	s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, w)
 	clear(dst)
+	if s.damping = sc.conditions.Quarter; w.Second && s.damping != nil && f.missing[ride.NeedSag] == "" {
+		quarter.Differentiate(&s.quarter, &f.quarter, s.ride)
+	}
 	if w.Bodies {
 		s.bodies(sc, f)
 	}
 	one := func(i int) {
-		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && !m.Slow() {
+		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && m.given.missing(f) == "" && !m.Slow() {
 			dst[i] = imag(m.slope(s)) / scalar.Step
 		}
 	}

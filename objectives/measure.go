@@ -2,6 +2,7 @@ package objectives
 
 import (
 	"forkfront/objectives/clearance"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure"
 )
@@ -38,7 +39,7 @@ type Measure struct {
 	ToleranceOf     string    // the measure whose standard deviation it is; empty: none's
 	Companion       bool      // listed beside the objective of a search that has only one
 
-	telescopic func(*structure.OfTelescopic) float64 // of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
+	telescopic func(*knownTelescopic) float64 // of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
 	reading
 }
 
@@ -51,6 +52,7 @@ type reading struct {
 	slope  func(*slopes) complex128
 	second bool // looks at second derivatives at sag, so that its own needs third ones
 	spring springKind
+	given  givenKind
 }
 
 func ofRide(value func(*ride.Ride[float64]) float64, slope func(*ride.Ride[complex128]) complex128) reading {
@@ -74,6 +76,23 @@ func ofGaps(value func(*clearance.Search) float64, slope func(*clearance.Search,
 	}
 }
 
+// ofQuarter is a reading of the quarter model, which looks at the wheel rate at sag.
+func ofQuarter(value func(*quarter.Quarter[float64]) float64, slope func(*quarter.Quarter[complex128]) complex128) reading {
+	return reading{
+		value: func(f *findings) float64 { return value(&f.quarter) },
+		slope: func(s *slopes) complex128 { return slope(&s.quarter) },
+		given: givenRide,
+	}.curved()
+}
+
+// ofModel is a reading of its two masses.
+func ofModel(value func(*quarter.Model[float64]) float64, slope func(*quarter.Model[complex128]) complex128) reading {
+	return ofQuarter(
+		func(q *quarter.Quarter[float64]) float64 { return value(&q.Model) },
+		func(q *quarter.Quarter[complex128]) complex128 { return slope(&q.Model) },
+	)
+}
+
 // curved marks a reading that looks at second derivatives.
 func (r reading) curved() reading {
 	r.second = true
@@ -83,6 +102,12 @@ func (r reading) curved() reading {
 // on marks a reading of one kind of spring.
 func (r reading) on(k springKind) reading {
 	r.spring = k
+	return r
+}
+
+// with marks a reading of what a file may lack.
+func (r reading) with(k givenKind) reading {
+	r.given = k
 	return r
 }
 
@@ -100,13 +125,14 @@ func Index(name string) int {
 type taken struct {
 	needs  ride.Need
 	spring springKind
+	given  givenKind
 	value  func(*findings) float64
 }
 
 var takenOf = func() []taken {
 	all := make([]taken, len(Measures))
 	for i := range Measures {
-		all[i] = taken{Measures[i].Needs, Measures[i].spring, Measures[i].value}
+		all[i] = taken{Measures[i].Needs, Measures[i].spring, Measures[i].given, Measures[i].value}
 	}
 	return all
 }()

@@ -13,7 +13,7 @@ const (
 )
 
 // Measures is the registry, in the order of the columns.
-var Measures = []Measure{
+var Measures = append([]Measure{
 	{
 		Name: "path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.05, Scale: 5, Companion: true,
 		Doc:     "minimum-zone straightness of the axle path in the fork frame (ISO 1101)",
@@ -260,7 +260,7 @@ var Measures = []Measure{
 		Good:       "as low as possible; the telescopic fork to be replaced is the measure",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.Mass, structure.Mass),
-		telescopic: func(t *structure.OfTelescopic) float64 { return t.MassG },
+		telescopic: func(t *knownTelescopic) float64 { return t.MassG },
 	},
 	{
 		Name: "linkage_mass_g", Unit: "g", Needs: NeedStructure, Sense: Low, Resolution: 5, Scale: 500, OfLinkage: true,
@@ -317,7 +317,7 @@ var Measures = []Measure{
 		Good:       "less than that of the telescopic fork",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.FrictionStatic, structure.FrictionStatic),
-		telescopic: func(t *structure.OfTelescopic) float64 { return t.FrictionStaticN },
+		telescopic: func(t *knownTelescopic) float64 { return t.FrictionStaticN },
 	},
 	{
 		Name: "friction_braking_n", Unit: "N", Needs: NeedStructure, Sense: Low, Resolution: 0.1, Scale: 20,
@@ -326,7 +326,7 @@ var Measures = []Measure{
 		Good:       "far less than that of the telescopic fork, whose bushes bind under braking (common practice, no source)",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.FrictionBraking, structure.FrictionBraking),
-		telescopic: func(t *structure.OfTelescopic) float64 { return t.FrictionBrakingN },
+		telescopic: func(t *knownTelescopic) float64 { return t.FrictionBrakingN },
 	},
 	{
 		Name: "clearance_mm", Unit: "mm", Needs: NeedPackage, Sense: High, Resolution: 0.25, Scale: 10, OfLinkage: true, Companion: true,
@@ -351,7 +351,7 @@ var Measures = []Measure{
 		Good:       "1 is the price of the telescopic fork",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.CostIndex, structure.CostIndex),
-		telescopic: func(t *structure.OfTelescopic) float64 { return t.CostIndex },
+		telescopic: func(t *knownTelescopic) float64 { return t.CostIndex },
 	},
 	{
 		Name: "lateral_stiffness_n_per_mm", Unit: "N/mm", Needs: NeedStructure, Sense: High, Resolution: 0.5, Scale: 20, OfLinkage: true,
@@ -417,4 +417,4 @@ var Measures = []Measure{
 		Formula: byTolerance, Good: forMaking,
 		ToleranceOf: "brake_dive_mm",
 	},
-}
+}, dampingMeasures...)

@@ -18,6 +18,8 @@ var (
 	TorsionalStiffness   = declared("torsional_stiffness_nm_per_deg")
 	Clearance            = declared("clearance_mm")
 	HubClearance         = declared("hub_clearance_mm")
+	DampingVariation     = declared("damping_variation_pct")
+	DamperMisfit         = declared("damper_misfit_pct")
 	// GapMeasures are the smallest gaps between parts. Below 0 two parts overlap, and the fork cannot be built.
 	GapMeasures = []int{Clearance, HubClearance}
 )

@@ -45,7 +45,7 @@ func renamed(spec kinematics.MechanismSpec, r *rand.Rand) (kinematics.MechanismS
 // All measures of motion, spring and braking of random girders, with the shock on either link or on the blade,
 // are the same whatever the bodies and pivots are called.
 func TestMeasuresDoNotDependOnNames(t *testing.T) {
-	c := conditions()
+	c := damped()
 	c.Structure = nil
 	r := rand.New(rand.NewPCG(33, 5))
 	one, two := NewScorer(c), NewScorer(c)
@@ -78,7 +78,14 @@ func TestMeasuresDoNotDependOnNames(t *testing.T) {
 				continue
 			}
 			compared[i]++
-			if x, y := a.Values[i], b.Values[i]; math.Abs(x-y) > 1e-9*math.Max(1, math.Abs(x)) {
+			slop := 1e-9
+			switch Measures[i].Name {
+			case "axle_path_angle_at_sag_deg":
+				slop = 1e-8 // rates are exact to 1e-10, times the degrees of a radian
+			case "damping_variation_pct":
+				slop = 1e-7 // of second derivatives from stencils, which divide what rates are exact to by the step
+			}
+			if x, y := a.Values[i], b.Values[i]; math.Abs(x-y) > slop*math.Max(1, math.Abs(x)) {
 				t.Errorf("%s is %.12g, renamed %.12g (%v at %v)", Measures[i].Name, x, y, spec, layout)
 			}
 		}

@@ -57,6 +57,7 @@ func (sc *Scorer) Score(dst *Score, d *Design) Study {
 	r, f := &sc.ride, &sc.found
 	ride.Study(r, &c.Setting, c.Baseline.Baseline, &d.Shock, &sc.motion, d.Mechanism)
 	f.ride, f.missing = r, missingOf(r)
+	f.damp(c)
 	sc.size(d)
 	sc.clear(d)
 	dst.ReachedMM, dst.Fault = r.ReachedMM, sc.motion.Fault

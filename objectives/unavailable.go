@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives/fork"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 )
 
@@ -14,10 +15,25 @@ const (
 	noAir  = "a coil holds no air"
 )
 
-// Unavailable is why no fork of a mechanism with any of these shocks has the measure, whatever its
-// coordinates; empty if one may have it.
-func (m *Measure) Unavailable(of *kinematics.Mechanism, shocks []fork.Shock) string {
+// Given is what a file may say beyond what a fork consists of.
+type Given struct {
+	Ride    bool // the tyre, the damping that is wanted and a road
+	Dampers bool // the dampers on sale
+}
+
+// Given is what the conditions of a case say.
+func (c *Conditions) Given() Given { return givenBy(c.Quarter) }
+
+func givenBy(q *quarter.Setting) Given {
+	return Given{Ride: q != nil, Dampers: q != nil && len(q.Dampers) > 0}
+}
+
+// Unavailable is why no fork of a mechanism with any of these shocks has the measure in a file that says what is given,
+// whatever its coordinates; empty if one may have it.
+func (m *Measure) Unavailable(of *kinematics.Mechanism, shocks []fork.Shock, given Given) string {
 	switch {
+	case m.given.lacking(given) != "":
+		return m.given.lacking(given)
 	case m.Needs >= ride.NeedDrive && !of.HasShock():
 		return ride.Undriven
 	case m.Needs >= NeedStructure && of.Unsized() != "":
@@ -28,8 +44,10 @@ func (m *Measure) Unavailable(of *kinematics.Mechanism, shocks []fork.Shock) str
 	return m.spring.mismatch(&shocks[0])
 }
 
-// AppliesTo reports whether the measure is defined for a shock, by the kind of its spring.
-func (m *Measure) AppliesTo(of *fork.Shock) bool { return m.spring.mismatch(of) == "" }
+// AppliesTo reports whether the measure is defined for a shock, by the kind of its spring, in a file that says what is given.
+func (m *Measure) AppliesTo(of *fork.Shock, given Given) bool {
+	return m.spring.mismatch(of) == "" && m.given.lacking(given) == ""
+}
 
 // springKind is the kind of spring for which a measure is defined.
 type springKind int
@@ -49,4 +67,43 @@ func (k springKind) mismatch(s *fork.Shock) string {
 		return noAir
 	}
 	return ""
+}
+
+// Reasons why a measure that needs more than the fork is unavailable.
+const (
+	NoRide    = "no ride section is given"
+	noDampers = "no dampers are listed"
+)
+
+// givenKind is what a measure needs beyond the fork.
+type givenKind int
+
+const (
+	always       givenKind = iota
+	givenRide              // a ride section
+	givenDampers           // that and dampers on sale
+	givenEven              // a ride section, and a wheel rate above 0 from sag on
+)
+
+// lacking is which of what is needed is not given, or empty.
+func (k givenKind) lacking(given Given) string {
+	switch {
+	case k != always && !given.Ride:
+		return NoRide
+	case k == givenDampers && !given.Dampers:
+		return noDampers
+	}
+	return ""
+}
+
+// missing is why what is needed is not there, or empty.
+func (k givenKind) missing(f *findings) string {
+	if k == always {
+		return ""
+	}
+	why := k.lacking(givenBy(f.damping))
+	if why == "" && k == givenEven {
+		return f.quarter.Uneven
+	}
+	return why
 }

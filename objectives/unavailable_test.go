@@ -66,7 +66,7 @@ func TestWithoutAShockThereIsNoStroke(t *testing.T) {
 	sc.study(d).Complete(&s)
 	kept := 0
 	for i := range Measures {
-		never := Measures[i].Unavailable(m, nil)
+		never := Measures[i].Unavailable(m, nil, Given{})
 		if (s.Missing[i] != "") != (never != "") {
 			t.Errorf("%s: missing %q, never %q", Measures[i].Name, s.Missing[i], never)
 		}

@@ -60,7 +60,7 @@ func jobOf(e *Entry, kind string, plan *arrangement.Plan, j *files.JobFile) file
 	jm.Mechanism = "../" + MechanismsFolder + "/" + e.Code + ".yaml"
 	one.Mechanisms, one.Start, one.Topologies = []files.JobMechanism{jm}, nil, nil
 	lacks := func(measure string) bool {
-		return objectives.Measures[objectives.Index(measure)].Unavailable(e.mechanism, nil) != ""
+		return objectives.Measures[objectives.Index(measure)].Unavailable(e.mechanism, nil, objectives.Given{}) != ""
 	}
 	one.Constraints = slices.DeleteFunc(slices.Clone(j.Constraints), func(c files.JobConstraint) bool { return c.Default || lacks(c.Measure) })
 	one.Objectives = slices.DeleteFunc(slices.Clone(j.Objectives), func(o files.JobObjective) bool { return lacks(o.Measure) })

@@ -31,7 +31,7 @@ func Cases(j *files.JobFile) []*Case {
 func casesOf(j *files.JobFile, variant string) []*Case {
 	var cases []*Case
 	for b := range j.Bikes {
-		conditions := conditionsOf(j.Bikes[b].Chassis(j.Level()), &j.Travel, &j.Ride, &j.Aims, &j.Build)
+		conditions := conditionsOf(j.Bikes[b].Chassis(j.Level()), &j.Travel, &j.Ride, &j.Aims, &j.Dynamics, &j.Build)
 		for m := range j.Mechanisms {
 			jm := &j.Mechanisms[m]
 			cases = append(cases, newCase(j, b, conditions, jm, j.Shocks).seeded(j, b, jm.Spec.Name, variant)...)

@@ -13,13 +13,13 @@ import (
 
 // Conditions are those of a concept's own file, with the telescopic fork that it would replace.
 func Conditions(c *files.ConceptFile) *objectives.Conditions {
-	return conditionsOf(c.Chassis(), &c.Travel, &c.Ride, &c.Aims, &c.Build)
+	return conditionsOf(c.Chassis(), &c.Travel, &c.Ride, &c.Aims, &c.Dynamics, &c.Build)
 }
 
 // conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
-func conditionsOf(bike kinematics.Chassis, travel *files.Travel, asks *files.Ride, aims *files.Aims, build *files.Build) *objectives.Conditions {
+func conditionsOf(bike kinematics.Chassis, travel *files.Travel, asks *files.Ride, aims *files.Aims, dynamics *files.Dynamics, build *files.Build) *objectives.Conditions {
 	wanted := ride.Setting{Chassis: bike, TravelMM: travel.TravelMM, SagPct: asks.SagPct, BrakingG: asks.BrakingG, Samples: samples}
-	return objectives.NewConditions(aimed(wanted, aims), build.Rules())
+	return objectives.NewConditions(aimed(wanted, aims), build.Rules(), dynamics.Model(aims))
 }
 
 // aimed is a setting with the bands and coil rates of a file.
@@ -30,9 +30,15 @@ func aimed(s ride.Setting, aims *files.Aims) ride.Setting {
 	return s
 }
 
-// Aim replaces the bands and coil rates of conditions.
+// Aim replaces the bands, coil rates and dampers of conditions.
 func Aim(c *objectives.Conditions, aims *files.Aims) {
-	*c = *objectives.NewConditions(aimed(c.Setting, aims), c.Structure)
+	damping := c.Quarter
+	if damping != nil {
+		with := *damping
+		with.Dampers = aims.Sold()
+		damping = &with
+	}
+	*c = *objectives.NewConditions(aimed(c.Setting, aims), c.Structure, damping)
 }
 
 // Design is the concept's fork. A shock without a stroke gets one, and notes says so.

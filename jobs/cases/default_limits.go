@@ -14,7 +14,7 @@ import (
 func (c *Case) Exempt(l *files.JobConstraint) string {
 	of := objectives.Index(l.Measure)
 	m := &objectives.Measures[of]
-	if why := m.Unavailable(c.Mechanism, c.units()); why != "" {
+	if why := m.Unavailable(c.Mechanism, c.units(), c.Conditions.Given()); why != "" {
 		return why
 	}
 	if slices.Contains(objectives.GapMeasures, of) && !c.Arranged {

@@ -8,7 +8,7 @@ import (
 // Expected is a case with the default limits only, for the fork of a concept: those on coils and stiffness follow
 // from the concept's own file.
 func Expected(c *files.ConceptFile, conditions *objectives.Conditions, d *objectives.Design) *Case {
-	job := &files.JobFile{Aims: c.Aims, Build: c.Build}
+	job := &files.JobFile{Aims: c.Aims, Dynamics: c.Dynamics, Build: c.Build}
 	job.AddDefaults()
 	e := CaseFor(c, conditions, d)
 	e.Arranged = true // a concept is evaluated with its lateral positions, default or not

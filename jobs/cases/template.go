@@ -13,7 +13,7 @@ func template(j *files.JobFile, bike int, c *Case, jm *files.JobMechanism) files
 	across.Shafts = settled(c)
 	t := files.ConceptFile{
 		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, Spec: jm.Spec, PointsMM: map[string]files.Point{},
-		Travel: j.Travel, Ride: j.Ride, Aims: j.Aims, Surroundings: j.Surroundings, Build: j.Build,
+		Travel: j.Travel, Ride: j.Ride, Aims: j.Aims, Dynamics: j.Dynamics, Surroundings: j.Surroundings, Build: j.Build,
 		Material: j.Materials[0], Across: across,
 	}
 	for name, b := range jm.BoundsMM {

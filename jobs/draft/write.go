@@ -221,7 +221,7 @@ var (
 
 // has tells whether forks of the mechanism have a measure.
 func has(m *kinematics.Mechanism, measure string) bool {
-	return objectives.Measures[objectives.Index(measure)].Unavailable(m, nil) == ""
+	return objectives.Measures[objectives.Index(measure)].Unavailable(m, nil, objectives.Given{}) == ""
 }
 
 func (p *page) objectives(m *kinematics.Mechanism, plan *plan) {

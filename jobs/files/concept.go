@@ -18,6 +18,7 @@ type ConceptFile struct {
 	Shock *Shock `yaml:"shock" jsonschema_description:"the spring and damper units"`
 	Ride
 	Aims
+	Dynamics
 
 	Material Material `yaml:"material" default:"7075-T6" jsonschema_description:"material of the tubes"`
 	Surroundings
@@ -67,6 +68,8 @@ func (c *ConceptFile) check(s *Source) {
 	checkRates(s, c.CoilRatesNPerMM)
 	c.Bike.check(s, "bike")
 	c.Bike.checkRide(s, "", c.TravelMM, c.BrakingG)
+	c.Dynamics.check(s, &c.Aims)
+	c.checkUnsprung(s, "bike.unsprung_front_kg", &c.Bike)
 	c.LeverageBand.checkRatio(s, "leverage_band")
 	c.Structure.check(s, "structure")
 	c.Proof.check(s, "proof")

@@ -15,6 +15,7 @@ type JobFile struct {
 	Travel
 	Ride
 	Aims
+	Dynamics
 	Shocks        []JobShock         `yaml:"shocks" jsonschema:"minItems=1" jsonschema_description:"shock sizes to choose from; a variable of the search"`
 	Mechanisms    []JobMechanism     `yaml:"mechanisms" jsonschema:"minItems=1" jsonschema_description:"the mechanisms, each with its own searches"`
 	Topologies    *TopologiesSection `yaml:"topologies" json:",omitempty" jsonschema_description:"enumerated linkages, each with its own searches, beside mechanisms or in place of them"`

@@ -19,6 +19,7 @@ func (j *JobFile) check(s *Source) {
 		j.Start[i].check(s, item("start", i), j)
 	}
 	checkRates(s, j.CoilRatesNPerMM)
+	j.Dynamics.check(s, &j.Aims)
 	j.LeverageBand.checkRatio(s, "leverage_band")
 	j.Structure.check(s, "structure")
 	j.Proof.check(s, "proof")
@@ -27,6 +28,7 @@ func (j *JobFile) check(s *Source) {
 		b := &j.Bikes[i]
 		b.check(s, item("bikes", i))
 		b.checkRide(s, " of "+item("bikes", i), j.TravelMM, j.BrakingG)
+		j.checkUnsprung(s, item("bikes", i)+".unsprung_front_kg", b)
 		j.checkRoom(s, b.FrontRadiusMM)
 	}
 	for i := range j.Shocks {

@@ -67,7 +67,7 @@ func reread(from, to any) (*Source, error) {
 // those of the job.
 func (st *JobStart) recheck(j *JobFile) error {
 	c := ConceptFile{
-		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]Point{}, Travel: j.Travel, Ride: j.Ride, Aims: j.Aims,
+		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]Point{}, Travel: j.Travel, Ride: j.Ride, Aims: j.Aims, Dynamics: j.Dynamics,
 		Material: j.Materials[0], Surroundings: j.Surroundings, Across: st.Around.Across, Build: j.Build,
 	}
 	if len(j.Packages) > 0 {

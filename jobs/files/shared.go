@@ -18,11 +18,12 @@ type Ride struct {
 	Attitude string  `yaml:"attitude" jsonschema:"enum=pitching,enum=level" default:"pitching" jsonschema_description:"pitching: both wheels stay on level ground; level: the head angle stays as given"`
 }
 
-// Aims are what leverage ratio, anti-dive and coil rate are compared with.
+// Aims are what leverage ratio, anti-dive, coil rate and damping are compared with.
 type Aims struct {
 	LeverageBand    Band      `yaml:"leverage_band" default:"[2.0, 3.0]" jsonschema_description:"desired leverage ratio [low, high]"`
 	AntiDiveBand    Band      `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"desired anti-dive in % [low, high]"`
 	CoilRatesNPerMM []float64 `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"available coil rates; by default 250 to 650 lb/in in steps of 25"`
+	Dampers         []Damper  `yaml:"dampers" jsonschema:"minItems=1" jsonschema_description:"available dampers; with them, one has to fit the fork, by default"`
 }
 
 // Surroundings is the package: what the fork must not touch.

@@ -17,6 +17,7 @@ type Choice struct {
 	mechanism *kinematics.Mechanism
 	arranged  bool // the job gives lateral positions of its parts
 	shocks    []fork.Shock
+	given     objectives.Given // by the job
 }
 
 // MayOverlap is the name of the mechanism whose forks may have overlapping parts, since the job does not give their
@@ -30,7 +31,7 @@ func (c *Choice) MayOverlap() string {
 
 // unavailable is why none of the forks has a measure, or empty.
 func (c *Choice) unavailable(measure int) string {
-	return objectives.Measures[measure].Unavailable(c.mechanism, c.shocks)
+	return objectives.Measures[measure].Unavailable(c.mechanism, c.shocks, c.given)
 }
 
 // Choices are those of a job's mechanisms and concepts that could be read, with all shocks, or with each
@@ -42,13 +43,14 @@ func (j *JobFile) Choices() []Choice {
 		if jm.Spec.Name == "" || len(faults) > 0 {
 			return // noted already
 		}
+		given := j.given(&j.Aims)
 		of, arranged := fmt.Sprintf("mechanism %q", m.Name), jm.Across.Given()
 		if !m.HasShock() || !slices.Contains(j.Sweep, sweepShocks) {
-			all = append(all, Choice{of, m, arranged, Units(sizes)})
+			all = append(all, Choice{of, m, arranged, Units(sizes), given})
 			return
 		}
 		for i := range sizes {
-			all = append(all, Choice{fmt.Sprintf("%s with shock %q", of, sizes[i].Name), m, arranged, Units(sizes[i : i+1])})
+			all = append(all, Choice{fmt.Sprintf("%s with shock %q", of, sizes[i].Name), m, arranged, Units(sizes[i : i+1]), given})
 		}
 	}
 	for i := range j.Mechanisms {

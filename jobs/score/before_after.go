@@ -35,6 +35,9 @@ func Compare(env *process.Env, before, after string) error {
 	line("measure", "unit", "before", "after", "change", "")
 	for i := range objectives.Measures {
 		m := &objectives.Measures[i]
+		if first.Reasons[m.Name] == objectives.NoRide && second.Reasons[m.Name] == objectives.NoRide {
+			continue
+		}
 		a, b := first.Measures[m.Name], second.Measures[m.Name]
 		line(m.Name, m.Unit, words.Shown(a), words.Shown(b), Change(a, b), words.Commas(verdict(m, a, b), limitChange(first, second, m.Name)))
 	}

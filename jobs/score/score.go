@@ -108,13 +108,17 @@ func (s *Scored) WriteJSON(w io.Writer) error {
 	return e.Encode(s)
 }
 
-// WriteTable shows every measure beside that of the telescopic fork, and why any is missing.
+// WriteTable shows every measure beside that of the telescopic fork, and why any is missing. Those that need a ride section
+// have no row without one.
 func (s *Scored) WriteTable(w io.Writer) error {
 	const row = "%-33s %-7s %10s %10s\n"
 	fmt.Fprintf(w, "%s (%s)\n\n", s.Concept, s.Mechanism)
 	fmt.Fprintf(w, row, "measure", "unit", "this fork", "telescopic")
 	for i := range objectives.Measures {
 		m := &objectives.Measures[i]
+		if s.Reasons[m.Name] == objectives.NoRide {
+			continue
+		}
 		fmt.Fprintf(w, row, m.Name, m.Unit, words.Shown(s.Measures[m.Name]), words.Shown(s.Telescopic.Measures[m.Name]))
 	}
 	s.writeReasons(w)
@@ -152,6 +156,10 @@ func (s *Scored) writeReasons(w io.Writer) {
 		of[why] = append(of[why], name)
 	}
 	for _, why := range causes {
+		if why == objectives.NoRide {
+			fmt.Fprintf(w, "%s: nothing is said of damper, tyre and road\n", why)
+			continue
+		}
 		if len(of[why]) == 1 {
 			fmt.Fprintf(w, "%s: %s\n", of[why][0], why)
 			continue

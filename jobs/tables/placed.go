@@ -87,12 +87,14 @@ func setReason(w *table.Writer, col int, r *frontRow) {
 	}
 }
 
-// reason lists the measures that have no value, each with why, except for those of the other kind of spring.
+// reason lists the measures that have no value, each with why, except for those of the other kind of spring and those of which
+// the job gives nothing.
 func reason(r *frontRow) string {
 	var all []string
+	given := r.c.Conditions.Given()
 	shock := fork.Shock{Air: r.c.ShockOf(r.candidate.X).Air}
 	for i, why := range r.score.Missing {
-		if why != "" && objectives.Measures[i].AppliesTo(&shock) {
+		if why != "" && objectives.Measures[i].AppliesTo(&shock, given) {
 			all = append(all, objectives.Measures[i].Name+": "+why)
 		}
 	}

@@ -97,23 +97,8 @@ func AirPressure[T kinematics.Scalar](s *Ride[T]) T {
 	return (s.spring.strength - kinematics.Lift[T](fork.AtmosphereMPa)) * barOfMPa
 }
 
-// WheelForce is the vertical force at the contact point that balances the springs, in N, by virtual work.
-func WheelForce[T kinematics.Scalar](s *Ride[T], st *kinematics.State[T]) T {
-	force, _ := s.spring.force(s.Compression(st))
-	return kinematics.Lift[T](float64(s.Shock.Count)) * force * st.ShockRate / st.VZ
-}
-
 // BottomOutForce is the wheel force at full travel, in N.
 func BottomOutForce[T kinematics.Scalar](s *Ride[T]) T { return WheelForce(s, s.Full()) }
-
-// WheelRate is the derivative of the wheel force with vertical axle travel at sag, in N/mm: the sum of the term of
-// the spring rate and the geometric one, of the changing leverage.
-func WheelRate[T kinematics.Scalar](s *Ride[T]) T {
-	st, second := &s.Sag, &s.sagSecond
-	force, rate := s.spring.force(s.Compression(st))
-	work := kinematics.Lift[T](float64(s.Shock.Count)) * (rate*st.ShockRate*st.ShockRate + force*second.ShockMM)
-	return (work - WheelForce(s, st)*second.VZ) / (st.VZ * st.VZ)
-}
 
 // CoilStepError is the distance in N/mm from the spring rate to the nearest coil on sale.
 func CoilStepError[T kinematics.Scalar](s *Ride[T]) T {

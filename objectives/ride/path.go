@@ -69,3 +69,9 @@ func TransmissionAngleMin[T kinematics.Scalar](s *Ride[T]) T {
 	}
 	return Degrees(kinematics.Atan2(sine, cosine))
 }
+
+// AxlePathAngle is the angle in degrees of the axle's path at sag from the vertical, positive if the axle moves rearward in
+// compression.
+func AxlePathAngle[T kinematics.Scalar](s *Ride[T]) T {
+	return Degrees(kinematics.Atan2(-s.Sag.VX, s.Sag.VZ))
+}

@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/solid"
 	"forkfront/objectives/fork"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 )
 
@@ -110,4 +111,14 @@ func Package(m *kinematics.Mechanism) *fork.Package {
 		p.Members = append(p.Members, 13)
 	}
 	return p
+}
+
+// Damped is Setting on a bike with a front wheel that weighs something, and what its damper is chosen for.
+func Damped() (ride.Setting, *quarter.Setting) {
+	s := Setting()
+	s.Chassis.UnsprungFrontKG = 3.5
+	return s, &quarter.Setting{
+		TyreNPerMM: 140, DampingRatio: 0.4, ReboundPerCompression: 2, Road: quarter.Road{Class: 'C', SpeedMPerS: 6},
+		Dampers: []quarter.Damper{{Name: "a", Compression: ride.Band{Low: 400, High: 900}, Rebound: ride.Band{Low: 900, High: 2000}}},
+	}
 }

@@ -6,4 +6,5 @@ const Caution = "A fork is a safety-critical part. These figures are concept-sta
 	"not a proof of strength. Before anyone rides, build prototypes, test them to the standards that apply " +
 	"(ISO 4210-6 for bicycle forks; the rules for motor vehicles where the vehicle is sold) and have the " +
 	"design reviewed by a qualified engineer. Not seen by the model: rear suspension (its extension about doubles the " +
-	"pitch of braking), tyre deflection, damping, bump steer, rider movement, fatigue, joints and local stress."
+	"pitch of braking), bumps met under braking, tyre deflection and damping beyond two masses at sag, bump steer, " +
+	"rider movement, fatigue, joints and local stress."

@@ -35,7 +35,7 @@ func armFork(t *testing.T) *sideview.Fork {
 			CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 		},
 		TravelMM: 100, SagPct: 25, BrakingG: 0.5, Leverage: ride.Band{Low: 1.9, High: 2.4}, AntiDive: ride.Band{High: 50}, CoilRates: []float64{60}, Samples: 33,
-	}, nil)
+	}, nil, nil)
 	places := map[string]kinematics.Vec[float64]{
 		"root": {Along: 25}, "pivot": {Along: 400, Ahead: -200}, "axle": {Along: 408, Ahead: 38},
 		"shock_upper": {Along: 213.2, Ahead: -86.1}, "shock_lower": {Along: 423.1, Ahead: -93.1},

@@ -60,7 +60,7 @@ func (f *Fork) SolveReached(sc *objectives.Scorer) (*Solved, error) {
 		return nil, err
 	}
 	short := *f
-	short.Conditions = objectives.NewConditions(setting, f.Conditions.Structure)
+	short.Conditions = objectives.NewConditions(setting, f.Conditions.Structure, f.Conditions.Quarter)
 	if s, _ = short.Solve(objectives.NewScorer(short.Conditions)); s == nil {
 		return nil, err
 	}

@@ -25,6 +25,9 @@ var unitSuffixes = []struct{ unit, suffix string }{
 	{"s", "_s"},
 	{"g₀", "_g0"},
 	{"1/mm", "_per_mm"},
+	{"Hz", "_hz"},
+	{"N·s/m", "_ns_per_m"},
+	{"m/s²", "_m_per_s2"},
 }
 
 // unitSpellings maps other spellings of a unit to the one in unitSuffixes.
@@ -32,7 +35,7 @@ var unitSpellings = map[string]string{
 	"pct": "%", "percent": "%", "°": "deg", "n": "N", "n_per_mm": "N/mm", "N mm": "N·mm",
 	"kg cm²": "kg·cm²", "kg·cm2": "kg·cm²", "kg cm2": "kg·cm²", "kg_cm2": "kg·cm²",
 	"Nm/deg": "N·m/deg", "N·m/°": "N·m/deg", "Nm/°": "N·m/deg", "N m/deg": "N·m/deg",
-	"N/mm2": "N/mm²", "MPa": "N/mm²", "1": "", "-": "", "–": "",
+	"N/mm2": "N/mm²", "MPa": "N/mm²", "N s/m": "N·s/m", "m/s2": "m/s²", "1": "", "-": "", "–": "",
 }
 
 // Units returns the units that a column may have; it may also have none.

@@ -1,0 +1,55 @@
+package files
+
+import (
+	"fmt"
+	"reflect"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// What a section leaves out is filled in by its kind of bike, and its descriptions say with what.
+func TestRideSectionsHaveTheDefaultsTheyState(t *testing.T) {
+	words := regexp.MustCompile(`([\w.]+) \((\w+)\)`)
+	for _, usual := range usualRide {
+		s, err := open("x", strings.NewReader("ride: {kind: "+usual.Kind+"}\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var d Dynamics
+		s.Decode(&d)
+		d.check(s, &Aims{})
+		if err := s.Err(); err != nil || *d.Damping != usual.RideSection {
+			t.Errorf("%s: %+v, %v", usual.Kind, d.Damping, err)
+		}
+		filled, stated := reflect.ValueOf(*d.Damping), 0
+		for _, f := range fieldsOf(filled.Type()) {
+			for _, m := range words.FindAllStringSubmatch(f.Tag.Get("jsonschema_description"), -1) {
+				if m[2] != usual.Kind {
+					continue
+				}
+				stated++
+				if got := fmt.Sprint(filled.FieldByIndex(f.Index)); got != m[1] {
+					t.Errorf("%s of %s: %s, described as %s", f.key, usual.Kind, got, m[1])
+				}
+			}
+		}
+		if stated != filled.NumField()-1 {
+			t.Errorf("%s: %d of %d defaults are described", usual.Kind, stated, filled.NumField()-1)
+		}
+	}
+}
+
+// A value that is given stays, whatever the kind.
+func TestGivenValuesOfARideSectionStay(t *testing.T) {
+	s, err := open("x", strings.NewReader("ride: {kind: motorcycle, damping_ratio: 0.5, road_class: A}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var d Dynamics
+	s.Decode(&d)
+	d.check(s, &Aims{})
+	if want := (RideSection{"motorcycle", 115, 0.5, 2, "A", 14}); s.Err() != nil || *d.Damping != want {
+		t.Errorf("%+v, %v", d.Damping, s.Err())
+	}
+}
