@@ -186,7 +186,7 @@ func (e *engine) curved() bool { return len(e.objectives) == 2 }
 // manyObjectives reports whether the search looks for missing parts of the front by resets only. With many objectives
 // and no constraints it converges soon, only the spread counts, and what ends and whole differences among
 // neighbours find is less than they cost (DTLZ2 with six objectives: 0.9037 instead of 0.9060).
-func (e *engine) manyObjectives() bool { return len(e.objectives) > 3 }
+func (e *engine) manyObjectives() bool { return len(e.objectives) > 3 && e.constraints == 0 }
 
 // evaluate numbers, evaluates and takes in members in their order.
 func (e *engine) evaluate(members []*member) error {
