@@ -159,7 +159,7 @@ func TestRateLimitAppliesToCoilsBesideAirSprings(t *testing.T) {
 	text := strings.Replace(bare(t), "stroke_mm: 45}", "stroke_mm: 45}\n  - {name: airy, eye_to_eye_mm: 190, stroke_mm: 45, spring: air, bore_mm: 38, chamber_mm: 90}", 1)
 	// Without what this is not about, air springs are feasible early.
 	text = strings.Replace(text, "budget:", "constraints:\n  - {measure: path_inclination_deg, off: true}\n  - {measure: clearance_mm, off: true}\n  - {measure: hub_clearance_mm, off: true}\nbudget:", 1)
-	path, dir := jobFile(t, strings.Replace(text, "evaluations: 3000}", "evaluations: 12000}\nkeep: all", 1)), filepath.Join(t.TempDir(), "out")
+	path, dir := jobFile(t, strings.Replace(text, "evaluations: 3000}", "evaluations: 24000}\nkeep: all", 1)), filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", path, "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.AllFile))
 	if err != nil {

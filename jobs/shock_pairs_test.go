@@ -34,7 +34,7 @@ func shockOf(m *kinematics.Mechanism) string {
 func TestASweepOverShockPairs(t *testing.T) {
 	t.Parallel()
 	// Without its limit on clearance, a short search finds forks.
-	text := strings.NewReplacer("evaluations: 3000", "evaluations: 700", "clearance_mm, min: 6", "clearance_mm, min: -80").Replace(withPairs(t, "girder", "all"))
+	text := strings.NewReplacer("evaluations: 3000", "evaluations: 1500", "clearance_mm, min: 6", "clearance_mm, min: -80").Replace(withPairs(t, "girder", "all"))
 	path := jobFile(t, text)
 	job, _, err := files.ReadJob(path, opened(t, path))
 	if err != nil {
