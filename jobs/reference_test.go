@@ -95,8 +95,10 @@ func measurePage(m *objectives.Measure, examples []*score.Scored, fronts []demoR
 		w.WriteString("- not defined for a telescopic fork\n")
 	}
 	coil := &fork.Shock{}
-	switch everything := (objectives.Given{Ride: true, Dampers: true}); {
+	switch everything := (objectives.Given{Ride: true, Dampers: true, Tests: true}); {
 	case m.AppliesTo(coil, objectives.Given{}) || !m.AppliesTo(coil, everything):
+	case m.AppliesTo(coil, objectives.Given{Tests: true}):
+		w.WriteString("- requires test loads, see [proof.md](../proof.md)\n")
 	case m.AppliesTo(coil, objectives.Given{Ride: true}):
 		w.WriteString("- requires a `ride` section, see [ride.md](../ride.md)\n")
 	default:

@@ -52,7 +52,7 @@ func (f *findings) read(values []float64, missing []string) {
 	for i := range takenOf {
 		m := &takenOf[i]
 		why := f.missing[m.needs]
-		if f.damping == nil && m.given != always {
+		if f.damping == nil && m.given.ofRide() {
 			why = NoRide // whatever else the fork lacks
 		}
 		if why == "" {

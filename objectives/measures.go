@@ -373,6 +373,7 @@ var Measures = append([]Measure{
 		Formula: "min over tests, tubes and sides of allowed stress / (|N|/A + √(M² + ¾ T²)/Z); allowed: yield strength, or what joints withstand for the cycles of the test",
 		Good:    "at least 1; a prototype has to pass the real test",
 		Sketch:  "push",
+		reading: reading{given: givenTests},
 	},
 	{
 		Name: "fatigue_damage", Needs: NeedStructure, Sense: Low, Resolution: 0.01, Scale: 1, OfLinkage: true,
@@ -380,6 +381,7 @@ var Measures = append([]Measure{
 		Formula: "max over tubes and sides of Σ cycles / cycles withstood (Palmgren and Miner)",
 		Good:    "below 1",
 		Sketch:  "push",
+		reading: reading{given: givenTests},
 	},
 	{
 		Name: "tolerance_path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.02, Scale: 1, OfLinkage: true,

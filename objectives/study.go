@@ -92,7 +92,7 @@ func (st Study) Complete(dst *Score) {
 	dst.put(TorsionalStiffness, torsion, why)
 	proof := st.Proof()
 	if proof == nil {
-		proof = &structure.Proof{Missing: "no test loads are given"}
+		proof = &structure.Proof{Missing: noTests}
 	}
 	dst.put(ProofMargin, proof.Margin, proof.Missing)
 	dst.put(FatigueDamage, proof.Damage, proof.Missing)

@@ -19,10 +19,15 @@ const (
 type Given struct {
 	Ride    bool // the tyre, the damping that is wanted and a road
 	Dampers bool // the dampers on sale
+	Tests   bool // the test loads that forks are checked against
 }
 
 // Given is what the conditions of a case say.
-func (c *Conditions) Given() Given { return givenBy(c.Quarter) }
+func (c *Conditions) Given() Given {
+	g := givenBy(c.Quarter)
+	g.Tests = c.Structure != nil && c.Structure.Proof != nil
+	return g
+}
 
 func givenBy(q *quarter.Setting) Given {
 	return Given{Ride: q != nil, Dampers: q != nil && len(q.Dampers) > 0}
@@ -73,6 +78,7 @@ func (k springKind) mismatch(s *fork.Shock) string {
 const (
 	NoRide    = "no ride section is given"
 	noDampers = "no dampers are listed"
+	noTests   = "no test loads are given"
 )
 
 // givenKind is what a measure needs beyond the fork.
@@ -83,13 +89,19 @@ const (
 	givenRide              // a ride section
 	givenDampers           // that and dampers on sale
 	givenEven              // a ride section, and a wheel rate above 0 from sag on
+	givenTests             // test loads, nothing of a ride section
 )
+
+// ofRide tells whether a ride section is needed.
+func (k givenKind) ofRide() bool { return k != always && k != givenTests }
 
 // lacking is which of what is needed is not given, or empty.
 func (k givenKind) lacking(given Given) string {
 	switch {
-	case k != always && !given.Ride:
+	case k.ofRide() && !given.Ride:
 		return NoRide
+	case k == givenTests && !given.Tests:
+		return noTests
 	case k == givenDampers && !given.Dampers:
 		return noDampers
 	}
@@ -98,7 +110,7 @@ func (k givenKind) lacking(given Given) string {
 
 // missing is why what is needed is not there, or empty.
 func (k givenKind) missing(f *findings) string {
-	if k == always {
+	if !k.ofRide() { // tests are for the slow measures, which know themselves
 		return ""
 	}
 	why := k.lacking(givenBy(f.damping))

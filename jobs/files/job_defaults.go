@@ -25,7 +25,7 @@ func (j *JobFile) defaults() []constraints.Limit {
 	if slices.Equal(coils, CoilsOnSale()) {
 		coils = nil
 	}
-	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM, j.given(&j.Aims))
+	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM, j.given(&j.Aims, &j.Build))
 }
 
 // defaultNames are the measures of these limits.

@@ -128,6 +128,6 @@ func (a *Aims) Sold() (all []quarter.Damper) {
 }
 
 // given is what the file says beyond what its forks consist of.
-func (d *Dynamics) given(aims *Aims) objectives.Given {
-	return objectives.Given{Ride: d.Damping != nil, Dampers: len(aims.Dampers) > 0}
+func (d *Dynamics) given(aims *Aims, build *Build) objectives.Given {
+	return objectives.Given{Ride: d.Damping != nil, Dampers: len(aims.Dampers) > 0, Tests: build.Proof.Model() != nil}
 }

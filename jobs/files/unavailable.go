@@ -43,7 +43,7 @@ func (j *JobFile) Choices() []Choice {
 		if jm.Spec.Name == "" || len(faults) > 0 {
 			return // noted already
 		}
-		given := j.given(&j.Aims)
+		given := j.given(&j.Aims, &j.Build)
 		of, arranged := fmt.Sprintf("mechanism %q", m.Name), jm.Across.Given()
 		if !m.HasShock() || !slices.Contains(j.Sweep, sweepShocks) {
 			all = append(all, Choice{of, m, arranged, Units(sizes), given})
