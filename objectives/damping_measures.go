@@ -108,7 +108,7 @@ var dampingMeasures = []Measure{
 		Name: "road_acceleration_rms_m_per_s2", Unit: "m/s2", Needs: ride.NeedSag, Sense: Low, Resolution: 0.02, Scale: 2,
 		Doc:     "root mean square of the vertical acceleration of the body on the road of the ride section",
 		Formula: "√(½ S [M k_w² / (c_w m_s²) + k_t c_w / m_s²]), with S and M as of road_grip_rms_pct",
-		Good:    "as low as possible; it compares forks and is no measure of exposure",
+		Good:    "as low as possible; it compares forks and does not measure exposure",
 		Sketch:  "wheel_force_n",
 		reading: ofQuarter(quarter.RoadAcceleration, quarter.RoadAcceleration),
 	},

@@ -34,8 +34,11 @@ func (s *Scored) writeProof(w io.Writer) {
 		}
 		fmt.Fprintf(t, "%s\t%s\t%.0f\t%s\t%s\t%s\t%.0f\t%s\t%s\n", r.Test, r.Kind, r.LoadN, given(r.Cycles, 0), r.Part, r.Side, r.StressMPa, allowed, margin)
 		notes.add("load by "+r.Basis, r.Test)
-		notes.add("allowed by "+r.AllowedBy, r.Test)
-		notes.add(r.Missing, r.Test)
+		if r.Missing == "" {
+			notes.add("allowed by "+r.AllowedBy, r.Test)
+		} else {
+			notes.add(r.Missing, r.Test)
+		}
 	}
 	t.Flush()
 	for _, n := range notes {
@@ -50,11 +53,8 @@ type noted []struct {
 	tests []string
 }
 
-// add adds a test to a statement. One that says nothing is left out.
+// add adds a test to a statement.
 func (n *noted) add(what, test string) {
-	if what == "" || strings.HasSuffix(what, " by ") {
-		return
-	}
 	for i := range *n {
 		if (*n)[i].what == what {
 			(*n)[i].tests = append((*n)[i].tests, test)

@@ -41,20 +41,16 @@ func Prove(z *Sized[float64]) *Proof {
 		return nil
 	}
 	p := &Proof{Margin: math.Inf(1)}
-	frames := [stances]*spaceFrame{}
+	frames := stanceFrames{z: z}
 	var damage [2][]float64
 	for side := range damage {
 		damage[side] = make([]float64, len(z.Members))
 	}
 	for i := range rules.Tests {
 		test := &rules.Tests[i]
-		f := frames[test.At]
+		f := frames.at(test.At)
 		if f == nil {
-			f = newSpaceFrame(z, test.At)
-			if !f.Factor() {
-				return &Proof{Missing: "the space frame is loose"}
-			}
-			frames[test.At] = f
+			return &Proof{Missing: "the space frame is loose"}
 		}
 		r := TestResult{Test: test.Name, Kind: test.Kind, Cycles: test.Cycles, Basis: test.Source}
 		stress := f.under(test, &r)

@@ -12,9 +12,10 @@ import (
 // all shafts run from side to side sizes come from a simpler model. It is false where the frame is a mechanism.
 func Stresses(z *Sized[float64]) ([]float64, bool) {
 	worst := make([]float64, len(z.Members))
+	frames := stanceFrames{z: z}
 	for k := range z.rules.Cases {
-		f := newSpaceFrame(z, z.rules.Cases[k].At)
-		if !f.Factor() {
+		f := frames.at(z.rules.Cases[k].At)
+		if f == nil {
 			return nil, false
 		}
 		d := f.Solve(f.loads(&z.rules.Cases[k]))
@@ -27,6 +28,24 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 		}
 	}
 	return worst, true
+}
+
+// stanceFrames are the space frames of a fork, each made and factored once however many loads it bears.
+type stanceFrames struct {
+	z   *Sized[float64]
+	all [stances]*spaceFrame
+}
+
+// at is the frame of a stance, ready to be loaded; nil where it is loose.
+func (s *stanceFrames) at(at Stance) *spaceFrame {
+	if s.all[at] == nil {
+		f := newSpaceFrame(s.z, at)
+		if !f.Factor() {
+			return nil
+		}
+		s.all[at] = f
+	}
+	return s.all[at]
 }
 
 // loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.

@@ -32,7 +32,7 @@ func appendValues(dst []byte, values []float64) []byte {
 	return dst
 }
 
-// decimal is v to so many digits: whole × 10^exponent.
+// decimal is v to a number of digits: whole × 10^exponent.
 func decimal(v float64) (whole, exponent int) {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return noValue, 0
