@@ -48,11 +48,11 @@ func TestShardsJoinToTheFrontOfOneProcess(t *testing.T) {
 			if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Unfinished || !strings.Contains(said, "--array=") {
 				t.Fatalf("merging too early: exit %d: %s", code, said)
 			}
-			for range 2 {
+			for range max(1, shards/2) { // a shard that is run again changes nothing
 				want(t, process.Done, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/%d", i, shards), "--out", dir)
 			}
 		}
-		for range 2 {
+		for range max(1, shards/2) {
 			want(t, process.Done, "merge", "--plan", plan, "--out", dir)
 			sameResults(t, whole, dir)
 		}
