@@ -17,7 +17,7 @@ func ExampleLimit() {
 	fmt.Println(l.Violation(s))
 	fmt.Println(l.Amount(s)*objectives.Measures[l.Measure].Scale, objectives.Measures[l.Measure].Unit)
 	// Output:
-	// fore_aft_stiffness_n_per_mm: 55 N/mm, 5 below the minimum of 60
+	// fore-aft stiffness (fore_aft_stiffness_n_per_mm): 55 N/mm, 5 N/mm below the minimum of 60 N/mm
 	// 5 N/mm
 }
 

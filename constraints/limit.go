@@ -4,6 +4,7 @@ package constraints
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"forkfront/objectives"
 )
@@ -48,14 +49,14 @@ func (l *Limit) outside(x float64) (amount, slope float64) {
 // Violation describes in words how a limit is violated, in the measure's unit; empty when it is met.
 func (l *Limit) Violation(s *objectives.Score) string {
 	m := &objectives.Measures[l.Measure]
-	digits := func(v float64) string { return objectives.Digits(v, 4) }
+	amount := func(v float64) string { return strings.TrimSpace(objectives.Digits(v, 4) + " " + m.Unit) }
 	switch x := s.Values[l.Measure]; {
 	case s.Missing[l.Measure] != "":
-		return m.Name + ": no value: " + s.Missing[l.Measure]
+		return m.Named() + ": no value: " + s.Missing[l.Measure]
 	case x < l.Min:
-		return fmt.Sprintf("%s: %s %s, %s below the minimum of %s", m.Name, digits(x), m.Unit, digits(l.Min-x), digits(l.Min))
+		return fmt.Sprintf("%s: %s, %s below the minimum of %s", m.Named(), amount(x), amount(l.Min-x), amount(l.Min))
 	case x > l.Max:
-		return fmt.Sprintf("%s: %s %s, %s above the maximum of %s", m.Name, digits(x), m.Unit, digits(x-l.Max), digits(l.Max))
+		return fmt.Sprintf("%s: %s, %s above the maximum of %s", m.Named(), amount(x), amount(x-l.Max), amount(l.Max))
 	}
 	return ""
 }

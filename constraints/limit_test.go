@@ -57,7 +57,7 @@ func TestLargeAmountsHaveNoExponent(t *testing.T) {
 	s, _ := scored(0)
 	l := Limit{objectives.Index("bearing_load_max_n"), math.Inf(-1), 12000}
 	s.Values[l.Measure] = 23500
-	if says := l.Violation(s); says != "bearing_load_max_n: 23500 N, 11500 above the maximum of 12000" {
+	if says := l.Violation(s); says != "largest bearing load (bearing_load_max_n): 23500 N, 11500 N above the maximum of 12000 N" {
 		t.Errorf("says %q", says)
 	}
 }

@@ -120,7 +120,7 @@ func TestDefaultLimitIsKeptWherePossible(t *testing.T) {
 	both = strings.NewReplacer("spring_rate_n_per_mm, max: 114", "spring_rate_n_per_mm, off: true",
 		"brake_dive_vs_telescopic_mm, max: 0", "progression_pct, off: true}\n  - {measure: brake_dive_vs_telescopic_mm, max: 1").Replace(both)
 	path, dir := jobFile(t, both), filepath.Join(t.TempDir(), "out")
-	if _, said, errs := command(t, "check", path); !strings.Contains(said, "no limit on fore_aft_stiffness_n_per_mm: the sliding tubes") {
+	if _, said, errs := command(t, "check", path); !strings.Contains(said, "no limit on fore-aft stiffness: the sliding tubes") {
 		t.Errorf("check does not say where a default cannot hold: %s%s", said, errs)
 	}
 	want(t, process.Done, "run", path, "--out", dir)
@@ -192,7 +192,7 @@ func TestRateLimitAppliesToCoilsBesideAirSprings(t *testing.T) {
 			t.Errorf("the record says %+v", c)
 		}
 	}
-	if _, said, _ := command(t, "check", path); !strings.Contains(said, "no limit on spring_rate_n_per_mm of air springs") {
+	if _, said, _ := command(t, "check", path); !strings.Contains(said, "no limit on spring rate of air springs") {
 		t.Errorf("check does not say of whom the rate is not asked: %s", said)
 	}
 	c := cases.Cases(readText(t, text))[0]
@@ -267,7 +267,7 @@ func TestTheDemoStatesItsConstraints(t *testing.T) {
 // told once, and not for mechanisms without a clearance.
 func TestOverlapIsInfeasibleWhereTheArrangementIsKnown(t *testing.T) {
 	t.Parallel()
-	const says = "no limit on clearance_mm and hub_clearance_mm of girder"
+	const says = "no limit on clearance and hub clearance of girder"
 	known := bare(t)
 	from := strings.Index(known, "    across:")
 	unknown := known[:from] + known[from+strings.Index(known[from:], "\n")+1:]

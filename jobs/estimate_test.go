@@ -57,7 +57,7 @@ func TestLateCaseWithoutADefaultIsReported(t *testing.T) {
 	path := manySeeds(t, 30, "package:\n", "  - {name: last, eye_to_eye_mm: 165, stroke_mm: 40, spring: air, bore_mm: 38, chamber_mm: 80}\nsweep: [shocks]\npackage:\n",
 		"  - {measure: spring_rate_n_per_mm, max: 114}\n", "")
 	code, out, said := command(t, "check", path)
-	if code != process.Done || !strings.Contains(out, "no limit on spring_rate_n_per_mm: air springs are not sold by rate") {
+	if code != process.Done || !strings.Contains(out, "no limit on spring rate: air springs are not sold by rate") {
 		t.Errorf("exit %d: %s%s", code, out, said)
 	}
 }

@@ -46,7 +46,7 @@ func TestScoreListsViolatedExpectedLimits(t *testing.T) {
 	if v := s.Violations["shock_stroke_used_pct"]; len(s.Violations) != 1 || v == nil || math.Abs(*v-over) > 1e-9 || over < 3 {
 		t.Errorf("stroke over by %g %%: %v", over, s.Violations)
 	}
-	if !strings.Contains(table, fmt.Sprintf("\nviolated limit, shock_stroke_used_pct: %.4g %%, %.4g above the maximum of 100\n", 100+over, over)) || strings.Contains(table, "are met") {
+	if !strings.Contains(table, fmt.Sprintf("\nviolated limit, shock stroke used (shock_stroke_used_pct): %.4g %%, %.4g %% above the maximum of 100 %%\n", 100+over, over)) || strings.Contains(table, "are met") {
 		t.Errorf("%s", table)
 	}
 	// Coils on sale and the stiffness asked for are those of the fork's own file.
@@ -79,7 +79,7 @@ func TestScoreListsOverlappingParts(t *testing.T) {
 	if v == nil || worst.GapMM >= 0 || *v != -worst.GapMM || !strings.Contains(worst.Pair, "lamp") {
 		t.Fatalf("%v, closest %+v\n%s", s.Violations, worst, table)
 	}
-	if !strings.Contains(table, "\nparts overlap, "+worst.Pair+" by ") || strings.Contains(table, "violated limit, clearance_mm") {
+	if !strings.Contains(table, "\nparts overlap, "+worst.Pair+" by ") || strings.Contains(table, "violated limit, clearance (clearance_mm)") {
 		t.Errorf("%s", table)
 	}
 }

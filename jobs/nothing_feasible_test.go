@@ -41,32 +41,32 @@ func TestCheckSaysWhatStopsAJob(t *testing.T) {
 		"clearance out of reach": {
 			"leading-arm",
 			[]string{`clearance_mm, min: 6}`, `clearance_mm, min: 60}`},
-			[]string{`none of \d+ forks tried meets clearance_mm; the nearest:`, `clearance_mm: .* below the minimum of 60 \(.* / .* at \d+ mm of travel, steered \d+°\)`},
+			[]string{`none of \d+ forks tried meets clearance \(clearance_mm\); the nearest:`, `clearance \(clearance_mm\): .* mm, .* mm below the minimum of 60 mm \(.* / .* at \d+ mm of travel, steered \d+°\)`},
 		},
 		"arms without across": {
 			"leading-arm",
 			[]string{`^ *across: .*\n`, ``},
-			[]string{`meets clearance_mm`, `\(tyre / legs root–shock_upper at \d+ mm of travel`},
+			[]string{`meets clearance \(clearance_mm\)`, `\(tyre / legs root–shock_upper at \d+ mm of travel`},
 		},
 		"bodies in one place by default": {
 			"girder-rocker",
 			[]string{`^ *across: .*\n`, ``},
-			[]string{`rocker and upper_link, both 45 mm beside the mid-plane by default, overlap in \d+ of \d+ forks tried`, `meets clearance_mm`},
+			[]string{`rocker and upper_link, both 45 mm beside the mid-plane by default, overlap in \d+ of \d+ forks tried`, `meets clearance \(clearance_mm\)`},
 		},
 		"mass out of reach": {
 			"leading-arm",
 			[]string{`max: 114}`, "max: 114}\n  - {measure: mass_g, max: 500}"},
-			[]string{`meets mass_g; the nearest:`, `mass_g: .* g, .* above the maximum of 500`},
+			[]string{`meets mass \(mass_g\); the nearest:`, `mass \(mass_g\): .* g, .* g above the maximum of 500 g`},
 		},
 		"light and stiff": {
 			"leading-arm",
 			[]string{`max: 114}`, "max: 114}\n  - {measure: mass_g, max: 2000}\n  - {measure: fore_aft_stiffness_n_per_mm, min: 2000}"},
-			[]string{`meets mass_g, fore_aft_stiffness_n_per_mm`, `above the maximum of 2000`, `below the minimum of 2000`},
+			[]string{`meets mass \(mass_g\), fore-aft stiffness \(fore_aft_stiffness_n_per_mm\)`, `above the maximum of 2000`, `below the minimum of 2000`},
 		},
 		"links that cannot work the shock": {
 			"girder",
 			[]string{`upper_front: .*`, `upper_front: {along: [-90, -80], ahead: [60, 70]}`},
-			[]string{`transmission_angle_min_deg: .* below the minimum of 35`, `the shock does not shorten at 0 mm of travel: no value of clearance_mm`},
+			[]string{`smallest transmission angle \(transmission_angle_min_deg\): .* below the minimum of 35`, `the shock does not shorten at 0 mm of travel: no value of clearance \(clearance_mm\)`},
 		},
 		"an arm too short for the travel": {
 			"leading-arm",
@@ -76,27 +76,27 @@ func TestCheckSaysWhatStopsAJob(t *testing.T) {
 		"a stroke too short": {
 			"leading-arm",
 			[]string{`stroke_mm: \d+`, `stroke_mm: 12`},
-			[]string{`shock_stroke_used_pct: .* above the maximum of 100`},
+			[]string{`shock stroke used \(shock_stroke_used_pct\): .* above the maximum of 100`},
 		},
 		"springs nobody sells": {
 			"leading-arm",
 			[]string{`spring_rate_n_per_mm, max: 114`, `spring_rate_n_per_mm, max: 10`},
-			[]string{`meets spring_rate_n_per_mm`, `spring_rate_n_per_mm: .* above the maximum of 10$`},
+			[]string{`meets spring rate \(spring_rate_n_per_mm\)`, `spring rate .* above the maximum of 10 N/mm$`},
 		},
 		"hub clearance out of reach": {
 			"leading-arm",
 			[]string{`hub_clearance_mm, min: 1`, `hub_clearance_mm, min: 50`},
-			[]string{`meets hub_clearance_mm`, `below the minimum of 50 \(hub / arm shock_lower–axle at 0 mm of travel`},
+			[]string{`meets hub clearance \(hub_clearance_mm\)`, `below the minimum of 50 mm \(hub / arm shock_lower–axle at 0 mm of travel`},
 		},
 		"a path that leans too much": {
 			"leading-arm",
 			[]string{`path_inclination_deg, min: -15, max: 15`, `path_inclination_deg, min: 40, max: 60`},
-			[]string{`meets path_inclination_deg`, `below the minimum of 40`},
+			[]string{`meets path inclination \(path_inclination_deg\)`, `below the minimum of 40`},
 		},
 		"tubes too thin for the loads": {
 			"leading-arm",
 			[]string{`^package:`, "structure: {tubes: {max_diameter_mm: 16}}\npackage:"},
-			[]string{`none of \d+ forks tried moves through the whole travel with parts that can be built; the nearest:`, `tube_diameter_max_mm: .* above the maximum of 16`},
+			[]string{`none of \d+ forks tried moves through the whole travel with parts that can be built; the nearest:`, `largest tube diameter \(tube_diameter_max_mm\): .* above the maximum of 16`},
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -128,7 +128,7 @@ func TestNearestMissesAreKept(t *testing.T) {
 	t.Parallel()
 	job, dir, other := edited(t, "leading-arm", `clearance_mm, min: 6}`, `clearance_mm, min: 60}`), t.TempDir(), t.TempDir()
 	code, out, _ := command(t, "run", job, "--out", dir, "--workers", "1")
-	if code != process.Nothing || !strings.Contains(out, "leading-arm/1/nearest, violation ") || !strings.Contains(out, "below the minimum of 60 (") {
+	if code != process.Nothing || !strings.Contains(out, "leading-arm/1/nearest, violation ") || !strings.Contains(out, "below the minimum of 60 mm (") {
 		t.Fatalf("exit %d: %s", code, out)
 	}
 	if _, again, _ := command(t, "run", job, "--out", other, "--workers", "3"); strings.ReplaceAll(again, other, dir) != out {
@@ -151,7 +151,7 @@ func TestNearestMissesAreKept(t *testing.T) {
 	}
 	_, scored, _ := command(t, "score", "--job", job, file)
 	violated := misses.Series[misses.Index("violated")].Texts[0]
-	want, _, _ := strings.Cut(violated, " (")
+	want, _, _ := strings.Cut(violated, " (legs")
 	if !strings.Contains(scored, "violated constraint, "+want) {
 		t.Errorf("%q is not what score says: %s", want, scored)
 	}

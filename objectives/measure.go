@@ -2,6 +2,7 @@ package objectives
 
 import (
 	"forkfront/objectives/clearance"
+	"forkfront/objectives/naming"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure"
@@ -45,6 +46,12 @@ type Measure struct {
 
 // Slow reports whether a measure takes too long for a search: a study's Complete finds it.
 func (m *Measure) Slow() bool { return m.value == nil }
+
+// Label is the measure's name in words, without its unit.
+func (m *Measure) Label() string { return naming.Label(m.Name) }
+
+// Named is the measure in words with the name by which files know it, "mass (mass_g)".
+func (m *Measure) Named() string { return m.Label() + " (" + m.Name + ")" }
 
 // reading is how a measure is taken: its value, and its value with a derivative. A slow one has neither.
 type reading struct {

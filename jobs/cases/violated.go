@@ -41,7 +41,7 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 		switch {
 		case c.Waived(i, air):
 		case s.Missing[l.Measure] != "":
-			missing(objectives.Measures[l.Measure].Name, s.Missing[l.Measure])
+			missing(objectives.Measures[l.Measure].Named(), s.Missing[l.Measure])
 		case l.Violation(s) != "":
 			why := l.Violation(s)
 			if met := closest(gaps, l.Measure); met != "" {
@@ -52,7 +52,7 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 	}
 	for i := range c.Goals {
 		if m := c.Goals[i].Measure; s.Missing[m] != "" && c.LimitOn(m) < 0 {
-			missing("objective "+objectives.Measures[m].Name, s.Missing[m])
+			missing("objective "+objectives.Measures[m].Named(), s.Missing[m])
 		}
 	}
 	for _, reason := range reasons {

@@ -16,11 +16,11 @@ import (
 func tellConstraints(j *files.JobFile, w io.Writer) {
 	for i := range j.Constraints {
 		l := &j.Constraints[i]
-		fmt.Fprintf(w, "constraint %s: %s", l.Measure, l.Words())
 		if l.Default {
-			fmt.Fprintf(w, ", by default; {measure: %s, off: true} switches it off", l.Measure)
+			fmt.Fprintf(w, "constraint %s: %s, by default; {measure: %s, off: true} switches it off\n", l.Of().Label(), l.Words(), l.Measure)
+		} else {
+			fmt.Fprintf(w, "constraint %s: %s\n", l.Of().Named(), l.Words())
 		}
-		fmt.Fprintln(w)
 	}
 }
 
@@ -30,7 +30,7 @@ func tellUnlimited(j *files.JobFile, w io.Writer) {
 	var limits, of []string
 	for i := range j.Constraints {
 		if l := &j.Constraints[i]; l.Default && slices.Contains(objectives.GapMeasures, objectives.Index(l.Measure)) {
-			limits = append(limits, l.Measure)
+			limits = append(limits, l.Of().Label())
 		}
 	}
 	for _, c := range j.Choices() {
@@ -53,10 +53,10 @@ func tellExempt(j *files.JobFile, w io.Writer, c *cases.Case) {
 		}
 		said := slices.Contains(objectives.GapMeasures, objectives.Index(l.Measure)) && !c.Arranged // once for all cases
 		if why := c.Exempt(l); why != "" && !said {
-			fmt.Fprintf(w, "  no limit on %s: %s\n", l.Measure, why)
+			fmt.Fprintf(w, "  no limit on %s: %s\n", l.Of().Label(), why)
 		}
 		if c.MayBeWaived(c.LimitOn(objectives.Index(l.Measure))) {
-			fmt.Fprintf(w, "  no limit on %s of air springs: they are not sold by rate\n", l.Measure)
+			fmt.Fprintf(w, "  no limit on %s of air springs: they are not sold by rate\n", l.Of().Label())
 		}
 	}
 }

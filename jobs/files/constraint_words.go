@@ -8,7 +8,7 @@ import (
 
 // Words returns the limits of a constraint in words, with their unit.
 func (l *JobConstraint) Words() string {
-	unit := UnitOf(&objectives.Measures[objectives.Index(l.Measure)])
+	unit := UnitOf(l.Of())
 	switch {
 	case l.Off:
 		return "switched off"
@@ -18,6 +18,11 @@ func (l *JobConstraint) Words() string {
 		return fmt.Sprintf("at least %.4g%s", *l.Min, unit)
 	}
 	return fmt.Sprintf("%.4g to %.4g%s", *l.Min, *l.Max, unit)
+}
+
+// Of is the measure that is constrained.
+func (l *JobConstraint) Of() *objectives.Measure {
+	return &objectives.Measures[objectives.Index(l.Measure)]
 }
 
 // UnitOf is the unit of a measure after a space, as it follows a number; empty for a ratio.

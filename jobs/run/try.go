@@ -27,7 +27,8 @@ type Attempt struct {
 	Count    int      // cases that differ from it only in their seed, itself included
 	Tried    int      // forks
 	Feasible int      // of them
-	Unmet    []string // constraints that none of them meets
+	Works    bool     // whether one of them moves through the whole travel with parts that can be built
+	Unmet    []string // limits that none of those meets
 	Nearest  []string // what keeps the nearest one from being feasible
 	Same     []string // pairs of bodies that overlap in most forks, at half widths that are defaults
 }
@@ -60,8 +61,7 @@ func Try(ctx context.Context, j *files.JobFile, all []*cases.Case) (attempts []A
 
 func try(ctx context.Context, c *cases.Case, most int) (*Attempt, error) {
 	problem := c.Problem()
-	names := problem.Constraints()
-	met := make([]int, len(names))
+	met := make([]int, len(problem.Constraints()))
 	var works [][]float64
 	s := optimize.Settings{Seed: 1, Evaluations: most, Workers: 1, Observe: func(seen *optimize.Candidate) error {
 		for i, g := range seen.G {
@@ -79,13 +79,11 @@ func try(ctx context.Context, c *cases.Case, most int) (*Attempt, error) {
 		return nil, fmt.Errorf("try case %s: %w", c.Name, err)
 	}
 	a := &Attempt{Case: c.Name, Tried: r.Candidates, Feasible: r.FeasibleEvaluations, Same: overlapping(c, works)}
-	for i, n := range met {
-		if n == 0 {
-			a.Unmet = append(a.Unmet, names[i])
+	a.Works = met[0] > 0
+	for i := range c.Limits {
+		if met[i+1] == 0 && a.Works {
+			a.Unmet = append(a.Unmet, objectives.Measures[c.Limits[i].Measure].Named())
 		}
-	}
-	if met[0] == 0 {
-		a.Unmet = a.Unmet[:1] // all other limits follow
 	}
 	if len(r.Nearest) > 0 {
 		a.Nearest = judged(c, r.Nearest[0].X)
@@ -138,7 +136,7 @@ func overlapping(c *cases.Case, forks [][]float64) []string {
 }
 
 // Hopeless tells whether some constraint is met by none of the forks.
-func (a *Attempt) Hopeless() bool { return a.Feasible == 0 && len(a.Unmet) > 0 }
+func (a *Attempt) Hopeless() bool { return a.Feasible == 0 && (!a.Works || len(a.Unmet) > 0) }
 
 // Warn puts an attempt into words; it is empty where nothing speaks against a search.
 func (a *Attempt) Warn() string {
@@ -154,7 +152,7 @@ func (a *Attempt) Warn() string {
 	case a.Feasible > 0:
 	case !a.Hopeless():
 		fmt.Fprintf(&text, "%s: none of %d forks tried is feasible, though each constraint is met by some; the nearest: %s\n", name, a.Tried, strings.Join(a.Nearest, "; "))
-	case a.Unmet[0] == "works":
+	case !a.Works:
 		fmt.Fprintf(&text, "%s: none of %d forks tried moves through the whole travel with parts that can be built; the nearest:\n", name, a.Tried)
 	default:
 		fmt.Fprintf(&text, "%s: none of %d forks tried meets %s; the nearest:\n", name, a.Tried, strings.Join(a.Unmet, ", "))

@@ -10,7 +10,6 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/results/display"
-	"forkfront/results/table"
 )
 
 // printedCases is how many cases are printed one by one.
@@ -25,7 +24,7 @@ func Print(w io.Writer, all []Of) error {
 		for i := range of.Case.Goals {
 			m := of.Case.Goals[i].Measure
 			if words := of.drivers(m); words != "" {
-				fmt.Fprintf(rows, "  %s\t%s\n", table.Label(objectives.Measures[m].Name), words)
+				fmt.Fprintf(rows, "  %s\t%s\n", objectives.Measures[m].Label(), words)
 			}
 		}
 		rows.Flush()

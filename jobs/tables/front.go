@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/store"
 	"forkfront/objectives"
+	"forkfront/objectives/naming"
 	"forkfront/optimize"
 	"forkfront/results"
 	"forkfront/results/table"
@@ -116,7 +117,7 @@ func limited(found []store.Found) (measures []int) {
 
 // variableField is NULL for a mechanism that has no such variable.
 func variableField(name string) frontField {
-	column := table.Column{Name: name, Unit: table.UnitOfName(name), Kind: table.Float, Optional: true, Doc: "variable of the search", Source: "variable"}
+	column := table.Column{Name: name, Unit: naming.Unit(name), Kind: table.Float, Optional: true, Doc: "variable of the search", Source: "variable"}
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if k := r.c.Variable(name); k >= 0 {
 			w.Float(col, r.candidate.X[k])

@@ -114,7 +114,7 @@ func TestFigures(t *testing.T) {
 func looksDrawn(t *testing.T, files map[string][]byte) {
 	t.Helper()
 	says := map[string][]string{
-		"fork-front.svg": {"trail variation, mm", "transmission angle min, deg", "cargo/girder/1"}, "fork-curves.svg": {"travel, mm", "leverage ratio", "anti-dive, %", "wheel force, N", "telescopic"},
+		"fork-front.svg": {"trail variation, mm", "smallest transmission angle, deg", "cargo/girder/1"}, "fork-curves.svg": {"travel, mm", "leverage ratio", "anti-dive, %", "wheel force, N", "telescopic"},
 		"fork-side-1.svg": {"top-out, 0 mm", "sag, 25 mm", "bottom-out, 100 mm", "legs", "100 mm"},
 	}
 	for path, text := range files {

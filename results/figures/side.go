@@ -9,8 +9,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/naming"
 	"forkfront/results/sideview"
-	"forkfront/results/table"
 )
 
 // sideFigure draws a fork from the side at top-out, sag and bottom-out, all to one scale over one
@@ -35,7 +35,7 @@ func bodyNames(s *sideview.Solved) []named {
 	entries := heading(s.ID)
 	m := s.Design.Mechanism
 	for i, body := range m.Bodies {
-		entries = append(entries, named{name: table.Label(body), line: bodyLine(m, i)})
+		entries = append(entries, named{name: naming.Label(body), line: bodyLine(m, i)})
 	}
 	if m.HasShock() {
 		entries = append(entries, named{name: "shock", line: shockLine})

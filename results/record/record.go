@@ -15,6 +15,7 @@ import (
 
 	"github.com/google/renameio/v2"
 
+	"forkfront/objectives/naming"
 	"forkfront/optimize/arithmetic"
 	"forkfront/results/build"
 	"forkfront/results/display"
@@ -68,21 +69,15 @@ const works = "works"
 
 // MostViolated names up to n of the constraints that the most evaluations violated, with their share of all.
 func (c *Case) MostViolated(n int) string {
-	return c.mostViolated(n, func(name string) string { return name })
-}
-
-// MostViolatedLabels is MostViolated with labels in place of names.
-func (c *Case) MostViolatedLabels(n int) string { return c.mostViolated(n, table.Label) }
-
-func (c *Case) mostViolated(n int, named func(string) string) string {
 	names := c.violatedNames()
 	var all []string
 	for _, name := range names[:min(n, len(names))] {
 		share := 100 * float64(c.Violated[name]) / float64(max(c.Evaluations, 1))
+		said := naming.Label(name)
 		if name == works {
-			name = "does not work"
+			said = "does not work"
 		}
-		all = append(all, fmt.Sprintf("%s (%.0f %%)", named(name), share))
+		all = append(all, fmt.Sprintf("%s (%.0f %%)", said, share))
 	}
 	return strings.Join(all, ", ")
 }

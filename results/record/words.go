@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"forkfront/results/table"
+	"forkfront/objectives/naming"
 )
 
 // Failure is a limit, and how many evaluations failed it.
@@ -32,7 +32,7 @@ func (c *Case) limitNamed(name string) string {
 	}
 	i := slices.IndexFunc(c.Constraints, func(k Constraint) bool { return k.Measure == name })
 	if i < 0 {
-		return table.Label(name)
+		return naming.Label(name)
 	}
 	return c.Constraints[i].words()
 }
@@ -128,14 +128,14 @@ func ConstraintsInWords(cases []Case) []string {
 }
 
 func (c *Constraint) words() string {
-	unit := table.UnitOfName(c.Measure)
+	unit := naming.Unit(c.Measure)
 	if unit != "" {
 		unit = " " + unit
 	}
 	asks := ""
 	switch {
 	case c.Min == nil && c.Max == nil:
-		return table.Label(c.Measure)
+		return naming.Label(c.Measure)
 	case c.Min == nil:
 		asks = fmt.Sprintf("at most %.4g%s", *c.Max, unit)
 	case c.Max == nil:
@@ -149,5 +149,5 @@ func (c *Constraint) words() string {
 	if c.Default {
 		asks += " by default"
 	}
-	return table.Label(c.Measure) + " " + asks
+	return naming.Label(c.Measure) + " " + asks
 }

@@ -49,7 +49,7 @@ func TestImpasse(t *testing.T) {
 
 func TestMostViolated(t *testing.T) {
 	c := Case{Evaluations: 200, Violated: map[string]int{works: 199, "mass_g": 20, "clearance_mm": 20, "trail_mm": 1}}
-	if got, want := c.MostViolated(3), "does not work (100 %), clearance_mm (10 %), mass_g (10 %)"; got != want {
+	if got, want := c.MostViolated(3), "does not work (100 %), clearance (10 %), mass (10 %)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got := (&Case{}).MostViolated(3); got != "" {

@@ -10,6 +10,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/naming"
 	"forkfront/objectives/ride"
 	"forkfront/results/picks"
 	"forkfront/results/record"
@@ -191,7 +192,7 @@ func (v *sideDrawing) links(at []sideview.XZ, style string, named bool) {
 			v.line(at[l.From], at[l.To], fmt.Sprintf(`style="stroke:var(--b%d)" stroke-width="7" stroke-linecap="round"%s`, i%bodyColours, style))
 			if named && k == 0 {
 				x, z := (at[l.From].X+at[l.To].X)/2, (at[l.From].Z+at[l.To].Z)/2
-				fmt.Fprintf(&v.text, `<text class="part" x="%.1f" y="%.1f">%s</text>`, x+9, -z, template.HTMLEscapeString(table.Label(body)))
+				fmt.Fprintf(&v.text, `<text class="part" x="%.1f" y="%.1f">%s</text>`, x+9, -z, template.HTMLEscapeString(naming.Label(body)))
 			}
 		}
 	}

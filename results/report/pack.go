@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"forkfront/objectives/naming"
 	"forkfront/results/picks"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
@@ -128,7 +129,7 @@ func pack(s *source) (texts, error) {
 		Facets: []packedFacet{}, Parts: []string{}, MassG: massG, Scatters: []packedTolerance{}, Pairs: []string{},
 	}
 	for _, c := range sideview.Curves() {
-		p.Curves = append(p.Curves, packedCurve{c.Of.Name, table.Label(c.Of.Name), c.Of.Unit, c.Of.Step})
+		p.Curves = append(p.Curves, packedCurve{c.Of.Name, naming.Label(c.Of.Name), c.Of.Unit, c.Of.Step})
 	}
 	p.identity(t, rows)
 	p.columns(t, s.criteria, rows)

@@ -8,6 +8,7 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/objectives/clearance"
+	"forkfront/objectives/naming"
 	"forkfront/results/table"
 )
 
@@ -61,7 +62,7 @@ func (p *packed) appendTolerances(dst []byte, all []objectives.Tolerance) []byte
 		t := &all[i]
 		if len(p.Scatters) <= i {
 			name := t.Name
-			p.Scatters = append(p.Scatters, packedTolerance{name, table.Label(t.Measure), table.UnitOfName(name)})
+			p.Scatters = append(p.Scatters, packedTolerance{name, naming.Label(t.Measure), naming.Unit(name)})
 		}
 		dst = appendTrack(dst, shares(t), 1)
 	}

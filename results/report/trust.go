@@ -40,7 +40,7 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 	for _, c := range run.Cases {
 		t := caseTrust{
 			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
-			Seconds: fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Violated: strings.ReplaceAll(c.MostViolatedLabels(3), " %", "\u00a0%"),
+			Seconds: fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Violated: strings.ReplaceAll(c.MostViolated(3), " %", "\u00a0%"),
 		}
 		if c.Evaluations > 0 {
 			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
