@@ -11,18 +11,18 @@ import (
 // List is a table of picks in text: a heading for each criterion, and a row for each pick.
 type List struct {
 	Heads      []string
-	Telescopic []Reference // the telescopic fork of each setting, where it is known
-	Rows       []Entry
+	Rows       []Entry  // grouped by setting
 	Ranking    string   // what the ranks go by
 	Mechanisms []string // why some mechanisms have only the best of their own searches on the list
 }
 
 // Entry is one row of a List, with a value for each heading.
 type Entry struct {
-	ID, Why string
-	Values  []string
-	Rank    string
-	Against string // the telescopic fork: what is better and what is worse
+	Telescopic *Reference // of the first row of each setting, where it is known: the fork that its candidates replace
+	ID, Why    string
+	Values     []string
+	Rank       string
+	Against    string // the telescopic fork: what is better and what is worse
 }
 
 // Pieces are the parts of the candidate's name between which a narrow page may break it.
@@ -39,11 +39,11 @@ func NewList(t *table.Table, criteria []Criterion, picks []Pick, prefer Preferen
 	told := map[string]bool{}
 	for _, p := range picks {
 		reference := telescopic.of(t, p.Row)
+		row := Entry{ID: fmt.Sprintf("row %d", p.Row), Why: p.Reasons()}
 		if !told[p.Setting] && reference != nil {
 			told[p.Setting] = true
-			list.Telescopic = append(list.Telescopic, newReference(t, criteria, p.Setting, reference))
+			row.Telescopic = newReference(t, criteria, p.Setting, reference)
 		}
-		row := Entry{ID: fmt.Sprintf("row %d", p.Row), Why: p.Reasons()}
 		if id >= 0 {
 			row.ID = t.Series[id].Texts[p.Row]
 		}

@@ -11,8 +11,8 @@ import (
 	"forkfront/results/table"
 )
 
-// Print writes the candidates to look at first, as the report names them, below the telescopic fork, with what each
-// gives and costs against it. A front without candidates prints nothing.
+// Print writes the candidates to look at first, as the report names them, those of each bike below its telescopic fork, with
+// what each gives and costs against it. A front without candidates prints nothing.
 func Print(w io.Writer, front *table.Table, prefer Preference, telescopic TelescopicOf) error {
 	criteria := Criteria(front)
 	picks := NewList(front, criteria, Choose(front, criteria, prefer), prefer, telescopic)
@@ -21,14 +21,16 @@ func Print(w io.Writer, front *table.Table, prefer Preference, telescopic Telesc
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(t, "\ncandidate\t%s\trank\twhy\n", strings.Join(picks.Heads, "\t"))
-	for _, r := range picks.Telescopic {
-		fmt.Fprintf(t, "%s\t%s\t–\tthe fork to replace\n", display.Printable(r.Name), strings.Join(r.Values, "\t"))
-	}
+	compared := false
 	for _, row := range picks.Rows {
+		if r := row.Telescopic; r != nil {
+			compared = true
+			fmt.Fprintf(t, "%s\t%s\t–\tthe fork to replace\n", display.Printable(r.Name), strings.Join(r.Values, "\t"))
+		}
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", display.Printable(row.ID), strings.Join(row.Values, "\t"), row.Rank, display.Printable(row.Why))
 	}
 	fmt.Fprintf(t, "\n%s\n", picks.Ranking)
-	if len(picks.Telescopic) > 0 {
+	if compared {
 		fmt.Fprintln(t, "\ncompared with the telescopic fork:")
 		for _, row := range picks.Rows {
 			fmt.Fprintf(t, "%s\t%s\n", display.Printable(row.ID), display.Printable(row.Against))

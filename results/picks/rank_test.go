@@ -3,6 +3,7 @@ package picks
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -166,8 +167,15 @@ func TestListComparesAndExplains(t *testing.T) {
 	criteria := Criteria(front)
 	telescopic := TelescopicOf{"a/g/1": {"trail_variation_mm": 22}, "a/k/1": {"trail_variation_mm": 22}}
 	list := NewList(front, criteria, Choose(front, criteria, nil), nil, telescopic)
-	if len(list.Telescopic) != 1 || list.Telescopic[0].Name != "a/wide/telescopic" || strings.Join(list.Telescopic[0].Values, " ") != "22 –" {
-		t.Errorf("telescopic: %+v", list.Telescopic)
+	both := TelescopicOf{"a/g/1": telescopic["a/g/1"], "b/g/1": {"trail_variation_mm": 30}}
+	var above []string // the telescopic forks, each with the candidate that it stands above
+	for _, row := range NewList(front, criteria, Choose(front, criteria, nil), nil, both).Rows {
+		if r := row.Telescopic; r != nil {
+			above = append(above, r.Name+" "+strings.Join(r.Values, " ")+" "+row.ID[:1])
+		}
+	}
+	if !slices.Equal(above, []string{"a/wide/telescopic 22 – a", "b/no package/telescopic 30 – b"}) {
+		t.Errorf("telescopic: %q", above)
 	}
 	said := map[string]string{}
 	for _, row := range list.Rows {

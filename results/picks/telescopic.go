@@ -26,8 +26,8 @@ type Reference struct {
 	Values []string // one per criterion
 }
 
-func newReference(t *table.Table, criteria []Criterion, setting string, measures map[string]float64) Reference {
-	r := Reference{Name: "telescopic"}
+func newReference(t *table.Table, criteria []Criterion, setting string, measures map[string]float64) *Reference {
+	r := &Reference{Name: "telescopic"}
 	if setting != "" {
 		r.Name = setting + "/telescopic"
 	}

@@ -81,7 +81,7 @@ function bases() {
   return at < 0 ? allBases : allBases.filter(b => !out.has(F[at].values.indexOf(b.bike)));
 }
 
-// drawCompare lists every measure of the chosen forks beside their telescopic ones.
+// drawCompare lists the measures of the chosen forks, those that some of them has, beside their telescopic ones.
 function drawCompare() {
   const box = byID("compare");
   box.textContent = "";
@@ -93,7 +93,9 @@ function drawCompare() {
   S.chosen.forEach((r, i) => html(head, "th", {scope: "col"}, `${i + 1}: ${[bikes && caseOf(r).bike, caseOf(r).mechanism].filter(Boolean).join(", ")}`));
   D.columns.forEach((c, col) => {
     if (c.source !== "measure" && !D.wanted.includes(col)) return;
-    const tr = html(body, "tr"), values = S.chosen.map(r => c.values[r]);
+    const values = S.chosen.map(r => c.values[r]);
+    if (values.every(Number.isNaN) && !bases.some(b => c.name in b.values)) return;
+    const tr = html(body, "tr");
     html(tr, "th", {scope: "row", title: c.doc}, notedTitleOf(c));
     for (const b of bases) html(tr, "td", {}, say(b.values[c.name]));
     const best = bestOf(c, values);

@@ -14,7 +14,7 @@ const dotModes = {
 function layDots() {
   const box = byID("dots"), room = S.paper || box.clientWidth;
   P.a = +byID("ax").value; P.b = +byID("ay").value;
-  P.width = Math.min(room, 1000) - P.left - 16; P.tall = Math.min(400, Math.max(240, P.width * 0.62));
+  P.width = Math.min(room, 1000) - P.left - 16; P.tall = S.paper ? 320 : Math.min(400, Math.max(240, P.width * 0.62)); // on paper it fits below the axes
   box.textContent = "";
   P.canvas = html(box, "canvas", {"aria-hidden": "true"});
   P.pixels = null;
