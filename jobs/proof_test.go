@@ -72,7 +72,7 @@ func TestScoreShowsTheProof(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "proved.yaml")
-	text = append(text, "proof: {preset: iso-4210-6-mountain, scale: 1.5, tests: [{name: own, kind: static, rearward_n: 100}]}\n"...)
+	text = append(text, "proof: {preset: iso-4210-6-mountain, scale: 1.5, tests: [{name: own, kind: static, rearward_n: 100}], duty: [{load: landing, cycles: 7}, {load: own, cycles: 8}]}\n"...)
 	if err := os.WriteFile(path, text, 0o644); err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +80,7 @@ func TestScoreShowsTheProof(t *testing.T) {
 	if code != process.Done {
 		t.Fatal(said)
 	}
-	for _, wanted := range []string{"Test loads on paper", "bending fatigue", "975 ", "from memory, times 1.5", "load by as given: own", "a bound", "Not checked:", "certify nothing"} {
+	for _, wanted := range []string{"Test loads on paper", "bending fatigue", "975 ", "from memory, times 1.5", "load by as given: own", "Duty on paper", "landing  7 ", "of the most damaged tube", "Pivots on paper", "static brake torque", "a bound", "Not checked:", "certify nothing"} {
 		if !strings.Contains(out, wanted) {
 			t.Errorf("score does not say %q", wanted)
 		}
@@ -94,7 +94,7 @@ func TestScoreShowsTheProof(t *testing.T) {
 func TestProofPresets(t *testing.T) {
 	for name, tests := range structure.ProofPresets {
 		v := files.ProofSection{Preset: name, Scale: 1}
-		if m := v.Model(); (m == nil) != (len(tests) == 0) {
+		if m := v.Model(nil); (m == nil) != (len(tests) == 0) {
 			t.Errorf("%s: %v", name, m)
 		}
 		for _, test := range tests {

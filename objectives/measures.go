@@ -377,7 +377,7 @@ var Measures = append([]Measure{
 	},
 	{
 		Name: "fatigue_damage", Needs: NeedStructure, Sense: Low, Resolution: 0.01, Scale: 1, OfLinkage: true,
-		Doc:     "damage that all fatigue tests of the section proof together do to the worst tube; failure is expected at 1",
+		Doc:     "damage that the duty of the section proof, or without one all its fatigue tests together, do to the worst tube; failure is expected at 1",
 		Formula: "max over tubes and sides of Σ cycles / cycles withstood (Palmgren and Miner)",
 		Good:    "below 1",
 		Sketch:  "push",

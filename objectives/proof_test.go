@@ -85,6 +85,63 @@ func TestProofIsMonotone(t *testing.T) {
 	}
 }
 
+// Of the known arm half of the pin force by hand is on each side. On stub shafts that tilt freely each is a cantilever of
+// 27 mm, from the arm at ±72 to the legs at ±45; its margins follow from yield and, where the test reverses, from the
+// curve of its steel. Over the duty its bearings turn by twice the swing of the arm in each cycle.
+func TestPivotOfAnArmByHand(t *testing.T) {
+	a, d := newHandArm(t)
+	d.Across.Shafts[d.Mechanism.Point("pivot")] = fork.ShaftStub
+	rules := a.c.Structure
+	rules.Pivots.Tilt, rules.Pivots.BushNPerMM2 = structure.TiltFree, 1 // so that bearings are the lighter
+	tests := []structure.ProofTest{
+		{Name: "static", Kind: structure.StaticTest, RearwardN: 900},
+		{Name: "reversed", Kind: structure.ReversedTest, RearwardN: 300, Cycles: 1e5},
+	}
+	landing := &rules.Cases[0]
+	rules.Proof = &structure.ProofRules{
+		Tests: tests, Joint: fatigue.Notch, Deviations: 2,
+		Duty: []structure.DutyLoad{{Case: landing, Cycles: 3e4}, {Test: &tests[1], Cycles: 2e4}, {Case: landing, Cycles: 1e4}},
+	}
+	prepare(a.c)
+	var s Score
+	sc := NewScorer(a.c)
+	p := sc.Score(&s, d).Proof()
+	if p.Missing != "" || len(p.Pivots) != 1 {
+		t.Fatalf("%+v", p)
+	}
+	size, r := &sc.study(nil).Sized().Pivots[0], &p.Pivots[0]
+	if !size.Rolling {
+		t.Fatal("no rolling bearing")
+	}
+	close := func(what string, got, want float64) {
+		if !(math.Abs(got-want) <= 1e-6*math.Abs(want)) {
+			t.Errorf("%s: %.9g, by hand %.9g", what, got, want)
+		}
+	}
+	_, pin := a.cuts(0, xy{0, -900}, 0)
+	modulus := math.Pi / 32 * math.Pow(size.ShaftMM, 3) * (1 - math.Pow(0.7, 4))
+	stress := func(pin float64) float64 { return pin / 2 * 27 / modulus }
+	close("force", r.ForceN, pin/2)
+	close("margin of the bearing", r.BearingMargin, size.BearingMM.StaticN/(pin/2))
+	curve, _ := fatigue.Of("4130", fatigue.Smooth, 0)
+	static, reversed := 517.1/stress(pin), curve.Stress(1e5, -1, 2)/stress(pin/3)
+	close("margin of the shaft", r.ShaftMargin, min(static, reversed))
+
+	full := structure.TravelAt(sc.study(nil).Sized(), structure.FullTravel)
+	swing, _ := a.turn(full)
+	_, pin = a.cuts(full, ground(0, 3*a.c.FrontLoadN()), 0)
+	share := pin / 2 / size.BearingMM.DynamicN
+	close("life", r.LifeUsed, 4e4*2*math.Abs(swing)/(2*math.Pi)/1e6*share*share*share)
+	if len(p.Duty) != 3 || p.Duty[0].Damage != 3*p.Duty[2].Damage {
+		t.Errorf("%+v", p.Duty)
+	}
+	tubes, _ := fatigue.Of(d.Material.Name, fatigue.Notch, 0)
+	close("damage of a test", p.Duty[1].Damage, 2e4/tubes.Cycles(p.Results[1].StressMPa, -1, 2))
+	if !(p.Damage >= p.Duty[0].Damage && p.Damage <= p.Duty[0].Damage+p.Duty[1].Damage+p.Duty[2].Damage) {
+		t.Errorf("damage %g of %+v", p.Damage, p.Duty)
+	}
+}
+
 // Without tests, without a curve, or without sizes the measures say why.
 func TestProofThatIsMissing(t *testing.T) {
 	_, s := proved(t, fatigue.Notch)

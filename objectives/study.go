@@ -64,7 +64,8 @@ func (st Study) Forces() []structure.CaseForces {
 func (st Study) Proof() *structure.Proof {
 	z := st.Sized()
 	if z == nil {
-		return &structure.Proof{Missing: st.Missing(NeedStructure)}
+		why := st.Missing(NeedStructure)
+		return &structure.Proof{Missing: why, MissingDamage: why}
 	}
 	return structure.Prove(z)
 }
@@ -92,10 +93,10 @@ func (st Study) Complete(dst *Score) {
 	dst.put(TorsionalStiffness, torsion, why)
 	proof := st.Proof()
 	if proof == nil {
-		proof = &structure.Proof{Missing: noTests}
+		proof = &structure.Proof{Missing: noTests, MissingDamage: noTests}
 	}
 	dst.put(ProofMargin, proof.Margin, proof.Missing)
-	dst.put(FatigueDamage, proof.Damage, proof.Missing)
+	dst.put(FatigueDamage, proof.Damage, proof.MissingDamage)
 	for _, t := range st.Tolerances() {
 		dst.put(t.of, t.Deviation, t.Why)
 	}

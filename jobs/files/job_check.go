@@ -22,7 +22,7 @@ func (j *JobFile) check(s *Source) {
 	j.Dynamics.check(s, &j.Aims)
 	j.LeverageBand.checkRatio(s, "leverage_band")
 	j.Structure.check(s, "structure")
-	j.Proof.check(s, "proof")
+	j.Proof.check(s, "proof", j.Structure.LoadCases)
 	j.AntiDiveBand.check(s, "anti_dive_band")
 	for i := range j.Bikes {
 		b := &j.Bikes[i]

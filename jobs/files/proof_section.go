@@ -14,6 +14,7 @@ type ProofSection struct {
 	Scale      float64     `yaml:"scale" jsonschema:"exclusiveMinimum=0" default:"1" jsonschema_description:"factor on the preset's forces and drop heights; standards have none for loads of cargo, so it is your number, and printed"`
 	SizeTubes  bool        `yaml:"size_tubes" default:"false" jsonschema_description:"size tubes for the tests too, except impacts"`
 	Tests      []ProofTest `yaml:"tests" jsonschema_description:"further tests"`
+	Duty       []DutyLoad  `yaml:"duty" jsonschema_description:"what the fork bears in its life, for fatigue_damage and for the life of bearings; without it the damage is that of all fatigue tests, each once"`
 	Joint      string      `yaml:"joint" jsonschema:"enum=notch,enum=smooth,enum=weld" default:"notch" jsonschema_description:"how tubes are joined, for fatigue: notch (stress concentration of 2), smooth, or weld"`
 	WeldClass  float64     `yaml:"weld_class_mpa" jsonschema:"minimum=0" default:"0" jsonschema_description:"stress range that a weld withstands for 2 million cycles (FAT class); 0: 22 for aluminium, 63 for steel"`
 	Deviations float64     `yaml:"deviations" jsonschema:"minimum=0" default:"2" jsonschema_description:"standard deviations of the logarithm of life by which fatigue strength stays below the median"`
@@ -33,8 +34,15 @@ type ProofTest struct {
 	StrikerKG  float64 `yaml:"striker_kg" jsonschema:"minimum=0" default:"0" jsonschema_description:"of an impact"`
 }
 
-// check notes tests that cannot be made.
-func (v *ProofSection) check(s *Source, path string) {
+// DutyLoad is a load that a fork bears many times.
+type DutyLoad struct {
+	Load   string  `yaml:"load" jsonschema:"required" jsonschema_description:"the name of a load case, which comes and goes, or of a test"`
+	Cycles float64 `yaml:"cycles" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how many times"`
+}
+
+// check notes tests that cannot be made, and loads of the duty that are not known.
+func (v *ProofSection) check(s *Source, path string, cases []LoadCase) {
+	v.checkDuty(s, path+".duty", cases)
 	path += ".tests"
 	twice(s, path, "name", len(v.Tests), func(i int) any { return v.Tests[i].Name })
 	for i, t := range v.Tests {
@@ -53,24 +61,60 @@ func (v *ProofSection) check(s *Source, path string) {
 	}
 }
 
-// Model is the section in the model's terms; nil without tests.
-func (v *ProofSection) Model() *structure.ProofRules {
-	p := &structure.ProofRules{Joint: fatigue.Joint(v.Joint), WeldClass: v.WeldClass, Deviations: v.Deviations}
+func (v *ProofSection) checkDuty(s *Source, path string, cases []LoadCase) {
+	var known []string
+	for _, c := range cases {
+		known = append(known, c.Name)
+	}
+	for _, t := range v.all() {
+		if t.Kind != structure.ImpactTest {
+			known = append(known, t.Name)
+		}
+	}
+	for i, d := range v.Duty {
+		if d.Load != "" && !slices.Contains(known, d.Load) {
+			s.At(join(item(path, i), "load"), "%q is neither a load case nor a test other than an impact; %s", d.Load, suggest(d.Load, known))
+		}
+	}
+}
+
+// asked tells whether anything is to be checked.
+func (v *ProofSection) asked() bool { return len(v.all()) > 0 || len(v.Duty) > 0 }
+
+// all are the tests in the model's terms.
+func (v *ProofSection) all() (tests []structure.ProofTest) {
 	for _, t := range structure.ProofPresets[v.Preset] {
 		if v.Scale != 1 {
 			t.RearwardN, t.AlongN, t.DropMM = v.Scale*t.RearwardN, v.Scale*t.AlongN, v.Scale*t.DropMM
 			t.Source += fmt.Sprintf(", times %g", v.Scale)
 		}
-		p.Tests = append(p.Tests, t)
+		tests = append(tests, t)
 	}
 	for _, t := range v.Tests {
-		p.Tests = append(p.Tests, structure.ProofTest{
+		tests = append(tests, structure.ProofTest{
 			Name: t.Name, Kind: structure.TestKind(t.Kind), At: structure.Stance(slices.Index(stances, t.At)), RearwardN: t.RearwardN, AlongN: t.AlongN,
 			Braked: t.Braked, BrakeArmMM: t.BrakeArmMM, Cycles: t.Cycles, DropMM: t.DropMM, StrikerKG: t.StrikerKG, Source: "as given",
 		})
 	}
-	if len(p.Tests) == 0 {
+	return tests
+}
+
+// Model is the section in the model's terms, with the load cases that its duty may name; nil where nothing is to be
+// checked.
+func (v *ProofSection) Model(cases []structure.LoadCase) *structure.ProofRules {
+	if !v.asked() {
 		return nil
+	}
+	p := &structure.ProofRules{Tests: v.all(), Joint: fatigue.Joint(v.Joint), WeldClass: v.WeldClass, Deviations: v.Deviations}
+	for _, d := range v.Duty {
+		load := structure.DutyLoad{Cycles: d.Cycles}
+		if i := slices.IndexFunc(cases, func(c structure.LoadCase) bool { return c.Name == d.Load }); i >= 0 {
+			load.Case = &cases[i]
+		} else {
+			i = slices.IndexFunc(p.Tests, func(t structure.ProofTest) bool { return t.Name == d.Load })
+			load.Test = &p.Tests[i]
+		}
+		p.Duty = append(p.Duty, load)
 	}
 	return p
 }

@@ -129,5 +129,5 @@ func (a *Aims) Sold() (all []quarter.Damper) {
 
 // given is what the file says beyond what its forks consist of.
 func (d *Dynamics) given(aims *Aims, build *Build) objectives.Given {
-	return objectives.Given{Ride: d.Damping != nil, Dampers: len(aims.Dampers) > 0, Tests: build.Proof.Model() != nil}
+	return objectives.Given{Ride: d.Damping != nil, Dampers: len(aims.Dampers) > 0, Tests: build.Proof.asked()}
 }

@@ -1,6 +1,10 @@
 package files
 
-import "forkfront/objectives/structure"
+import (
+	"slices"
+
+	"forkfront/objectives/structure"
+)
 
 // The sections that a job and a concept have in common, each embedded in both kinds of file where its keys
 // stand. A job that starts from one concept inherits what it omits of them, and notes compare them, by their
@@ -41,7 +45,7 @@ type Build struct {
 // Rules are the sections in the model's terms.
 func (b *Build) Rules() *structure.Rules {
 	r := b.Structure.Model(&b.Telescopic)
-	if r.Proof = b.Proof.Model(); r.Proof != nil && b.Proof.SizeTubes {
+	if r.Proof = b.Proof.Model(slices.Clone(r.Cases)); r.Proof != nil && b.Proof.SizeTubes {
 		r.SizeForTests()
 	}
 	return r

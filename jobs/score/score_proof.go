@@ -11,14 +11,26 @@ import (
 )
 
 // unproved is what no test load on paper covers.
-const unproved = "Not checked: pivot shafts, bearings, welds' local stress, lugs, brackets, buckling beyond the load cases, wear, corrosion, and\n" +
-	"the real fork: margins on paper certify nothing."
+const unproved = "Not checked: edge loads of bearings and bushes, their wear, the wheel axle, welds' local stress, lugs, brackets, buckling beyond the\n" +
+	"load cases, corrosion, and the real fork: margins on paper certify nothing."
 
-// writeProof shows what each test load asks of the tubes, by which source, and what was not checked.
+// writeProof shows what each test load asks of tubes and pivots, by which source, what the duty does to them, and what was
+// not checked.
 func (s *Scored) writeProof(w io.Writer) {
-	if s.Proof == nil || len(s.Proof.Results) == 0 {
+	if s.Proof == nil || len(s.Proof.Results)+len(s.Proof.Duty) == 0 {
 		return
 	}
+	if len(s.Proof.Results) > 0 {
+		s.writeTests(w)
+	}
+	if len(s.Proof.Duty) > 0 {
+		s.writeDuty(w)
+	}
+	s.writePivots(w)
+	fmt.Fprintln(w, unproved)
+}
+
+func (s *Scored) writeTests(w io.Writer) {
 	fmt.Fprintln(w, "\nTest loads on paper (the tube that each stresses most, by the space frame; sides: the caliper's, or the other):")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "test\tkind\tload N\tcycles\tpart\tside\tstress MPa\tallowed MPa\tmargin")
@@ -44,7 +56,48 @@ func (s *Scored) writeProof(w io.Writer) {
 	for _, n := range notes {
 		fmt.Fprintf(w, "%s: %s\n", n.what, strings.Join(n.tests, ", "))
 	}
-	fmt.Fprintln(w, unproved)
+}
+
+// writeDuty shows the damage that each load of the duty does.
+func (s *Scored) writeDuty(w io.Writer) {
+	fmt.Fprintln(w, "\nDuty on paper (damage by Palmgren and Miner to the tube that each load stresses most; failure is expected at a sum of 1):")
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "load\tcycles\tpart\tside\tstress MPa\tdamage")
+	for i := range s.Proof.Duty {
+		r := &s.Proof.Duty[i]
+		damage := objectives.Digits(r.Damage, 3)
+		if s.Proof.MissingDamage != "" {
+			damage = "–"
+		}
+		fmt.Fprintf(t, "%s\t%.0f\t%s\t%s\t%.0f\t%s\n", r.Load, r.Cycles, r.Part, r.Side, r.StressMPa, damage)
+	}
+	t.Flush()
+	if s.Proof.MissingDamage != "" {
+		fmt.Fprintln(w, "damage:", s.Proof.MissingDamage)
+	} else {
+		fmt.Fprintf(w, "of the most damaged tube over all loads: %s\n", objectives.Digits(s.Proof.Damage, 3))
+	}
+}
+
+// writePivots shows the pivots under tests, and the share of their bearings' life that the duty uses.
+func (s *Scored) writePivots(w io.Writer) {
+	fmt.Fprintln(w, "\nPivots on paper (forces on one bearing or bush, by the space frame; shafts against yield or fatigue of 4130 steel; life: of L10, ISO 281):")
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "pivot\tturning body\tbearing\tforce N\tworst test\tmargin\tshaft MPa\tworst test\tmargin\tlife used %")
+	for i := range s.Proof.Pivots {
+		r := &s.Proof.Pivots[i]
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", r.Pivot, r.Turning, r.Bearing, given(r.ForceN, 0), r.ForceIn, digits(r.BearingMargin),
+			given(r.ShaftMPa, 0), r.ShaftIn, digits(r.ShaftMargin), digits(100*r.LifeUsed))
+	}
+	t.Flush()
+}
+
+// digits is a number with three digits; what does not apply stays empty.
+func digits(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return objectives.Digits(v, 3)
 }
 
 // noted are statements, each with the tests that it is true of.

@@ -24,57 +24,52 @@ type TestResult struct {
 	AllowedBy  string   `json:"allowed_by,omitempty"`
 }
 
-// Proof is a sized fork under all test loads.
+// DutyResult is what one load of the duty does to the tube that it stresses most.
+type DutyResult struct {
+	Load      string  `json:"load"`
+	Cycles    float64 `json:"cycles"`
+	Part      string  `json:"part"`
+	Side      string  `json:"side"`
+	StressMPa float64 `json:"stress_mpa"`
+	Damage    float64 `json:"damage"`
+}
+
+// Proof is a sized fork under all test loads, and over its duty.
 type Proof struct {
-	Results []TestResult `json:"tests"`
-	Margin  float64      `json:"least_margin"` // of static and fatigue tests
-	Damage  float64      `json:"damage"`       // Miner's sum of all fatigue tests at the worst tube of one side
-	Missing string       `json:"missing,omitempty"`
+	Results       []TestResult  `json:"tests,omitempty"`
+	Duty          []DutyResult  `json:"duty,omitempty"`
+	Pivots        []PivotResult `json:"pivots,omitempty"`
+	Margin        float64       `json:"least_margin"` // of tubes in static and fatigue tests
+	Damage        float64       `json:"damage"`       // Miner's sum of the duty, or else of all fatigue tests, at the worst tube of one side
+	Missing       string        `json:"missing,omitempty"`
+	MissingDamage string        `json:"missing_damage,omitempty"`
 }
 
 // Prove checks a sized fork against the test loads of its rules, by the space frame with the shock locked: the stress
 // N/A + √(M² + ¾ T²)/Z at both ends of each tube on each side. Static margins are on the yield strength, fatigue margins
-// on the stress that the joints withstand for the cycles of the test. It returns nil where the rules have no tests.
+// on the stress that the joints withstand for the cycles of the test. It returns nil where the rules have neither tests
+// nor a duty.
 func Prove(z *Sized[float64]) *Proof {
 	rules := z.rules.Proof
-	if rules == nil || len(rules.Tests) == 0 {
+	if rules == nil || len(rules.Tests)+len(rules.Duty) == 0 {
 		return nil
 	}
-	p := &Proof{Margin: math.Inf(1)}
-	frames := stanceFrames{z: z}
-	var damage [2][]float64
-	for side := range damage {
-		damage[side] = make([]float64, len(z.Members))
+	pr := &prover{z: z, rules: rules, frames: stanceFrames{z: z}, proof: &Proof{Margin: math.Inf(1)}}
+	for side := range pr.damage {
+		pr.damage[side] = make([]float64, len(z.Members))
 	}
 	for i := range rules.Tests {
-		test := &rules.Tests[i]
-		f := frames.at(test.At)
-		if f == nil {
-			return &Proof{Missing: "the space frame is loose"}
+		if !pr.test(&rules.Tests[i]) {
+			return &Proof{Missing: looseFrame, MissingDamage: looseFrame}
 		}
-		r := TestResult{Test: test.Name, Kind: test.Kind, Cycles: test.Cycles, Basis: test.Source}
-		stress := f.under(test, &r)
-		r.AllowedMPa, r.AllowedBy, r.Missing = rules.allowed(test, z.material)
-		switch {
-		case r.Missing != "":
-			p.Missing = r.Missing
-		case test.repeats():
-			curve, _ := fatigue.Of(z.material.Name, rules.Joint, rules.WeldClass)
-			for side := range stress {
-				for k, s := range stress[side] {
-					damage[side][k] += fatigue.Damage(curve, rules.Deviations, fatigue.Block{LargestMPa: s, Ratio: test.ratio(), Cycles: test.Cycles})
-					p.Damage = max(p.Damage, damage[side][k])
-				}
-			}
-		}
-		if r.AllowedMPa > 0 && r.StressMPa > 0 {
-			r.Margin = r.AllowedMPa / r.StressMPa
-			if test.Kind != ImpactTest {
-				p.Margin = min(p.Margin, r.Margin)
-			}
-		}
-		p.Results = append(p.Results, r)
 	}
+	for i := range rules.Duty {
+		if !pr.work(&rules.Duty[i]) {
+			return &Proof{Missing: looseFrame, MissingDamage: looseFrame}
+		}
+	}
+	p := pr.proof
+	p.Pivots = pr.pivots
 	if math.IsInf(p.Margin, 1) {
 		p.Margin = 0
 		if p.Missing == "" {
@@ -84,32 +79,136 @@ func Prove(z *Sized[float64]) *Proof {
 	return p
 }
 
+const looseFrame = "the space frame is loose"
+
+// prover collects what tests and duty do to one fork.
+type prover struct {
+	z      *Sized[float64]
+	rules  *ProofRules
+	frames stanceFrames
+	damage [2][]float64 // by side and member
+	pivots []PivotResult
+	proof  *Proof
+}
+
+// test adds a test. It is false where the frame is loose.
+func (pr *prover) test(test *ProofTest) bool {
+	f := pr.frames.at(test.At)
+	if f == nil {
+		return false
+	}
+	p, rules := pr.proof, pr.rules
+	r := TestResult{Test: test.Name, Kind: test.Kind, Cycles: test.Cycles, Basis: test.Source}
+	u := f.tested(test)
+	r.LoadN, r.StressMPa, r.Part, r.Side = u.loadN, u.mostMPa, u.part, u.side
+	r.AllowedMPa, r.AllowedBy, r.Missing = rules.allowed(test, pr.z.material)
+	if r.Missing != "" {
+		p.Missing = r.Missing
+	}
+	if test.repeats() && len(rules.Duty) == 0 {
+		pr.wear(u, test.ratio(), test.Cycles)
+	}
+	if r.AllowedMPa > 0 && r.StressMPa > 0 {
+		r.Margin = r.AllowedMPa / r.StressMPa
+		if test.Kind != ImpactTest {
+			p.Margin = min(p.Margin, r.Margin)
+		}
+	}
+	p.Results = append(p.Results, r)
+	if test.Kind != ImpactTest {
+		pr.loadPivots(u, test)
+	}
+	return true
+}
+
+// work adds a load of the duty. It is false where the frame is loose.
+func (pr *prover) work(d *DutyLoad) bool {
+	at, ratio := Stance(0), 0.0
+	if d.Test != nil {
+		at = d.Test.At
+	} else {
+		at = d.Case.At
+	}
+	f := pr.frames.at(at)
+	if f == nil {
+		return false
+	}
+	var u *underLoad
+	if d.Test != nil {
+		u, ratio = f.tested(d.Test), d.Test.ratio()
+	} else {
+		u = f.under(f.loads(d.Case))
+	}
+	r := DutyResult{Load: d.name(), Cycles: d.Cycles, Part: u.part, Side: u.side, StressMPa: u.mostMPa}
+	r.Damage = pr.wear(u, ratio, d.Cycles)
+	pr.proof.Duty = append(pr.proof.Duty, r)
+	if d.Case != nil {
+		pr.turnPivots(u, at, d.Cycles)
+	}
+	return true
+}
+
+// wear adds the damage of a number of cycles to each tube, and returns the largest that they do themselves.
+func (pr *prover) wear(u *underLoad, ratio, cycles float64) (most float64) {
+	curve, missing := fatigue.Of(pr.z.material.Name, pr.rules.Joint, pr.rules.WeldClass)
+	if missing != "" {
+		pr.proof.MissingDamage = missing
+		return 0
+	}
+	for side := range u.stress {
+		for k, s := range u.stress[side] {
+			by := fatigue.Damage(curve, pr.rules.Deviations, fatigue.Block{LargestMPa: s, Ratio: ratio, Cycles: cycles})
+			pr.damage[side][k] += by
+			most = max(most, by)
+			pr.proof.Damage = max(pr.proof.Damage, pr.damage[side][k])
+		}
+	}
+	return most
+}
+
 var sideNames = [2]string{"brake", "other"}
 
-// under finds the stress of each tube in MPa by side and member under a test, and notes the load and the tube that it
-// stresses most.
-func (f *spaceFrame) under(test *ProofTest, r *TestResult) (stress [2][]float64) {
+// underLoad is a frame under a load: its displacements, and the stress of each tube in MPa by side and member with the
+// largest of them.
+type underLoad struct {
+	f          *spaceFrame
+	loads      map[int]frame.Load
+	moved      frame.Displacements
+	loadN      float64 // of a test
+	stress     [2][]float64
+	mostMPa    float64
+	part, side string
+}
+
+// tested is the frame under a test load; that of an impact is what its energy leads to.
+func (f *spaceFrame) tested(test *ProofTest) *underLoad {
 	if test.Kind == ImpactTest {
 		falls := *test
 		falls.RearwardN, falls.AlongN, falls.Braked = f.impact(test), 0, false
 		test = &falls
 	}
-	r.LoadN = math.Max(math.Abs(test.RearwardN), math.Abs(test.AlongN))
 	a := testLoad[float64](test, f.z.ride.Setting)
-	d := f.Solve(f.applying(&a, f.z.atStance[test.At].state))
+	u := f.under(f.applying(&a, f.z.atStance[test.At].state))
+	u.loadN = math.Max(math.Abs(test.RearwardN), math.Abs(test.AlongN))
+	return u
+}
+
+// under solves the frame.
+func (f *spaceFrame) under(loads map[int]frame.Load) *underLoad {
+	u := &underLoad{f: f, loads: loads, moved: f.Solve(loads)}
 	for side := range f.tubes {
-		stress[side] = make([]float64, len(f.tubes[side]))
+		u.stress[side] = make([]float64, len(f.tubes[side]))
 		for i, beam := range f.tubes[side] {
 			if beam < 0 {
 				continue
 			}
-			stress[side][i] = stressed(f.z, i, f.Ends(beam, d)) * AllowedMPa(f.z)
-			if stress[side][i] > r.StressMPa {
-				r.StressMPa, r.Part, r.Side = stress[side][i], tubeName(f.z, i), sideNames[side]
+			u.stress[side][i] = stressed(f.z, i, f.Ends(beam, u.moved)) * AllowedMPa(f.z)
+			if u.stress[side][i] > u.mostMPa {
+				u.mostMPa, u.part, u.side = u.stress[side][i], tubeName(f.z, i), sideNames[side]
 			}
 		}
 	}
-	return stress
+	return u
 }
 
 // impact is the force in N to which a striker's fall leads where the fork deflects elastically: F = √(2 m g h k) + m g.

@@ -5,9 +5,11 @@ import (
 	"forkfront/objectives/structure/fatigue"
 )
 
-// ProofRules are the test loads that a sized fork is checked against, and how its joints are made.
+// ProofRules are the test loads that a sized fork is checked against, what it has to bear in its life, and how its joints
+// are made.
 type ProofRules struct {
 	Tests      []ProofTest
+	Duty       []DutyLoad
 	Joint      fatigue.Joint
 	WeldClass  float64 // of welds, MPa at two million cycles; 0: the usual one of the material
 	Deviations float64 // standard deviations of the life by which fatigue margins stay below the median
@@ -40,6 +42,21 @@ type ProofTest struct {
 	DropMM     float64
 	StrikerKG  float64
 	Source     string
+}
+
+// DutyLoad is a load that a fork bears many times in its life: a load case, which comes and goes, or a test, which
+// reverses if it is of that kind. One of the two is nil.
+type DutyLoad struct {
+	Case   *LoadCase
+	Test   *ProofTest
+	Cycles float64
+}
+
+func (d *DutyLoad) name() string {
+	if d.Test != nil {
+		return d.Test.Name
+	}
+	return d.Case.Name
 }
 
 // repeats tells whether a test is one of fatigue.

@@ -33,6 +33,7 @@ type spaceFrame struct {
 	parts  []beamPart // by beam
 	nodes  [2][]int   // by side and node of the load path; −1: none
 	tubes  [2][]int   // beams by side and member; −1: none
+	seats  []seat     // where bodies turn on shafts
 	hub    int
 }
 
@@ -163,7 +164,7 @@ func (f *spaceFrame) shaft(number, first, last int) {
 		return node
 	}
 	for side := first; side <= last; side++ {
-		f.onShaft(p, owner, side, place, true)
+		f.onShaft(number, owner, side, place, true)
 	}
 	if axle {
 		if on := place(0, f.hub); on != f.hub {
@@ -172,7 +173,7 @@ func (f *spaceFrame) shaft(number, first, last int) {
 	}
 	for _, b := range bodies {
 		for side := first; side <= last && b != owner; side++ {
-			f.onShaft(p, b, side, place, false)
+			f.onShaft(number, b, side, place, false)
 		}
 	}
 	slices.SortFunc(at, func(a, b station) int { return int(math.Copysign(1, a.half-b.half)) })
@@ -186,11 +187,11 @@ func (f *spaceFrame) shaft(number, first, last int) {
 }
 
 // onShaft puts a body on a shaft on one side: fixed to it, or free to turn about it.
-func (f *spaceFrame) onShaft(p *pin, body, side int, place func(half float64, node int) int, fixed bool) {
+func (f *spaceFrame) onShaft(number, body, side int, place func(half float64, node int) int, fixed bool) {
 	if !f.has(body, side) {
 		return
 	}
-	passed := f.passed()
+	passed, p := f.passed(), &f.z.path.pivots[number]
 	if fixed {
 		passed = 6
 	}
@@ -198,13 +199,18 @@ func (f *spaceFrame) onShaft(p *pin, body, side int, place func(half float64, no
 	if on := f.z.path.node(body, p.point); on >= 0 {
 		n = f.nodes[side][on]
 	}
+	on := n
 	switch {
 	case n < 0: // on the frame
-		f.Hold(place(f.half(body, side), -1), passed)
+		on = place(f.half(body, side), -1)
+		f.Hold(on, passed)
 	case fixed:
 		f.Tie(n, place(f.half(body, side), n), 6)
 	default:
 		f.Tie(n, place(f.half(body, side), -1), passed)
+	}
+	if !fixed && !(side == 1 && f.half(body, side) == 0) {
+		f.seats = append(f.seats, seat{number, body, on})
 	}
 }
 

@@ -205,3 +205,22 @@ func (f *Frame) Ends(b int, d Displacements) (ends [12]float64) {
 	}
 	return ends
 }
+
+// OnBeams are the forces in N and moments in N·mm, along the axes of the fork frame, that the beams at a node carry away
+// from it.
+func (f *Frame) OnBeams(node int, d Displacements) (sum Load) {
+	for b := range f.beams {
+		for end, n := range f.beams[b].ends {
+			if n != node {
+				continue
+			}
+			axes, own := f.Axes(b), f.Ends(b, d)
+			for i := range sum {
+				for k := range 3 {
+					sum[i] += axes[k][i%3] * own[6*end+i/3*3+k]
+				}
+			}
+		}
+	}
+	return sum
+}

@@ -1,0 +1,161 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+
+	"forkfront/kinematics"
+	"forkfront/objectives/structure/fatigue"
+)
+
+// PivotResult is a pivot of a sized fork under the test loads, and over its duty: where a body turns on the shaft of
+// another. Forces and stresses are those of the space frame.
+type PivotResult struct {
+	Pivot         string  `json:"pivot"`
+	Turning       string  `json:"turning_body"`
+	Bearing       string  `json:"bearing"` // its size, or "bush" with its bore
+	ForceN        float64 `json:"force_n"` // largest radial force on one bearing or bush
+	ForceIn       string  `json:"force_in"`
+	BearingMargin float64 `json:"bearing_margin"`      // static rating over force and safety, or allowed over actual pressure of a bush
+	ShaftMPa      float64 `json:"shaft_mpa,omitempty"` // largest stress of the shaft in the test with its least margin
+	ShaftIn       string  `json:"shaft_in,omitempty"`
+	ShaftMargin   float64 `json:"shaft_margin,omitempty"`
+	LifeUsed      float64 `json:"life_used,omitempty"` // by the duty, of a rolling bearing's basic rating life
+}
+
+// seat is where on one side of a frame a body turns on the shaft of a pivot of the load path.
+type seat struct {
+	pivot, body int
+	node        int // the body's, or the shaft's where that is held
+}
+
+// shaftCurve is the fatigue curve of shafts: of 4130 steel without notches.
+func shaftCurve() fatigue.Curve {
+	curve, missing := fatigue.Of("4130", fatigue.Smooth, 0)
+	if missing != "" {
+		panic("structure: " + missing)
+	}
+	return curve
+}
+
+// joint finds the joint of a seat: that on whose shaft its body turns.
+func (f *spaceFrame) joint(s seat) int {
+	for _, j := range f.z.path.pivots[s.pivot].joints {
+		if f.z.shaftBodies[j][1] == s.body {
+			return j
+		}
+	}
+	return -1
+}
+
+// eachSeat calls do with the joint of every seat and the force in N on each of its bearings. A body in the mid-plane or on
+// one side has both of its bearings at one seat, others one on each side.
+func (u *underLoad) eachSeat(do func(joint int, force float64)) {
+	f := u.f
+	seats := make([]float64, len(f.z.Pivots))
+	for _, s := range f.seats {
+		if j := f.joint(s); j >= 0 {
+			seats[j]++
+		}
+	}
+	for _, s := range f.seats {
+		j := f.joint(s)
+		if j < 0 {
+			continue
+		}
+		on, by := f.OnBeams(s.node, u.moved), u.loads[s.node]
+		do(j, math.Hypot(on[0]-by[0], on[1]-by[1])*seats[j]/2)
+	}
+}
+
+// loadPivots adds a test to the pivots.
+func (pr *prover) loadPivots(u *underLoad, test *ProofTest) {
+	pr.listPivots()
+	z := pr.z
+	u.eachSeat(func(j int, force float64) {
+		if r := &pr.pivots[j]; force > r.ForceN {
+			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.bearingMargin(j, force)
+		}
+	})
+	allowed := z.rules.Pivots.ShaftYieldMPa
+	if test.repeats() {
+		allowed = shaftCurve().Stress(test.Cycles, test.ratio(), pr.rules.Deviations)
+	}
+	for beam, part := range u.f.parts {
+		if part.kind != shaftPart {
+			continue
+		}
+		stress := u.shaftStress(beam)
+		for _, j := range z.path.pivots[part.number].joints {
+			if r := &pr.pivots[j]; stress > 0 && (r.ShaftMargin == 0 || allowed/stress < r.ShaftMargin) {
+				r.ShaftMPa, r.ShaftIn, r.ShaftMargin = stress, test.Name, allowed/stress
+			}
+		}
+	}
+}
+
+// shaftStress is the largest stress at the ends of a piece of a hollow shaft in MPa, √(M² + ¾ T²)/Z.
+func (u *underLoad) shaftStress(beam int) (worst float64) {
+	outside, bore := u.f.ring(u.f.parts[beam])
+	modulus := math.Pi / 32 * (math.Pow(outside, 4) - math.Pow(bore, 4)) / outside
+	ends := u.f.Ends(beam, u.moved)
+	for e := range 2 {
+		on := ends[6*e : 6*e+6]
+		worst = max(worst, math.Sqrt(on[4]*on[4]+on[5]*on[5]+0.75*on[3]*on[3])/modulus)
+	}
+	return worst
+}
+
+// turnPivots adds a load of the duty to the pivots: each cycle goes from top-out to the stance of the load and back, at the
+// force of the load throughout.
+func (pr *prover) turnPivots(u *underLoad, at Stance, cycles float64) {
+	pr.listPivots()
+	z := pr.z
+	used := make([]float64, len(z.Pivots))
+	u.eachSeat(func(j int, force float64) {
+		if p := &z.Pivots[j]; p.Rolling {
+			used[j] = max(used[j], p.BearingMM.lifeUsed(force, cycles*2*z.swing(j, at)/(2*math.Pi)))
+		}
+	})
+	for j := range used {
+		pr.pivots[j].LifeUsed += used[j]
+	}
+}
+
+// swing is the angle in radians that the bodies of a joint turn against each other from top-out to a stance.
+func (z *Sized[T]) swing(joint int, at Stance) float64 {
+	turned := 0.0
+	for i, sign := range [2]float64{-1, 1} {
+		pose := &z.atStance[at].state.Pose[z.shaftBodies[joint][i]]
+		turned += sign * math.Atan2(kinematics.Real(pose.Sin), kinematics.Real(pose.Cos))
+	}
+	return math.Abs(math.Remainder(turned, 2*math.Pi))
+}
+
+// listPivots lists the pivots of the fork, once.
+func (pr *prover) listPivots() {
+	if pr.pivots != nil {
+		return
+	}
+	z := pr.z
+	for j := range z.Pivots {
+		_, _, point := z.path.m.Joint(j)
+		r := PivotResult{Pivot: z.path.m.Points[point], Turning: z.path.m.Bodies[z.shaftBodies[j][1]]}
+		if p := &z.Pivots[j]; p.Rolling {
+			r.Bearing = p.BearingMM.String()
+		} else {
+			r.Bearing = fmt.Sprintf("bush %.1f", p.ShaftMM)
+		}
+		pr.pivots = append(pr.pivots, r)
+	}
+}
+
+// bearingMargin is what each bearing or bush of a joint may carry over what it does.
+func (z *Sized[T]) bearingMargin(joint int, force float64) float64 {
+	p, r := &z.Pivots[joint], &z.rules.Pivots
+	if p.Rolling {
+		return p.BearingMM.StaticN / (force * r.StaticSafety)
+	}
+	bore := kinematics.Real(p.ShaftMM)
+	return bore * bore * r.BushNPerMM2 / force // a bush is as long as its bore
+}
