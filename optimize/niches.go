@@ -50,12 +50,7 @@ func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
 		}
 		kept = append(kept, g...)
 	}
-	for _, m := range members {
-		if !in[m] {
-			rest = append(rest, m)
-		}
-	}
-	return kept, rest
+	return kept, without(members, in)
 }
 
 // niches groups members: niches with feasible members come first, the larger one before the smaller one, then

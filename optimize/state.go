@@ -21,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 8
+	stateVersion = 9
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 

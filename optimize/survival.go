@@ -9,13 +9,14 @@ import (
 )
 
 // survive returns the n members that go on: the best of each niche, as long as niches are kept,
-// those of each objective, then the best of all.
+// those of each objective, those far from any better one, then the best of all.
 func (e *engine) survive(members []*member, n int) []*member {
 	if len(members) <= n {
 		return members
 	}
 	kept, rest := e.reserve(members, n)
 	kept, rest = e.ends(kept, rest, n)
+	kept, rest = e.remote(kept, rest, n)
 	return e.best(rest, kept, n)
 }
 
@@ -47,7 +48,7 @@ func (e *engine) ends(kept, rest []*member, n int) (more, fewer []*member) {
 			}
 		}
 	}
-	return kept, slices.DeleteFunc(slices.Clone(rest), func(m *member) bool { return in[m] })
+	return kept, without(rest, in)
 }
 
 // best adds members to those kept already until there are n, best layers first. The layer that does not fit is cut

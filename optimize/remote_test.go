@@ -1,0 +1,43 @@
+package optimize
+
+import "testing"
+
+// Thirty feasible members and nine infeasible ones lie in one basin, and one that violates more than any of them in
+// another: it survives, though the feasible ones are more than enough, and no longer at the end of the search.
+func TestBestOfAFarBasinIsKept(t *testing.T) {
+	const far = 39
+	e := newEngine(&walled{}, Settings{Evaluations: 1000})
+	members := e.newMembers(40)
+	for i, m := range members {
+		m.number, m.feasible = i, i < 30
+		m.u[0] = 0.1 + 0.001*float64(i)
+		m.outcome.F[0], m.outcome.F[1] = float64(i), float64(-i)
+		if !m.feasible {
+			m.violation = float64(i)
+		}
+	}
+	members[far].u[0] = 0.9
+	isKept := func() bool {
+		for _, m := range e.survive(members, 20) {
+			if m.number == far {
+				return true
+			}
+		}
+		return false
+	}
+	e.used = 100
+	kept, rest := e.remote(nil, members, 20)
+	if len(kept) != 3 || kept[0].number != far || len(rest) != 37 { // a fifth, less an eighth of it
+		t.Errorf("%d kept, number %d first, and %d left; want 3, number %d first, and 37", len(kept), kept[0].number, len(rest), far)
+	}
+	if !isKept() {
+		t.Errorf("number %d does not survive", far)
+	}
+	if e.used = 800; isKept() {
+		t.Errorf("number %d survives at the end of the search", far)
+	}
+}
+
+type walled struct{ twoEnds }
+
+func (*walled) Constraints() []string { return make([]string, 1) }
