@@ -2,21 +2,21 @@ package spacing
 
 import "math"
 
-// tree finds the nearest of a set of points, some of which may have been dropped. It halves
+// Neighbours finds the nearest of a set of points, some of which may have been dropped. It halves
 // the points by their widest column down to a few a leaf.
 type Neighbours struct {
 	points  [][]float64
 	dropped []bool
 	order   []int // points, each node's side by side
 	nodes   []node
-	leaf    []int // of each point
+	boxes   []float64 // around each node's points: the low values, then the high ones
+	leaf    []int     // of each point
 }
 
 // node covers order[from:to]; a leaf has no children. living counts what is not gone.
 type node struct {
 	from, to, remaining int
 	parent, left, right int
-	low, high           []float64 // box around its points
 }
 
 const leafPoints = 8
@@ -35,7 +35,7 @@ func NewNeighbours(points [][]float64) *Neighbours {
 func (t *Neighbours) build(from, to, parent int) int {
 	at := len(t.nodes)
 	low, high := t.box(from, to)
-	t.nodes = append(t.nodes, node{from: from, to: to, remaining: to - from, parent: parent, left: -1, right: -1, low: low, high: high})
+	t.nodes = append(t.nodes, node{from: from, to: to, remaining: to - from, parent: parent, left: -1, right: -1})
 	column := 0
 	for j := range low {
 		if high[j]-low[j] > high[column]-low[column] {
@@ -56,12 +56,13 @@ func (t *Neighbours) build(from, to, parent int) int {
 	return at
 }
 
+// box adds the box around some points and returns it, valid until the next one is added.
 func (t *Neighbours) box(from, to int) (low, high []float64) {
 	m := len(t.points[0])
-	both := make([]float64, 2*m)
+	first := t.points[t.order[from]]
+	t.boxes = append(append(t.boxes, first...), first...)
+	both := t.boxes[len(t.boxes)-2*m:]
 	low, high = both[:m], both[m:]
-	copy(low, t.points[t.order[from]])
-	copy(high, low)
 	for _, i := range t.order[from:to] {
 		for j, v := range t.points[i] {
 			low[j], high[j] = min(low[j], v), max(high[j], v)
@@ -112,7 +113,18 @@ func (t *Neighbours) drop(i int) {
 // that the answer does not depend on how the tree was cut.
 func (t *Neighbours) Nearest(i int) (int, float64) {
 	s := nearestSearch{t, t.points[i], i, i, math.Inf(1)}
-	s.visit(0, 0)
+	// From its own leaf upwards: the nearest is mostly there, and then few other boxes need a look.
+	at := t.leaf[i]
+	s.scan(&t.nodes[at])
+	for up := t.nodes[at].parent; up >= 0; at, up = up, t.nodes[up].parent {
+		other := t.nodes[up].left
+		if other == at {
+			other = t.nodes[up].right
+		}
+		if t.nodes[other].remaining > 0 {
+			s.visit(other, s.boxDistance2(other))
+		}
+	}
 	return s.best, s.distance2
 }
 
@@ -137,14 +149,7 @@ func (s *nearestSearch) visit(k int, away float64) {
 		return
 	}
 	if n.left < 0 {
-		for _, i := range s.order[n.from:n.to] {
-			if s.dropped[i] || i == s.excluded {
-				continue
-			}
-			if d := Distance2(s.target, s.points[i]); d < s.distance2 || d == s.distance2 && i < s.best {
-				s.best, s.distance2 = i, d
-			}
-		}
+		s.scan(n)
 		return
 	}
 	left, right := s.boxDistance2(n.left), s.boxDistance2(n.right)
@@ -157,16 +162,27 @@ func (s *nearestSearch) visit(k int, away float64) {
 	s.visit(n.right, right)
 }
 
+// scan looks at the points of a leaf.
+func (s *nearestSearch) scan(n *node) {
+	for _, i := range s.order[n.from:n.to] {
+		if s.dropped[i] || i == s.excluded {
+			continue
+		}
+		if d := Distance2(s.target, s.points[i]); d < s.distance2 || d == s.distance2 && i < s.best {
+			s.best, s.distance2 = i, d
+		}
+	}
+}
+
 // boxDistance2 is the squared distance to a node's box.
 func (s *nearestSearch) boxDistance2(k int) float64 {
-	n := &s.nodes[k]
+	m := len(s.target)
+	box := s.boxes[2*m*k : 2*m*(k+1)]
+	low, high := box[:m], box[m:2*m]
 	sum := 0.0
 	for j, v := range s.target {
-		if d := n.low[j] - v; d > 0 {
-			sum += d * d
-		} else if d := v - n.high[j]; d > 0 {
-			sum += d * d
-		}
+		d := max(low[j]-v, v-high[j], 0)
+		sum += d * d
 	}
 	return sum
 }
