@@ -12,27 +12,21 @@ const (
 	remoteTried = 4   // infeasible members considered, as a multiple of those kept
 )
 
-// remote moves members from rest to kept that lie far, in the variables, from every better one: the best of a basin of
-// its own, as in nearest-better clustering (Preuss, EvoApplications 2012, LNCS 7248, 386; recalled). Where a problem has
-// constraints, the basin that first brings a feasible member takes over the whole population otherwise, and
-// of all others, which may have led to the better part of the front, nothing is left.
-func (e *engine) remote(kept, rest []*member, n int) (more, fewer []*member) {
-	late := float64(e.used) / e.horizon() / remoteGone
-	count := int(remoteShare * float64(n) * (1 - min(late, 1)))
-	if count == 0 || e.constraints == 0 || e.settings.Plain || e.singleObjective() {
-		return kept, rest
-	}
-	in := setOf(kept)
-	all := slices.Concat(kept, rest)
-	gap := make(map[*member]float64, len(all))
+// remoteMembers returns members that lie far, in the variables, from every better one, up to a number of them and none
+// that is kept already: each the best of a basin of its own, as in nearest-better clustering (Preuss, EvoApplications 2012,
+// LNCS 7248, 386; recalled). Where a problem has constraints, the basin that first brings a feasible member takes
+// over the whole population otherwise, and nothing is left of all others, one of which may have led to the better part of
+// the front. Members come in layers, the better ones first.
+func remoteMembers(layers [][]*member, kept map[*member]bool, count int) []*member {
+	gap := map[*member]float64{}
 	var candidates, placed []*member
 	infeasible := 0
-	for k, layer := range layersOf(&e.sorter, all) {
+	for k, layer := range layers {
 		if infeasible >= remoteTried*count {
 			break
 		}
 		for _, m := range layer {
-			if k == 0 || in[m] {
+			if k == 0 || kept[m] {
 				continue
 			}
 			gap[m] = nearestGap(m, placed)
@@ -44,8 +38,7 @@ func (e *engine) remote(kept, rest []*member, n int) (more, fewer []*member) {
 		placed = append(placed, layer...)
 	}
 	slices.SortStableFunc(candidates, func(a, b *member) int { return cmp.Compare(gap[b], gap[a]) })
-	chosen := candidates[:min(count, len(candidates))]
-	return slices.Concat(kept, chosen), without(rest, setOf(chosen))
+	return candidates[:min(count, len(candidates))]
 }
 
 // nearestGap is the least squared distance of a member from some others in the scaled variables.

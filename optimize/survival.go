@@ -51,6 +51,18 @@ func (e *engine) ends(kept, rest []*member, n int) (more, fewer []*member) {
 	return kept, without(rest, in)
 }
 
+// remote moves members from rest to kept that are far from any better one.
+func (e *engine) remote(kept, rest []*member, n int) (more, fewer []*member) {
+	late := float64(e.used) / e.horizon() / remoteGone
+	count := int(remoteShare * float64(n) * (1 - min(late, 1)))
+	if count == 0 || e.constraints == 0 || e.settings.Plain || e.singleObjective() {
+		return kept, rest
+	}
+	layers := layersOf(&e.sorter, slices.Concat(kept, rest))
+	chosen := remoteMembers(layers, setOf(kept), count)
+	return slices.Concat(kept, chosen), without(rest, setOf(chosen))
+}
+
 // best adds members to those kept already until there are n, best layers first. The layer that does not fit is cut
 // by what its members add to the volume or by how they spread over reference directions.
 func (e *engine) best(members, already []*member, n int) []*member {
