@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -28,10 +29,10 @@ var bikesOfNew = []struct{ name, flags string }{
 	{"city bike, 28 inches", "--wheel 40-622 --travel 50 --head-angle 71.5 --axle-to-crown 440 --offset 48 --mass 95 --wheelbase 1080"},
 }
 
-// newJob is the text of the job that `new` writes.
+// newJob is the text of the job that `new` writes for one mechanism, or several with spaces between them.
 func newJob(t *testing.T, mechanism, flags string) string {
 	t.Helper()
-	code, text, said := command(t, append([]string{"new", mechanism}, strings.Fields(flags)...)...)
+	code, text, said := command(t, append([]string{"new"}, strings.Fields(mechanism+" "+flags)...)...)
 	if code != process.Done || said != "" {
 		t.Fatalf("%s %s: exit %d: %s", mechanism, flags, code, said)
 	}
@@ -72,21 +73,24 @@ func TestNewJobsOfRandomBikes(t *testing.T) {
 	}
 }
 
-// frontOf searches the only case of a job and returns the size of its front.
+// frontOf searches the cases of a job and returns the size of the smallest of their fronts.
 func frontOf(t *testing.T, text string, evaluations int) int {
 	t.Helper()
+	least := math.MaxInt
 	job, _, err := files.ReadJob("new.yaml", bytes.NewReader([]byte(text)))
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}
-	c := cases.Cases(job)[0]
-	s := run.Settings(job, c, 0)
-	s.Evaluations = evaluations
-	r, err := optimize.Search(context.Background(), c.Problem(), s)
-	if err != nil {
-		t.Fatal(err)
+	for _, c := range cases.Cases(job) {
+		s := run.Settings(job, c, 0)
+		s.Evaluations = evaluations
+		r, err := optimize.Search(context.Background(), c.Problem(), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		least = min(least, len(r.Front))
 	}
-	return len(r.Front)
+	return least
 }
 
 // The bounds of a new job contain feasible forks, for each built-in mechanism: a search of 2,500 evaluations finds a
@@ -108,6 +112,30 @@ func TestNewJobsAreFeasible(t *testing.T) {
 			if n < least {
 				t.Errorf("%s, %s: %d candidates after %d evaluations; at least %d are expected", mechanism, bike.name, n, evaluations, least)
 			}
+		}
+	}
+}
+
+// Mechanisms that share a job have feasible forks each, although the job offers shocks of all: those driven by a shock
+// between their links that turn in a head tube.
+func TestNewJobOfSeveralMechanisms(t *testing.T) {
+	t.Parallel()
+	evaluations, least, shared := *newJobs, 50, []string{"girder", "leading-arm-floating-brake"}
+	if evaluations == 0 {
+		evaluations, least = 2500, 10
+	} else {
+		shared = slices.DeleteFunc(files.BuiltIns(), func(m string) bool { return strings.HasPrefix(m, "telescopic") || m == "wishbone" })
+	}
+	for _, bike := range bikesOfNew {
+		text := newJob(t, strings.Join(shared, " "), bike.flags)
+		if n := strings.Count(text, "- mechanism: "); n != len(shared) {
+			t.Errorf("%d mechanisms of %d", n, len(shared))
+		}
+		if n := frontOf(t, text, evaluations); n < least {
+			t.Errorf("%s: %d candidates after %d evaluations", bike.name, n, evaluations)
+		}
+		if *newJobs == 0 {
+			break
 		}
 	}
 }
@@ -142,12 +170,15 @@ func TestNewRefusesImpossibleLayouts(t *testing.T) {
 	t.Parallel()
 	const rest = " --head-angle 71 --axle-to-crown 395"
 	for args, want := range map[string]string{
-		"girder --travel 80":                               "missing: --wheel, --head-angle, --axle-to-crown; such as forkfront new girder",
-		"girdle --wheel 61-406 --travel 80" + rest:         `"girdle" is not a built-in mechanism; allowed are girder, `,
-		"girder --wheel 26x2 --travel 80" + rest:           `--wheel "26x2"; expected the size on the tyre by ISO 5775`,
-		"girder --wheel 61-406 --travel 8 --mass 2" + rest: "--travel 8; must be from 30 to 250\n--mass 2; must be from 40 to 500",
-		"girder --wheel 61-406 --travel NaN" + rest:        "--travel NaN; must be from 30 to 250",
-		"girder --wheel 61-406 --travel 120" + rest:        "the tyre would be 11 mm below the crown race, where a crown needs 28 mm: give at least 412",
+		"girder --travel 80":                                  "missing: --wheel, --head-angle, --axle-to-crown; such as forkfront new girder",
+		"girdle --wheel 61-406 --travel 80" + rest:            `"girdle" is not a built-in mechanism; allowed are girder, `,
+		"girder telescopic --wheel 61-406 --travel 80" + rest: "girder and telescopic cannot share a job: one has its springs in the legs",
+		"wishbone girder --wheel 61-406 --travel 80" + rest:   "wishbone and girder cannot share a job: one turns in a head tube",
+		"girder girder --wheel 61-406 --travel 80" + rest:     "girder is named twice",
+		"girder --wheel 26x2 --travel 80" + rest:              `--wheel "26x2"; expected the size on the tyre by ISO 5775`,
+		"girder --wheel 61-406 --travel 8 --mass 2" + rest:    "--travel 8; must be from 30 to 250\n--mass 2; must be from 40 to 500",
+		"girder --wheel 61-406 --travel NaN" + rest:           "--travel NaN; must be from 30 to 250",
+		"girder --wheel 61-406 --travel 120" + rest:           "the tyre would be 11 mm below the crown race, where a crown needs 28 mm: give at least 412",
 	} {
 		code, out, said := command(t, append([]string{"new"}, strings.Fields(args)...)...)
 		if code != process.Input || out != "" || !strings.Contains(said, want) {

@@ -20,21 +20,23 @@ func VerbNew(env *process.Env) *cobra.Command {
 	b := draft.Assumed
 	var wheel string
 	c := &cobra.Command{
-		Use:   "new MECHANISM --wheel SIZE --travel MM --head-angle DEG --axle-to-crown MM",
-		Short: "Write a job file for a built-in mechanism from a few numbers about a bike",
-		Long: "Prints a job file with comments that searches one built-in mechanism for a bike. What is not given is assumed\n" +
+		Use:   "new MECHANISM... --wheel SIZE --travel MM --head-angle DEG --axle-to-crown MM",
+		Short: "Write a job file for built-in mechanisms from a few numbers about a bike",
+		Long: "Prints a job file with comments that searches built-in mechanisms for a bike, each by itself. What is not given is assumed\n" +
 			"and marked in the file. The bounds of the pivots are placed around wheel, crown and frame, so that they contain\n" +
 			"feasible forks; `forkfront check` tries the job.\n\n" +
 			"MECHANISM is one of:\n  " + strings.Join(draft.Mechanisms(), "\n  "),
 		Example: "  " + newExample,
-		Args:    cobra.ExactArgs(1),
+		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := required(cmd); err != nil {
 				return process.BadInput(err)
 			}
-			if !slices.Contains(draft.Mechanisms(), args[0]) {
-				return process.BadInput(fmt.Errorf("%q is not a built-in mechanism; allowed are %s; for one of your own see jobs/docs/own-mechanism.md",
-					args[0], strings.Join(draft.Mechanisms(), ", ")))
+			for _, name := range args {
+				if !slices.Contains(draft.Mechanisms(), name) {
+					return process.BadInput(fmt.Errorf("%q is not a built-in mechanism; allowed are %s; for one of your own see jobs/docs/own-mechanism.md",
+						name, strings.Join(draft.Mechanisms(), ", ")))
+				}
 			}
 			var err error
 			if b.Wheel, err = draft.ParseWheel(wheel); err != nil {
@@ -43,7 +45,10 @@ func VerbNew(env *process.Env) *cobra.Command {
 			if err := b.Check(); err != nil {
 				return process.BadInput(err)
 			}
-			return writeNew(env, cmd, args[0], &b)
+			if err := draft.Together(args, &b); err != nil {
+				return process.BadInput(err)
+			}
+			return writeNew(env, cmd, args, &b)
 		},
 	}
 	f := c.Flags()
@@ -77,10 +82,10 @@ func required(cmd *cobra.Command) error {
 }
 
 // writeNew prints the job. It must pass what every job file is checked for.
-func writeNew(env *process.Env, cmd *cobra.Command, mechanism string, b *draft.Bike) error {
-	command := "forkfront new " + mechanism
+func writeNew(env *process.Env, cmd *cobra.Command, mechanisms []string, b *draft.Bike) error {
+	command := "forkfront new " + strings.Join(mechanisms, " ")
 	cmd.Flags().Visit(func(f *pflag.Flag) { command += fmt.Sprintf(" --%s %s", f.Name, f.Value) })
-	text, err := draft.Job(mechanism, b, command, cmd.Flags().Changed)
+	text, err := draft.Job(mechanisms, b, command, cmd.Flags().Changed)
 	if err != nil {
 		return err
 	}

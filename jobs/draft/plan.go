@@ -1,6 +1,11 @@
 package draft
 
-import "slices"
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+)
 
 // span is what a coordinate in mm, or an angle in rad, may be; low = high where it is fixed.
 type span struct{ low, high float64 }
@@ -29,6 +34,7 @@ type plan struct {
 	about     string // the mechanism in a few words
 	shocks    int
 	ratio     float64 // mean leverage ratio
+	ratios    span    // of all mechanisms of a job, see common
 	sizes     []shock
 	lanes     []lane // nil: its parts have no sizes
 	oneSided  []string
@@ -69,6 +75,45 @@ func Mechanisms() (all []string) {
 	for i := range recipes {
 		all = append(all, recipes[i].mechanism)
 	}
+	return all
+}
+
+// Together reports why some built-in mechanisms cannot share a job; nil where they can.
+func Together(mechanisms []string, b *Bike) error {
+	first := planFor(mechanisms[0], b)
+	for i, name := range mechanisms {
+		p := planFor(name, b)
+		switch {
+		case slices.Contains(mechanisms[:i], name):
+			return fmt.Errorf("%s is named twice", name)
+		case (p.lanes == nil) != (first.lanes == nil):
+			return fmt.Errorf("%s and %s cannot share a job: one has its springs in the legs, the other a shock between its links", mechanisms[0], name)
+		case (p.strut == nil) != (first.strut == nil):
+			return fmt.Errorf("%s and %s cannot share a job: one turns in a head tube, the other on ball joints at a strut", mechanisms[0], name)
+		}
+	}
+	return nil
+}
+
+// common is what a job says once for all its mechanisms: any of their shocks, ratios that suit each, and no default limit
+// that does not suit one.
+func common(plans []plan) plan {
+	all := plans[0]
+	all.ratios, all.sizes, all.off = at(all.ratio), slices.Clone(all.sizes), slices.Clone(all.off)
+	for _, p := range plans[1:] {
+		all.ratios = span{math.Min(all.ratios.low, p.ratio), math.Max(all.ratios.high, p.ratio)}
+		for _, s := range p.sizes {
+			if !slices.Contains(all.sizes, s) {
+				all.sizes = append(all.sizes, s)
+			}
+		}
+		for _, o := range p.off {
+			if !slices.ContainsFunc(all.off, func(k off) bool { return k.measure == o.measure }) {
+				all.off = append(all.off, o)
+			}
+		}
+	}
+	slices.SortFunc(all.sizes, func(a, b shock) int { return cmp.Compare(a.stroke, b.stroke) })
 	return all
 }
 

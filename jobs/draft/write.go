@@ -51,31 +51,40 @@ func (p *page) note(format string, values ...any) {
 	}
 }
 
-// Job is the text of a job for a built-in mechanism, one of Mechanisms, on a bike that was checked. command is how it
-// was asked for, and given tells which of its flags were stated.
-func Job(mechanism string, b *Bike, command string, given func(flag string) bool) ([]byte, error) {
-	m, err := files.LoadMechanism(mechanism, ".")
-	if err != nil {
-		return nil, err
+// Job is the text of a job for built-in mechanisms that can share one (see Together), on a bike that was checked. command
+// is how it was asked for, and given tells which of its flags were stated.
+func Job(mechanisms []string, b *Bike, command string, given func(flag string) bool) ([]byte, error) {
+	var all []*kinematics.Mechanism
+	var plans []plan
+	for _, name := range mechanisms {
+		m, err := files.LoadMechanism(name, ".")
+		if err != nil {
+			return nil, err
+		}
+		all, plans = append(all, m), append(plans, planFor(name, b))
 	}
-	plan := planFor(mechanism, b)
+	about := "one mechanism, " + mechanisms[0] + ": " + plans[0].about
+	if len(mechanisms) > 1 {
+		about = fmt.Sprintf("%d mechanisms, each searched by itself: %s", len(mechanisms), strings.Join(mechanisms, ", "))
+	}
+	shared := common(plans)
 	var p page
-	p.note(`A job for one mechanism, %s: %s.
+	p.note(`A job for %s.
 Written by: %s
 
   forkfront check FILE          reports every mistake, and tries the job briefly
   forkfront run FILE --out DIR  searches it
 
 Change first what is assumed (marked below), then objectives and constraints. The bounds of the pivots follow from
-wheel, travel, axle to crown and offset: where these change, write another file.`, mechanism, plan.about, command)
-	p.line("a name of your choice", "job: %s", mechanism)
+wheel, travel, axle to crown and offset: where these change, write another file.`, about, command)
+	p.line("a name of your choice", "job: %s", strings.Join(mechanisms, " and "))
 	p.bike(b, given)
-	p.springs(&plan)
-	p.surroundings(b, &plan, given)
-	p.mechanism(mechanism, &plan)
-	p.objectives(m, &plan)
-	p.constraints(m, b, &plan)
-	p.line("a first look; for a night, 2000000 or max_wall: 8h", "budget: {evaluations: 20000}")
+	p.springs(&shared)
+	p.surroundings(b, &shared, given)
+	p.mechanisms(mechanisms, plans)
+	p.objectives(all, &shared)
+	p.constraints(all, &shared)
+	p.line("of each search; a first look, for a night 2000000 or max_wall: 8h", "budget: {evaluations: 20000}")
 	p.end()
 	return p.Bytes(), nil
 }
@@ -131,7 +140,7 @@ func (p *page) springs(plan *plan) {
 	} else {
 		p.note("Springs in the legs: their leverage ratio is near 1.")
 	}
-	p.line("", "leverage_band: [%.2f, %.2f]", 0.85*plan.ratio, 1.15*plan.ratio)
+	p.line("", "leverage_band: [%.2f, %.2f]", 0.85*plan.ratios.low, 1.15*plan.ratios.high)
 	p.line("", "shocks:")
 	for _, s := range plan.sizes {
 		p.line("", "  - {name: %gx%g, eye_to_eye_mm: %g, stroke_mm: %g}", s.eyeToEye, s.stroke, s.eyeToEye, s.stroke)
@@ -161,10 +170,17 @@ func (p *page) surroundings(b *Bike, plan *plan, given func(string) bool) {
 	p.end()
 }
 
-func (p *page) mechanism(name string, plan *plan) {
+func (p *page) mechanisms(names []string, plans []plan) {
 	p.WriteString("\n")
 	p.note("Where each pivot may be at top-out; a range is searched, a number is fixed. To see a pivot, extract a candidate as a\ndrawing. Wider ranges find more, and take longer.")
 	p.line("", "mechanisms:")
+	for i := range plans {
+		p.mechanism(names[i], &plans[i])
+	}
+	p.end()
+}
+
+func (p *page) mechanism(name string, plan *plan) {
 	p.line(plan.about, "  - mechanism: %s", name)
 	p.line("", "    shock_count: %d", plan.shocks)
 	p.across(plan)
@@ -173,7 +189,6 @@ func (p *page) mechanism(name string, plan *plan) {
 		p.line(l.why, "      %s: {along: %s, ahead: %s}", l.point, l.along, l.ahead)
 	}
 	p.line("from shock_upper to shock_lower; 0: along the steering axis, positive: ahead", "    shock_angle_rad: [%g, %g]", plan.angle.low, plan.angle.high)
-	p.end()
 }
 
 // across writes the lateral positions of parts.
@@ -219,12 +234,14 @@ var (
 	}
 )
 
-// has tells whether forks of the mechanism have a measure.
-func has(m *kinematics.Mechanism, measure string) bool {
-	return objectives.Measures[objectives.Index(measure)].Unavailable(m, nil, objectives.Given{}) == ""
+// have tells whether forks of all the mechanisms have a measure.
+func have(all []*kinematics.Mechanism, measure string) bool {
+	return !slices.ContainsFunc(all, func(m *kinematics.Mechanism) bool {
+		return objectives.Measures[objectives.Index(measure)].Unavailable(m, nil, objectives.Given{}) != ""
+	})
 }
 
-func (p *page) objectives(m *kinematics.Mechanism, plan *plan) {
+func (p *page) objectives(all []*kinematics.Mechanism, plan *plan) {
 	third := leverageAim
 	if plan.lanes == nil {
 		third = diveAim // the leverage ratio of springs in the legs hardly varies
@@ -233,18 +250,18 @@ func (p *page) objectives(m *kinematics.Mechanism, plan *plan) {
 	p.note("What the search trades off. `forkfront help measures` lists all measures; remove what does not matter to you.")
 	p.line("", "objectives:")
 	for _, a := range slices.Insert(slices.Clone(otherAims), 2, third) {
-		if has(m, a.measure) {
+		if have(all, a.measure) {
 			p.line(objectives.Measures[objectives.Index(a.measure)].Doc, "  - {measure: %s, %s}", a.measure, a.how)
 		}
 	}
 	p.end()
 }
 
-func (p *page) constraints(m *kinematics.Mechanism, b *Bike, plan *plan) {
+func (p *page) constraints(all []*kinematics.Mechanism, plan *plan) {
 	p.WriteString("\n")
 	p.note("What every fork must meet. Further limits hold by default (stroke used, spring rate, transmission angle, stiffness ...):\n`forkfront check` lists them, and a line here replaces one.")
 	p.line("", "constraints:")
-	if has(m, "clearance_mm") {
+	if have(all, "clearance_mm") {
 		p.line("between all parts, the tyre and the frame, at any travel and steering angle", "  - {measure: clearance_mm, min: %g}", clearMM)
 		p.line("beside hub and rotor", "  - {measure: hub_clearance_mm, min: %g}", hubClearMM)
 	}
