@@ -50,6 +50,39 @@ func TestSensitivityOfTheDemo(t *testing.T) {
 	}
 }
 
+// Lateral stiffness takes too long for a search and is sampled only when asked for.
+func TestSensitivityOfSlowMeasures(t *testing.T) {
+	t.Parallel()
+	dir, job := filepath.Join(t.TempDir(), "out"), edited(t, "leading-arm")
+	count := func(args ...string) (slow, fast int) {
+		want(t, process.Done, append([]string{"sensitivity", job, "--out", dir, "--samples", "100"}, args...)...)
+		all, err := table.Read(filepath.Join(dir, results.SensitivityFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for row, measure := range all.Series[all.Index("measure")].Texts {
+			switch measure {
+			case "lateral_stiffness_n_per_mm":
+				slow++
+			case "mass_g":
+				fast++
+			}
+			for _, column := range []string{"first_order_error", "total_error"} {
+				if e := all.Number(all.Index(column), row); !(e >= 0 && e < 1) {
+					t.Errorf("%s: %s %g", measure, column, e)
+				}
+			}
+		}
+		return slow, fast
+	}
+	if slow, fast := count(); slow != 0 || fast < 5 {
+		t.Errorf("%d rows of a slow measure, %d of another", slow, fast)
+	}
+	if slow, fast := count("--slow"); slow != fast {
+		t.Errorf("%d rows of a slow measure, %d of another", slow, fast)
+	}
+}
+
 func readBytes(t *testing.T, path string) []byte {
 	t.Helper()
 	text, err := os.ReadFile(path)

@@ -29,13 +29,15 @@ const (
 func VerbSensitivity(env *process.Env) *cobra.Command {
 	var out string
 	var samples, workers int
+	var slow bool
 	c := &cobra.Command{
 		Use:   "sensitivity [JOB] --out DIR",
 		Short: "Sample the bounds of a job and tell which variables drive which measures",
 		Long: "Samples the bounds of each case evenly and tells which variables drive which measures: Sobol's first-order and\n" +
-			"total indices of each measure's rank, on the forks that work. The table sensitivity.parquet has them for all measures that do not take\n" +
-			"long to compute; printed are the largest total indices of the job's objectives. DIR may hold the results of the\n" +
-			"same job. Each case takes (1 + variables / 4) evaluations per sample, and more where few forks work.",
+			"total indices of each measure's rank, on the forks that work. The table sensitivity.parquet has them with their\n" +
+			"standard errors, for all measures that do not take long to compute, or with --slow for those too; printed are the\n" +
+			"largest total indices of the job's objectives. DIR may hold the results of the same job. Each case takes\n" +
+			"(1 + variables / 4) evaluations per sample, and more where few forks work.",
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -46,16 +48,17 @@ func VerbSensitivity(env *process.Env) *cobra.Command {
 			case workers < 0:
 				return process.BadInput(fmt.Errorf("--workers %d; must be 0 or more", workers))
 			}
-			return analyse(cmd.Context(), env, args, out, samples, workers)
+			return analyse(cmd.Context(), env, args, out, samples, workers, slow)
 		},
 	}
 	c.Flags().StringVar(&out, "out", "", "folder for sensitivity.parquet; created if it does not exist")
 	c.Flags().IntVar(&samples, "samples", 4000, "designs that work, for each case; the indices scatter by about 1/sqrt(samples)")
+	c.Flags().BoolVar(&slow, "slow", false, "also sample measures that take long, such as lateral stiffness and tolerances")
 	c.Flags().IntVar(&workers, "workers", 0, "designs evaluated concurrently; 0: one per processor")
 	return c
 }
 
-func analyse(ctx context.Context, env *process.Env, args []string, out string, samples, workers int) error {
+func analyse(ctx context.Context, env *process.Env, args []string, out string, samples, workers int, slow bool) error {
 	job, text, err := files.Job(env, args)
 	if err != nil {
 		return err
@@ -77,7 +80,7 @@ func analyse(ctx context.Context, env *process.Env, args []string, out string, s
 		workers = runtime.GOMAXPROCS(0)
 	}
 	began := time.Now()
-	found, err := sensitivity.Analyse(ctx, cases.Cases(job), samples, workers)
+	found, err := sensitivity.Analyse(ctx, cases.Cases(job), samples, workers, slow)
 	if err != nil {
 		return err
 	}
@@ -93,7 +96,7 @@ func analyse(ctx context.Context, env *process.Env, args []string, out string, s
 	if works == 0 {
 		return process.FoundNothing(errors.New("no design within the bounds works; `forkfront check` says what stops the nearest"))
 	}
-	fmt.Fprintf(env.Out, "%s: total indices of the variables that drive each objective most\n", path)
+	fmt.Fprintf(env.Out, "%s: total indices of the variables that drive each objective most, with their standard errors\n", path)
 	return sensitivity.Print(env.Out, found)
 }
 

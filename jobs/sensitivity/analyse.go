@@ -15,8 +15,8 @@ type Of struct {
 }
 
 // Analyse samples every case of a job until the given number of designs work, on the given number of workers. Cases that
-// differ only in their seed are sampled once.
-func Analyse(ctx context.Context, all []*cases.Case, samples, workers int) ([]Of, error) {
+// differ only in their seed are sampled once. With slow, measures that take long have indices too.
+func Analyse(ctx context.Context, all []*cases.Case, samples, workers int, slow bool) ([]Of, error) {
 	var found []Of
 	seen := map[string]bool{}
 	for _, c := range all {
@@ -27,7 +27,7 @@ func Analyse(ctx context.Context, all []*cases.Case, samples, workers int) ([]Of
 		seen[kind] = true
 		models := make([]sensitivity.Model, max(1, workers))
 		for i := range models {
-			models[i] = c.Sampler()
+			models[i] = c.Sampler(slow)
 		}
 		r, err := sensitivity.Analyse(ctx, models, c.Problem().Variables(), len(objectives.Measures), sensitivity.Settings{Samples: samples, Seed: c.SearchSeed(), Ranks: true})
 		if err != nil {

@@ -15,7 +15,8 @@ import (
 // printedCases is how many cases are printed one by one.
 const printedCases = 12
 
-// Print lists, for the objectives of each case, the variables with the largest total indices.
+// Print lists, for the objectives of each case, the variables with the largest total indices, each with its
+// standard error.
 func Print(w io.Writer, all []Of) error {
 	var text strings.Builder
 	for _, of := range all[:min(len(all), printedCases)] {
@@ -48,12 +49,13 @@ func (of *Of) drivers(measure int) string {
 	for v := range order {
 		order[v] = v
 	}
-	total := func(v int) float64 { return of.Indices[measure][v].Total }
+	index := of.Indices[measure]
+	total := func(v int) float64 { return index[v].Total }
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(total(b), total(a)) })
 	var words []string
 	for _, v := range order[:min(len(order), mostDrivers)] {
 		if total(v) >= leastShare {
-			words = append(words, fmt.Sprintf("%s %.2f", variables[v].Name, total(v)))
+			words = append(words, fmt.Sprintf("%s %.2f ± %.2f", variables[v].Name, total(v), index[v].TotalError))
 		}
 	}
 	return strings.Join(words, ", ")

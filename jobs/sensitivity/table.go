@@ -17,7 +17,8 @@ var columns = []table.Column{
 	{Name: "mechanism", Doc: "mechanism", Kind: table.Text},
 	{Name: "measure", Doc: "measure that is driven, by its column in front.parquet", Kind: table.Text},
 	{Name: "variable", Doc: "variable of the search that drives it", Kind: table.Text},
-	{Name: "first_order", Doc: "first-order index: share of the variance of the measure's rank that the variable explains by itself; scatters by 1/sqrt(designs) about 0 where it explains none", Kind: table.Float},
+	{Name: "first_order", Doc: "first-order index: share of the variance of the measure's rank that the variable explains by itself; about 0, of either sign, where it explains none", Kind: table.Float},
+	{Name: "first_order_error", Doc: "standard error of first_order; 0 where fewer than 80 designs have the measure", Kind: table.Float},
 	{Name: "total", Doc: "total index: share of that variance that is left when all other variables are known", Kind: table.Float},
 	{Name: "total_error", Doc: "standard error of total", Kind: table.Float},
 	{Name: "rank_correlation", Doc: "Spearman's: above 0 where the measure rises with the variable", Kind: table.Float},
@@ -43,11 +44,11 @@ func Write(path, run string, all []Of) error {
 				for col, text := range []string{run, of.Case.Name, of.Case.Bike, of.Case.Mechanism.Name, objectives.Measures[m].Name, variables[v].Name} {
 					w.Text(col, text)
 				}
-				for i, x := range []float64{k.First, k.Total, k.TotalError, k.Rank} {
+				for i, x := range []float64{k.First, k.FirstError, k.Total, k.TotalError, k.Rank} {
 					w.Float(6+i, x)
 				}
-				w.Int(10, int64(k.Designs))
-				w.Float(11, of.Works)
+				w.Int(11, int64(k.Designs))
+				w.Float(12, of.Works)
 				if err := w.EndRow(); err != nil {
 					return fmt.Errorf("write %s: %w", path, err)
 				}

@@ -24,6 +24,29 @@ func firstOrder(x, y []float64, mean, variance float64, random *rand.Rand) float
 	return sum / float64(n) / variance
 }
 
+// batches is how many parts of a sample tell the error of what it gives.
+const batches = 20
+
+// firstOrderError is the standard error of firstOrder: designs are drawn independently, so the scatter of the index of
+// parts of the sample, taken by turns, is √batches times that of the whole. 0 where parts are too small to tell.
+func firstOrderError(x, y []float64, random *rand.Rand) float64 {
+	if len(y) < 4*batches {
+		return 0
+	}
+	parts := make([]float64, batches)
+	for k := range parts {
+		var px, py []float64
+		for i := k; i < len(y); i += batches {
+			px, py = append(px, x[i]), append(py, y[i])
+		}
+		if mean, variance := moments(py); variance > 0 {
+			parts[k] = firstOrder(px, py, mean, variance, random)
+		}
+	}
+	_, scatter := moments(parts)
+	return math.Sqrt(scatter / (batches - 1))
+}
+
 // moments are the mean and the variance, divided by the number of values; 0 of none.
 func moments(y []float64) (mean, variance float64) {
 	if len(y) == 0 {

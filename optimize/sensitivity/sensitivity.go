@@ -26,7 +26,8 @@ type Settings struct {
 // designs (the rank transformation of Iman and Conover 1979, Technometrics 21): variances of an output with heavy tails
 // are those of a few odd designs, and need more samples than anyone waits for.
 type Index struct {
-	First      float64 // share of the variance that the variable explains by itself; 0 ± 1/√Samples for one that does nothing
+	First      float64 // share of the variance that the variable explains by itself
+	FirstError float64 // standard error of First
 	Total      float64 // share that is left when all other variables are known
 	TotalError float64 // standard error of Total
 	Rank       float64 // Spearman's rank correlation, −1 to 1: whether the output rises with the variable
@@ -187,7 +188,8 @@ func indices(all []sampled, output, variables int, s Settings) []Index {
 		for i, s := range with {
 			x[i] = s.x[j]
 		}
-		out[j].First = firstOrder(x, y, mean, variance, rand.New(rand.NewPCG(s.Seed, uint64(j))))
+		random := rand.New(rand.NewPCG(s.Seed, uint64(j)))
+		out[j].First, out[j].FirstError = firstOrder(x, y, mean, variance, random), firstOrderError(x, y, random)
 		out[j].Rank = spearman(x, y)
 		out[j].Total, out[j].TotalError = total(with, output, j, variance, scale)
 	}

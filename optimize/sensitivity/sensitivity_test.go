@@ -95,6 +95,37 @@ func TestKnownIndices(t *testing.T) {
 	}
 }
 
+// The standard errors that a sample states are the scatter of the indices over samples, here 60 of them, whose own
+// scatter is known to 9 %.
+func TestErrorsAreTheScatterOverSamples(t *testing.T) {
+	const seeds = 60
+	var first, total [3][]float64
+	var firstError, totalError [3]float64
+	for seed := range uint64(seeds) {
+		r, err := Analyse(t.Context(), []Model{formula{of: ishigami}}, box(3, -math.Pi, math.Pi), 1, Settings{Samples: 2000, Seed: seed})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for j, k := range r.Indices[0] {
+			first[j], total[j] = append(first[j], k.First), append(total[j], k.Total)
+			firstError[j] += k.FirstError / seeds
+			totalError[j] += k.TotalError / seeds
+		}
+	}
+	for j := range first {
+		for name, x := range map[string][2]float64{"first": {scatterOf(first[j]), firstError[j]}, "total": {scatterOf(total[j]), totalError[j]}} {
+			if got := x[1] / x[0]; got < 0.7 || got > 1.4 {
+				t.Errorf("%s-order index of %d: stated ± %.4f, scatter %.4f", name, j, x[1], x[0])
+			}
+		}
+	}
+}
+
+func scatterOf(values []float64) float64 {
+	_, variance := moments(values)
+	return math.Sqrt(variance)
+}
+
 // A discrete variable that adds 0, 1 or 2 beside a continuous one from 0 to 1: variances 2/3 and 1/12.
 func TestADiscreteVariable(t *testing.T) {
 	m := formula{of: func(x []float64) float64 { return x[0] + x[1] }}
