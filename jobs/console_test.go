@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"flag"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -9,6 +10,9 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"forkfront/jobs/forks"
+	"forkfront/results"
 )
 
 var rewriteConsole = flag.Bool("rewrite-console", false, "rewrite the output of the commands in README.md and docs/*.md")
@@ -62,6 +66,7 @@ func tour(t *testing.T, page string) (commands int) {
 			now = append(append(now, line), printed(t, line)...)
 		}
 	}
+	comparePictures(t, filepath.Dir(path), string(text))
 	fresh := strings.Join(now, "\n")
 	if fresh == string(text) {
 		return commands
@@ -72,6 +77,50 @@ func tour(t *testing.T, page string) (commands int) {
 		t.Fatal(err)
 	}
 	return commands
+}
+
+// picture is a figure of results that the commands of a page leave behind: where it is kept, their folder, and the
+// figure's file there.
+var picture = regexp.MustCompile(`\]\(((?:jobs/docs/)?pictures/(out|near)-(fork-[a-z0-9-]+\.svg))\)`)
+
+// comparePictures draws the figures that a page shows again and compares them with those kept beside the page.
+func comparePictures(t *testing.T, beside, text string) {
+	t.Helper()
+	drawn := map[string]bool{}
+	for _, m := range picture.FindAllStringSubmatch(text, -1) {
+		kept, dir, name := filepath.Join(beside, m[1]), m[2], m[3]
+		if !drawn[dir] {
+			draw(t, dir)
+			drawn[dir] = true
+		}
+		fresh := fileText(t, filepath.Join(dir, results.FiguresDir, name))
+		switch old, err := os.ReadFile(kept); {
+		case err == nil && string(old) == fresh:
+		case !*rewriteConsole:
+			t.Errorf("%s is not what is drawn (%v); after a look at it: go test ./jobs -run Pages -rewrite-console", kept, err)
+		default:
+			if err := os.WriteFile(kept, []byte(fresh), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// draw draws the figures of a results folder.
+func draw(t *testing.T, dir string) {
+	t.Helper()
+	s, err := forks.Open(dir, io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder, err := results.Reopen(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer folder.Close()
+	if _, err := folder.WriteFigures(s.Fork); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // leave goes to a folder of its own, from which the examples are where a clone has them.
