@@ -2,9 +2,11 @@
 // the forks, brushing filters, and all of it works from the keyboard.
 import assert from "node:assert/strict";
 import {execFileSync} from "node:child_process";
-import {readFileSync} from "node:fs";
+import {cpSync, mkdtempSync, readFileSync, rmSync} from "node:fs";
+import {tmpdir} from "node:os";
+import {join} from "node:path";
 import {after, before, describe, test} from "node:test";
-import {folder, launch, missing, open, program} from "./browser.mjs";
+import {folder, launch, missing, open, openPage, program} from "./browser.mjs";
 import {readTable} from "./tables.mjs";
 
 // drawn waits until what changed is on the screen: the page draws once a frame, and gives the focus back a frame later.
@@ -307,5 +309,28 @@ describe("report.html", {skip: missing}, () => {
     assert.equal(await width(), screen);
     assert.deepEqual(wrong, []);
     await page.close();
+  });
+
+  test("a suggested fork of other weights than the run's says why it has no exchanges", async t => {
+    const work = mkdtempSync(join(tmpdir(), "preferred-")), dir = join(work, "out");
+    t.after(() => rmSync(work, {recursive: true}));
+    cpSync(folder, dir, {recursive: true});
+    const traded = new Set((await readTable(dir + "/tradeoffs.parquet")).rows.map(r => r.candidate));
+    // One of these pairs of weights prefers a fork that the run did not suggest.
+    for (const measures of [["path_straightness_mm", "mass_g"], ["trail_variation_mm", "mass_g"], ["trail_variation_mm", "clearance_mm"]]) {
+      execFileSync(program, ["report", dir, "--prefer", measures.map(m => m + "=1").join(",")]);
+      const {page, wrong} = await openPage(browser, dir + "/report.html");
+      const row = await page.evaluate(traded => D.picks.map(p => p.row).find(r => !traded.includes(D.ids[r])), [...traded]);
+      if (row !== undefined) {
+        await page.evaluate(async r => { for (const c of [...S.chosen]) await choose(c); await choose(r); }, row);
+        await page.waitForFunction(r => S.chosen.length === 1 && S.chosen[0] === r && document.querySelectorAll("#cards .card").length === 1, row);
+        await drawn(page);
+        assert.match(await page.locator("#cards .card").textContent(), /No exchanges nearby are listed for this fork/);
+        assert.deepEqual(wrong, []);
+        return;
+      }
+      await page.close();
+    }
+    assert.fail("each preferred fork was suggested by the run");
   });
 });
