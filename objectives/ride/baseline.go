@@ -25,7 +25,7 @@ func NewBaseline(c *Setting) *Baseline {
 	}
 	s := &Ride[float64]{Setting: c, baseline: b, Shock: &fork.Shock{Count: 1, StrokeMM: c.TravelMM}, States: states, ReachedMM: c.TravelMM}
 	b.Ride = s
-	study(s, telescopic{&c.Chassis})
+	study(s, b)
 	if s.Missing[NeedSag] == "" {
 		b.SpringNPerMM = s.spring.strength
 	}
@@ -35,11 +35,8 @@ func NewBaseline(c *Setting) *Baseline {
 	return b
 }
 
-// telescopic solves the baseline.
-type telescopic struct{ chassis *kinematics.Chassis }
-
-// Solve is exact at every travel.
-func (t telescopic) Solve(dst *kinematics.State[float64], second *kinematics.Second[float64], travelMM float64) bool {
-	t.chassis.Telescopic(dst, second, travelMM)
+// Solve finds the state of the baseline at any travel, as kinematics.Motion does for a linkage.
+func (b *Baseline) Solve(dst *kinematics.State[float64], second *kinematics.Second[float64], travelMM float64) bool {
+	b.Ride.Setting.Chassis.Telescopic(dst, second, travelMM)
 	return true
 }

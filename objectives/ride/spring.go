@@ -53,3 +53,23 @@ func (s *spring[T]) force(compression T) (force, rate T) {
 	f, r := s.chamber(compression)
 	return s.strength*f + s.atmosphere, s.strength * r
 }
+
+// SpringForce is the force in N of all shocks together at a compression in mm.
+func SpringForce(s *Ride[float64], compression float64) float64 {
+	force, _ := s.spring.force(compression)
+	return s.count * force
+}
+
+// SpringEnergy is the work in N·mm that compressing all shocks from top-out takes.
+func SpringEnergy(s *Ride[float64], compression float64) float64 {
+	air, k := s.Shock.Air, &s.spring
+	if air == nil {
+		return s.count * k.strength * compression * (compression/2 + k.preload)
+	}
+	length, more := air.ChamberMM, air.Exponent-1
+	work := -math.Log1p(-compression / length)
+	if more != 0 {
+		work = math.Expm1(more*work) / more
+	}
+	return s.count * (k.strength*k.area()*length*work + k.atmosphere*compression)
+}
