@@ -32,6 +32,7 @@ func TestReferenceFollowsFromDeclarations(t *testing.T) {
 	pages["docs/concept.md"] = filePage(t, "concept", "A concept: one fork")
 	pages["docs/mechanism.md"] = filePage(t, "mechanism", "A mechanism: bodies and what joins them")
 	pages["docs/constraints.md"] = constraintPage(t)
+	pages["docs/events.md"] = eventPage()
 	for name, now := range pages {
 		if *rewriteReference {
 			if err := os.WriteFile(name, []byte(now), 0o644); err != nil {

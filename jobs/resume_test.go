@@ -51,11 +51,11 @@ var resultFiles = []string{results.FrontFile, results.CurvesFile, results.Histor
 
 func sameResults(t *testing.T, one, two string) {
 	t.Helper()
-	for _, name := range append(slices.Clone(resultFiles), results.AllFile) {
+	for _, name := range append(slices.Clone(resultFiles), results.AllFile, results.EventsFile) {
 		a, errA := os.ReadFile(filepath.Join(one, name))
 		b, errB := os.ReadFile(filepath.Join(two, name))
-		if name == results.AllFile && errors.Is(errA, fs.ErrNotExist) && errors.Is(errB, fs.ErrNotExist) {
-			continue // the job does not keep them
+		if (name == results.AllFile || name == results.EventsFile) && errors.Is(errA, fs.ErrNotExist) && errors.Is(errB, fs.ErrNotExist) {
+			continue // the job does not ask for them
 		}
 		if errA != nil || errB != nil || !bytes.Equal(a, b) {
 			t.Errorf("%s differs: %v, %v", name, errA, errB)

@@ -14,6 +14,7 @@ type Conditions struct {
 	Structure *structure.Rules // nil: forks get no sizes
 	Quarter   *quarter.Setting // nil: nothing is known of damper, tyre and road
 	Baseline  *Reference
+	Events    *Events // nil: forks are not simulated
 }
 
 // Reference is the telescopic fork as a score has it.

@@ -19,6 +19,9 @@ var (
 	Clearance            = declared("clearance_mm")
 	HubClearance         = declared("hub_clearance_mm")
 	DampingVariation     = declared("damping_variation_pct")
+	damperCoefficient    = declared("damper_coefficient_ns_per_m")
+	frictionStatic       = declared("friction_static_n")
+	frictionBraking      = declared("friction_braking_n")
 	DamperMisfit         = declared("damper_misfit_pct")
 	// GapMeasures are the smallest gaps between parts. Below 0 two parts overlap, and the fork cannot be built.
 	GapMeasures = []int{Clearance, HubClearance}

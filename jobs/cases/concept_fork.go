@@ -19,7 +19,11 @@ func Conditions(c *files.ConceptFile) *objectives.Conditions {
 // conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
 func conditionsOf(bike kinematics.Chassis, travel *files.Travel, asks *files.Ride, aims *files.Aims, dynamics *files.Dynamics, build *files.Build) *objectives.Conditions {
 	wanted := ride.Setting{Chassis: bike, TravelMM: travel.TravelMM, SagPct: asks.SagPct, BrakingG: asks.BrakingG, Samples: samples}
-	return objectives.NewConditions(aimed(wanted, aims), build.Rules(), dynamics.Model(aims))
+	c := objectives.NewConditions(aimed(wanted, aims), build.Rules(), dynamics.Model(aims))
+	if events := dynamics.Events(); events != nil {
+		c.Simulated(events)
+	}
+	return c
 }
 
 // aimed is a setting with the bands and coil rates of a file.
@@ -38,7 +42,9 @@ func Aim(c *objectives.Conditions, aims *files.Aims) {
 		with.Dampers = aims.Sold()
 		damping = &with
 	}
+	events := c.Events
 	*c = *objectives.NewConditions(aimed(c.Setting, aims), c.Structure, damping)
+	c.Events = events
 }
 
 // Design is the concept's fork. A shock without a stroke gets one, and notes says so.

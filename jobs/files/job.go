@@ -26,6 +26,7 @@ type JobFile struct {
 	GradientShare float64            `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations spent on the gradient stage"`
 	Sweep         []string           `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists whose entries each get their own searches instead of being chosen by the search"`
 	Keep          string             `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: also write every evaluated candidate to candidates.parquet"`
+	Events        string             `yaml:"events" jsonschema:"enum=none,enum=shortlist,enum=front" default:"shortlist" jsonschema_description:"candidates that are simulated in events and written to events.parquet, in a job with a ride section: none, the suggested ones, or all of the front (about 0.2 s each on one core)"`
 	Prefer        map[string]float64 `yaml:"prefer" json:",omitempty" jsonschema_description:"weight of each measure in the ranking of the shortlist, such as {trail_variation_mm: 2, mass_g: 1}; without it, all objectives count alike. It does not change the search"`
 	FrontSize     int                `yaml:"front_size" jsonschema:"minimum=1" default:"500" jsonschema_description:"maximum number of candidates reported per case, spread over its front"`
 	Seeds         []uint64           `yaml:"seeds" jsonschema:"minItems=1" default:"[1]" jsonschema_description:"seeds from 0 to 2^63 − 1, each with its own searches"`

@@ -131,6 +131,9 @@ func (r *Runner) Finish(done []store.Found) error {
 		if err := tables.WriteTradeoffs(r.Folder, done, s.Run, r.Record.Prefer, r.Work.Processors()); err != nil {
 			return err
 		}
+		if err := tables.WriteEvents(r.Folder, done, s.Run, r.Job.Events, r.Record.Prefer, r.Work.Processors()); err != nil {
+			return err
+		}
 	}
 	r.Rows = s.Rows
 	for i := range s.Records {

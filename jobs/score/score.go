@@ -13,6 +13,7 @@ import (
 	"forkfront/objectives"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
 	"forkfront/results/display"
 )
@@ -33,6 +34,7 @@ type Scored struct {
 	Proof      *structure.Proof       `json:"proof,omitempty"`
 	Objectives map[string]*float64    `json:"objectives,omitzero"`
 	Violations map[string]*float64    `json:"violations,omitzero"` // limit → amount in the measure's unit; a job's, or those by default
+	Events     events                 `json:"events,omitempty"`    // by event and quantity, of a file with a ride section
 	Driver     *driverRange           `json:"driver,omitempty"`    // how far the links let it turn
 	Warnings   []string               `json:"warnings,omitempty"`
 	Caution    string                 `json:"caution"`
@@ -40,12 +42,15 @@ type Scored struct {
 	goals    []string          // objectives in words
 	violated []violatedLimit   // in the order of the constraints
 	limits   map[string]string // measure → its limit in words, violated or not
+
+	simulation, simulatedTelescopic *simulation.Results // nil: not simulated
 }
 
 // baseline is the telescopic fork with which a fork is compared.
 type baseline struct {
 	Measures map[string]*float64  `json:"measures"`
 	Curves   map[string][]float64 `json:"curves"`
+	Events   events               `json:"events,omitempty"`
 }
 
 func byName(values []float64, missing []string) map[string]*float64 {
@@ -81,10 +86,11 @@ func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*S
 	out := &Scored{
 		Concept: concept, Mechanism: d.Mechanism.Name, ReachedMM: score.ReachedMM,
 		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(study.Ride()),
-		Telescopic: baseline{byName(c.Baseline.Values, c.Baseline.Missing), curvesOf(c.Baseline.Ride)},
+		Telescopic: baseline{Measures: byName(c.Baseline.Values, c.Baseline.Missing), Curves: curvesOf(c.Baseline.Ride)},
 		Parts:      study.BillOfMaterials(), LoadCases: study.Forces(), Tolerances: study.Tolerances(),
 		Caution: display.Caution, Proof: study.Proof(),
 	}
+	out.simulated(c, study, score)
 	out.Driver = RangeOf(d.Mechanism, d.Layout, c.TravelMM)
 	out.Clearances = study.Gaps()
 	slices.SortStableFunc(out.Clearances, func(a, b clearance.Gap) int { return cmp.Compare(a.GapMM, b.GapMM) })
@@ -122,6 +128,7 @@ func (s *Scored) WriteTable(w io.Writer) error {
 		fmt.Fprintf(w, row, m.Name, m.Unit, words.Shown(s.Measures[m.Name]), words.Shown(s.Telescopic.Measures[m.Name]))
 	}
 	s.writeReasons(w)
+	s.writeEvents(w)
 	if s.Driver != nil {
 		s.Driver.write(w)
 	}

@@ -14,28 +14,16 @@ import (
 	"forkfront/results/table"
 )
 
-// mostTraded bounds the suggested candidates whose trades are found: a sweep of thousands of cases suggests one of each.
-const mostTraded = 300
+// mostSuggested bounds the suggested candidates whose trades are found and that are simulated: a sweep of thousands of cases
+// suggests one of each.
+const mostSuggested = 300
 
 // WriteTradeoffs finds what the suggested candidates of the front can gain in one objective at the cost of another and
 // writes it. Where there is nothing to trade, it writes no file.
 func WriteTradeoffs(folder *results.Folder, all []store.Found, run string, prefer picks.Preference, processors int) error {
-	front, err := table.Read(folder.Path(results.FrontFile))
+	wanted, err := suggested(folder, prefer)
 	if err != nil {
 		return err
-	}
-	of, id := front.Index("case"), front.Index("candidate")
-	wanted, n := map[string]map[string]bool{}, 0 // candidates by case
-	for _, p := range picks.Choose(front, picks.Criteria(front), prefer) {
-		if n == mostTraded {
-			break
-		}
-		name := front.Series[of].Texts[p.Row]
-		if wanted[name] == nil {
-			wanted[name] = map[string]bool{}
-		}
-		wanted[name][front.Series[id].Texts[p.Row]] = true
-		n++
 	}
 	rows := make([][]picks.TradeRow, len(all))
 	var group errgroup.Group
@@ -52,6 +40,28 @@ func WriteTradeoffs(folder *results.Folder, all []store.Found, run string, prefe
 		return err
 	}
 	return writeTrades(folder.Path(results.TradeoffsFile), rows)
+}
+
+// suggested are the candidates to look at first of the front that a folder holds, by case and identity.
+func suggested(folder *results.Folder, prefer picks.Preference) (map[string]map[string]bool, error) {
+	front, err := table.Read(folder.Path(results.FrontFile))
+	if err != nil {
+		return nil, err
+	}
+	of, id := front.Index("case"), front.Index("candidate")
+	wanted, n := map[string]map[string]bool{}, 0
+	for _, p := range picks.Choose(front, picks.Criteria(front), prefer) {
+		if n == mostSuggested {
+			break
+		}
+		name := front.Series[of].Texts[p.Row]
+		if wanted[name] == nil {
+			wanted[name] = map[string]bool{}
+		}
+		wanted[name][front.Series[id].Texts[p.Row]] = true
+		n++
+	}
+	return wanted, nil
 }
 
 // tradesOf finds the trades of some candidates of a case.

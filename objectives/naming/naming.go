@@ -26,6 +26,7 @@ var suffixes = []struct{ unit, suffix string }{
 	{"Hz", "_hz"},
 	{"N·s/m", "_ns_per_m"},
 	{"m/s²", "_m_per_s2"},
+	{"m/s", "_m_per_s"},
 }
 
 // Units returns the units that a column may have; it may also have none.

@@ -3,6 +3,7 @@ package simulation
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"forkfront/objectives/ride"
 )
@@ -209,11 +210,11 @@ func (m *Simulator) rough(dst *Outcome, p *Plan) {
 		dst.seeds[i] = m.record.loadPct()
 	}
 	dst.divide(roughSeeds)
-	dst.Why[LoadMorePct], dst.Why[LoadErrorPct] = notCompared, notCompared
+	dst.Why[LoadMorePct], dst.Why[LoadErrorPct] = NotCompared, NotCompared
 }
 
-// notCompared is a reason.
-const notCompared = "it is the telescopic fork itself"
+// NotCompared is why the telescopic fork has no values in comparison with itself.
+const NotCompared = "it is the telescopic fork itself"
 
 // Compare adds what takes the outcomes of the telescopic fork as well.
 func (r *Results) Compare(telescopic *Results) {
@@ -235,6 +236,22 @@ func (r *Results) Compare(telescopic *Results) {
 	}
 	to.Values[LoadMorePct], to.Values[LoadErrorPct] = mean, 2*math.Sqrt(square/(roughSeeds-1)/roughSeeds)
 	to.Why[LoadMorePct], to.Why[LoadErrorPct] = "", ""
+}
+
+// sameLoad is by how much of itself a variation of load may exceed another without being worse.
+const sameLoad = 0.01
+
+// LoadWorse tells whether in an event the load on the front wheel varies more than that of another fork: by more than 1 %, on
+// rough roads by more than two standard errors.
+func (r *Results) LoadWorse(than *Results, event int) bool {
+	to, by := &r[event], &than[event]
+	if !slices.Contains(Events[event].Has, LoadPct) || to.Missing != "" || by.Missing != "" {
+		return false
+	}
+	if event == RoughRoad {
+		return to.Values[LoadMorePct] > to.Values[LoadErrorPct]
+	}
+	return to.Values[LoadPct] > by.Values[LoadPct]*(1+sameLoad)
 }
 
 func (m *Simulator) drop(dst *Outcome, p *Plan) {

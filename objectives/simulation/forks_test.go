@@ -78,8 +78,10 @@ func floating(s *ride.Setting) *made {
 	m := trial.Compile(kinematics.MechanismSpec{
 		Name: "floating", Ground: "legs", Bodies: []string{"legs", "arm", "carrier", "reaction"}, Axle: "arm", Brake: "carrier",
 		Pivots: []kinematics.PivotSpec{
-			{Name: "arm_pivot", Bodies: []string{"legs", "arm"}}, {Name: "axle", Bodies: []string{"arm", "carrier"}},
-			{Name: "carrier_pin", Bodies: []string{"carrier", "reaction"}}, {Name: "reaction_anchor", Bodies: []string{"reaction", "legs"}},
+			{Name: "arm_pivot", Bodies: []string{"legs", "arm"}},
+			{Name: "axle", Bodies: []string{"arm", "carrier"}},
+			{Name: "carrier_pin", Bodies: []string{"carrier", "reaction"}},
+			{Name: "reaction_anchor", Bodies: []string{"reaction", "legs"}},
 		},
 		Shock: [2]string{"legs", "arm"},
 	})
@@ -93,8 +95,10 @@ func twinLinks(s *ride.Setting) *made {
 	m := trial.Compile(kinematics.MechanismSpec{
 		Name: "links", Ground: "legs", Bodies: []string{"legs", "lower", "upper", "carrier"}, Axle: "carrier",
 		Pivots: []kinematics.PivotSpec{
-			{Name: "lower_leg", Bodies: []string{"legs", "lower"}}, {Name: "lower_carrier", Bodies: []string{"lower", "carrier"}},
-			{Name: "upper_leg", Bodies: []string{"legs", "upper"}}, {Name: "upper_carrier", Bodies: []string{"upper", "carrier"}},
+			{Name: "lower_leg", Bodies: []string{"legs", "lower"}},
+			{Name: "lower_carrier", Bodies: []string{"lower", "carrier"}},
+			{Name: "upper_leg", Bodies: []string{"legs", "upper"}},
+			{Name: "upper_carrier", Bodies: []string{"upper", "carrier"}},
 		},
 		Shock: [2]string{"legs", "lower"},
 	})

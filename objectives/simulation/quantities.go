@@ -65,3 +65,10 @@ func (o *Outcome) Known(q int) (why string) {
 
 // Results has the outcomes of all events, in the order of Events.
 type Results [events]Outcome
+
+// Miss leaves all events without values.
+func (r *Results) Miss(why string) {
+	for i := range r {
+		r[i] = Outcome{Missing: why}
+	}
+}

@@ -1,0 +1,179 @@
+package tables
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/store"
+	"forkfront/objectives"
+	"forkfront/objectives/simulation"
+	"forkfront/optimize"
+	"forkfront/results"
+	"forkfront/results/display"
+	"forkfront/results/picks"
+	"forkfront/results/table"
+)
+
+// Which candidates of the front are simulated in events.
+const (
+	EventsNone      = "none"
+	EventsShortlist = "shortlist" // those that are suggested
+	EventsFront     = "front"     // all
+)
+
+// The columns of the table of events that come before the quantities.
+const (
+	eventRun = iota
+	eventBike
+	eventCandidate
+	eventName
+	eventMissing
+	eventQuantities // the first of them
+)
+
+// eventColumns are those of the table of events, in order.
+func eventColumns() []table.Column {
+	columns := []table.Column{
+		results.RunColumn,
+		{Name: "bike", Doc: "bike", Kind: table.Text},
+		{Name: "candidate", Doc: "candidate, as in front.parquet; NULL: the telescopic fork of the bike", Kind: table.Text, Optional: true},
+		{Name: "event", Doc: "what the bike goes through", Kind: table.Text},
+		{Name: "missing", Doc: "why quantities of the event have no value; NULL: they have", Kind: table.Text, Optional: true},
+	}
+	for i := range simulation.Quantities {
+		q := &simulation.Quantities[i]
+		column := table.Column{Name: q.Name, Unit: q.Unit, Doc: q.Doc, Kind: table.Float, Optional: true}
+		if q.Low {
+			column.Sense = string(objectives.Low)
+		}
+		columns = append(columns, column)
+	}
+	return columns
+}
+
+// WriteEvents simulates candidates of the front in the events of their bike, on the given number of processors, and writes one row
+// per candidate and event, and the telescopic fork's before those of each bike. Where no case has events, it writes no file.
+func WriteEvents(folder *results.Folder, all []store.Found, run, which string, prefer picks.Preference, processors int) error {
+	if which == EventsNone || !slices.ContainsFunc(all, func(f store.Found) bool { return f.Case.Conditions.Events != nil }) {
+		return nil
+	}
+	var only map[string]map[string]bool
+	if which == EventsShortlist {
+		var err error
+		if only, err = suggested(folder, prefer); err != nil {
+			return err
+		}
+	}
+	path := folder.Path(results.EventsFile)
+	w, err := table.Create(path, eventColumns(), map[string]string{"forkfront.caution": display.Caution})
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer w.Abort()
+	written := map[string]bool{}
+	for i := range all {
+		c := all[i].Case
+		if c.Conditions.Events == nil {
+			continue
+		}
+		if !written[c.Bike] {
+			written[c.Bike] = true
+			if err := eventRows(w, run, c.Bike, "", c.Conditions.Events.Telescopic()); err != nil {
+				return fmt.Errorf("write %s: %w", path, err)
+			}
+		}
+		if err := eventsOfCase(w, run, &all[i], only, processors); err != nil {
+			return fmt.Errorf("write %s: %w", path, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+// eventsOfCase writes the rows of a case: of the candidates named, by case, or of all where only is nil.
+func eventsOfCase(w *table.Writer, run string, f *store.Found, only map[string]map[string]bool, processors int) error {
+	d, err := f.Load()
+	if err != nil {
+		return err
+	}
+	front := d.Result.Front
+	if only != nil {
+		ids := only[f.Case.Name]
+		front = slices.DeleteFunc(slices.Clone(front), func(c optimize.Candidate) bool { return !ids[candidateID(f.Case, &c)] })
+	}
+	outcomes := make([]simulation.Results, len(front))
+	var group sync.WaitGroup
+	for k := range min(processors, len(front)) {
+		group.Go(func() {
+			by := newSimulated(f.Case)
+			for i := k; i < len(front); i += processors {
+				by.fill(&outcomes[i], front[i].X)
+			}
+		})
+	}
+	group.Wait()
+	for i := range front {
+		if err := eventRows(w, run, f.Case.Bike, candidateID(f.Case, &front[i]), &outcomes[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// simulated is one worker's memory for simulating the candidates of a case.
+type simulated struct {
+	c         *cases.Case
+	scorer    *objectives.Scorer
+	simulator *simulation.Simulator
+	design    objectives.Design
+	score     objectives.Score
+}
+
+func newSimulated(c *cases.Case) *simulated {
+	return &simulated{c: c, scorer: objectives.NewScorer(c.Conditions), simulator: simulation.NewSimulator()}
+}
+
+func (s *simulated) fill(dst *simulation.Results, x []float64) {
+	s.c.Design(&s.design, x)
+	s.scorer.Score(&s.score, &s.design).Simulate(s.simulator, dst, &s.score)
+}
+
+// eventRows writes the events of a candidate, or of the telescopic fork where it has no name.
+func eventRows(w *table.Writer, run, bike, candidate string, r *simulation.Results) (err error) {
+	for i := range r {
+		w.Text(eventRun, run)
+		w.Text(eventBike, bike)
+		if candidate == "" {
+			w.Null(eventCandidate)
+		} else {
+			w.Text(eventCandidate, candidate)
+		}
+		e, o := &simulation.Events[i], &r[i]
+		w.Text(eventName, e.Name)
+		var missing []string
+		for q := range simulation.Quantities {
+			why := o.Known(q)
+			if !slices.Contains(e.Has, q) || why != "" {
+				w.Null(eventQuantities + q)
+			} else {
+				w.Float(eventQuantities+q, o.Values[q])
+			}
+			if why != "" && why != simulation.NotCompared && !slices.Contains(missing, why) {
+				missing = append(missing, why)
+			}
+		}
+		if missing == nil {
+			w.Null(eventMissing)
+		} else {
+			w.Text(eventMissing, strings.Join(missing, "; "))
+		}
+		err = errors.Join(err, w.EndRow())
+	}
+	return err
+}
