@@ -27,7 +27,7 @@ func (s *Scored) writeProof(w io.Writer) {
 		s.writeDuty(w)
 	}
 	s.writePivots(w)
-	fmt.Fprintln(w, unproved)
+	fmt.Fprintf(w, "Assumed: %s.\n%s\n", s.Proof.Assumed, unproved)
 }
 
 func (s *Scored) writeTests(w io.Writer) {

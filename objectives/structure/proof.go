@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"fmt"
 	"math"
 
 	"forkfront/objectives/ride"
@@ -43,6 +44,7 @@ type Proof struct {
 	Damage        float64       `json:"damage"`       // Miner's sum of the duty, or else of all fatigue tests, at the worst tube of one side
 	Missing       string        `json:"missing,omitempty"`
 	MissingDamage string        `json:"missing_damage,omitempty"`
+	Assumed       string        `json:"assumed"` // walls and joints that the figures are for
 }
 
 // Prove checks a sized fork against the test loads of its rules, by the space frame with the shock locked: the stress
@@ -69,7 +71,7 @@ func Prove(z *Sized[float64]) *Proof {
 		}
 	}
 	p := pr.proof
-	p.Pivots = pr.pivots
+	p.Pivots, p.Assumed = pr.pivots, pr.assumed()
 	if math.IsInf(p.Margin, 1) {
 		p.Margin = 0
 		if p.Missing == "" {
@@ -80,6 +82,16 @@ func Prove(z *Sized[float64]) *Proof {
 }
 
 const looseFrame = "the space frame is loose"
+
+// assumed says for what walls and joints the figures are.
+func (pr *prover) assumed() string {
+	tubes, joint := &pr.z.rules.Tubes, string(pr.rules.Joint)
+	if left := fatigue.YieldLeft(pr.z.material.Name, pr.rules.Joint); left < 1 {
+		joint += fmt.Sprintf(" (with %g %% of the yield strength left)", 100*left)
+	}
+	return fmt.Sprintf("%s, walls %g %% of the diameter, at least %g mm; joints: %s; fatigue %g standard deviations below the median life",
+		pr.z.material.Name, 100*tubes.WallShare, tubes.MinWallMM, joint, pr.rules.Deviations)
+}
 
 // prover collects what tests and duty do to one fork.
 type prover struct {
