@@ -8,6 +8,9 @@ import (
 	"testing"
 
 	"forkfront/jobs/process"
+	"forkfront/results"
+	"forkfront/results/build"
+	"forkfront/results/record"
 )
 
 // What is bad input, and not something outside, says so by its exit code and names the way on.
@@ -21,9 +24,34 @@ func TestBadInputHasItsOwnExitCode(t *testing.T) {
 		{[]string{"score", folder}, "is a folder"},
 		{[]string{"extract", folder, "x"}, "resume"},
 		{[]string{"score", "examples/cargo-girder.yaml", "--before", "examples/cargo-arm.yaml", "--json"}, "omit --json"},
+		{[]string{"help", "foo"}, `no help on "foo"; allowed are check, `},
 	} {
 		if code, _, said := command(t, x.args...); code != process.Input || !strings.Contains(said, x.says) {
 			t.Errorf("%v: exit %d: %s", x.args, code, said)
+		}
+	}
+}
+
+// The verb and the flag name the version, as the record and the tables of a run do.
+func TestTheVersionIsToldAndKept(t *testing.T) {
+	t.Parallel()
+	verb, flag := want(t, process.Done, "version"), want(t, process.Done, "--version")
+	if verb != flag || !strings.HasPrefix(verb, "forkfront "+build.This().Version) {
+		t.Errorf("the verb says %q, the flag %q", verb, flag)
+	}
+	dir := tinyResults(t)
+	if run, err := record.Read(filepath.Join(dir, results.RunFile)); err != nil || run.Version != build.This().Version {
+		t.Errorf("run.json: %v, %+v", err, run)
+	}
+}
+
+// check of a sweep of 24 cases describes the motion of each mechanism once.
+func TestCheckDescribesAMechanismOnce(t *testing.T) {
+	t.Parallel()
+	said := want(t, process.Done, "check", "examples/bikes.yaml")
+	for _, line := range []string{"  body blade: ", "  body carrier: "} {
+		if n := strings.Count(said, line); n != 1 {
+			t.Errorf("%d lines %q", n, line)
 		}
 	}
 }
