@@ -5,6 +5,6 @@ package display
 const Caution = "A fork is a safety-critical part. These figures are concept-stage estimates of a planar model, " +
 	"not a proof of strength. Before anyone rides, build prototypes, test them to the standards that apply " +
 	"(ISO 4210-6 for bicycle forks; the rules for motor vehicles where the vehicle is sold) and have the " +
-	"design reviewed by a qualified engineer. Not seen by the model: rear suspension (its extension about doubles the " +
-	"pitch of braking), bumps met under braking, tyre deflection and damping beyond two masses at sag, bump steer, " +
-	"rider movement, fatigue, joints and local stress."
+	"design reviewed by a qualified engineer. Seen only where events or test loads are asked for: rear suspension (its " +
+	"extension about doubles the pitch of braking), bumps met under braking, tyre deflection and damping beyond two " +
+	"masses at sag, fatigue. Not seen by the model: bump steer, rider movement, joints and local stress."
