@@ -14,7 +14,6 @@ import (
 type antisymmetric[T kinematics.Scalar] struct {
 	matrix        skyline.Matrix[T]
 	displacements []T // by unknown: mm and radians
-	tubes         []tubeLoads[T]
 }
 
 // tubeLoads are the internal forces of one tube: in the plane as those of internal, out of it as those of
@@ -24,12 +23,10 @@ type tubeLoads[T kinematics.Scalar] struct {
 	outOfPlaneStart, outOfPlaneEnd, twist T
 }
 
-// opposedLoads finds the internal forces of the tubes on the caliper's side per newton millimetre of brake torque, half of
-// which acts forward on one side and half backward on the other. Sizes are those of least.
-func (z *Sized[T]) opposedLoads(sd *placed[T]) {
-	o, h := &z.opposite, z.antisymmetric
-	o.tubes = plane.Resize(o.tubes, len(z.Members))
-	clear(o.tubes)
+// solve does what opposedLoads does from the displacements of the mesh.
+func (o *antisymmetric[T]) solve(z *Sized[T], sd *placed[T], dst []tubeLoads[T]) {
+	h := z.antisymmetric
+	clear(dst)
 	o.matrix.Reset(&h.pattern)
 	for i := range h.tubes {
 		o.assemble(z, &h.tubes[i], sd)
@@ -51,22 +48,27 @@ func (z *Sized[T]) opposedLoads(sd *placed[T]) {
 	o.displacements[caliper] = kinematics.Lift[T](0.5)
 	o.matrix.Solve(o.displacements)
 	for i := range h.tubes {
-		o.read(z, &h.tubes[i], sd)
+		o.read(z, &h.tubes[i], sd, &dst[h.tubes[i].member])
 	}
 }
 
 // rigidity is the bending and axial stiffness of a member's tube on one side: E I / L in N·mm and E A / L in N/mm; half
 // of a tube that stands for both sides.
-type rigidity[T kinematics.Scalar] struct{ bending, axial T }
+type rigidity[T kinematics.Scalar] struct {
+	bending, axial    T
+	yields, stretches T // their inverses
+}
 
 // tubeRigidities finds the stiffness of all tubes at their least sizes.
 func (z *Sized[T]) tubeRigidities() {
-	z.rigid = plane.Resize(z.rigid, len(z.least))
+	z.rigid, z.sections = plane.Resize(z.rigid, len(z.least)), plane.Resize(z.sections, len(z.least))
 	for i := range z.least {
 		t := &z.least[i]
-		size := TubeSection(&z.rules.Tubes, t.DiameterMM)
+		z.sections[i] = TubeSection(&z.rules.Tubes, t.DiameterMM)
+		size := &z.sections[i]
 		by := z.inverse[i] * kinematics.Lift[T](z.material.YoungMPa*t.Count/2)
-		z.rigid[i] = rigidity[T]{size.Inertia * by, size.Area * by}
+		z.rigid[i] = rigidity[T]{bending: size.Inertia * by, axial: size.Area * by}
+		z.rigid[i].yields, z.rigid[i].stretches = kinematics.Inverse(z.rigid[i].bending), kinematics.Inverse(z.rigid[i].axial)
 	}
 }
 
@@ -153,7 +155,7 @@ func (o *antisymmetric[T]) shock(z *Sized[T], sd *placed[T]) {
 	}
 }
 
-func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *placed[T]) {
+func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *placed[T], r *tubeLoads[T]) {
 	var a, b [6]T
 	for i := range a {
 		if k := z.antisymmetric.number[t.ends[0]][i]; k >= 0 {
@@ -165,7 +167,6 @@ func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *placed[T]) {
 	}
 	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
 	c, inverse := sd.along[t.member], z.inverse[t.member]
-	r := &o.tubes[t.member]
 	r.outOfPlaneStart, r.outOfPlaneEnd, r.twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))
 	gone := plane.Vec[T]{Along: b[along] - a[along], Ahead: b[ahead] - a[ahead]}
 	chord := c.Cross(gone) * inverse

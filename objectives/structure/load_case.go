@@ -13,6 +13,9 @@ type applied[T kinematics.Scalar] struct {
 	side   float64
 }
 
+// inPlane tells whether some of it acts in the plane.
+func (a *applied[T]) inPlane() bool { return a.force != plane.Vec[T]{} || a.couple != 0 }
+
 // inFork rotates a force in N, forward and up, into the fork frame.
 func inFork[T kinematics.Scalar](st *kinematics.State[T], forward, up float64) plane.Vec[T] {
 	x, z := kinematics.Lift[T](forward), kinematics.Lift[T](up)

@@ -21,6 +21,7 @@ type mesh struct {
 	number   [][6]int // of each node's unknowns; −1: held
 	tubes    []meshTube
 	segments []segment
+	crossing []crossing
 	eyes     [2]int // nodes of the shock on this side
 	shocks   int
 	pattern  skyline.Pattern
@@ -71,12 +72,21 @@ var (
 
 // segment is a piece of a shaft between two places where something is on it.
 type segment struct {
-	ends   [2]int // nodes, from the mid-plane outwards; midPlane, or freeEnd
+	ends   [2]int  // nodes, from the mid-plane outwards; midPlane, or freeEnd
+	inner  float64 // half width of its inner end
 	length float64
+	point  int
 	shaft  int // pivot of the load path that it belongs to; wheelAxle or eyeShaft
 	shears []shear
+	passes int     // of the shafts that cross the mid-plane the one whose load there it carries; −1: none
 	number [12]int // of the unknowns of its two ends; −1: held, or no node
 	at     [78]int // of the lower triangle of its stiffness, among the stored entries; −1: held
+}
+
+// crossing is a shaft that crosses the mid-plane: the body that it is fixed to, on this side, and where.
+type crossing struct {
+	body, point int
+	eye         int // of the shock; −1: another shaft
 }
 
 // What ends a segment beside nodes: the mid-plane, across which a shaft runs on to the other side, and nothing.
@@ -123,14 +133,14 @@ type meshOf struct {
 	tilt        string
 }
 
-// build makes the mesh of a fork, reusing memory.
-func (h *mesh) build(z *meshOf) {
+// build makes the mesh of a fork, reusing memory, and tells whether it had to.
+func (h *mesh) build(z *meshOf) bool {
 	if h.built.keep(z) {
-		return
+		return false
 	}
 	p := z.path
 	h.shocks = z.shocks
-	h.nodes, h.number, h.tubes, h.segments = h.nodes[:0], h.number[:0], h.tubes[:0], h.segments[:0]
+	h.nodes, h.number, h.tubes, h.segments, h.crossing = h.nodes[:0], h.number[:0], h.tubes[:0], h.segments[:0], h.crossing[:0]
 	for range len(p.members) + len(p.m.Bodies) {
 		h.node(meshNode{point: -1})
 	}
@@ -151,6 +161,7 @@ func (h *mesh) build(z *meshOf) {
 		h.eye(z, end)
 	}
 	h.numberUnknowns()
+	return true
 }
 
 func (h *mesh) node(n meshNode) int {
@@ -213,14 +224,14 @@ func (h *mesh) pivot(z *meshOf, number int) {
 	p := &path.pivots[number]
 	axle := path.m.Points[p.point] == kinematics.PointAxle
 	owner := path.owner(p.point, p.bodies, z.across)
-	crossing := axle
+	crosses := axle
 	h.scratch = h.scratch[:0]
 	h.on(z, p.point, owner, true)
 	for k, b := range p.bodies {
 		if b != owner {
 			h.on(z, p.point, b, false)
 		}
-		crossing = crossing || z.across.HalfWidthMM[b] == 0 || k < len(p.joints) && z.through[p.joints[k]]
+		crosses = crosses || z.across.HalfWidthMM[b] == 0 || k < len(p.joints) && z.through[p.joints[k]]
 	}
 	if len(p.bodies) < 2 && !axle {
 		return
@@ -229,7 +240,11 @@ func (h *mesh) pivot(z *meshOf, number int) {
 	if !axle {
 		shaft = number
 	}
-	h.chain(crossing, shaft, func(half float64) []shear {
+	at := -1
+	if crosses {
+		at = h.cross(crossing{owner, p.point, -1})
+	}
+	h.chain(segment{point: p.point, shaft: shaft}, z.across.HalfWidthMM[owner], at, func(half float64) []shear {
 		var all []shear
 		held := z.across.HalfWidthMM[owner] > half
 		for _, j := range p.joints {
@@ -270,16 +285,27 @@ func (h *mesh) on(z *meshOf, point, body int, fixed bool) {
 	}
 }
 
-// chain adds the segments between the stations of the current shaft. The forces beyond a station are those that its
+// cross records a shaft that crosses the mid-plane.
+func (h *mesh) cross(c crossing) int {
+	h.crossing = append(h.crossing, c)
+	return len(h.crossing) - 1
+}
+
+// chain adds the segments between the stations of the current shaft, which is fixed to a body of a half width, and
+// crosses the mid-plane as one of those recorded, or not at all: −1. The forces beyond a station are those that its
 // outer segment carries.
-func (h *mesh) chain(crossing bool, shaft int, beyond func(half float64) []shear) {
+func (h *mesh) chain(s segment, owner float64, crossing int, beyond func(half float64) []shear) {
 	slices.SortFunc(h.scratch, func(a, b station) int { return cmp.Compare(a.half, b.half) })
 	inner := station{0, midPlane}
-	for i, s := range h.scratch {
-		if s.half > 0 && (i > 0 || crossing) {
-			h.segments = append(h.segments, segment{ends: [2]int{inner.node, s.node}, length: s.half - inner.half, shaft: shaft, shears: beyond(inner.half)})
+	for i, at := range h.scratch {
+		if at.half > 0 && (i > 0 || crossing >= 0) {
+			s.ends, s.inner, s.length, s.shears, s.passes = [2]int{inner.node, at.node}, inner.half, at.half-inner.half, beyond(inner.half), -1
+			if owner > inner.half {
+				s.passes = crossing
+			}
+			h.segments = append(h.segments, s)
 		}
-		inner = s
+		inner = at
 	}
 }
 
@@ -302,12 +328,13 @@ func (h *mesh) eye(z *meshOf, end int) {
 		if z.shockHalf < half {
 			ends = [2]int{h.eyes[end], on}
 		}
-		h.segments = append(h.segments, segment{ends: ends, length: math.Abs(z.shockHalf - half), shaft: eyeShaft})
+		h.segments = append(h.segments, segment{ends: ends, length: math.Abs(z.shockHalf - half), shaft: eyeShaft, passes: -1})
 	case z.shocks == 1:
-		h.segments = append(h.segments, segment{ends: [2]int{midPlane, on}, length: half, shaft: eyeShaft, shears: []shear{{force, -0.5}}})
+		at := h.cross(crossing{body, point, end})
+		h.segments = append(h.segments, segment{ends: [2]int{midPlane, on}, length: half, point: point, shaft: eyeShaft, shears: []shear{{force, -0.5}}, passes: at})
 	case z.shockHalf > half:
-		h.segments = append(h.segments, segment{ends: [2]int{on, freeEnd}, length: z.shockHalf - half, shaft: eyeShaft, shears: []shear{{force, 0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{on, freeEnd}, length: z.shockHalf - half, shaft: eyeShaft, shears: []shear{{force, 0.5}}, passes: -1})
 	default:
-		h.segments = append(h.segments, segment{ends: [2]int{freeEnd, on}, length: half - z.shockHalf, shaft: eyeShaft, shears: []shear{{force, -0.5}}})
+		h.segments = append(h.segments, segment{ends: [2]int{freeEnd, on}, length: half - z.shockHalf, shaft: eyeShaft, shears: []shear{{force, -0.5}}, passes: -1})
 	}
 }

@@ -13,6 +13,7 @@ import (
 // half widths bend the shafts between them, and the shafts twist and bend the tubes that they are fixed to. Forces in the plane do not depend on it. Unknowns are the displacements and rotations of the mesh.
 type shaftFrame[T kinematics.Scalar] struct {
 	matrix           skyline.Matrix[T]
+	factored         bool           // the matrix is: false where nothing moves out of the plane
 	displacements    []T            // by unknown: mm and radians
 	forces           []plane.Vec[T] // see bearing, N
 	bendingStiffness []T            // by segment: E I, N·mm²
@@ -22,35 +23,45 @@ type shaftFrame[T kinematics.Scalar] struct {
 // hollowSteel is the bending stiffness E I of a steel shaft in N·mm² divided by the fourth power of its diameter.
 func hollowSteel(bore float64) float64 { return steelMPa * math.Pi / 64 * (1 - bore*bore*bore*bore) }
 
-// addOutOfPlane adds the deformation of shafts and tubes out of the plane to the flexibilities of the members and of the
-// shafts, for the load on the hub and the force of the shock that the statics were solved for. Sizes are those of least.
-func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], push T) {
+// addOutOfPlane adds the deformation of shafts and tubes out of the plane at sag to the flexibilities of the members and of
+// the shafts, for the load on the hub and the forces in the plane that it causes. The stiffness is factored.
+func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], forces *planar[T]) {
 	o, h := &z.outOfPlane, z.symmetric
-	z.stiffness(sd)
 	z.shaftCompliance = 0
 	o.compliances = plane.Resize(o.compliances, len(h.segments))
 	clear(o.compliances)
-	if h.pattern.Len() == 0 {
+	if !o.factored {
 		return
 	}
-	if !o.matrix.Factor() {
-		z.loose = true
-		return
-	}
-	o.collectForces(z, sd, onHub, push)
-	o.load(z)
-	o.matrix.Solve(o.displacements)
+	o.solve(z, sd, onHub, forces)
 	for i := range h.tubes {
 		t := &h.tubes[i]
 		start, end, twist := o.tube(z, t, sd)
-		// Both sides, each carrying half of the load; G J is E I / 1.3.
-		by := z.lengths[t.member] * kinematics.Lift[T](4/(z.least[t.member].Count*z.material.YoungMPa))
-		z.flexibilities[t.member].bending += by * ((start*start+start*end+end*end)*kinematics.Lift[T](1./3) + 1.3*twist*twist)
+		z.addFlexibility(t.member, start, end, twist)
 	}
 	o.shafts(z)
 }
 
-// stiffness assembles the stiffness of tubes and shafts out of the plane.
+// addFlexibility adds moments out of the plane to the flexibility of a member: of both sides, each carrying half of the
+// load. G J is E I / 1.3.
+func (z *Sized[T]) addFlexibility(i int, start, end, twist T) {
+	by := z.lengths[i] * kinematics.Lift[T](4/(z.least[i].Count*z.material.YoungMPa))
+	z.flexibilities[i].bending += by * ((start*start+start*end+end*end)*kinematics.Lift[T](1./3) + 1.3*twist*twist)
+}
+
+// bendShafts finds the bending stiffness of all shafts.
+func (z *Sized[T]) bendShafts() {
+	o, h := &z.outOfPlane, z.symmetric
+	o.bendingStiffness = plane.Resize(o.bendingStiffness, len(h.segments))
+	for i := range h.segments {
+		s := &h.segments[i]
+		square := z.shaftDiameter(s.shaft)
+		square *= square
+		o.bendingStiffness[i] = square * square * kinematics.Lift[T](hollowSteel(z.boreOf(s.shaft)))
+	}
+}
+
+// stiffness assembles and factors the stiffness of tubes and shafts out of the plane.
 func (z *Sized[T]) stiffness(sd *placed[T]) {
 	o, h := &z.outOfPlane, z.symmetric
 	o.matrix.Reset(&h.pattern)
@@ -59,12 +70,8 @@ func (z *Sized[T]) stiffness(sd *placed[T]) {
 		t := &h.tubes[i]
 		addAcross(&o.matrix, t, z.rigid[t.member].bending, spin, sd.along[t.member], z.inverse[t.member])
 	}
-	o.bendingStiffness = plane.Resize(o.bendingStiffness, len(h.segments))
 	for i := range h.segments {
 		s := &h.segments[i]
-		square := z.shaftDiameter(s.shaft)
-		square *= square
-		o.bendingStiffness[i] = square * square * kinematics.Lift[T](hollowSteel(z.boreOf(s.shaft)))
 		rotation := o.bendingStiffness[i] * kinematics.Lift[T](1/s.length)
 		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
 			continue
@@ -72,6 +79,9 @@ func (z *Sized[T]) stiffness(sd *placed[T]) {
 		couple(o.matrix.Entry, s, across, z.axial(s.shaft)*kinematics.Lift[T](1/s.length))
 		couple(o.matrix.Entry, s, aboutAlong, rotation)
 		couple(o.matrix.Entry, s, aboutAhead, rotation)
+	}
+	if o.factored = h.pattern.Len() > 0 && o.matrix.Factor(); h.pattern.Len() > 0 && !o.factored {
+		z.loose = true
 	}
 }
 
@@ -152,16 +162,20 @@ func (z *Sized[T]) boreOf(shaft int) float64 {
 	return z.rules.Pivots.ShaftBore
 }
 
-// collectForces lists the forces on the shafts; see shear.
-func (o *shaftFrame[T]) collectForces(z *Sized[T], sd *placed[T], onHub plane.Vec[T], push T) {
+// solve finds the displacements under a load on the hub and the forces in the plane that it causes.
+func (o *shaftFrame[T]) solve(z *Sized[T], sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
+	o.collectForces(z, sd, onHub, f)
+	o.load(z)
+	o.matrix.Solve(o.displacements)
+}
+
+// collectForces lists the forces on the shafts, of both sides together; see shear.
+func (o *shaftFrame[T]) collectForces(z *Sized[T], sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
 	o.forces = o.forces[:0]
-	for j := range z.statics.pins {
-		f := z.statics.pins[j].Force
-		o.forces = append(o.forces, plane.Vec[T]{Along: -f.Along, Ahead: -f.Ahead})
+	for j := range f.pins {
+		o.forces = append(o.forces, f.pins[j].Times(-2))
 	}
-	_, upper := z.path.m.ShockEnd(0)
-	_, lower := z.path.m.ShockEnd(1)
-	onLower := sd.places[lower].Minus(sd.places[upper]).Times(push / sd.state.ShockMM)
+	onLower := z.shockLine(sd).Times(2 * f.push / sd.state.ShockMM)
 	o.forces = append(o.forces, onHub, plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}, onLower)
 }
 
@@ -223,8 +237,8 @@ func (o *shaftFrame[T]) tube(z *Sized[T], t *meshTube, sd *placed[T]) (start, en
 func acrossMoments[T kinematics.Scalar](bend T, c plane.Vec[T], inverse T, a, b [3]T) (start, end, twist T) {
 	first, second := c.Ahead*a[1]-c.Along*a[2], c.Ahead*b[1]-c.Along*b[2]
 	chord := (b[0] - a[0]) * inverse
-	start = -bend * (4*first + 2*second - 6*chord)
-	end = bend * (2*first + 4*second - 6*chord)
+	start = bend * (4*first + 2*second - 6*chord)
+	end = -bend * (2*first + 4*second - 6*chord)
 	twist = bend * (1 / 1.3) * (c.Along*(b[1]-a[1]) + c.Ahead*(b[2]-a[2]))
 	return start, end, twist
 }

@@ -23,12 +23,6 @@ type PivotResult struct {
 	LifeUsed      float64 `json:"life_used,omitempty"` // by the duty, of a rolling bearing's basic rating life
 }
 
-// seat is where on one side of a frame a body turns on the shaft of a pivot of the load path.
-type seat struct {
-	pivot, body int
-	node        int // the body's, or the shaft's where that is held
-}
-
 // shaftCurve is the fatigue curve of shafts: of 4130 steel without notches.
 func shaftCurve() fatigue.Curve {
 	curve, missing := fatigue.Of("4130", fatigue.Smooth, 0)

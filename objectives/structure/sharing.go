@@ -2,84 +2,180 @@ package structure
 
 import (
 	"forkfront/kinematics"
-	"forkfront/kinematics/plane"
 	"forkfront/objectives/scalar"
 )
 
-// sharingPasses is how often the loads are shared between the sides and the tubes sized again. The remaining error of
-// stresses is 1 % or less in most forks, and 3 % where a body lies on only one side.
-const sharingPasses = 2
+// Where pivots have stub shafts, what each side carries depends on sizes: the torque of the brake, which adds to the loads
+// in the plane on the caliper's side and subtracts on the other, and the loads out of the plane that both cause. So tubes
+// are sized by an estimate, and again by the loads that are found with these sizes. The remaining error of stresses is 1 % or
+// less in most forks, and 3 % where a body lies on only one side.
 
-// share finds what the members carry on the worse side in all load cases in the plane: the loads in the plane, of which
-// each tube of a pair takes half; the torque of the brake, which adds to it on the caliper's side and subtracts on the
-// other; and the loads out of the plane that both cause. How the torque is shared is found at sag, and in the last pass
-// at full travel as well, where it differs a little.
-func (z *Sized[T]) share(last bool) {
-	cases := z.rules.Cases
-	shared := false
+// shareAll finds what each side carries and sizes the tubes again, calling size with 1 for the estimate and with 2 for the
+// final loads. Loads out of the plane at sag can then be found. Where all shafts run from side to side the first sizes stay.
+func (z *Sized[T]) shareAll(size func(pass int)) {
 	z.tubeRigidities()
+	if z.antisymmetric == nil {
+		z.stiffness(&z.atStance[AtSag])
+		return
+	}
+	z.estimate()
+	size(1)
+	z.tubeRigidities()
+	z.share()
+	size(2)
+}
+
+// estimate finds what the members carry on the worse side for a first size. Where a shaft from side to side holds the
+// caliper's body, it shares the torque, and loads are alike on both sides. Otherwise one stance is worked out, the first
+// with a brake's torque in the order below; at others the torque is shared as it is there. Loads in the plane cause none
+// out of it except at that stance.
+func (z *Sized[T]) estimate() {
+	at := stances
+	if z.torqueCrosses {
+		clear(z.opposed)
+	} else {
+		at = z.firstBraked()
+		z.opposedLoads(at)
+	}
+	clear(z.loads)
+	for k := range z.applied {
+		if z.rules.Cases[k].At != at && !z.idle(k) && z.applied[k].couple != 0 {
+			z.shareCase(k)
+		}
+	}
+	if at != stances {
+		z.shareAt(at)
+	}
+}
+
+// firstBraked is the stance that is worked out for the estimate.
+func (z *Sized[T]) firstBraked() Stance {
 	for _, at := range [stances]Stance{AtSag, FullTravel, TopOut} {
-		sd, assembled, factored := &z.atStance[at], false, false
-		shared = shared && !last // at an earlier stance
-		for k := range cases {
-			idle := len(z.notGoverning) > 0 && z.notGoverning[k]
-			if cases[k].At != at || idle && last {
-				continue
-			}
-			a := on(&cases[k], z.ride.Setting, sd.state)
-			if a.couple != 0 && !shared { // also by a case that governs nothing: others depend on it
-				z.opposedLoads(sd)
-				shared = true
-			}
-			if idle || a.force == (plane.Vec[T]{}) && a.couple == 0 {
-				continue
-			}
-			if !assembled {
-				z.stiffness(sd)
-				assembled, factored = true, z.symmetric.pattern.Len() > 0 && z.outOfPlane.matrix.Factor()
-			}
-			z.shareCase(sd, &a, factored, z.demands[k*len(z.Members):(k+1)*len(z.Members)])
-			z.harden(k)
+		if z.brakesAt(at) {
+			return at
+		}
+	}
+	return AtSag
+}
+
+// share finds what they carry with all loads at all stances. The stance at which stiffness is found comes last.
+func (z *Sized[T]) share() {
+	for _, at := range [stances]Stance{TopOut, FullTravel, AtSag} {
+		if at != AtSag && !z.loadedAt(at) {
+			continue
+		}
+		if z.brakesAt(at) {
+			z.opposedLoads(at)
+		}
+		z.shareAt(at)
+	}
+}
+
+// brakesAt tells whether a load case has a brake's torque at a stance.
+func (z *Sized[T]) brakesAt(at Stance) bool {
+	for k := range z.applied {
+		if z.rules.Cases[k].At == at && z.applied[k].couple != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// loadedAt tells whether a load case that may govern acts in the plane at a stance.
+func (z *Sized[T]) loadedAt(at Stance) bool {
+	for k := range z.applied {
+		if z.rules.Cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
+			return true
+		}
+	}
+	return false
+}
+
+// shareAt finds what the members carry in the load cases in the plane at a stance.
+func (z *Sized[T]) shareAt(at Stance) {
+	z.factorSymmetric(at)
+	for k := range z.applied {
+		if z.rules.Cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
+			z.symmetricLoads(k)
+			z.shareCase(k)
 		}
 	}
 }
 
-// shareCase does so for one load case. factored tells whether the stiffness out of the plane could be factored.
-func (z *Sized[T]) shareCase(sd *placed[T], a *applied[T], factored bool, demands []demand[T]) {
-	o := &z.outOfPlane
-	push := z.statics.solve(sd, a)
-	z.statics.onTurningBodies(z.shaftBodies)
-	o.displacements = plane.Resize(o.displacements, z.symmetric.pattern.Len())
-	clear(o.displacements)
-	if factored {
-		o.collectForces(z, sd, a.force, push)
-		o.load(z)
-		o.matrix.Solve(o.displacements)
+// opposedLoads finds the internal forces of the tubes on the caliper's side per newton millimetre of brake torque, half of
+// which acts forward on one side and half backward on the other.
+func (z *Sized[T]) opposedLoads(at Stance) {
+	if !z.redundancy.few {
+		z.opposite.solve(z, &z.atStance[at], z.opposed)
+		return
 	}
+	r := &z.redundants[at]
+	r.place(z, &z.atStance[at])
+	r.opposed.place(z, r, &z.atStance[at])
+	r.opposed.solve(z, r, z.opposed)
+}
+
+// factorSymmetric prepares for loads out of the plane that are alike on both sides.
+func (z *Sized[T]) factorSymmetric(at Stance) {
+	if !z.redundancy.few {
+		z.stiffness(&z.atStance[at])
+		return
+	}
+	z.redundants[at].place(z, &z.atStance[at])
+	z.redundants[at].factor(z)
+}
+
+// symmetricLoads finds the loads out of the plane of one side in all tubes in a load case.
+func (z *Sized[T]) symmetricLoads(k int) {
+	at := z.rules.Cases[k].At
+	sd, f := &z.atStance[at], &z.planar[k]
+	if z.redundancy.few {
+		f.cross(z, sd, z.applied[k].force.Times(0.5))
+		z.redundants[at].symmetricLoads(z, sd, f, z.loads)
+		return
+	}
+	o := &z.outOfPlane
+	if !o.factored {
+		clear(z.loads)
+		return
+	}
+	o.solve(z, sd, z.applied[k].force, f)
+	for i := range z.loads {
+		r := &z.loads[i]
+		r.outOfPlaneStart, r.outOfPlaneEnd, r.twist = o.tube(z, &z.symmetric.tubes[i], sd)
+	}
+}
+
+// shareCase finds what the members carry in load case k, with the loads out of the plane that were found for it and the
+// torque shared as it was found last.
+func (z *Sized[T]) shareCase(k int) {
+	a := &z.applied[k]
+	demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
 	for i, mb := range z.path.members {
-		size := TubeSection(&z.rules.Tubes, z.least[i].DiameterMM)
-		in := &z.statics.internal[i]
-		var both, one tubeLoads[T]
-		if factored {
-			both.outOfPlaneStart, both.outOfPlaneEnd, both.twist = o.tube(z, &z.symmetric.tubes[i], sd)
-		}
+		both := z.loads[i]
+		both.internal = z.planar[k].internal[i]
+		var one tubeLoads[T]
 		if a.couple != 0 {
-			one = z.opposite.tubes[i]
+			one = z.opposed[i]
 		}
 		pair := z.across.Tubes(mb.Body) == 2
 		switch {
 		case pair:
-			both.axial, both.start, both.end = in.axial*0.5, in.start*0.5, in.end*0.5
 		case z.across.HalfWidthMM[mb.Body] == 0: // half of it is in the mesh
-			both, one = tubeLoads[T]{internal: *in}, tubeLoads[T]{outOfPlaneStart: 2 * one.outOfPlaneStart, outOfPlaneEnd: 2 * one.outOfPlaneEnd, twist: 2 * one.twist}
+			both, one = tubeLoads[T]{internal: both.twice()}, tubeLoads[T]{outOfPlaneStart: 2 * one.outOfPlaneStart, outOfPlaneEnd: 2 * one.outOfPlaneEnd, twist: 2 * one.twist}
 		default:
-			both.internal, one.internal = *in, internal[T]{}
+			both.internal, one.internal = both.twice(), internal[T]{}
 		}
-		demands[i] = both.governing(&one, a.couple, pair, &size)
+		demands[i] = both.governing(&one, a.couple, pair, &z.sections[i])
 	}
 	if a.side != 0 {
-		z.addSideLoad(sd, a, demands)
+		z.addSideLoad(&z.atStance[z.rules.Cases[k].At], a, demands)
 	}
+	z.harden(k)
+}
+
+func (in *internal[T]) twice() internal[T] {
+	return internal[T]{2 * in.axial, 2 * in.start, 2 * in.end}
 }
 
 // governing is the demand at the more stressed end of the more stressed tube of a member: both are the loads that the two

@@ -14,6 +14,7 @@ type Sizer struct {
 	path          *loadPath
 	symmetric     mesh
 	antisymmetric mesh
+	redundancy    redundancy
 	through       []bool // by joint, of the fork sized last
 	severities    []float64
 	hardened      struct { // what they are of
@@ -57,14 +58,14 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 		z.pivot(j)
 	}
 	sz.mesh(z)
-	z.passes[0] = append(z.passes[0][:0], z.least...)
-	for pass := range sharingPasses {
-		if z.antisymmetric != nil {
-			z.share(pass == sharingPasses-1)
-			strength(z)
-		}
-		z.passes[pass+1] = append(z.passes[pass+1][:0], z.least...)
+	for pass := range z.passes {
+		z.passes[pass] = z.passes[pass][:0]
 	}
+	z.passes[0] = append(z.passes[0], z.least...)
+	z.shareAll(func(pass int) {
+		strength(z)
+		z.passes[pass] = append(z.passes[pass], z.least...)
+	})
 	z.findFlexibilities()
 	if z.loose {
 		return nil, "pivots that allow tilt leave parts of it loose out of the plane"
@@ -98,13 +99,9 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 	for j := range z.Pivots {
 		z.pivot(j)
 	}
-	z.symmetric, z.antisymmetric = plain.symmetric, plain.antisymmetric
-	for pass := range sharingPasses {
-		if z.antisymmetric != nil {
-			z.share(pass == sharingPasses-1)
-			strengthSlopes(z, plain.passes[pass+1])
-		}
-	}
+	z.symmetric, z.antisymmetric, z.redundancy, z.torqueCrosses = plain.symmetric, plain.antisymmetric, plain.redundancy, plain.torqueCrosses
+	z.bendShafts()
+	z.shareAll(func(pass int) { strengthSlopes(z, plain.passes[pass]) })
 	z.findFlexibilities()
 	stiffSlopes(z, &rules.Tubes, z.tubeStiffness(rules.ForeAftNPerMM*stiffnessMargin), plain.scale)
 	z.finish()
@@ -118,17 +115,31 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 		a, b := z.shaftBodies[j][0], z.shaftBodies[j][1]
 		sz.through[j] = z.Pivots[j].Shafts == 1 && (z.across.Tubes(a) == 2 || z.across.Tubes(b) == 2)
 	}
+	of := sz.meshOf(z)
+	stubs, rebuilt := of.stubs(), sz.symmetric.build(&of)
+	z.torqueCrosses = of.torqueCrosses()
+	z.symmetric, z.antisymmetric, z.redundancy = &sz.symmetric, nil, &sz.redundancy
+	if rebuilt {
+		sz.redundancy = redundancy{}
+		if stubs {
+			sz.redundancy.build(&sz.symmetric, &of)
+		}
+	}
+	if stubs {
+		z.antisymmetric = &sz.antisymmetric
+		if !sz.redundancy.few {
+			sz.antisymmetric.opposed = true
+			sz.antisymmetric.build(&of)
+		}
+	}
+	z.bendShafts()
+}
+
+func (sz *Sizer) meshOf(z *Sized[float64]) meshOf {
 	k := z.ride.Shock
-	of := meshOf{
+	return meshOf{
 		path: sz.path, across: z.across, shaftBodies: z.shaftBodies, through: sz.through,
 		shocks: k.Count, shockHalf: z.across.ShockHalf(k), tilt: z.rules.Pivots.Tilt,
-	}
-	sz.symmetric.build(&of)
-	z.symmetric, z.antisymmetric = &sz.symmetric, nil
-	if of.stubs() {
-		sz.antisymmetric.opposed = true
-		sz.antisymmetric.build(&of)
-		z.antisymmetric = &sz.antisymmetric
 	}
 }
 
@@ -138,6 +149,18 @@ func (z *meshOf) stubs() bool {
 	for j, pair := range z.shaftBodies {
 		_, _, point := z.path.m.Joint(j)
 		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.m.Points[point] != kinematics.PointAxle {
+			return true
+		}
+	}
+	return false
+}
+
+// torqueCrosses tells whether a shaft that runs from side to side holds the caliper's body, beside that of the wheel.
+func (z *meshOf) torqueCrosses() bool {
+	m := z.path.m
+	for j, pair := range z.shaftBodies {
+		_, _, point := m.Joint(j)
+		if z.through[j] && m.Points[point] != kinematics.PointAxle && (pair[0] == m.Brake() || pair[1] == m.Brake()) {
 			return true
 		}
 	}

@@ -53,6 +53,8 @@ type Sized[T kinematics.Scalar] struct {
 	inverse         []T
 	atStance        [stances]placed[T]
 	statics         statics[T]
+	applied         []applied[T]     // by load case
+	planar          []planar[T]      // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
 	demands         []demand[T]      // by load case and member
 	severities      []float64        // by load case: factor on its stresses
 	notGoverning    []bool           // load cases that govern nothing; set for derivatives alone
@@ -63,16 +65,22 @@ type Sized[T kinematics.Scalar] struct {
 	scale           T                // of the diameters that stiffness asks for
 	tubeCompliance  T                // at the axle, mm per N
 	rigid           []rigidity[T]    // by member, of least
+	sections        []section[T]     // likewise
 	symmetric       *mesh            // of symmetric loads
 	outOfPlane      shaftFrame[T]
-	shaftCompliance T     // part of the compliance at the axle that shafts have, mm/N
-	antisymmetric   *mesh // of opposed loads; nil where through shafts share the brake's torque
+	redundancy      *redundancy
+	redundants      [stances]redundants[T]
+	loads           []tubeLoads[T] // by member, of one side: out of the plane in the load case found last
+	opposed         []tubeLoads[T] // likewise, on the caliper's side for each N·mm of torque; see opposedLoads
+	shaftCompliance T              // part of the compliance at the axle that shafts have, mm/N
+	antisymmetric   *mesh          // of opposed loads; nil where through shafts share the brake's torque
 	opposite        antisymmetric[T]
-	passes          [sharingPasses + 1][]Tube[T] // what strength and gauge ask for, before and after each sharing of the torque
-	shockG          T                            // mass of all shocks
-	pinForcesAtSag  [2][]T                       // force on each pin at sag, by joint: at rest, and in a hard stop, N
-	loose           bool                         // pivots that allow tilt leave it movable out of the plane
-	sagKnown        bool                         // calm is worked out; a gradient without friction never asks for it
+	torqueCrosses   bool         // by a shaft that holds the caliper's body
+	passes          [3][]Tube[T] // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
+	shockG          T            // mass of all shocks
+	pinForcesAtSag  [2][]T       // force on each pin at sag, by joint: at rest, and in a hard stop, N
+	loose           bool         // pivots that allow tilt leave it movable out of the plane
+	sagKnown        bool         // calm is worked out; a gradient without friction never asks for it
 }
 
 func (z *Sized[T]) set(p *loadPath, cases int) {
@@ -84,8 +92,13 @@ func (z *Sized[T]) set(p *loadPath, cases int) {
 	z.lengths, z.inverse = plane.Resize(z.lengths, n), plane.Resize(z.inverse, n)
 	z.flexibilities, z.least = plane.Resize(z.flexibilities, n), plane.Resize(z.least, n)
 	z.demands = plane.Resize(z.demands, n*cases)
+	z.loads, z.opposed = plane.Resize(z.loads, n), plane.Resize(z.opposed, n)
+	z.applied, z.planar = plane.Resize(z.applied, cases), plane.Resize(z.planar, cases+1)
 	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.joints)), plane.Resize(z.pinCases, len(p.joints))
 	z.loose, z.sagKnown = false, false
+	for i := range z.redundants {
+		z.redundants[i].placed = false
+	}
 	for i := range z.pinForcesAtSag {
 		z.pinForcesAtSag[i] = plane.Resize(z.pinForcesAtSag[i], len(p.joints))
 	}
@@ -111,15 +124,15 @@ func (z *Sized[T]) load() {
 	clear(z.pinForces)
 	cases := z.rules.Cases
 	for k := range cases {
-		if len(z.notGoverning) > 0 && z.notGoverning[k] {
+		sd, a := &z.atStance[cases[k].At], &z.applied[k]
+		*a = on(&cases[k], z.ride.Setting, sd.state)
+		if z.idle(k) {
 			continue
 		}
-		sd := &z.atStance[cases[k].At]
-		a := on(&cases[k], z.ride.Setting, sd.state)
 		demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
-		z.inPlane(sd, &a, demands, k)
+		z.demandInPlane(sd, a, demands, k)
 		if a.side != 0 {
-			z.addSideLoad(sd, &a, demands)
+			z.addSideLoad(sd, a, demands)
 		}
 		z.harden(k)
 	}
@@ -160,6 +173,9 @@ func (z *Sized[T]) findNotGoverning(plain *Sized[float64], cases int) {
 	}
 }
 
+// idle tells whether load case k is left out as it governs nothing.
+func (z *Sized[T]) idle(k int) bool { return len(z.notGoverning) > 0 && z.notGoverning[k] }
+
 // governs records the load cases that govern tubes.
 func (z *Sized[T]) governs(tubes []Tube[float64]) {
 	for i := range tubes {
@@ -170,16 +186,16 @@ func (z *Sized[T]) governs(tubes []Tube[float64]) {
 	}
 }
 
-func (z *Sized[T]) inPlane(sd *placed[T], a *applied[T], demands []demand[T], k int) {
-	if a.force == (plane.Vec[T]{}) && a.couple == 0 {
+// demandInPlane finds what load case k demands in the plane, with all torque of a brake on the caliper's side.
+func (z *Sized[T]) demandInPlane(sd *placed[T], a *applied[T], demands []demand[T], k int) {
+	if !a.inPlane() {
 		clear(demands)
 		return
 	}
-	z.statics.solve(sd, a)
-	z.statics.onTurningBodies(z.shaftBodies)
-	for j := range z.pinForces {
-		force := z.statics.pins[j].Force
-		if square := force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pinForces[j]) {
+	forces := &z.planar[k]
+	forces.take(&z.statics, sd, z.shaftBodies, z.statics.solve(sd, a), 0.5)
+	for j, force := range forces.pins {
+		if square := 4 * force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pinForces[j]) {
 			z.pinForces[j], z.pinCases[j] = square, k
 		}
 	}
@@ -189,7 +205,7 @@ func (z *Sized[T]) inPlane(sd *placed[T], a *applied[T], demands []demand[T], k 
 		if z.path.caliperSide[i] {
 			wound = torque
 		}
-		demands[i] = z.statics.internal[i].worst(z.across.Tubes(mb.Body), wound)
+		demands[i] = forces.internal[i].worst(z.across.Tubes(mb.Body), wound)
 	}
 }
 

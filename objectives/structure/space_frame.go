@@ -37,6 +37,12 @@ type spaceFrame struct {
 	hub    int
 }
 
+// seat is where on one side of a frame a body turns on the shaft of a pivot of the load path.
+type seat struct {
+	pivot, body int
+	node        int // the body's, or the shaft's where that is held
+}
+
 // beamPart says which part of the fork a beam stands for: a member's tube, or the shaft of a pivot of the load path, or
 // the parts that have no number.
 type beamPart struct {

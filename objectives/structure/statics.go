@@ -16,17 +16,15 @@ type placed[T kinematics.Scalar] struct {
 // statics is one worker's memory for the forces in one fork. Slices are by body, joint, node and
 // member of the load path.
 type statics[T kinematics.Scalar] struct {
-	path     *loadPath
-	loads    []kinematics.Load[T] // by body
-	pins     []kinematics.Load[T] // by joint, on its second body
-	nodes    []kinematics.Load[T]
-	onBody   []kinematics.Load[T] // by body: of a pin through three or more
-	internal []internal[T]        // by member, of the case solved last
-	sides    []sideLoad[T]
+	path   *loadPath
+	loads  []kinematics.Load[T] // by body
+	pins   []kinematics.Load[T] // by joint, on its second body
+	nodes  []kinematics.Load[T]
+	onBody []kinematics.Load[T] // by body: of a pin through three or more
+	sides  []sideLoad[T]
 }
 
-// internal are the internal forces of a member in the plane, of both its tubes together: the axial force in N, tension
-// positive, and the bending moments at its start and end in N·mm.
+// internal are the internal forces of a member in the plane, on one side of the fork: the axial force in N, tension positive, and the bending moments at its start and end in N·mm.
 type internal[T kinematics.Scalar] struct{ axial, start, end T }
 
 func (st *statics[T]) set(p *loadPath) {
@@ -35,7 +33,6 @@ func (st *statics[T]) set(p *loadPath) {
 	st.onBody = plane.Resize(st.onBody, len(p.m.Bodies))
 	st.pins = plane.Resize(st.pins, len(p.joints))
 	st.nodes = plane.Resize(st.nodes, len(p.members)+len(p.m.Bodies))
-	st.internal = plane.Resize(st.internal, len(p.members))
 	st.sides = plane.Resize(st.sides, len(p.members)+len(p.m.Bodies))
 }
 
@@ -49,8 +46,8 @@ func (sd *placed[T]) at(p *loadPath, state *kinematics.State[T], layout []plane.
 	}
 }
 
-// solve finds the loads in the joints and the internal forces of the members under what is applied in the plane. It
-// returns the force of the shocks in N, compression positive.
+// solve finds the loads in the joints under what is applied in the plane. It returns the force of the shocks in N,
+// compression positive.
 func (st *statics[T]) solve(sd *placed[T], a *applied[T]) T {
 	p := st.path
 	clear(st.loads)
@@ -59,6 +56,13 @@ func (st *statics[T]) solve(sd *placed[T], a *applied[T]) T {
 	st.apply(p.m.Wheel(), p.axle, kinematics.Load[T]{Force: a.force, Moment: axle.Cross(a.force)})
 	st.apply(p.m.Brake(), p.caliper, kinematics.Load[T]{Moment: a.couple})
 	push := shockPush(a, sd.state)
+	st.balance(sd, push)
+	return push
+}
+
+// balance finds the loads in the joints under what was applied and a force of the shocks.
+func (st *statics[T]) balance(sd *placed[T], push T) {
+	p := st.path
 	st.shock(sd, push)
 	kinematics.JointLoads(p.m, st.pins, st.loads, sd.places)
 	for i, n := range p.joints {
@@ -66,8 +70,6 @@ func (st *statics[T]) solve(sd *placed[T], a *applied[T]) T {
 		st.addAtNode(n[1], by)
 		st.addAtNode(n[0], turned(by))
 	}
-	st.accumulate(sd)
-	return push
 }
 
 func turned[T kinematics.Scalar](l kinematics.Load[T]) kinematics.Load[T] {
@@ -96,30 +98,50 @@ func (st *statics[T]) shock(sd *placed[T], push T) {
 	st.apply(upper, st.path.eyes[0], turned(l))
 }
 
-// accumulate sums the loads along each body's tree of members, from its ends to its root.
-func (st *statics[T]) accumulate(sd *placed[T]) {
-	p := st.path
-	for i := len(p.members) - 1; i >= 0; i-- {
-		l, mb := &st.nodes[i], &p.members[i]
-		st.internal[i] = internal[T]{
-			axial: l.Force.Dot(sd.along[i]),
-			start: l.About(sd.places[mb.From]), end: l.About(sd.places[mb.To]),
+// planar are the forces in one side of a fork under a load in its plane.
+type planar[T kinematics.Scalar] struct {
+	internal []internal[T]  // by member
+	pins     []plane.Vec[T] // by joint, on the body that turns on the pivot's shaft, N
+	passes   []plane.Vec[T] // by shaft that crosses the mid-plane: on this side, there, N
+	push     T              // of the shock, N
+	couple   plane.Vec[T]   // by a shock beside the mid-plane on its lower eye, about the origin, out of the plane, N·mm
+}
+
+// take takes over the share of one side in the forces that the statics found last.
+func (f *planar[T]) take(st *statics[T], sd *placed[T], shaftBodies [][2]int, push, share T) {
+	f.internal, f.pins, f.push = plane.Resize(f.internal, len(st.path.members)), plane.Resize(f.pins, len(st.pins)), push*share
+	st.accumulate()
+	for i := range f.internal {
+		l, mb := st.nodes[i], &st.path.members[i]
+		f.internal[i] = internal[T]{
+			axial: l.Force.Dot(sd.along[i]) * share,
+			start: l.About(sd.places[mb.From]) * share, end: l.About(sd.places[mb.To]) * share,
 		}
-		st.nodes[p.from[i]].Add(*l)
+	}
+	st.onTurningBodies(shaftBodies)
+	for j := range f.pins {
+		f.pins[j] = st.pins[j].Force.Times(share)
+	}
+}
+
+// accumulate sums the loads along each body's tree of members, from its ends to its root.
+func (st *statics[T]) accumulate() {
+	for i := len(st.path.members) - 1; i >= 0; i-- {
+		st.nodes[st.path.from[i]].Add(st.nodes[i])
 	}
 }
 
 // worst is the demand on the more heavily loaded tube of a member when that many tubes share the load in the plane; the
 // torque of a brake on one side adds half of itself to that side.
 func (in *internal[T]) worst(tubes float64, wound T) demand[T] {
-	share := kinematics.Lift[T](1 / tubes)
+	share := kinematics.Lift[T](2 / tubes)
 	d := demand[T]{axial: kinematics.Abs(in.axial) * share}
 	d.bending = scalar.Higher(kinematics.Abs(in.start), kinematics.Abs(in.end)) * share
 	if kinematics.Real(in.axial) < 0 {
 		d.compression = d.axial
 	}
 	if tubes == 2 {
-		d.bending += wound * share
+		d.bending += wound * 0.5
 	}
 	return d
 }

@@ -29,18 +29,21 @@ type flexibility[T kinematics.Scalar] struct {
 func (z *Sized[T]) findFlexibilities() {
 	sd := &z.atStance[AtSag]
 	unit := applied[T]{force: inFork(sd.state, -1, 0)}
-	push := z.statics.solve(sd, &unit)
-	z.tubeRigidities()
-	z.statics.onTurningBodies(z.shaftBodies)
+	forces := &z.planar[len(z.planar)-1]
+	forces.take(&z.statics, sd, z.shaftBodies, z.statics.solve(sd, &unit), 0.5)
 	for i := range z.flexibilities {
-		in := &z.statics.internal[i]
-		by := z.lengths[i] * kinematics.Lift[T](1/(z.least[i].Count*z.material.YoungMPa))
+		in := &forces.internal[i]
+		by := z.lengths[i] * kinematics.Lift[T](4/(z.least[i].Count*z.material.YoungMPa))
 		z.flexibilities[i] = flexibility[T]{
 			axial:   in.axial * in.axial * by,
 			bending: (in.start*in.start + in.start*in.end + in.end*in.end) * by * kinematics.Lift[T](1./3),
 		}
 	}
-	z.addOutOfPlane(sd, unit.force, push)
+	if z.redundancy.few {
+		z.addRedundant(sd, unit.force, forces)
+		return
+	}
+	z.addOutOfPlane(sd, unit.force, forces)
 }
 
 // weighMembers finds the coefficients of the optimal diameters.

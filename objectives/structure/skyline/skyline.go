@@ -47,6 +47,9 @@ func (p *Pattern) Work() (products int) {
 	return products
 }
 
+// Stored is the number of stored entries.
+func (p *Pattern) Stored() int { return p.size }
+
 // At is where the entry of two unknowns is stored.
 func (p *Pattern) At(a, b int) int { return p.start[max(a, b)] + min(a, b) }
 

@@ -1,0 +1,98 @@
+package structure
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"forkfront/kinematics"
+	"forkfront/objectives/fork"
+	"forkfront/objectives/ride"
+	"forkfront/objectives/trial"
+)
+
+// Least complementary energy of the redundant forces and the displacements of the mesh are two ways to the same loads in
+// tubes: of random girders with pivots on stubs and through shafts, bodies at random half widths, one shock or two, under
+// opposed torques and in all load cases. Only the rounding of the two differs.
+func TestRedundantForcesAgainstDisplacements(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 9))
+	m, setting, rules := trial.Girder(), trial.Setting(), DefaultRules()
+	baseline := ride.NewBaseline(&setting)
+	var motion kinematics.Motion
+	var rd ride.Ride[float64]
+	var sz Sizer
+	compared := 0
+	for range 60 {
+		layout := trial.Layout(m, r)
+		shock := fork.Shock{Count: 1 + r.IntN(2), EyeToEyeMM: 165, StrokeMM: 45}
+		across := fork.DefaultAcross(m)
+		across.ShockHalfWidthMM = []float64{20, 110}[r.IntN(2)]
+		for i, b := range r.Perm(len(m.Bodies)) { // apart, as short shafts round the displacements
+			across.HalfWidthMM[b] = 30 + 18*float64(i) + 10*r.Float64()
+		}
+		for p := range across.Shafts {
+			across.Shafts[p] = []fork.ShaftKind{fork.ShaftStub, fork.ShaftStub, fork.ShaftThrough}[r.IntN(3)]
+		}
+		motion.Sweep(m, &setting.Chassis, layout, setting.TravelMM, setting.Samples)
+		ride.Study(&rd, &setting, baseline, &shock, &motion, m)
+		if rd.Missing[ride.NeedDive] != "" {
+			continue
+		}
+		z, why := sz.Size(rules, &rd, m, layout, across, fork.MaterialNamed("7075-T6"))
+		if why != "" || z.antisymmetric == nil {
+			continue
+		}
+		compared++
+		of := sz.meshOf(z)
+		sz.redundancy.build(&sz.symmetric, &of)
+		sz.antisymmetric.opposed = true
+		sz.antisymmetric.build(&of)
+		z.tubeRigidities()
+		for k := range rules.Cases {
+			if rules.Cases[k].SideStatic == 0 {
+				differ(t, z, func() []tubeLoads[float64] {
+					z.factorSymmetric(rules.Cases[k].At)
+					z.symmetricLoads(k)
+					return z.loads
+				})
+			}
+		}
+		for _, at := range []Stance{TopOut, AtSag, FullTravel} {
+			differ(t, z, func() []tubeLoads[float64] {
+				z.opposedLoads(at)
+				return z.opposed
+			})
+		}
+	}
+	if compared < 20 {
+		t.Errorf("compared %d forks only", compared)
+	}
+}
+
+// differ complains where both ways to loads do not come to the same.
+func differ(t *testing.T, z *Sized[float64], loads func() []tubeLoads[float64]) {
+	t.Helper()
+	z.redundancy.few = false
+	want := append([]tubeLoads[float64](nil), loads()...)
+	z.redundancy.few = true
+	got := loads()
+	scale := 0.0
+	for i := range want {
+		for _, moment := range []float64{want[i].start, want[i].end, want[i].outOfPlaneStart, want[i].outOfPlaneEnd, want[i].twist} {
+			scale = math.Max(scale, math.Abs(moment))
+		}
+	}
+	if !(scale > 0) {
+		t.Fatal("nothing is loaded")
+	}
+	for i := range want {
+		off := want[i]
+		off.add(&got[i], -1)
+		for _, d := range []float64{off.axial * z.lengths[i], off.start, off.end, off.outOfPlaneStart, off.outOfPlaneEnd, off.twist} {
+			if !(math.Abs(d) < 1e-8*scale) {
+				t.Errorf("member %d: %.12g, by displacements %.12g", i, got[i], want[i])
+				break
+			}
+		}
+	}
+}
