@@ -18,7 +18,11 @@ func (z *Sized[T]) shareAll(size func(pass int)) {
 		z.stiffness(&z.atStance[AtSag])
 		return
 	}
-	z.estimate()
+	if z.redundancy.few {
+		z.estimate()
+	} else {
+		z.share() // sizes of forks that are so redundant settle slowly: from an estimate single ones were off by 7 %
+	}
 	size(1)
 	z.tubeRigidities()
 	z.share()
