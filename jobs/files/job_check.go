@@ -20,7 +20,7 @@ func (j *JobFile) check(s *Source) {
 	}
 	checkRates(s, j.CoilRatesNPerMM)
 	j.Dynamics.check(s, &j.Aims)
-	if j.Damping == nil && !s.packed && s.has("events") && j.Events != "none" {
+	if j.Damping == nil && !s.packed && j.Events == "front" {
 		s.At("events", "%q; needs a ride section, such as ride: {kind: trail}", j.Events)
 	}
 	j.LeverageBand.checkRatio(s, "leverage_band")
