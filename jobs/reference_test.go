@@ -370,3 +370,25 @@ func (s *schema) limits() string {
 	}
 	return strings.Join(all, ", ")
 }
+
+// No choice is offered twice, such as a material that may be written as a word and as a number.
+func TestReferenceOffersEachChoiceOnce(t *testing.T) {
+	choices := 0
+	for _, page := range []string{"job", "concept", "mechanism"} {
+		for line := range strings.Lines(fileText(t, "docs/"+page+".md")) {
+			cells := strings.Split(line, "|")
+			if len(cells) < 3 {
+				continue
+			}
+			kinds := strings.Split(strings.TrimPrefix(strings.TrimSpace(cells[2]), "list of "), " or ")
+			choices += len(kinds) - 1
+			slices.Sort(kinds)
+			if len(slices.Compact(slices.Clone(kinds))) < len(kinds) {
+				t.Errorf("%s.md: %s", page, strings.TrimSpace(line))
+			}
+		}
+	}
+	if choices < 20 {
+		t.Errorf("%d choices", choices)
+	}
+}
