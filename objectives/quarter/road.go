@@ -17,8 +17,8 @@ type Road struct {
 // Classes of roads by ISO 8608, smoothest first.
 const Classes = "ABCDEFGH"
 
-// referenceWave is the spatial frequency in 1/m at which ISO 8608 states the roughness of a road.
-const referenceWave = 0.1
+// ReferenceWave is the spatial frequency in 1/m at which ISO 8608 states the roughness of a road.
+const ReferenceWave = 0.1
 
 // Roughness is the displacement power spectral density at 0.1/m in m³: the geometric mean of the class, 16·10⁻⁶ for A
 // and four times as much for each class that follows.
@@ -27,7 +27,7 @@ func (r *Road) Roughness() float64 { return 16e-6 * math.Pow(4, float64(r.Class-
 // intensity is the two-sided power spectral density of the vertical velocity of the road under the wheel, in m²/s: white,
 // 2 π² n₀² G v.
 func (r *Road) intensity() float64 {
-	return 2 * math.Pi * math.Pi * referenceWave * referenceWave * r.Roughness() * r.SpeedMPerS
+	return 2 * math.Pi * math.Pi * ReferenceWave * ReferenceWave * r.Roughness() * r.SpeedMPerS
 }
 
 // spread is a variance of the model on a road as a function of the damping c: half of the road's intensity times

@@ -6,13 +6,13 @@ import (
 	"forkfront/objectives/quarter"
 )
 
-// The bands into which a rough road is divided: so many between two spatial frequencies in 1/m, evenly by their logarithms.
+// A rough road is a sum of roughBands cosines, one per band of spatial frequency between roughFrom and roughTo in 1/m; the
+// bands are equally wide on a logarithmic scale.
 const (
-	roughBands          = 96
-	roughFrom, roughTo  = 0.05, 5.0
-	roughPointM         = 0.01 // distance of its points
-	roughEaseM          = 2.0  // over which it rises from level
-	referenceFrequency2 = 0.01 // of ISO 8608, n0² in 1/m²
+	roughBands         = 96
+	roughFrom, roughTo = 0.05, 5.0
+	roughPointM        = 0.01 // distance of its points
+	roughEaseM         = 2.0  // over which it rises from level
 )
 
 // Rough is a realisation of a road of a class of ISO 8608, from start on, as long as length, in m: a sum of cosines with
@@ -24,7 +24,7 @@ func Rough(class byte, start, length float64, seed uint64) *Road {
 	edge := roughFrom
 	for i := range roughBands {
 		next := roughFrom * math.Pow(roughTo/roughFrom, float64(i+1)/roughBands)
-		amplitude[i] = math.Sqrt(2 * roughness * referenceFrequency2 * (1/edge - 1/next))
+		amplitude[i] = math.Sqrt(2 * roughness * quarter.ReferenceWave * quarter.ReferenceWave * (1/edge - 1/next))
 		step[i] = 2 * math.Pi * math.Sqrt(edge*next)
 		phase := 2 * math.Pi * splitMix(&state)
 		sine[i], cosine[i] = math.Sincos(phase)
