@@ -128,10 +128,14 @@ func (r *Runner) Finish(done []store.Found) error {
 		return err
 	}
 	if s.Rows > 0 {
-		if err := tables.WriteTradeoffs(r.Folder, done, s.Run, r.Record.Prefer, r.Work.Processors()); err != nil {
+		suggested, err := tables.ReadSuggested(r.Folder, r.Record.Prefer)
+		if err != nil {
 			return err
 		}
-		if err := tables.WriteEvents(r.Folder, done, s.Run, r.Job.Events, r.Record.Prefer, r.Work.Processors()); err != nil {
+		if err := tables.WriteTradeoffs(r.Folder, done, s.Run, suggested, r.Work.Processors()); err != nil {
+			return err
+		}
+		if err := tables.WriteEvents(r.Folder, done, s.Run, r.Job.Events, suggested, r.Work.Processors()); err != nil {
 			return err
 		}
 	}

@@ -5,16 +5,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
-	"forkfront/jobs/cases"
 	"forkfront/jobs/store"
 	"forkfront/objectives"
 	"forkfront/objectives/simulation"
 	"forkfront/optimize"
 	"forkfront/results"
 	"forkfront/results/display"
-	"forkfront/results/picks"
 	"forkfront/results/table"
 )
 
@@ -57,16 +54,12 @@ func eventColumns() []table.Column {
 
 // WriteEvents simulates candidates of the front in the events of their bike, on the given number of processors, and writes one row
 // per candidate and event, and the telescopic fork's before those of each bike. Where no case has events, it writes no file.
-func WriteEvents(folder *results.Folder, all []store.Found, run, which string, prefer picks.Preference, processors int) error {
+func WriteEvents(folder *results.Folder, all []store.Found, run, which string, suggested Suggested, processors int) error {
 	if which == EventsNone || !slices.ContainsFunc(all, func(f store.Found) bool { return f.Case.Conditions.Events != nil }) {
 		return nil
 	}
-	var only map[string]map[string]bool
-	if which == EventsShortlist {
-		var err error
-		if only, err = suggested(folder, prefer); err != nil {
-			return err
-		}
+	if which == EventsFront {
+		suggested = nil
 	}
 	path := folder.Path(results.EventsFile)
 	w, err := table.Create(path, eventColumns(), map[string]string{"forkfront.caution": display.Caution})
@@ -86,7 +79,7 @@ func WriteEvents(folder *results.Folder, all []store.Found, run, which string, p
 				return fmt.Errorf("write %s: %w", path, err)
 			}
 		}
-		if err := eventsOfCase(w, run, &all[i], only, processors); err != nil {
+		if err := eventsOfCase(w, run, &all[i], suggested, processors); err != nil {
 			return fmt.Errorf("write %s: %w", path, err)
 		}
 	}
@@ -96,8 +89,8 @@ func WriteEvents(folder *results.Folder, all []store.Found, run, which string, p
 	return nil
 }
 
-// eventsOfCase writes the rows of a case: of the candidates named, by case, or of all where only is nil.
-func eventsOfCase(w *table.Writer, run string, f *store.Found, only map[string]map[string]bool, processors int) error {
+// eventsOfCase writes the rows of a case: of the candidates named, or of all where only is nil.
+func eventsOfCase(w *table.Writer, run string, f *store.Found, only Suggested, processors int) error {
 	d, err := f.Load()
 	if err != nil {
 		return err
@@ -108,40 +101,20 @@ func eventsOfCase(w *table.Writer, run string, f *store.Found, only map[string]m
 		front = slices.DeleteFunc(slices.Clone(front), func(c optimize.Candidate) bool { return !ids[candidateID(f.Case, &c)] })
 	}
 	outcomes := make([]simulation.Results, len(front))
-	var group sync.WaitGroup
-	for k := range min(processors, len(front)) {
-		group.Go(func() {
-			by := newSimulated(f.Case)
-			for i := k; i < len(front); i += processors {
-				by.fill(&outcomes[i], front[i].X)
-			}
-		})
+	workers, simulators := newRescorers(f.Case, processors), make([]*simulation.Simulator, processors)
+	for k := range simulators {
+		simulators[k] = simulation.NewSimulator()
 	}
-	group.Wait()
+	shareOut(len(front), processors, func(worker, i int) {
+		var score objectives.Score
+		workers[worker].score(&score, front[i].X).Simulate(simulators[worker], &outcomes[i], &score)
+	})
 	for i := range front {
 		if err := eventRows(w, run, f.Case.Bike, candidateID(f.Case, &front[i]), &outcomes[i]); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// simulated is one worker's memory for simulating the candidates of a case.
-type simulated struct {
-	c         *cases.Case
-	scorer    *objectives.Scorer
-	simulator *simulation.Simulator
-	design    objectives.Design
-	score     objectives.Score
-}
-
-func newSimulated(c *cases.Case) *simulated {
-	return &simulated{c: c, scorer: objectives.NewScorer(c.Conditions), simulator: simulation.NewSimulator()}
-}
-
-func (s *simulated) fill(dst *simulation.Results, x []float64) {
-	s.c.Design(&s.design, x)
-	s.scorer.Score(&s.score, &s.design).Simulate(s.simulator, dst, &s.score)
 }
 
 // eventRows writes the events of a candidate, or of the telescopic fork where it has no name.

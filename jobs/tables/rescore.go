@@ -63,10 +63,7 @@ func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, proc
 	if err != nil {
 		return err
 	}
-	workers := make([]rescorer, processors)
-	for i := range workers {
-		workers[i] = rescorer{c: f.Case, scorer: objectives.NewScorer(f.Case.Conditions)}
-	}
+	workers := newRescorers(f.Case, processors)
 	for chunk := range slices.Chunk(d.Result.Front, atOnce) {
 		var rows []frontRow
 		select {
@@ -94,13 +91,33 @@ type rescorer struct {
 	design objectives.Design
 }
 
+// newRescorers makes one per worker.
+func newRescorers(c *cases.Case, workers int) []rescorer {
+	all := make([]rescorer, workers)
+	for i := range all {
+		all[i] = rescorer{c: c, scorer: objectives.NewScorer(c.Conditions)}
+	}
+	return all
+}
+
+// score scores a candidate by its variables. The study is valid until the next one.
+func (w *rescorer) score(dst *objectives.Score, x []float64) objectives.Study {
+	w.c.Design(&w.design, x)
+	return w.scorer.Score(dst, &w.design)
+}
+
 // rescore fills one row per candidate, shared out among the workers.
 func rescore(rows []frontRow, candidates []optimize.Candidate, workers []rescorer) {
+	shareOut(len(candidates), len(workers), func(worker, i int) { workers[worker].fill(&rows[i], &candidates[i]) })
+}
+
+// shareOut does n things, shared out among workers that run at the same time.
+func shareOut(n, workers int, do func(worker, i int)) {
 	var group sync.WaitGroup
-	for k := range workers {
+	for k := range min(workers, n) {
 		group.Go(func() {
-			for i := k; i < len(candidates); i += len(workers) {
-				workers[k].fill(&rows[i], &candidates[i])
+			for i := k; i < n; i += workers {
+				do(k, i)
 			}
 		})
 	}
@@ -110,8 +127,7 @@ func rescore(rows []frontRow, candidates []optimize.Candidate, workers []rescore
 // fill scores a candidate. The study is valid until the next one.
 func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) objectives.Study {
 	r.c, r.candidate = w.c, candidate
-	w.c.Design(&w.design, candidate.X)
-	study := w.scorer.Score(r.score, &w.design)
+	study := w.score(r.score, candidate.X)
 	study.Complete(r.score)
 	for k := range r.curves {
 		r.curves[k], _ = objectives.ReadCurve(r.curves[k][:0], &objectives.Curves[k], study.Ride())

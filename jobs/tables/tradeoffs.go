@@ -20,11 +20,7 @@ const mostSuggested = 300
 
 // WriteTradeoffs finds what the suggested candidates of the front can gain in one objective at the cost of another and
 // writes it. Where there is nothing to trade, it writes no file.
-func WriteTradeoffs(folder *results.Folder, all []store.Found, run string, prefer picks.Preference, processors int) error {
-	wanted, err := suggested(folder, prefer)
-	if err != nil {
-		return err
-	}
+func WriteTradeoffs(folder *results.Folder, all []store.Found, run string, wanted Suggested, processors int) error {
 	rows := make([][]picks.TradeRow, len(all))
 	var group errgroup.Group
 	group.SetLimit(processors)
@@ -42,14 +38,17 @@ func WriteTradeoffs(folder *results.Folder, all []store.Found, run string, prefe
 	return writeTrades(folder.Path(results.TradeoffsFile), rows)
 }
 
-// suggested are the candidates to look at first of the front that a folder holds, by case and identity.
-func suggested(folder *results.Folder, prefer picks.Preference) (map[string]map[string]bool, error) {
+// Suggested are the candidates of a front to look at first, by case and identity.
+type Suggested map[string]map[string]bool
+
+// ReadSuggested finds those of the front that a folder holds.
+func ReadSuggested(folder *results.Folder, prefer picks.Preference) (Suggested, error) {
 	front, err := table.Read(folder.Path(results.FrontFile))
 	if err != nil {
 		return nil, err
 	}
 	of, id := front.Index("case"), front.Index("candidate")
-	wanted, n := map[string]map[string]bool{}, 0
+	wanted, n := Suggested{}, 0
 	for _, p := range picks.Choose(front, picks.Criteria(front), prefer) {
 		if n == mostSuggested {
 			break
