@@ -97,10 +97,10 @@ func TestPivotOfAnArmByHand(t *testing.T) {
 		{Name: "static", Kind: structure.StaticTest, RearwardN: 900},
 		{Name: "reversed", Kind: structure.ReversedTest, RearwardN: 300, Cycles: 1e5},
 	}
-	landing := &rules.Cases[0]
+	landing := rules.Cases[0]
 	rules.Proof = &structure.ProofRules{
 		Tests: tests, Joint: fatigue.Notch, Deviations: 2,
-		Duty: []structure.DutyLoad{{Case: landing, Cycles: 3e4}, {Test: &tests[1], Cycles: 2e4}, {Case: landing, Cycles: 1e4}},
+		Duty: []structure.DutyLoad{{Case: landing, Cycles: 3e4}, {Case: tests[1].AsCase(), Cycles: 2e4}, {Case: landing, Cycles: 1e4}},
 	}
 	prepare(a.c)
 	var s Score

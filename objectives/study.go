@@ -60,8 +60,16 @@ func (st Study) Forces() []structure.CaseForces {
 	return nil
 }
 
-// Proof is a fork with sizes under the test loads: nil where there are none.
+// Proof is a fork with sizes under the test loads, its pivots too: nil where there are none.
 func (st Study) Proof() *structure.Proof {
+	p := st.proofOfTubes()
+	if z := st.Sized(); z != nil && p != nil {
+		p.Pivots = structure.ProvePivots(z)
+	}
+	return p
+}
+
+func (st Study) proofOfTubes() *structure.Proof {
 	z := st.Sized()
 	if z == nil {
 		why := st.Missing(NeedStructure)
@@ -91,7 +99,7 @@ func (st Study) Complete(dst *Score) {
 	}
 	dst.put(LateralStiffness, side, why)
 	dst.put(TorsionalStiffness, torsion, why)
-	proof := st.Proof()
+	proof := st.proofOfTubes()
 	if proof == nil {
 		proof = &structure.Proof{Missing: noTests, MissingDamage: noTests}
 	}

@@ -106,15 +106,12 @@ func (v *ProofSection) Model(cases []structure.LoadCase) *structure.ProofRules {
 		return nil
 	}
 	p := &structure.ProofRules{Tests: v.all(), Joint: fatigue.Joint(v.Joint), WeldClass: v.WeldClass, Deviations: v.Deviations}
+	for i := range p.Tests {
+		cases = append(cases, p.Tests[i].AsCase())
+	}
 	for _, d := range v.Duty {
-		load := structure.DutyLoad{Cycles: d.Cycles}
-		if i := slices.IndexFunc(cases, func(c structure.LoadCase) bool { return c.Name == d.Load }); i >= 0 {
-			load.Case = &cases[i]
-		} else {
-			i = slices.IndexFunc(p.Tests, func(t structure.ProofTest) bool { return t.Name == d.Load })
-			load.Test = &p.Tests[i]
-		}
-		p.Duty = append(p.Duty, load)
+		i := slices.IndexFunc(cases, func(c structure.LoadCase) bool { return c.Name == d.Load })
+		p.Duty = append(p.Duty, structure.DutyLoad{Case: cases[i], Cycles: d.Cycles})
 	}
 	return p
 }

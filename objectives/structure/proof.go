@@ -50,7 +50,7 @@ type Proof struct {
 // Prove checks a sized fork against the test loads of its rules, by the space frame with the shock locked: the stress
 // N/A + √(M² + ¾ T²)/Z at both ends of each tube on each side. Static margins are on the yield strength, fatigue margins
 // on the stress that the joints withstand for the cycles of the test. It returns nil where the rules have neither tests
-// nor a duty.
+// nor a duty. ProvePivots has the pivots.
 func Prove(z *Sized[float64]) *Proof {
 	rules := z.rules.Proof
 	if rules == nil || len(rules.Tests)+len(rules.Duty) == 0 {
@@ -61,17 +61,17 @@ func Prove(z *Sized[float64]) *Proof {
 		pr.damage[side] = make([]float64, len(z.Members))
 	}
 	for i := range rules.Tests {
-		if !pr.test(&rules.Tests[i]) {
+		if !pr.addTest(&rules.Tests[i]) {
 			return &Proof{Missing: looseFrame, MissingDamage: looseFrame}
 		}
 	}
 	for i := range rules.Duty {
-		if !pr.work(&rules.Duty[i]) {
+		if !pr.addDuty(&rules.Duty[i]) {
 			return &Proof{Missing: looseFrame, MissingDamage: looseFrame}
 		}
 	}
 	p := pr.proof
-	p.Pivots, p.Assumed = pr.pivots, pr.assumed()
+	p.Assumed = pr.assumed()
 	if math.IsInf(p.Margin, 1) {
 		p.Margin = 0
 		if p.Missing == "" {
@@ -83,6 +83,15 @@ func Prove(z *Sized[float64]) *Proof {
 
 const looseFrame = "the space frame is loose"
 
+// prover collects what tests and duty do to one fork.
+type prover struct {
+	z      *Sized[float64]
+	rules  *ProofRules
+	frames stanceFrames
+	damage [2][]float64 // by side and member
+	proof  *Proof
+}
+
 // assumed says for what walls and joints the figures are.
 func (pr *prover) assumed() string {
 	tubes, joint := &pr.z.rules.Tubes, string(pr.rules.Joint)
@@ -93,18 +102,8 @@ func (pr *prover) assumed() string {
 		pr.z.material.Name, 100*tubes.WallShare, tubes.MinWallMM, joint, pr.rules.Deviations)
 }
 
-// prover collects what tests and duty do to one fork.
-type prover struct {
-	z      *Sized[float64]
-	rules  *ProofRules
-	frames stanceFrames
-	damage [2][]float64 // by side and member
-	pivots []PivotResult
-	proof  *Proof
-}
-
-// test adds a test. It is false where the frame is loose.
-func (pr *prover) test(test *ProofTest) bool {
+// addTest adds a test. It is false where the frame is loose.
+func (pr *prover) addTest(test *ProofTest) bool {
 	f := pr.frames.at(test.At)
 	if f == nil {
 		return false
@@ -118,7 +117,7 @@ func (pr *prover) test(test *ProofTest) bool {
 		p.Missing = r.Missing
 	}
 	if test.repeats() && len(rules.Duty) == 0 {
-		pr.wear(u, test.ratio(), test.Cycles)
+		pr.addDamage(u, test.ratio(), test.Cycles)
 	}
 	if r.AllowedMPa > 0 && r.StressMPa > 0 {
 		r.Margin = r.AllowedMPa / r.StressMPa
@@ -127,41 +126,24 @@ func (pr *prover) test(test *ProofTest) bool {
 		}
 	}
 	p.Results = append(p.Results, r)
-	if test.Kind != ImpactTest {
-		pr.loadPivots(u, test)
-	}
 	return true
 }
 
-// work adds a load of the duty. It is false where the frame is loose.
-func (pr *prover) work(d *DutyLoad) bool {
-	at, ratio := Stance(0), 0.0
-	if d.Test != nil {
-		at = d.Test.At
-	} else {
-		at = d.Case.At
-	}
-	f := pr.frames.at(at)
+// addDuty adds a load of the duty. It is false where the frame is loose.
+func (pr *prover) addDuty(d *DutyLoad) bool {
+	f := pr.frames.at(d.Case.At)
 	if f == nil {
 		return false
 	}
-	var u *underLoad
-	if d.Test != nil {
-		u, ratio = f.tested(d.Test), d.Test.ratio()
-	} else {
-		u = f.under(f.loads(d.Case))
-	}
-	r := DutyResult{Load: d.name(), Cycles: d.Cycles, Part: u.part, Side: u.side, StressMPa: u.mostMPa}
-	r.Damage = pr.wear(u, ratio, d.Cycles)
+	u := f.under(f.loads(&d.Case))
+	r := DutyResult{Load: d.Case.Name, Cycles: d.Cycles, Part: u.part, Side: u.side, StressMPa: u.mostMPa}
+	r.Damage = pr.addDamage(u, d.ratio(), d.Cycles)
 	pr.proof.Duty = append(pr.proof.Duty, r)
-	if d.Case != nil {
-		pr.turnPivots(u, at, d.Cycles)
-	}
 	return true
 }
 
-// wear adds the damage of a number of cycles to each tube, and returns the largest that they do themselves.
-func (pr *prover) wear(u *underLoad, ratio, cycles float64) (most float64) {
+// addDamage adds that of a number of cycles to each tube, and returns the largest that they do themselves.
+func (pr *prover) addDamage(u *underLoad, ratio, cycles float64) (most float64) {
 	curve, missing := fatigue.Of(pr.z.material.Name, pr.rules.Joint, pr.rules.WeldClass)
 	if missing != "" {
 		pr.proof.MissingDamage = missing

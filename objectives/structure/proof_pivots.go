@@ -62,18 +62,55 @@ func (u *underLoad) eachSeat(do func(joint int, force float64)) {
 	}
 }
 
+// ProvePivots checks the pivots of a sized fork against the test loads of its rules, impacts aside, and over the duty. It
+// returns nil where there are none, and where the frame is loose.
+func ProvePivots(z *Sized[float64]) (all []PivotResult) {
+	rules := z.rules.Proof
+	if rules == nil {
+		return nil
+	}
+	frames := stanceFrames{z: z}
+	list := func() {
+		if all == nil {
+			all = listPivots(z)
+		}
+	}
+	for i := range rules.Tests {
+		test := &rules.Tests[i]
+		f := frames.at(test.At)
+		if f == nil {
+			return nil
+		}
+		if test.Kind != ImpactTest {
+			list()
+			f.tested(test).loadPivots(all, test, rules.Deviations)
+		}
+	}
+	for i := range rules.Duty {
+		d := &rules.Duty[i]
+		f := frames.at(d.Case.At)
+		if f == nil {
+			return nil
+		}
+		if d.Case.Test == nil {
+			list()
+			f.under(f.loads(&d.Case)).turnPivots(all, d)
+		}
+	}
+	return all
+}
+
 // loadPivots adds a test to the pivots.
-func (pr *prover) loadPivots(u *underLoad, test *ProofTest) {
-	pr.listPivots()
-	z := pr.z
+func (u *underLoad) loadPivots(all []PivotResult, test *ProofTest, deviations float64) {
+	z := u.f.z
 	u.eachSeat(func(j int, force float64) {
-		if r := &pr.pivots[j]; force > r.ForceN {
+		if r := &all[j]; force > r.ForceN {
 			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.bearingMargin(j, force)
 		}
 	})
 	allowed := z.rules.Pivots.ShaftYieldMPa
 	if test.repeats() {
-		allowed = shaftCurve().Stress(test.Cycles, test.ratio(), pr.rules.Deviations)
+		allowed = shaftCurve().Stress(test.Cycles, test.ratio(), deviations)
 	}
 	for beam, part := range u.f.parts {
 		if part.kind != shaftPart {
@@ -81,38 +118,32 @@ func (pr *prover) loadPivots(u *underLoad, test *ProofTest) {
 		}
 		stress := u.shaftStress(beam)
 		for _, j := range z.path.pivots[part.number].joints {
-			if r := &pr.pivots[j]; stress > 0 && (r.ShaftMargin == 0 || allowed/stress < r.ShaftMargin) {
+			if r := &all[j]; stress > 0 && (r.ShaftMargin == 0 || allowed/stress < r.ShaftMargin) {
 				r.ShaftMPa, r.ShaftIn, r.ShaftMargin = stress, test.Name, allowed/stress
 			}
 		}
 	}
 }
 
-// shaftStress is the largest stress at the ends of a piece of a hollow shaft in MPa, √(M² + ¾ T²)/Z.
-func (u *underLoad) shaftStress(beam int) (worst float64) {
+// shaftStress is the largest stress at the ends of a piece of a hollow shaft in MPa, without that of its axial force.
+func (u *underLoad) shaftStress(beam int) float64 {
 	outside, bore := u.f.ring(u.f.parts[beam])
 	modulus := math.Pi / 32 * (math.Pow(outside, 4) - math.Pow(bore, 4)) / outside
-	ends := u.f.Ends(beam, u.moved)
-	for e := range 2 {
-		on := ends[6*e : 6*e+6]
-		worst = max(worst, math.Sqrt(on[4]*on[4]+on[5]*on[5]+0.75*on[3]*on[3])/modulus)
-	}
-	return worst
+	return largestStress(u.f.Ends(beam, u.moved), math.Inf(1), modulus)
 }
 
 // turnPivots adds a load of the duty to the pivots: each cycle goes from top-out to the stance of the load and back, at the
 // force of the load throughout.
-func (pr *prover) turnPivots(u *underLoad, at Stance, cycles float64) {
-	pr.listPivots()
-	z := pr.z
-	used := make([]float64, len(z.Pivots))
+func (u *underLoad) turnPivots(all []PivotResult, d *DutyLoad) {
+	z := u.f.z
+	used := make([]float64, len(all))
 	u.eachSeat(func(j int, force float64) {
 		if p := &z.Pivots[j]; p.Rolling {
-			used[j] = max(used[j], p.BearingMM.lifeUsed(force, cycles*2*z.swing(j, at)/(2*math.Pi)))
+			used[j] = max(used[j], p.BearingMM.lifeUsed(force, d.Cycles*2*z.swing(j, d.Case.At)/(2*math.Pi)))
 		}
 	})
 	for j := range used {
-		pr.pivots[j].LifeUsed += used[j]
+		all[j].LifeUsed += used[j]
 	}
 }
 
@@ -126,12 +157,8 @@ func (z *Sized[T]) swing(joint int, at Stance) float64 {
 	return math.Abs(math.Remainder(turned, 2*math.Pi))
 }
 
-// listPivots lists the pivots of the fork, once.
-func (pr *prover) listPivots() {
-	if pr.pivots != nil {
-		return
-	}
-	z := pr.z
+// listPivots lists the pivots of a fork.
+func listPivots(z *Sized[float64]) (all []PivotResult) {
 	for j := range z.Pivots {
 		_, _, point := z.path.m.Joint(j)
 		r := PivotResult{Pivot: z.path.m.Points[point], Turning: z.path.m.Bodies[z.shaftBodies[j][1]]}
@@ -140,8 +167,9 @@ func (pr *prover) listPivots() {
 		} else {
 			r.Bearing = fmt.Sprintf("bush %.1f", p.ShaftMM)
 		}
-		pr.pivots = append(pr.pivots, r)
+		all = append(all, r)
 	}
+	return all
 }
 
 // bearingMargin is what each bearing or bush of a joint may carry over what it does.

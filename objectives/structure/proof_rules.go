@@ -45,19 +45,22 @@ type ProofTest struct {
 }
 
 // DutyLoad is a load that a fork bears many times in its life: a load case, which comes and goes, or a test, which
-// reverses if it is of that kind. One of the two is nil.
+// reverses if it is of that kind.
 type DutyLoad struct {
-	Case   *LoadCase
-	Test   *ProofTest
+	Case   LoadCase
 	Cycles float64
 }
 
-func (d *DutyLoad) name() string {
-	if d.Test != nil {
-		return d.Test.Name
+// ratio is the smallest over the largest stress of a cycle.
+func (d *DutyLoad) ratio() float64 {
+	if d.Case.Test == nil {
+		return 0
 	}
-	return d.Case.Name
+	return d.Case.Test.ratio()
 }
+
+// AsCase is the test as a load case.
+func (t *ProofTest) AsCase() LoadCase { return LoadCase{Name: t.Name, At: t.At, Test: t} }
 
 // repeats tells whether a test is one of fatigue.
 func (t *ProofTest) repeats() bool { return t.Kind == ReversedTest || t.Kind == PulsatingTest }
@@ -86,7 +89,7 @@ func (p *ProofRules) allowed(t *ProofTest, m *fork.Material) (stress float64, by
 func (r *Rules) SizeForTests() {
 	for i := range r.Proof.Tests {
 		if t := &r.Proof.Tests[i]; t.Kind != ImpactTest {
-			r.Cases = append(r.Cases, LoadCase{Name: t.Name, At: t.At, Test: t})
+			r.Cases = append(r.Cases, t.AsCase())
 		}
 	}
 }

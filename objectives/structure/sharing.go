@@ -7,11 +7,12 @@ import (
 
 // Where pivots have stub shafts, what each side carries depends on sizes: the torque of the brake, which adds to the loads
 // in the plane on the caliper's side and subtracts on the other, and the loads out of the plane that both cause. So tubes
-// are sized by an estimate, and again by the loads that are found with these sizes. The remaining error of stresses is 1 % or
-// less in most forks, and 3 % where a body lies on only one side.
+// are sized twice, the second time by the loads that are found with the first sizes; for those an estimate does where few
+// forces are redundant. The remaining error of stresses is 1 % or less in most forks, and 3 % where a body lies on only one
+// side.
 
-// shareAll finds what each side carries and sizes the tubes again, calling size with 1 for the estimate and with 2 for the
-// final loads. Loads out of the plane at sag can then be found. Where all shafts run from side to side the first sizes stay.
+// shareAll finds what each side carries and sizes the tubes again, calling size with 1 for the first loads and with 2 for
+// the final ones. Loads out of the plane at sag can then be found. Where all shafts run from side to side the first sizes stay.
 func (z *Sized[T]) shareAll(size func(pass int)) {
 	z.tubeRigidities()
 	if z.antisymmetric == nil {

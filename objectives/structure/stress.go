@@ -70,12 +70,18 @@ func (f *spaceFrame) applying(a *applied[float64], state *kinematics.State[float
 }
 
 // stressed is the stress in a member's tube under what acts on its ends, as a fraction of the allowed stress.
-func stressed(z *Sized[float64], member int, ends [12]float64) (worst float64) {
+func stressed(z *Sized[float64], member int, ends [12]float64) float64 {
 	size := TubeSection(&z.rules.Tubes, z.Members[member].DiameterMM)
+	return largestStress(ends, size.Area, size.modulus) * z.rules.Tubes.Safety / z.material.YieldMPa
+}
+
+// largestStress is that at the ends of a beam in MPa, by its area in mm² and its section modulus in mm³:
+// |N|/A + √(M² + ¾ T²)/Z.
+func largestStress(ends [12]float64, area, modulus float64) (worst float64) {
 	for e := range 2 {
 		on := ends[6*e : 6*e+6]
 		moment := math.Sqrt(on[4]*on[4] + on[5]*on[5] + 0.75*on[3]*on[3])
-		worst = max(worst, math.Abs(on[0])/size.Area+moment/size.modulus)
+		worst = max(worst, math.Abs(on[0])/area+moment/modulus)
 	}
-	return worst * z.rules.Tubes.Safety / z.material.YieldMPa
+	return worst
 }
