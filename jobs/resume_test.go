@@ -40,11 +40,34 @@ func shortJob(t *testing.T) string {
 // interrupted runs a command line that is stopped after a while.
 func interrupted(t *testing.T, after time.Duration, args ...string) (code int, out, said string) {
 	t.Helper()
+	return interruptedAt(t, after, "", args...)
+}
+
+// interruptedAt runs a command line that is stopped as soon as it says something, or else after a while; it does not wait
+// for "".
+func interruptedAt(t *testing.T, after time.Duration, word string, args ...string) (code int, out, said string) {
+	t.Helper()
 	ctx, cancel := context.WithTimeout(context.Background(), after)
 	defer cancel()
-	var o, e strings.Builder
+	var o strings.Builder
+	e := listener{word: word, heard: cancel}
 	code = Main(ctx, process.Env{Args: args, In: strings.NewReader(""), Out: &o, Err: &e})
 	return code, o.String(), e.String()
+}
+
+// listener keeps what is written to it, and calls heard once a word has been.
+type listener struct {
+	strings.Builder
+	word  string
+	heard func()
+}
+
+func (l *listener) Write(text []byte) (int, error) {
+	n, err := l.Builder.Write(text)
+	if l.word != "" && strings.Contains(l.String(), l.word) {
+		l.heard()
+	}
+	return n, err
 }
 
 var resultFiles = []string{results.FrontFile, results.CurvesFile, results.HistoryFile}
@@ -89,10 +112,10 @@ func TestStoppedRunContinuesToTheSameFront(t *testing.T) {
 	t.Parallel()
 	job := shortJob(t)
 	whole := undisturbed(t, job)
-	dir := filepath.Join(t.TempDir(), "out")
+	dir := halfway(t, job)
 	r := rand.New(rand.NewPCG(1, 9))
-	code, _, said := interrupted(t, 60*time.Millisecond, "run", job, "--out", dir)
-	stops := 0
+	code, _, said := interruptedAt(t, time.Minute, "continues from generation", "resume", dir)
+	stops := 1
 	for code == process.Unfinished && stops < 100 {
 		stops++
 		if !strings.Contains(said, "forkfront resume") {
@@ -143,15 +166,30 @@ func TestKillAfterTheRecord(t *testing.T) {
 	}
 }
 
-// halfway is the folder of a stopped run with at least one state to continue from.
+// halfway is the folder of a run of two cases that was stopped as soon as both had a state to continue from.
 func halfway(t *testing.T, job string) string {
 	t.Helper()
-	for wait := 150 * time.Millisecond; wait < 5*time.Second; wait *= 2 {
+	for range 5 {
 		dir := filepath.Join(t.TempDir(), "half")
-		if code, _, _ := interrupted(t, wait, "run", job, "--out", dir); code != process.Unfinished {
-			continue
+		ctx, cancel := context.WithCancel(context.Background())
+		ended := make(chan int)
+		go func() {
+			var o, e strings.Builder
+			ended <- Main(ctx, process.Env{Args: []string{"run", job, "--out", dir, "--checkpoint-every", "0s"}, In: strings.NewReader(""), Out: &o, Err: &e})
+		}()
+		code, looks := -1, time.NewTicker(time.Millisecond)
+		for code < 0 {
+			select {
+			case code = <-ended:
+			case <-looks.C:
+				if states, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "state-*")); len(states) >= 2 {
+					cancel()
+				}
+			}
 		}
-		if files, _ := filepath.Glob(filepath.Join(dir, results.CheckpointDir, "state-*")); len(files) > 0 {
+		looks.Stop()
+		cancel()
+		if code == process.Unfinished {
 			return dir
 		}
 	}
