@@ -85,6 +85,36 @@ func TestProofIsMonotone(t *testing.T) {
 	}
 }
 
+// Tubes with very thin walls are sized for the stress at which the wall buckles, and static tests allow no more.
+func TestThinWalls(t *testing.T) {
+	sizedForks(t, 1, func(c *Conditions, d *Design) {
+		c.Structure.ForeAftNPerMM = 0
+		c.Structure.Proof = &structure.ProofRules{Tests: []structure.ProofTest{{Name: "static", Kind: structure.StaticTest, RearwardN: 800}}, Joint: fatigue.Notch}
+		var s Score
+		usual := structure.AllowedMPa(NewScorer(c).Score(&s, d).Sized())
+		r := &c.Structure.Tubes
+		r.WallShare, r.MinWallMM, r.MaxDiameterMM = 0.0025, 0.01, 500
+		st := NewScorer(c).Score(&s, d)
+		thin := st.Sized()
+		if thin == nil {
+			t.Fatal("no sizes")
+		}
+		allowed := structure.AllowedMPa(thin)
+		if allowed > 0.9*usual {
+			t.Fatalf("%g MPa allowed, with thick walls %g", allowed, usual)
+		}
+		for _, part := range st.BillOfMaterials() {
+			if part.Part == "crown root–upper_rear" && !(math.Abs(part.Stress-1) < 0.05) {
+				t.Errorf("%s: the stress is %g of the allowed one", part.Part, part.Stress)
+			}
+		}
+		result := st.Proof().Results[0]
+		if got, want := result.AllowedMPa, allowed*r.Safety; math.Abs(got-want) > 1e-9*want || result.AllowedBy == "yield" {
+			t.Errorf("a static test allows %g MPa by %s, want %g", got, result.AllowedBy, want)
+		}
+	})
+}
+
 // Of the known arm half of the pin force by hand is on each side. On stub shafts that tilt freely each is a cantilever of
 // 27 mm, from the arm at ±72 to the legs at ±45; its margins follow from yield and, where the test reverses, from the
 // curve of its steel. Over the duty its bearings turn by twice the swing of the arm in each cycle.

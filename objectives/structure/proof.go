@@ -112,7 +112,7 @@ func (pr *prover) addTest(test *ProofTest) bool {
 	r := TestResult{Test: test.Name, Kind: test.Kind, Cycles: test.Cycles, Basis: test.Source}
 	u := f.tested(test)
 	r.LoadN, r.StressMPa, r.Part, r.Side = u.loadN, u.mostMPa, u.part, u.side
-	r.AllowedMPa, r.AllowedBy, r.Missing = rules.allowed(test, pr.z.material)
+	r.AllowedMPa, r.AllowedBy, r.Missing = pr.z.rules.allowed(test, pr.z.material)
 	if r.Missing != "" {
 		p.Missing = r.Missing
 	}

@@ -74,9 +74,14 @@ func (t *ProofTest) ratio() float64 {
 }
 
 // allowed is the stress in MPa that tubes may have under a test and by which word, or why it is not known.
-func (p *ProofRules) allowed(t *ProofTest, m *fork.Material) (stress float64, by, missing string) {
+func (r *Rules) allowed(t *ProofTest, m *fork.Material) (stress float64, by, missing string) {
+	p := r.Proof
 	if !t.repeats() {
-		return m.YieldMPa * fatigue.YieldLeft(m.Name, p.Joint), "yield", ""
+		stress, by = m.YieldMPa*fatigue.YieldLeft(m.Name, p.Joint), "yield"
+		if thin := r.Tubes.localBucklingMPa(m); thin < stress {
+			stress, by = thin, "buckling of the wall, NASA SP-8007, from memory"
+		}
+		return stress, by, ""
 	}
 	curve, missing := fatigue.Of(m.Name, p.Joint, p.WeldClass)
 	if missing != "" {
@@ -104,11 +109,11 @@ func (r *Rules) severities(dst []float64, m *fork.Material) (all []float64, miss
 	for i := range r.Cases {
 		by := 1.0
 		if t := r.Cases[i].Test; t != nil {
-			stress, _, missing := r.Proof.allowed(t, m)
+			stress, _, missing := r.allowed(t, m)
 			if missing != "" {
 				return nil, missing
 			}
-			by = proofReserve * m.YieldMPa / r.Tubes.Safety / stress
+			by = proofReserve * r.Tubes.strengthMPa(m) / r.Tubes.Safety / stress
 		}
 		dst = append(dst, by)
 	}

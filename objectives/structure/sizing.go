@@ -222,7 +222,7 @@ func (z *Sized[T]) addSideLoad(sd *placed[T], a *applied[T], demands []demand[T]
 // strength gives every member the smallest diameter that carries all load cases.
 func strength(z *Sized[float64]) {
 	r, m := &z.rules.Tubes, z.material
-	allowed := m.YieldMPa / r.Safety
+	allowed := r.strengthMPa(m) / r.Safety
 	for i, mb := range z.path.members {
 		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: z.across.Tubes(mb.Body)}
 		size := TubeSection(r, t.DiameterMM)
@@ -275,7 +275,7 @@ func bucklingInertia[T kinematics.Scalar](r *TubeRules, m *fork.Material, force,
 // equation that governs each.
 func strengthSlopes(z *Sized[complex128], from []Tube[float64]) {
 	r, m := &z.rules.Tubes, z.material
-	allowed := complex(m.YieldMPa/r.Safety, 0)
+	allowed := complex(r.strengthMPa(m)/r.Safety, 0)
 	n := len(z.Members)
 	for i := range z.least {
 		t := Tube[complex128]{DiameterMM: complex(from[i].DiameterMM, 0), Count: from[i].Count, Governs: from[i].Governs, Case: from[i].Case}

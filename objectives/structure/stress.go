@@ -72,7 +72,7 @@ func (f *spaceFrame) applying(a *applied[float64], state *kinematics.State[float
 // stressed is the stress in a member's tube under what acts on its ends, as a fraction of the allowed stress.
 func stressed(z *Sized[float64], member int, ends [12]float64) float64 {
 	size := TubeSection(&z.rules.Tubes, z.Members[member].DiameterMM)
-	return largestStress(ends, size.Area, size.modulus) * z.rules.Tubes.Safety / z.material.YieldMPa
+	return largestStress(ends, size.Area, size.modulus) / AllowedMPa(z)
 }
 
 // largestStress is that at the ends of a beam in MPa, by its area in mm² and its section modulus in mm³:

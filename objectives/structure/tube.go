@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/fork"
 )
 
 // section is a round tube: area, second moment and section modulus, and their derivatives with the outside diameter when
@@ -51,6 +52,18 @@ func (r *TubeRules) shape() section[float64] {
 	s.modulus = 2 * s.Inertia
 	return s
 }
+
+// localBucklingMPa is the compression at which the wall of the thinnest tube within the limits buckles, with r/t of its
+// mid-wall radius and wall (NASA SP-8007, from memory): 0.605 γ E t/r, γ = 1 − 0.901 (1 − exp(−√(r/t)/16)). That is
+// the knock-down of axial compression; bending alone would have a smaller one.
+func (r *TubeRules) localBucklingMPa(m *fork.Material) float64 {
+	slenderness := (min(1/r.WallShare, r.MaxDiameterMM/r.MinWallMM) - 1) / 2
+	knockdown := 1 - 0.901*(1-math.Exp(-math.Sqrt(slenderness)/16))
+	return 0.605 * knockdown * m.YoungMPa / slenderness
+}
+
+// strengthMPa is the stress at which a tube yields or its wall buckles, whichever is lower.
+func (r *TubeRules) strengthMPa(m *fork.Material) float64 { return min(m.YieldMPa, r.localBucklingMPa(m)) }
 
 // demand is what one tube must carry in one load case.
 type demand[T kinematics.Scalar] struct {

@@ -107,3 +107,34 @@ func TestStrongIsTheSmallest(t *testing.T) {
 		}
 	}
 }
+
+// The wall of a steel tube with r/t = 100 and E = 200,000 MPa: 0.605 E t/r = 1210 MPa; √100/16 = 0.625, exp(−0.625) =
+// 0.535261, γ = 1 − 0.901 × 0.464739 = 0.581270; 703.3 MPa (by hand; NASA SP-8007 from memory). It falls with thinner
+// walls and a lower modulus, and never rises above yield; the default walls are far too thick for it.
+func TestThinWallsBuckle(t *testing.T) {
+	steel := &fork.Material{YoungMPa: 200e3, YieldMPa: 1000}
+	thin := TubeRules{WallShare: 1. / 201, MinWallMM: 0.01, MaxDiameterMM: 50}
+	if got := thin.localBucklingMPa(steel); math.Abs(got-703.3) > 0.05 {
+		t.Errorf("r/t of 100: %.2f MPa, want 703.3", got)
+	}
+	for share := 0.002; share < 0.2; share *= 1.3 {
+		a, b := TubeRules{WallShare: share, MinWallMM: 0.01, MaxDiameterMM: 50}, TubeRules{WallShare: 1.3 * share, MinWallMM: 0.01, MaxDiameterMM: 50}
+		soft := *steel
+		soft.YoungMPa /= 2
+		if a.localBucklingMPa(steel) >= b.localBucklingMPa(steel) || a.localBucklingMPa(&soft) >= a.localBucklingMPa(steel) || a.strengthMPa(steel) > steel.YieldMPa {
+			t.Errorf("walls of %g: not monotone", share)
+		}
+	}
+	// The smallest wall limits how thin the largest tube can be.
+	gauge := TubeRules{WallShare: 1. / 1000, MinWallMM: 50. / 201, MaxDiameterMM: 50}
+	if got := gauge.localBucklingMPa(steel); math.Abs(got-703.3) > 0.05 {
+		t.Errorf("50 mm with its smallest wall: %.2f MPa, want 703.3", got)
+	}
+	usual := DefaultTubeRules()
+	for i := range fork.Materials {
+		m := &fork.Materials[i]
+		if got := usual.localBucklingMPa(m); got < 5*m.YieldMPa {
+			t.Errorf("%s: the default walls buckle at %.0f MPa", m.Name, got)
+		}
+	}
+}
