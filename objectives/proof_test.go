@@ -85,6 +85,51 @@ func TestProofIsMonotone(t *testing.T) {
 	}
 }
 
+// A load that comes and goes during an event does what a test that pulsates does as often; more of it does more; at sag and at
+// full travel its stress is that of the frame there. Where a tube is twisted the stresses are combined in another way, which
+// gives less.
+func TestHistoriesOfADuty(t *testing.T) {
+	sizedForks(t, 3, func(c *Conditions, d *Design) {
+		rules := &structure.ProofRules{Joint: fatigue.Welded, WeldClass: 22, Deviations: 2}
+		c.Structure.Proof = rules
+		var s Score
+		sc := NewScorer(c)
+		z := sc.Score(&s, d).Sized()
+		comesAndGoes := func(travel, times float64, share float64) structure.History {
+			h := structure.History{DutyEvent: structure.DutyEvent{Event: "event", Repeats: times}}
+			for range 10 {
+				h.Loads = append(h.Loads, structure.AxleLoad{TravelMM: travel}, structure.AxleLoad{TravelMM: travel, AheadN: -share * 700, AlongN: -share * 400})
+			}
+			h.Loads = append(h.Loads, structure.AxleLoad{TravelMM: travel})
+			return h
+		}
+		for at, name := range map[structure.Stance]string{structure.TopOut: "top-out", structure.AtSag: "sag", structure.FullTravel: "full travel"} {
+			test := structure.ProofTest{Name: "test", Kind: structure.PulsatingTest, RearwardN: 700, AlongN: -400, Cycles: 1e4, At: at}
+			rules.Duty, rules.Events = []structure.DutyLoad{{Case: test.AsCase(), Cycles: 1e4}}, nil
+			want := structure.Prove(z, nil)
+			rules.Duty = nil
+			h := comesAndGoes(structure.TravelAt(z, at), 1e3, 1)
+			rules.Events = []structure.DutyEvent{h.DutyEvent}
+			got := structure.Prove(z, []structure.History{h})
+			if g, w := got.Duty[0], want.Duty[0]; g.StressMPa > w.StressMPa*(1+1e-9) || g.StressMPa < 0.99*w.StressMPa {
+				t.Errorf("%s: %+v, want %+v", name, g, w)
+			}
+			if got.Damage > want.Damage*(1+1e-9) || got.Damage < 0.97*want.Damage {
+				t.Errorf("%s: damage %g, want %g", name, got.Damage, want.Damage)
+			}
+			harder := structure.Prove(z, []structure.History{comesAndGoes(structure.TravelAt(z, at), 1e3, 1.1)})
+			longer := structure.Prove(z, []structure.History{comesAndGoes(structure.TravelAt(z, at), 2e3, 1)})
+			if harder.Damage <= got.Damage || math.Abs(longer.Damage-2*got.Damage) > 1e-9*got.Damage {
+				t.Errorf("%s: damage %g, with 10 %% more load %g, twice as often %g", name, got.Damage, harder.Damage, longer.Damage)
+			}
+		}
+		missing := structure.Prove(z, []structure.History{{DutyEvent: rules.Events[0], Missing: "not simulated"}})
+		if missing.MissingDamage != "not simulated" || missing.Damage != 0 {
+			t.Errorf("%+v", missing)
+		}
+	})
+}
+
 // Tubes with very thin walls are sized for the stress at which the wall buckles, and static tests allow no more.
 func TestThinWalls(t *testing.T) {
 	sizedForks(t, 1, func(c *Conditions, d *Design) {

@@ -75,7 +75,7 @@ func (st Study) proofOfTubes() *structure.Proof {
 		why := st.Missing(NeedStructure)
 		return &structure.Proof{Missing: why, MissingDamage: why}
 	}
-	return structure.Prove(z)
+	return structure.Prove(z, nil)
 }
 
 // Gaps lists every pair of parts of the fork with its smallest gap: none where it has no clearance. The

@@ -50,10 +50,10 @@ type Proof struct {
 // Prove checks a sized fork against the test loads of its rules, by the space frame with the shock locked: the stress
 // N/A + √(M² + ¾ T²)/Z at both ends of each tube on each side. Static margins are on the yield strength, fatigue margins
 // on the stress that the joints withstand for the cycles of the test. It returns nil where the rules have neither tests
-// nor a duty. ProvePivots has the pivots.
-func Prove(z *Sized[float64]) *Proof {
+// nor a duty. histories are those of the events of the duty. ProvePivots has the pivots.
+func Prove(z *Sized[float64], histories []History) *Proof {
 	rules := z.rules.Proof
-	if rules == nil || len(rules.Tests)+len(rules.Duty) == 0 {
+	if rules == nil || len(rules.Tests)+len(rules.Duty)+len(rules.Events) == 0 {
 		return nil
 	}
 	pr := &prover{z: z, rules: rules, frames: stanceFrames{z: z}, proof: &Proof{Margin: math.Inf(1)}}
@@ -67,6 +67,11 @@ func Prove(z *Sized[float64]) *Proof {
 	}
 	for i := range rules.Duty {
 		if !pr.addDuty(&rules.Duty[i]) {
+			return &Proof{Missing: looseFrame, MissingDamage: looseFrame}
+		}
+	}
+	for i := range histories {
+		if !pr.addHistory(&histories[i]) {
 			return &Proof{Missing: looseFrame, MissingDamage: looseFrame}
 		}
 	}
@@ -116,7 +121,7 @@ func (pr *prover) addTest(test *ProofTest) bool {
 	if r.Missing != "" {
 		p.Missing = r.Missing
 	}
-	if test.repeats() && len(rules.Duty) == 0 {
+	if test.repeats() && len(rules.Duty)+len(rules.Events) == 0 {
 		pr.addDamage(u, test.ratio(), test.Cycles)
 	}
 	if r.AllowedMPa > 0 && r.StressMPa > 0 {

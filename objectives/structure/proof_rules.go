@@ -10,6 +10,7 @@ import (
 type ProofRules struct {
 	Tests      []ProofTest
 	Duty       []DutyLoad
+	Events     []DutyEvent // of the duty too
 	Joint      fatigue.Joint
 	WeldClass  float64 // of welds, MPa at two million cycles; 0: the usual one of the material
 	Deviations float64 // standard deviations of the life by which fatigue margins stay below the median
