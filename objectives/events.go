@@ -12,41 +12,80 @@ import (
 type Events struct {
 	plan       func() *simulation.Plan
 	telescopic func() *simulation.Results
+	traces     func() *simulation.Traces // of the telescopic fork
 }
 
 // Simulated adds events to conditions that have a quarter model.
 func (c *Conditions) Simulated(s *simulation.Setting) {
 	plan := sync.OnceValue(func() *simulation.Plan { return simulation.NewPlan(*s, &c.Setting) })
 	base := c.Baseline
-	c.Events = &Events{plan, sync.OnceValue(func() *simulation.Results {
-		out := &simulation.Results{}
-		c.simulate(simulation.NewSimulator(), out, plan(), base.Ride, base.Baseline, base.Values, base.Missing)
-		return out
-	})}
+	c.Events = &Events{
+		plan: plan,
+		telescopic: sync.OnceValue(func() *simulation.Results {
+			out := &simulation.Results{}
+			if f, why := c.simulated(base.Ride, base.Baseline, base.Values, base.Missing); why != "" {
+				out.Miss(why)
+			} else {
+				simulation.NewSimulator().Run(out, plan(), f)
+			}
+			return out
+		}),
+		traces: sync.OnceValue(func() *simulation.Traces {
+			out := &simulation.Traces{}
+			if f, why := c.simulated(base.Ride, base.Baseline, base.Values, base.Missing); why != "" {
+				out.Miss(why)
+			} else {
+				simulation.NewSimulator().Trace(out, plan(), f)
+			}
+			return out
+		}),
+	}
 }
 
 // Telescopic are the outcomes of the telescopic fork.
 func (e *Events) Telescopic() *simulation.Results { return e.telescopic() }
 
+// TelescopicTraces are the traces of the telescopic fork.
+func (e *Events) TelescopicTraces() *simulation.Traces { return e.traces() }
+
+// Plan is what all forks of the case go through.
+func (e *Events) Plan() *simulation.Plan { return e.plan() }
+
 // Simulate puts the fork, with its score, through the events of its conditions, which must have some.
 func (st Study) Simulate(by *simulation.Simulator, dst *simulation.Results, score *Score) {
 	sc := st.of()
 	c := sc.conditions
-	c.simulate(by, dst, c.Events.plan(), &sc.ride, &sc.motion, score.Values, score.Missing)
+	if f, why := c.simulated(&sc.ride, &sc.motion, score.Values, score.Missing); why != "" {
+		dst.Miss(why)
+	} else {
+		by.Run(dst, c.Events.plan(), f)
+	}
 	dst.Compare(c.Events.Telescopic())
 }
 
-// simulate simulates a fork with the damper that it needs and the friction that it has: none where forks get no sizes.
-func (c *Conditions) simulate(by *simulation.Simulator, dst *simulation.Results, p *simulation.Plan, r *ride.Ride[float64], motion simulation.Solver, values []float64, missing []string) {
+// Trace puts the fork, with its score, through one run of each event of its conditions, which must have some, and records it
+// over time.
+func (st Study) Trace(by *simulation.Simulator, dst *simulation.Traces, score *Score) {
+	sc := st.of()
+	c := sc.conditions
+	if f, why := c.simulated(&sc.ride, &sc.motion, score.Values, score.Missing); why != "" {
+		dst.Miss(why)
+	} else {
+		by.Trace(dst, c.Events.plan(), f)
+	}
+}
+
+// simulated is a fork as it is simulated, with the damper that it needs and the friction that it has (none where forks get no
+// sizes), or why it cannot be.
+func (c *Conditions) simulated(r *ride.Ride[float64], motion simulation.Solver, values []float64, missing []string) (*simulation.Fork, string) {
 	why := missing[damperCoefficient]
 	if why == "" && c.Structure != nil {
 		why = missing[frictionBraking]
 	}
 	if why != "" {
-		dst.Miss(why)
-		return
+		return nil, why
 	}
-	f := simulation.Fork{Ride: r, Motion: motion, FrictionN: values[frictionStatic], BrakedN: values[frictionBraking]}
+	f := &simulation.Fork{Ride: r, Motion: motion, FrictionN: values[frictionStatic], BrakedN: values[frictionBraking]}
 	f.CompressionNS, f.ReboundNS = quarter.Directions(values[damperCoefficient], c.Quarter.ReboundPerCompression)
-	by.Run(dst, p, &f)
+	return f, ""
 }

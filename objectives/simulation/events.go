@@ -14,6 +14,7 @@ type Event struct {
 	Has       []int // its quantities
 
 	run func(m *Simulator, dst *Outcome, p *Plan)
+	one func(m *Simulator, dst *Outcome, p *Plan) // the one of its runs that is traced; nil: it has but one
 }
 
 // The events, in the order of Events.
@@ -36,11 +37,17 @@ var Events = [events]Event{
 	FreeBump: {
 		Name: "bump", Doc: "a bump under the front wheel, the brake off: mean of three heights (2/3, 1, 4/3) and three speeds (−1, 0, +1 m/s)",
 		Has: bumpQuantities, run: func(m *Simulator, dst *Outcome, p *Plan) { m.bumps(dst, p, p.free[:], p.Bump.FreeMPerS, 0) },
+		one: func(m *Simulator, dst *Outcome, p *Plan) {
+			dst.Missing = m.bump(dst, p.free[nominal], freeFootM, p.Bump.FreeMPerS, 0)
+		},
 	},
 	BrakedBump: {
 		Name: "bump_braked", Doc: "the same with the brake on at braking_g, from 4 m before the bump",
 		Has: bumpQuantities, run: func(m *Simulator, dst *Outcome, p *Plan) {
 			m.bumps(dst, p, p.braked[:], p.Bump.BrakedMPerS, p.brakingN)
+		},
+		one: func(m *Simulator, dst *Outcome, p *Plan) {
+			dst.Missing = m.bump(dst, p.braked[nominal], brakeFootM, p.Bump.BrakedMPerS, p.brakingN)
 		},
 	},
 	Ripple: {
@@ -50,6 +57,7 @@ var Events = [events]Event{
 	RoughRoad: {
 		Name: "rough", Doc: "both wheels on a random road of ISO 8608 (road_class, road_speed_m_per_s) for 4 s after the first; mean of five roads",
 		Has: []int{LoadPct, LoadMorePct, LoadErrorPct, AirborneS, HandRMS, HandPeak, TravelPct}, run: (*Simulator).rough,
+		one: func(m *Simulator, dst *Outcome, p *Plan) { m.roughRoad(dst, p, p.roads[0]) },
 	},
 	Drop: {
 		Name: "drop", Doc: "the front wheel lands from drop_mm, the rear wheel on the ground",
@@ -76,6 +84,9 @@ var (
 	bumpHeights = [3]float64{2. / 3, 1, 4. / 3}
 	bumpSpeeds  = [3]float64{-1, 0, 1} // m/s, added
 )
+
+// nominal is the bump with the height that is given.
+const nominal = 1
 
 var level = NewRoad(nil)
 
@@ -198,19 +209,25 @@ func (m *Simulator) ripple(dst *Outcome, p *Plan) {
 
 func (m *Simulator) rough(dst *Outcome, p *Plan) {
 	for i, road := range p.roads {
-		s, ok := m.moving(dst, p.RoadMPerS)
-		if !ok {
+		if m.roughRoad(dst, p, road); dst.Missing != "" {
 			return
 		}
-		m.record.begin(m, &s, window{math.Inf(-1), roughFirstS, roughS})
-		if dst.Missing = m.run(&s, &scene{road, road, 0, 0, roughFirstS + roughS}); dst.Missing != "" {
-			return
-		}
-		dst.add(m)
 		dst.seeds[i] = m.record.loadPct()
 	}
 	dst.divide(roughSeeds)
 	dst.Why[LoadMorePct], dst.Why[LoadErrorPct] = NotCompared, NotCompared
+}
+
+// roughRoad adds what one rough road tells.
+func (m *Simulator) roughRoad(dst *Outcome, p *Plan, road *Road) {
+	s, ok := m.moving(dst, p.RoadMPerS)
+	if !ok {
+		return
+	}
+	m.record.begin(m, &s, window{math.Inf(-1), roughFirstS, roughS})
+	if dst.Missing = m.run(&s, &scene{road, road, 0, 0, roughFirstS + roughS}); dst.Missing == "" {
+		dst.add(m)
+	}
 }
 
 // NotCompared is why the telescopic fork has no values in comparison with itself.

@@ -45,9 +45,7 @@ func (r *record) begin(m *Simulator, from *state, w window) {
 
 // see takes a sample. It is true when the window has closed.
 func (r *record) see(time float64, s *state, x *sample, b *bike) bool {
-	hx, hz := x.turned(b.hands.Along-b.centre.Along, b.hands.Ahead-b.centre.Ahead)
-	spin, turn := s.speed[pitch], x.accel[pitch]
-	ax, az := x.accel[forward]-turn*hz-spin*spin*hx, x.accel[up]+turn*hx-spin*spin*hz
+	ax, az := b.handAccel(s, x)
 	wx, wz := r.handX.next(ax), r.handZ.next(az)
 
 	moved := s.at[stroke] - r.restStroke

@@ -15,6 +15,7 @@ type Simulator struct {
 	equations plane.LU[float64]
 	move      [coordinates]float64
 	record    record
+	trace     *Trace  // nil: none is taken
 	offJ      float64 // largest energy that a run of the fork lost or gained in error
 }
 
@@ -59,7 +60,11 @@ func (m *Simulator) run(s *state, in *scene) string {
 				m.offJ = off
 			}
 		}
-		if m.record.see(time, s, &x, &m.bike) || last {
+		closed := m.record.see(time, s, &x, &m.bike)
+		if m.trace != nil && i%m.traceEvery() == 0 {
+			m.trace.see(s, &x, m)
+		}
+		if closed || last {
 			return m.record.end()
 		}
 		if in.braking > 0 && s.speed[forward] < standsMPS {
