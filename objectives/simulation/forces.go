@@ -36,6 +36,9 @@ type sample struct {
 	cos   float64
 	place position
 	arms  arms
+
+	onAxle [2]float64 // forward and up, at the front axle: of the road, gravity, and what the axle accelerates at constant speeds of the coordinates, N
+	torque float64    // of the front brake on the caliper's body, along to ahead, N·m
 }
 
 // turned is a vector of the fork frame in the ground frame: forward and up.
@@ -80,11 +83,13 @@ func (b *bike) forces(x *sample, s *state, on *[2]wheelOn, braking float64) {
 	spin, rate, rearRate := s.speed[pitch], s.speed[stroke], s.speed[rearStroke]
 	fx := front.x - b.front*(rate*rate*a.bendX-spin*spin*a.rx-2*spin*rate*a.wz)
 	fz := front.z - b.front*(ride.Gravity+rate*rate*a.bendZ-spin*spin*a.rz+2*spin*rate*a.wx)
+	x.onAxle = [2]float64{fx, fz}
 	gx := rear.x + b.rear*(spin*spin*a.qx+2*spin*rearRate*a.dz)
 	gz := rear.z - b.rear*(ride.Gravity-spin*spin*a.qz+2*spin*rearRate*a.dx)
 
 	along, lost := b.alongTravel(x, s, front.brake)
 	torque, rearTorque := -front.brake*(b.radius[0]-x.depth[0]), -rear.brake*(b.radius[1]-x.depth[1])
+	x.torque = torque
 	x.power = lost + front.lost + rear.lost + b.rearLoss*rearRate*rearRate -
 		torque*(spin+x.place.brakeRate*rate) - rearTorque*spin
 	b.solve(x, [coordinates]float64{

@@ -27,6 +27,9 @@ const (
 	TraceFrontAxleM
 	TraceRearAxleMM
 	TraceRearTravelMM
+	TraceForkAlongN
+	TraceForkAheadN
+	TraceBrakeNM
 	channels
 )
 
@@ -75,6 +78,18 @@ var Channels = [channels]Channel{
 	TraceRearTravelMM: {
 		Name: "rear_travel_mm", Unit: "mm", Doc: "travel of the rear axle against the frame, up; 0 without a rear suspension", Step: 0.1,
 		read: func(s *state, _ *sample, _ *bike) float64 { return s.at[rearStroke] / perMM },
+	},
+	TraceForkAlongN: {
+		Name: "fork_along_n", Unit: "N", Doc: "force on the fork at the axle along the steering axis, positive away from the crown: of the road less what the unsprung mass takes", Step: 0.1,
+		read: func(s *state, x *sample, b *bike) float64 { along, _ := b.onFork(s, x); return along },
+	},
+	TraceForkAheadN: {
+		Name: "fork_ahead_n", Unit: "N", Doc: "the same perpendicular to the steering axis, positive ahead", Step: 0.1,
+		read: func(s *state, x *sample, b *bike) float64 { _, ahead := b.onFork(s, x); return ahead },
+	},
+	TraceBrakeNM: {
+		Name: "brake_torque_nm", Unit: "N·m", Doc: "torque of the front brake on the caliper's body, positive from along to ahead", Step: 0.01,
+		read: func(_ *state, x *sample, _ *bike) float64 { return x.torque },
 	},
 }
 
@@ -157,6 +172,16 @@ func (b *bike) handAccel(s *state, x *sample) (forwards, upwards float64) {
 	hx, hz := x.turned(b.hands.Along-b.centre.Along, b.hands.Ahead-b.centre.Ahead)
 	spin, turn := s.speed[pitch], x.accel[pitch]
 	return x.accel[forward] - turn*hz - spin*spin*hx, x.accel[up] + turn*hx - spin*spin*hz
+}
+
+// onFork is the force on the fork at the axle in N, along the steering axis and ahead: that of the road and of gravity on the
+// unsprung mass, less what accelerates that.
+func (b *bike) onFork(s *state, x *sample) (along, ahead float64) {
+	a := &x.arms
+	spin, rate := x.accel[pitch], x.accel[stroke]
+	fx := x.onAxle[0] - b.front*(x.accel[forward]-spin*a.rz+rate*a.wx)
+	fz := x.onAxle[1] - b.front*(x.accel[up]+spin*a.rx+rate*a.wz)
+	return fx*x.cos + fz*x.sin, fz*x.cos - fx*x.sin
 }
 
 // traceEvery is how many steps lie between two samples.

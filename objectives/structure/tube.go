@@ -63,7 +63,9 @@ func (r *TubeRules) localBucklingMPa(m *fork.Material) float64 {
 }
 
 // strengthMPa is the stress at which a tube yields or its wall buckles, whichever is lower.
-func (r *TubeRules) strengthMPa(m *fork.Material) float64 { return min(m.YieldMPa, r.localBucklingMPa(m)) }
+func (r *TubeRules) strengthMPa(m *fork.Material) float64 {
+	return min(m.YieldMPa, r.localBucklingMPa(m))
+}
 
 // demand is what one tube must carry in one load case.
 type demand[T kinematics.Scalar] struct {
