@@ -28,7 +28,7 @@ func TestProofAgainstASpaceFrame(t *testing.T) {
 			continue
 		}
 		compared++
-		p := st.Proof()
+		p := st.Proof(&s)
 		for i, test := range structure.ProofPresets["iso-4210-6-mountain"] {
 			r := &p.Results[i]
 			f := newWholeFork(d, st.Sized(), test.At, shaftMPa*math.Pi*25)

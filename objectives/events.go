@@ -1,11 +1,13 @@
 package objectives
 
 import (
+	"slices"
 	"sync"
 
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/simulation"
+	"forkfront/objectives/structure"
 )
 
 // Events are what the forks of a case are simulated in. They never change, so all workers share them.
@@ -88,4 +90,37 @@ func (c *Conditions) simulated(r *ride.Ride[float64], motion simulation.Solver, 
 	f := &simulation.Fork{Ride: r, Motion: motion, FrictionN: values[frictionStatic], BrakedN: values[frictionBraking]}
 	f.CompressionNS, f.ReboundNS = quarter.Directions(values[damperCoefficient], c.Quarter.ReboundPerCompression)
 	return f, ""
+}
+
+// histories are the loads over time that the fork, with its score, bears in the events of its duty: none without events in it.
+func (st Study) histories(score *Score) (all []structure.History) {
+	sc := st.of()
+	rules := sc.conditions.Structure.Proof
+	if rules == nil || len(rules.Events) == 0 {
+		return nil
+	}
+	if sc.simulator == nil {
+		sc.simulator, sc.traces = simulation.NewSimulator(), &simulation.Traces{}
+	}
+	if sc.conditions.Events == nil {
+		sc.traces.Miss("events are not simulated")
+	} else {
+		st.Trace(sc.simulator, sc.traces, score)
+	}
+	for _, e := range rules.Events {
+		h := structure.History{DutyEvent: e}
+		tr := &sc.traces[slices.Index(simulation.EventNames(), e.Event)]
+		if tr.Missing != "" {
+			h.Missing = e.Event + ": " + tr.Missing
+		}
+		v := &tr.Values
+		for i := range tr.Rows() {
+			h.Loads = append(h.Loads, structure.AxleLoad{
+				TravelMM: v[simulation.TraceTravelMM][i], AlongN: v[simulation.TraceForkAlongN][i], AheadN: v[simulation.TraceForkAheadN][i],
+				TorqueNMM: 1000 * v[simulation.TraceBrakeNM][i],
+			})
+		}
+		all = append(all, h)
+	}
+	return all
 }

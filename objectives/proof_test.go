@@ -20,7 +20,7 @@ func proved(t *testing.T, joint fatigue.Joint, tests ...structure.ProofTest) (*s
 		c.Structure.Proof = &structure.ProofRules{Tests: tests, Joint: joint, Deviations: 2}
 		st := NewScorer(c).Score(&s, d)
 		st.Complete(&s)
-		p = st.Proof()
+		p = st.Proof(&s)
 	})
 	return p, &s
 }
@@ -153,7 +153,7 @@ func TestThinWalls(t *testing.T) {
 				t.Errorf("%s: the stress is %g of the allowed one", part.Part, part.Stress)
 			}
 		}
-		result := st.Proof().Results[0]
+		result := st.Proof(&s).Results[0]
 		if got, want := result.AllowedMPa, allowed*r.Safety; math.Abs(got-want) > 1e-9*want || result.AllowedBy == "yield" {
 			t.Errorf("a static test allows %g MPa by %s, want %g", got, result.AllowedBy, want)
 		}
@@ -180,7 +180,7 @@ func TestPivotOfAnArmByHand(t *testing.T) {
 	prepare(a.c)
 	var s Score
 	sc := NewScorer(a.c)
-	p := sc.Score(&s, d).Proof()
+	p := sc.Score(&s, d).Proof(&s)
 	if p.Missing != "" || len(p.Pivots) != 1 {
 		t.Fatalf("%+v", p)
 	}
@@ -234,7 +234,7 @@ func TestProofThatIsMissing(t *testing.T) {
 		st := NewScorer(c).Score(&s, d)
 		st.Complete(&s)
 		const why = "no fatigue curve of Ti-6Al-4V with a notch joint is known"
-		if p := st.Proof(); s.Missing[ProofMargin] != why || p.Results[0].Margin == 0 || p.Results[1].Margin != 0 || p.Results[1].Missing != why {
+		if p := st.Proof(&s); s.Missing[ProofMargin] != why || p.Results[0].Margin == 0 || p.Results[1].Margin != 0 || p.Results[1].Missing != why {
 			t.Errorf("%q, %+v", s.Missing[ProofMargin], p)
 		}
 	})

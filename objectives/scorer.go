@@ -5,6 +5,7 @@ import (
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
 )
 
@@ -41,7 +42,9 @@ type Scorer struct {
 	radii      []float64 // of members, mm
 	found      findings
 	slopes     slopes
-	studies    uint64 // number of designs scored
+	studies    uint64                // number of designs scored
+	simulator  *simulation.Simulator // of the events of a duty; nil until there are some
+	traces     *simulation.Traces
 }
 
 // NewScorer returns a scorer for one worker.

@@ -60,22 +60,22 @@ func (st Study) Forces() []structure.CaseForces {
 	return nil
 }
 
-// Proof is a fork with sizes under the test loads, its pivots too: nil where there are none.
-func (st Study) Proof() *structure.Proof {
-	p := st.proofOfTubes()
+// Proof is the fork with its score under the test loads and over the duty, its pivots too: nil where there are none.
+func (st Study) Proof(score *Score) *structure.Proof {
+	p := st.proofOfTubes(score)
 	if z := st.Sized(); z != nil && p != nil {
 		p.Pivots = structure.ProvePivots(z)
 	}
 	return p
 }
 
-func (st Study) proofOfTubes() *structure.Proof {
+func (st Study) proofOfTubes(score *Score) *structure.Proof {
 	z := st.Sized()
 	if z == nil {
 		why := st.Missing(NeedStructure)
 		return &structure.Proof{Missing: why, MissingDamage: why}
 	}
-	return structure.Prove(z, nil)
+	return structure.Prove(z, st.histories(score))
 }
 
 // Gaps lists every pair of parts of the fork with its smallest gap: none where it has no clearance. The
@@ -99,7 +99,7 @@ func (st Study) Complete(dst *Score) {
 	}
 	dst.put(LateralStiffness, side, why)
 	dst.put(TorsionalStiffness, torsion, why)
-	proof := st.proofOfTubes()
+	proof := st.proofOfTubes(dst)
 	if proof == nil {
 		proof = &structure.Proof{Missing: noTests, MissingDamage: noTests}
 	}

@@ -72,7 +72,7 @@ func (c *ConceptFile) check(s *Source) {
 	c.checkUnsprung(s, "bike.unsprung_front_kg", &c.Bike)
 	c.LeverageBand.checkRatio(s, "leverage_band")
 	c.Structure.check(s, "structure")
-	c.Proof.check(s, "proof", c.Structure.LoadCases)
+	c.Proof.check(s, "proof", c.Structure.LoadCases, &c.Dynamics)
 	c.Package.check(s, "package", c.Bike.FrontRadiusMM)
 	c.AntiDiveBand.check(s, "anti_dive_band")
 	if c.Shock != nil {

@@ -25,7 +25,7 @@ func (j *JobFile) check(s *Source) {
 	}
 	j.LeverageBand.checkRatio(s, "leverage_band")
 	j.Structure.check(s, "structure")
-	j.Proof.check(s, "proof", j.Structure.LoadCases)
+	j.Proof.check(s, "proof", j.Structure.LoadCases, &j.Dynamics)
 	j.AntiDiveBand.check(s, "anti_dive_band")
 	for i := range j.Bikes {
 		b := &j.Bikes[i]

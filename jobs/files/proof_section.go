@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
 )
@@ -34,15 +35,16 @@ type ProofTest struct {
 	StrikerKG  float64 `yaml:"striker_kg" jsonschema:"minimum=0" default:"0" jsonschema_description:"of an impact"`
 }
 
-// DutyLoad is a load that a fork bears many times.
+// DutyLoad is a load or an event that a fork bears many times: one of the two.
 type DutyLoad struct {
-	Load   string  `yaml:"load" jsonschema:"required" jsonschema_description:"the name of a load case, which comes and goes, or of a test"`
+	Load   string  `yaml:"load" default:"" jsonschema_description:"the name of a load case, which comes and goes, or of a test"`
+	Event  string  `yaml:"event" default:"" jsonschema_description:"in its place, the name of an event of the ride section, whose loads over time are counted by rainflow"`
 	Cycles float64 `yaml:"cycles" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how many times"`
 }
 
 // check notes tests that cannot be made, and loads of the duty that are not known.
-func (v *ProofSection) check(s *Source, path string, cases []LoadCase) {
-	v.checkDuty(s, path+".duty", cases)
+func (v *ProofSection) check(s *Source, path string, cases []LoadCase, dynamics *Dynamics) {
+	v.checkDuty(s, path+".duty", cases, dynamics)
 	path += ".tests"
 	twice(s, path, "name", len(v.Tests), func(i int) any { return v.Tests[i].Name })
 	for i, t := range v.Tests {
@@ -61,7 +63,7 @@ func (v *ProofSection) check(s *Source, path string, cases []LoadCase) {
 	}
 }
 
-func (v *ProofSection) checkDuty(s *Source, path string, cases []LoadCase) {
+func (v *ProofSection) checkDuty(s *Source, path string, cases []LoadCase, dynamics *Dynamics) {
 	var known []string
 	for _, c := range cases {
 		known = append(known, c.Name)
@@ -71,9 +73,18 @@ func (v *ProofSection) checkDuty(s *Source, path string, cases []LoadCase) {
 			known = append(known, t.Name)
 		}
 	}
+	events := simulation.EventNames()
 	for i, d := range v.Duty {
-		if d.Load != "" && !slices.Contains(known, d.Load) {
-			s.At(join(item(path, i), "load"), "%q is neither a load case nor a test other than an impact; %s", d.Load, suggest(d.Load, known))
+		at := item(path, i)
+		switch {
+		case (d.Load == "") == (d.Event == ""):
+			s.At(at, "give either load or event")
+		case d.Load != "" && !slices.Contains(known, d.Load):
+			s.At(join(at, "load"), "%q is neither a load case nor a test other than an impact; %s", d.Load, suggest(d.Load, known))
+		case d.Event != "" && !slices.Contains(events, d.Event):
+			s.At(join(at, "event"), "%q is not an event; %s", d.Event, suggest(d.Event, events))
+		case d.Event != "" && dynamics.Damping == nil:
+			s.At(join(at, "event"), "%q is simulated only with a ride section; add one", d.Event)
 		}
 	}
 }
@@ -110,6 +121,10 @@ func (v *ProofSection) Model(cases []structure.LoadCase) *structure.ProofRules {
 		cases = append(cases, p.Tests[i].AsCase())
 	}
 	for _, d := range v.Duty {
+		if d.Event != "" {
+			p.Events = append(p.Events, structure.DutyEvent{Event: d.Event, Repeats: d.Cycles})
+			continue
+		}
 		i := slices.IndexFunc(cases, func(c structure.LoadCase) bool { return c.Name == d.Load })
 		p.Duty = append(p.Duty, structure.DutyLoad{Case: cases[i], Cycles: d.Cycles})
 	}

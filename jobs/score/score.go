@@ -88,7 +88,7 @@ func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*S
 		Measures: byName(score.Values, score.Missing), Reasons: map[string]string{}, Curves: curvesOf(study.Ride()),
 		Telescopic: baseline{Measures: byName(c.Baseline.Values, c.Baseline.Missing), Curves: curvesOf(c.Baseline.Ride)},
 		Parts:      study.BillOfMaterials(), LoadCases: study.Forces(), Tolerances: study.Tolerances(),
-		Caution: display.Caution, Proof: study.Proof(),
+		Caution: display.Caution, Proof: study.Proof(score),
 	}
 	out.simulated(c, study, score)
 	out.Driver = RangeOf(d.Mechanism, d.Layout, c.TravelMM)

@@ -65,6 +65,14 @@ var Events = [events]Event{
 	},
 }
 
+// EventNames are the names of all events, in the order of Events.
+func EventNames() (names []string) {
+	for i := range Events {
+		names = append(names, Events[i].Name)
+	}
+	return names
+}
+
 var bumpQuantities = []int{LoadPct, AirborneS, HandRMS, HandPeak, TravelPct}
 
 const (
