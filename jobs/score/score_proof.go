@@ -8,11 +8,8 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
+	"forkfront/results/display"
 )
-
-// unproved is what no test load on paper covers.
-const unproved = "Not checked: edge loads of bearings and bushes, their wear, the wheel axle, welds' local stress, lugs, brackets, buckling beyond the\n" +
-	"load cases, corrosion, and the real fork: margins on paper certify nothing."
 
 // writeProof shows what each test load asks of tubes and pivots, by which source, what the duty does to them, and what was
 // not checked.
@@ -27,7 +24,7 @@ func (s *Scored) writeProof(w io.Writer) {
 		s.writeDuty(w)
 	}
 	s.writePivots(w)
-	fmt.Fprintf(w, "Assumed: %s.\n%s\n", s.Proof.Assumed, unproved)
+	fmt.Fprintf(w, "Assumed: %s.\n%s\n", s.Proof.Assumed, display.Unproved)
 }
 
 func (s *Scored) writeTests(w io.Writer) {

@@ -8,3 +8,7 @@ const Caution = "A fork is a safety-critical part. These figures are concept-sta
 	"design reviewed by a qualified engineer. Seen only where events or test loads are asked for: rear suspension (its " +
 	"extension about doubles the pitch of braking), bumps met under braking, tyre deflection and damping beyond two " +
 	"masses at sag, fatigue. Not seen by the model: bump steer, rider movement, joints and local stress."
+
+// Unproved is what no test load on paper covers. It stands wherever margins do.
+const Unproved = "Not checked: edge loads of bearings and bushes, their wear, the wheel axle, welds' local stress, lugs, brackets, buckling beyond the " +
+	"load cases, corrosion, and the real fork: margins on paper certify nothing."

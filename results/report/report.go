@@ -53,8 +53,9 @@ type page struct {
 	Several bool // bikes or packages: candidates are ranked within each
 	Packed  texts
 	Misses  []missGroup
-	Alike   []alike // searches that found nothing
-	Missing int     // cases with near misses that the page leaves out
+	Alike   []alike     // searches that found nothing
+	Missing int         // cases with near misses that the page leaves out
+	Proof   *proofTable // nil: the job has no test loads
 }
 
 // Contents are what a report is made of.
@@ -118,6 +119,9 @@ func newPage(c *Contents) (*page, error) {
 		if !p.Cases[i].Found {
 			p.Nothing++
 		}
+	}
+	if p.Proof, err = proofOf(chosen, c.Forks.Front); err != nil {
+		return nil, err
 	}
 	p.Several = len(chosen) > 0 && chosen[0].Setting != ""
 	if n := picks.Overlapping(front); n > 0 {
