@@ -72,12 +72,15 @@ func (l *listener) Write(text []byte) (int, error) {
 
 var resultFiles = []string{results.FrontFile, results.CurvesFile, results.HistoryFile}
 
+// optionalFiles are results that not every job asks for.
+var optionalFiles = []string{results.AllFile, results.EventsFile, results.TracesFile}
+
 func sameResults(t *testing.T, one, two string) {
 	t.Helper()
-	for _, name := range append(slices.Clone(resultFiles), results.AllFile, results.EventsFile) {
+	for _, name := range append(slices.Clone(resultFiles), optionalFiles...) {
 		a, errA := os.ReadFile(filepath.Join(one, name))
 		b, errB := os.ReadFile(filepath.Join(two, name))
-		if (name == results.AllFile || name == results.EventsFile) && errors.Is(errA, fs.ErrNotExist) && errors.Is(errB, fs.ErrNotExist) {
+		if slices.Contains(optionalFiles, name) && errors.Is(errA, fs.ErrNotExist) && errors.Is(errB, fs.ErrNotExist) {
 			continue // the job does not ask for them
 		}
 		if errA != nil || errB != nil || !bytes.Equal(a, b) {

@@ -15,11 +15,11 @@ func VerbMerge(env *process.Env) *cobra.Command {
 		Use:   "merge --plan PLAN --out DIR",
 		Short: "Merge the shards of a plan into one results folder",
 		Args:  cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			if planName == "" || out == "" {
 				return process.BadInput(errors.New("--plan PLAN and --out DIR are required: the plan, and the folder with its shards"))
 			}
-			return shards.Merge(env, planName, out)
+			return shards.Merge(cmd.Context(), env, planName, out)
 		},
 	}
 	c.Flags().StringVar(&planName, "plan", "", "the plan that the shards were run with")

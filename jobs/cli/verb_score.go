@@ -11,12 +11,14 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
+	"forkfront/jobs/tables"
 	"forkfront/objectives"
+	"forkfront/results/display"
 )
 
 func VerbScore(env *process.Env) *cobra.Command {
 	var asJSON bool
-	var job, before string
+	var job, before, traces string
 	c := &cobra.Command{
 		Use:   "score CONCEPT",
 		Short: "Score one fork and compare it with the telescopic one",
@@ -25,28 +27,37 @@ func VerbScore(env *process.Env) *cobra.Command {
 			"the job's objectives and the constraints that the fork violates.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if before != "" && (asJSON || job != "") {
-				return process.BadInput(errors.New("--before compares two forks in a table; omit --json and --job"))
+			if before != "" && (asJSON || job != "" || traces != "") {
+				return process.BadInput(errors.New("--before compares two forks in a table; omit --json, --job and --traces"))
 			}
 			if before != "" {
 				return score.Compare(env, before, args[0])
 			}
-			return scoreConcept(env, args[0], job, asJSON)
+			return scoreConcept(env, args[0], job, traces, asJSON)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON with all measures and curves")
 	c.Flags().StringVar(&before, "before", "", "compare with this concept: what improved, and what it cost")
+	c.Flags().StringVar(&traces, "traces", "", "also write the events over time to this Parquet file, for a concept with a ride section")
 	c.Flags().StringVar(&job, "job", "", "also evaluate the fork against the bands, objectives and constraints of this job")
 	return c
 }
 
 // scoreConcept prints the measures of one concept. A fork that stops short still prints everything it has.
-func scoreConcept(env *process.Env, name, jobName string, asJSON bool) error {
+func scoreConcept(env *process.Env, name, jobName, traces string, asJSON bool) error {
 	file, design, err := cases.ReadFork(env, name)
 	if err != nil {
 		return err
 	}
 	conditions := cases.Conditions(file)
+	if traces != "" {
+		if conditions.Events == nil {
+			return process.BadInput(fmt.Errorf("--traces %s: %s has no ride section, such as ride: {kind: trail}, and nothing is simulated", display.ShellWord(traces), name))
+		}
+		if err := writeTraces(traces, file, conditions, design); err != nil {
+			return err
+		}
+	}
 	var judge *cases.Case
 	if jobName != "" {
 		if judge, err = readJudge(env, jobName, file, conditions, design); err != nil {
@@ -70,6 +81,20 @@ func scoreConcept(env *process.Env, name, jobName string, asJSON bool) error {
 		return process.FoundNothing(fmt.Errorf("%s: %s", file.Concept, result.Missing[0]))
 	}
 	return nil
+}
+
+// writeTraces writes the events of a concept over time, after those of the telescopic fork. Nothing is searched, so there is no run.
+func writeTraces(path string, file *files.ConceptFile, c *objectives.Conditions, d *objectives.Design) error {
+	fork, telescopic := score.Traces(c, d)
+	w, err := tables.CreateTraces(path, "score")
+	if err != nil {
+		return err
+	}
+	defer w.Abort()
+	if err := errors.Join(w.Add(file.Bike.Name, "", telescopic), w.Add(file.Bike.Name, file.Concept, fork)); err != nil {
+		return err
+	}
+	return w.Close()
 }
 
 // readJudge reads the goals and limits of a job, for a fork of any mechanism, and has its bands and coils

@@ -23,6 +23,9 @@ func (j *JobFile) check(s *Source) {
 	if j.Damping == nil && !s.packed && j.Events == "front" {
 		s.At("events", "%q; needs a ride section, such as ride: {kind: trail}", j.Events)
 	}
+	if j.Damping == nil && !s.packed && s.has("traces") && j.Traces != "none" {
+		s.At("traces", "%q; needs a ride section, such as ride: {kind: trail}", j.Traces)
+	}
 	j.LeverageBand.checkRatio(s, "leverage_band")
 	j.Structure.check(s, "structure")
 	j.Proof.check(s, "proof", j.Structure.LoadCases, &j.Dynamics)

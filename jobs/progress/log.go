@@ -102,6 +102,26 @@ func rate(evaluations int, seconds float64) float64 {
 	return float64(evaluations) / seconds
 }
 
+// BeginsEvents tells that candidates of a case are put through events, some of which have been before.
+func (l *Log) BeginsEvents(c *cases.Case, before, of int) {
+	l.line(zerolog.InfoLevel).Str("case", c.Name).Int("before", before).Int("of", of).Msg("events begun")
+	already := ""
+	if before > 0 {
+		already = fmt.Sprintf(", %d of them before", before)
+	}
+	l.say("%s: simulating %s in events%s", c.Name, words.Counted(of, "candidate"), already)
+}
+
+// Simulating tells how many candidates of a case have been put through events.
+func (l *Log) Simulating(c *cases.Case, done, of int) {
+	l.line(zerolog.DebugLevel).Str("case", c.Name).Int("done", done).Int("of", of).Msg("simulating events")
+	if l.status != nil {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		l.status.put(fmt.Sprintf("%s: events of candidate %d of %d", c.Name, done+1, of))
+	}
+}
+
 func (l *Log) Finished(c *record.Case, byGradients int) {
 	l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
 		Int("gradient_evaluations", byGradients).Int("front_size", c.Front).Float64("elapsed_s", c.Seconds).Msg("case finished")

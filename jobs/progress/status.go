@@ -33,8 +33,13 @@ func (s *status) show(c *cases.Case, g optimize.Generation, p CaseProgress) {
 	if now.Sub(s.last) < leastPause {
 		return
 	}
-	s.last, s.shown = now, true
-	line := fmt.Sprintf("%s%s: %d evaluations%s, front %d", p.Tracker.summary(now), c.Name, g.Evaluations, left(part, 0, now.Sub(p.Began)), g.ArchiveSize)
+	s.last = now
+	s.put(fmt.Sprintf("%s%s: %d evaluations%s, front %d", p.Tracker.summary(now), c.Name, g.Evaluations, left(part, 0, now.Sub(p.Began)), g.ArchiveSize))
+}
+
+// put shows a line.
+func (s *status) put(line string) {
+	s.shown = true
 	fmt.Fprint(s.w, clearLine, cut(line, s.columns()))
 }
 

@@ -91,8 +91,8 @@ func (r *Runner) All(ctx context.Context) error {
 	if err := r.SearchAll(ctx, cases, which); err != nil {
 		return r.stopped(ctx, err)
 	}
-	if err := r.Finish(done); err != nil {
-		return err
+	if err := r.Finish(ctx, done); err != nil {
+		return r.stopped(ctx, err)
 	}
 	return r.Saved.Clear()
 }
@@ -117,8 +117,8 @@ func generation(c *cases.Case, g optimize.Generation) results.HistoryRow {
 	return row
 }
 
-// Finish writes the results and the summary of the run.
-func (r *Runner) Finish(done []store.Found) error {
+// Finish writes the results and the summary of the run. If the context ends, what it has simulated is kept.
+func (r *Runner) Finish(ctx context.Context, done []store.Found) error {
 	s, err := tables.Summarize(done)
 	if err != nil {
 		return err
@@ -135,7 +135,10 @@ func (r *Runner) Finish(done []store.Found) error {
 		if err := tables.WriteTradeoffs(r.Folder, done, s.Run, suggested, r.Work.Processors()); err != nil {
 			return err
 		}
-		if err := tables.WriteEvents(r.Folder, done, s.Run, r.Job.Events, suggested, r.Work.Processors()); err != nil {
+		if err := tables.WriteEvents(ctx, r.Folder, r.simulation(done), s.Run, r.Job.Events, suggested); err != nil {
+			return err
+		}
+		if err := tables.WriteTraces(ctx, r.Folder, done, s.Run, r.Job.Traces, suggested, r.Work.Processors()); err != nil {
 			return err
 		}
 	}
@@ -173,6 +176,15 @@ func (r *Runner) Finish(done []store.Found) error {
 	}
 	fmt.Fprintf(r.Env.Err, "\n%s\n", display.Caution)
 	return nil
+}
+
+// simulation is what puts candidates through events.
+func (r *Runner) simulation(done []store.Found) *tables.Simulation {
+	m := &tables.Simulation{All: done, Saved: r.Saved, Every: r.Work.Every, Processors: r.Work.Processors()}
+	if r.Log != nil { // merge has none
+		m.Watch = r.Log
+	}
+	return m
 }
 
 // Close ends the log with how the run ended; a run that found nothing feasible says so by its exit code.

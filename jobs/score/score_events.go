@@ -38,6 +38,15 @@ func (s *Scored) simulated(c *objectives.Conditions, study objectives.Study, sco
 	s.Events, s.Telescopic.Events = eventsOf(s.simulation), eventsOf(s.simulatedTelescopic)
 }
 
+// Traces are a fork's events over time, and the telescopic fork's: one run of each event. The conditions must have events.
+func Traces(c *objectives.Conditions, d *objectives.Design) (fork, telescopic *simulation.Traces) {
+	score := &objectives.Score{}
+	study := objectives.NewScorer(c).Score(score, d)
+	fork = &simulation.Traces{}
+	study.Trace(simulation.NewSimulator(), fork, score)
+	return fork, c.Events.TelescopicTraces()
+}
+
 // writeEvents shows what events tell beside the telescopic fork, and why any value is missing.
 func (s *Scored) writeEvents(w io.Writer) {
 	if s.simulation == nil {

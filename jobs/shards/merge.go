@@ -1,6 +1,7 @@
 package shards
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -22,7 +23,7 @@ import (
 )
 
 // Merge merges all shards case by case. It may be repeated: the same shards give the same files.
-func Merge(env *process.Env, planName, out string) error {
+func Merge(ctx context.Context, env *process.Env, planName, out string) error {
 	p, job, err := openPlan(env, planName)
 	if err != nil {
 		return err
@@ -46,7 +47,10 @@ func Merge(env *process.Env, planName, out string) error {
 	if r.Record, err = p.record(job, out, env.Err); err != nil {
 		return err
 	}
-	if err := r.Finish(p.found(job, out)); err != nil {
+	if err := r.Finish(ctx, p.found(job, out)); err != nil {
+		if ctx.Err() != nil {
+			return process.Interrupted(errors.New("interrupted; merge again"))
+		}
 		return err
 	}
 	if err := p.mergeLogs(folder, out, env.Err); err != nil {

@@ -1,15 +1,14 @@
 package tables
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
-	"forkfront/jobs/store"
 	"forkfront/objectives"
 	"forkfront/objectives/simulation"
-	"forkfront/optimize"
 	"forkfront/results"
 	"forkfront/results/display"
 	"forkfront/results/table"
@@ -52,10 +51,10 @@ func eventColumns() []table.Column {
 	return columns
 }
 
-// WriteEvents simulates candidates of the front in the events of their bike, on the given number of processors, and writes one row
-// per candidate and event, and the telescopic fork's before those of each bike. Where no case has events, it writes no file.
-func WriteEvents(folder *results.Folder, all []store.Found, run, which string, suggested Suggested, processors int) error {
-	if which == EventsNone || !slices.ContainsFunc(all, func(f store.Found) bool { return f.Case.Conditions.Events != nil }) {
+// WriteEvents writes what candidates of the front did in the events of their bike, one row per candidate and event, and the
+// telescopic fork's before those of each bike. Where no case has events, it writes no file.
+func WriteEvents(ctx context.Context, folder *results.Folder, m *Simulation, run, which string, suggested Suggested) error {
+	if which == EventsNone || !Simulated(m.All) {
 		return nil
 	}
 	if which == EventsFront {
@@ -68,8 +67,8 @@ func WriteEvents(folder *results.Folder, all []store.Found, run, which string, s
 	}
 	defer w.Abort()
 	written := map[string]bool{}
-	for i := range all {
-		c := all[i].Case
+	for i := range m.All {
+		c := m.All[i].Case
 		if c.Conditions.Events == nil {
 			continue
 		}
@@ -79,40 +78,23 @@ func WriteEvents(folder *results.Folder, all []store.Found, run, which string, s
 				return fmt.Errorf("write %s: %w", path, err)
 			}
 		}
-		if err := eventsOfCase(w, run, &all[i], suggested, processors); err != nil {
-			return fmt.Errorf("write %s: %w", path, err)
+		front, err := frontOf(&m.All[i], suggested)
+		if err != nil {
+			return err
+		}
+		outcomes, err := m.outcomes(ctx, i, front)
+		if err != nil {
+			return err
+		}
+		for k := range front {
+			o := outcomes[front[k].Number]
+			if err := eventRows(w, run, c.Bike, candidateID(c, &front[k]), &o); err != nil {
+				return fmt.Errorf("write %s: %w", path, err)
+			}
 		}
 	}
 	if err := w.Close(); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
-	}
-	return nil
-}
-
-// eventsOfCase writes the rows of a case: of the candidates named, or of all where only is nil.
-func eventsOfCase(w *table.Writer, run string, f *store.Found, only Suggested, processors int) error {
-	d, err := f.Load()
-	if err != nil {
-		return err
-	}
-	front := d.Result.Front
-	if only != nil {
-		ids := only[f.Case.Name]
-		front = slices.DeleteFunc(slices.Clone(front), func(c optimize.Candidate) bool { return !ids[candidateID(f.Case, &c)] })
-	}
-	outcomes := make([]simulation.Results, len(front))
-	workers, simulators := newRescorers(f.Case, processors), make([]*simulation.Simulator, processors)
-	for k := range simulators {
-		simulators[k] = simulation.NewSimulator()
-	}
-	shareOut(len(front), processors, func(worker, i int) {
-		var score objectives.Score
-		workers[worker].score(&score, front[i].X).Simulate(simulators[worker], &outcomes[i], &score)
-	})
-	for i := range front {
-		if err := eventRows(w, run, f.Case.Bike, candidateID(f.Case, &front[i]), &outcomes[i]); err != nil {
-			return err
-		}
 	}
 	return nil
 }

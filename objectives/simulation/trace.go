@@ -24,7 +24,7 @@ const (
 	TracePitchDeg
 	TraceHandForward
 	TraceHandUp
-	TraceFrontAxleM
+	TraceFrontAxleMM
 	TraceRearAxleMM
 	TraceRearTravelMM
 	TraceForkAlongN
@@ -67,9 +67,9 @@ var Channels = [channels]Channel{
 		Name: "hand_up_m_per_s2", Unit: "m/s2", Doc: "acceleration of the hands up, not weighted", Step: 0.01,
 		read: func(s *state, x *sample, b *bike) float64 { _, up := b.handAccel(s, x); return up },
 	},
-	TraceFrontAxleM: {
-		Name: "front_axle_m", Unit: "m", Doc: "place of the front axle along the road, from where the event begins", Step: 1e-3,
-		read: func(_ *state, x *sample, _ *bike) float64 { return x.axle },
+	TraceFrontAxleMM: {
+		Name: "front_axle_mm", Unit: "mm", Doc: "place of the front axle along the road, from where the event begins", Step: 1,
+		read: func(_ *state, x *sample, _ *bike) float64 { return x.axle / perMM },
 	},
 	TraceRearAxleMM: {
 		Name: "rear_axle_mm", Unit: "mm", Doc: "height of the rear axle over the level part of the road", Step: 0.1,
