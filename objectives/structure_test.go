@@ -51,7 +51,7 @@ func (a *handArm) weigh(d *Design, z *structure.Sized[float64], pin float64) map
 	_, turning := a.turn(25)
 	for i, m := range m0 {
 		area, _, _ := tube(a.diameter[i])
-		mass := 2 * area * m[0].to(m[1]).size() * a.density
+		mass := 2 * area * (m[0].to(m[1]).size() + a.diameter[i]) * a.density // a joint of half a diameter at each end
 		tubes += mass
 		parts(mass, m[0], m[1], []float64{45, 45, 72, 72}[i])
 		if i > 1 { // ends at the turning times their distance

@@ -31,11 +31,12 @@ type LoadCase struct {
 
 // TubeSection limits tubes.
 type TubeSection struct {
-	WallShare     float64 `yaml:"wall_share" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=0.5" default:"0.08" jsonschema_description:"wall thickness as a fraction of the outside diameter"`
-	MinWallMM     float64 `yaml:"min_wall_mm" jsonschema:"exclusiveMinimum=0" default:"1.2" jsonschema_description:"minimum wall thickness"`
-	MinDiameterMM float64 `yaml:"min_diameter_mm" jsonschema:"exclusiveMinimum=0" default:"16" jsonschema_description:"smallest outside diameter"`
-	MaxDiameterMM float64 `yaml:"max_diameter_mm" jsonschema:"exclusiveMinimum=0" default:"50" jsonschema_description:"largest outside diameter; a fork that needs more is infeasible"`
-	Safety        float64 `yaml:"safety_factor" jsonschema:"minimum=1" default:"1.5" jsonschema_description:"safety factor against yield and buckling"`
+	WallShare      float64 `yaml:"wall_share" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=0.5" default:"0.08" jsonschema_description:"wall thickness as a fraction of the outside diameter"`
+	MinWallMM      float64 `yaml:"min_wall_mm" jsonschema:"exclusiveMinimum=0" default:"1.2" jsonschema_description:"minimum wall thickness"`
+	MinDiameterMM  float64 `yaml:"min_diameter_mm" jsonschema:"exclusiveMinimum=0" default:"16" jsonschema_description:"smallest outside diameter"`
+	MaxDiameterMM  float64 `yaml:"max_diameter_mm" jsonschema:"exclusiveMinimum=0" default:"50" jsonschema_description:"largest outside diameter; a fork that needs more is infeasible"`
+	Safety         float64 `yaml:"safety_factor" jsonschema:"minimum=1" default:"1.5" jsonschema_description:"safety factor against yield and buckling"`
+	JointDiameters float64 `yaml:"joint_diameters" jsonschema:"minimum=0" default:"0.5" jsonschema_description:"mass of the joint at each end of a tube (lug, weld, gusset), as a length of that tube in diameters"`
 }
 
 // PivotRules are how pivots are made.

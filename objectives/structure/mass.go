@@ -9,11 +9,12 @@ import (
 	"forkfront/objectives/scalar"
 )
 
-// tubeMass is that of a member's tubes, in g.
+// tubeMass is that of a member's tubes with their joints, in g. A joint at each end weighs as much as a piece of the tube.
 func tubeMass[T kinematics.Scalar](z *Sized[T], i int) T {
-	t := &z.Members[i]
-	size := TubeSection(&z.rules.Tubes, t.DiameterMM)
-	return size.Area * z.lengths[i] * kinematics.Lift[T](t.Count*z.material.GramsPerMM3())
+	t, r := &z.Members[i], &z.rules.Tubes
+	size := TubeSection(r, t.DiameterMM)
+	long := z.lengths[i] + t.DiameterMM*kinematics.Lift[T](2*r.JointDiameters)
+	return size.Area * long * kinematics.Lift[T](t.Count*z.material.GramsPerMM3())
 }
 
 // Shock masses, common practice without a source: a damper without its spring by its eye-to-eye

@@ -103,8 +103,8 @@ func (pr *prover) assumed() string {
 	if left := fatigue.YieldLeft(pr.z.material.Name, pr.rules.Joint); left < 1 {
 		joint += fmt.Sprintf(" (with %g %% of the yield strength left)", 100*left)
 	}
-	return fmt.Sprintf("%s, walls %g %% of the diameter, at least %g mm; joints: %s; fatigue %g standard deviations below the median life",
-		pr.z.material.Name, 100*tubes.WallShare, tubes.MinWallMM, joint, pr.rules.Deviations)
+	return fmt.Sprintf("%s, walls %g %% of the diameter, at least %g mm; joints: %s, each as heavy as %g diameters of its tube; fatigue %g standard deviations below the median life",
+		pr.z.material.Name, 100*tubes.WallShare, tubes.MinWallMM, joint, tubes.JointDiameters, pr.rules.Deviations)
 }
 
 // addTest adds a test. It is false where the frame is loose.

@@ -66,11 +66,13 @@ type TubeRules struct {
 	MinDiameterMM float64
 	MaxDiameterMM float64
 	Safety        float64 // on the yield strength and on buckling
+
+	JointDiameters float64 // what the joint at each end of a tube weighs, as a length of that tube in diameters
 }
 
 // DefaultTubeRules are common practice without a source.
 func DefaultTubeRules() TubeRules {
-	return TubeRules{WallShare: 0.08, MinWallMM: 1.2, MinDiameterMM: 16, MaxDiameterMM: 50, Safety: 1.5}
+	return TubeRules{WallShare: 0.08, MinWallMM: 1.2, MinDiameterMM: 16, MaxDiameterMM: 50, Safety: 1.5, JointDiameters: 0.5}
 }
 
 // FixedPart is a part that every fork has whatever its shape.
