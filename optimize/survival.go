@@ -51,11 +51,12 @@ func (e *engine) ends(kept, rest []*member, n int) (more, fewer []*member) {
 	return kept, without(rest, in)
 }
 
-// remote moves members from rest to kept that are far from any better one.
+// remote moves members from rest to kept that are far from any better one, once something is feasible: before that no basin
+// takes over the others, and far members only delay the first feasible one.
 func (e *engine) remote(kept, rest []*member, n int) (more, fewer []*member) {
 	late := float64(e.used) / e.horizon() / remoteGone
 	count := int(remoteShare * float64(n) * (1 - min(late, 1)))
-	if count == 0 || e.constraints == 0 || e.settings.Plain || e.singleObjective() {
+	if count == 0 || len(e.archive.members) == 0 || e.constraints == 0 || e.settings.Plain || e.singleObjective() {
 		return kept, rest
 	}
 	layers := layersOf(&e.sorter, slices.Concat(kept, rest))

@@ -1,7 +1,6 @@
 package volume
 
 import (
-	"cmp"
 	"slices"
 
 	"forkfront/optimize/spacing"
@@ -53,6 +52,7 @@ func Refine(points [][]float64, chosen []int) []int {
 // replace moves point k. Values are not kept up.
 func (c *contributions) replace(k int, p []float64) {
 	c.points[k] = p
-	last := len(p) - 1
-	slices.SortStableFunc(c.order, func(i, j int) int { return cmp.Compare(c.points[i][last], c.points[j][last]) })
+	at := slices.IndexFunc(c.order, func(o placed) bool { return o.index == k })
+	c.order[at] = place(p, k)
+	c.sort()
 }
