@@ -2,24 +2,20 @@ package volume
 
 import (
 	"cmp"
+	"container/heap"
 	"math"
 	"slices"
 
 	"forkfront/optimize/spacing"
 )
 
-// contributions holds what each of a set of points, two or three columns wide, adds to the
-// volume of the whole set, and keeps it right while points are dropped.
+// contributions tells what each of a set of points, two or three columns wide, adds to the volume of the whole set, some of
+// which may be dropped.
 type contributions struct {
 	points [][]float64
-	ref    float64 // reference in every column
-	alive  []bool
-	value  []float64
-	left   int
-	order  []placed // alive points by the last column
-	below  dominatedArea
-	corner []float64
-	nearby []placed // around the point dropped last
+	ref    float64  // reference in every column
+	order  []placed // living points by the last column
+	open   nook     // scratch
 }
 
 // placed is a point in the order of the last column, held side by side with its neighbours there.
@@ -29,19 +25,12 @@ type placed struct {
 }
 
 func newContributions(points [][]float64, ref float64) *contributions {
-	n := len(points)
 	points = capped(points, ref)
-	c := &contributions{
-		points: points, ref: ref, alive: make([]bool, n), value: make([]float64, n), left: n,
-		order: make([]placed, n), corner: make([]float64, len(points[0])),
-	}
+	c := &contributions{points: points, ref: ref, order: make([]placed, len(points))}
 	for i, p := range points {
-		c.alive[i], c.order[i] = true, place(p, i)
+		c.order[i] = place(p, i)
 	}
 	c.sort()
-	for i, p := range points {
-		c.value[i] = c.exclusiveVolume(p, i, i)
-	}
 	return c
 }
 
@@ -69,44 +58,34 @@ func capped(points [][]float64, ref float64) [][]float64 {
 }
 
 // exclusiveVolume is the part of the box between corner, no value of which is beyond the reference, and the reference
-// that no living point but a and b takes.
-func (c *contributions) exclusiveVolume(corner []float64, a, b int) float64 {
+// that no living point but one takes.
+func (c *contributions) exclusiveVolume(corner []float64, but int) float64 {
 	if len(corner) == 2 {
-		return c.exclusiveArea(corner, a, b)
+		return c.exclusiveArea(corner, but)
 	}
-	c.below.reset(c.ref, c.ref)
-	box := (c.ref - corner[0]) * (c.ref - corner[1])
 	free, height := 0.0, corner[2]
-	right, top := c.ref, c.ref // of what is still free at this height
+	c.open.reset(corner[0], corner[1], c.ref)
 	for k := range c.order {
 		p := &c.order[k]
-		if p.x >= right || p.y >= top || p.index == a || p.index == b {
+		if p.x >= c.open.right || p.y >= c.open.top || p.index == but {
 			continue
 		}
 		if p.last > height {
-			free += (box - c.below.area) * (p.last - height)
+			free += c.open.area * (p.last - height)
 			height = p.last
 		}
-		x, y := max(p.x, corner[0]), max(p.y, corner[1])
-		if x == corner[0] {
-			top = y
-		}
-		if y == corner[1] {
-			right = x
-		}
-		if top == corner[1] || right == corner[0] {
+		if c.open.take(max(p.x, corner[0]), max(p.y, corner[1])); c.open.area <= 0 {
 			return free
 		}
-		c.below.add(x, y)
 	}
-	return free + (box-c.below.area)*(c.ref-height)
+	return free + c.open.area*(c.ref-height)
 }
 
-func (c *contributions) exclusiveArea(corner []float64, a, b int) float64 {
+func (c *contributions) exclusiveArea(corner []float64, but int) float64 {
 	free, left := 0.0, c.ref // right to left would need the other order: go up the second column
 	height := corner[1]
 	for _, p := range c.order {
-		if p.index == a || p.index == b {
+		if p.index == but {
 			continue
 		}
 		if p.last > height {
@@ -121,95 +100,11 @@ func (c *contributions) exclusiveArea(corner []float64, a, b int) float64 {
 	return free + (left-corner[0])*(c.ref-height)
 }
 
-// least returns the living point of the smallest value, the first among equals.
-func (c *contributions) least() int {
-	best := -1
-	for i, v := range c.value {
-		if c.alive[i] && (best < 0 || v < c.value[best]) {
-			best = i
-		}
-	}
-	return best
-}
+// of is what a point adds.
+func (c *contributions) of(i int) float64 { return c.exclusiveVolume(c.points[i], i) }
 
-// drop takes q out. Every other point p gains what only the two of them held.
-func (c *contributions) drop(q int) {
-	c.alive[q] = false
-	c.left--
-	c.order = slices.DeleteFunc(c.order, func(p placed) bool { return p.index == q })
-	c.around(c.points[q])
-	for p := range c.points {
-		if !c.alive[p] || math.IsInf(c.value[p], 1) {
-			continue
-		}
-		inside := true
-		for i := range c.corner {
-			c.corner[i] = max(c.points[p][i], c.points[q][i])
-			inside = inside && c.corner[i] < c.ref
-		}
-		if inside && !c.coveredBy(c.nearby, p) && !c.coveredBy(c.upTo(c.corner[len(c.corner)-1]), p) {
-			c.value[p] += c.exclusiveVolume(c.corner, p, p)
-		}
-	}
-}
-
-// nearbyMost is how many points around a dropped one are asked first whether they cover a corner. Most corners are
-// covered by one of them.
-const nearbyMost = 8
-
-// around finds the living points that come nearest to dominating a place.
-func (c *contributions) around(q []float64) {
-	place := place(q, -1)
-	flat := len(q) == 2
-	c.nearby = c.nearby[:0]
-	var shifts [nearbyMost]float64
-	for k := range c.order {
-		o := &c.order[k]
-		shift := max(o.x-place.x, o.last-place.last)
-		if !flat {
-			shift = max(shift, o.y-place.y)
-		}
-		n := len(c.nearby)
-		if n == nearbyMost && shift >= shifts[n-1] {
-			continue
-		}
-		if n < nearbyMost {
-			c.nearby = append(c.nearby, placed{})
-			n++
-		}
-		i := n - 1
-		for ; i > 0 && shifts[i-1] > shift; i-- {
-			shifts[i], c.nearby[i] = shifts[i-1], c.nearby[i-1]
-		}
-		shifts[i], c.nearby[i] = shift, *o
-	}
-}
-
-// upTo is the living points whose last column is not beyond a value.
-func (c *contributions) upTo(last float64) []placed {
-	n, _ := slices.BinarySearchFunc(c.order, last, func(p placed, last float64) int {
-		if p.last <= last {
-			return -1
-		}
-		return 1
-	})
-	return c.order[:n]
-}
-
-// coveredBy reports whether one of some living points other than p dominates the corner weakly: then
-// there is nothing to gain, which is the common case and cheap to see.
-func (c *contributions) coveredBy(some []placed, p int) bool {
-	last := c.corner[len(c.corner)-1]
-	x, y := c.corner[0], c.corner[1]
-	if len(c.corner) == 2 {
-		y = math.Inf(1)
-	}
-	for k := range some {
-		if o := &some[k]; o.x <= x && o.y <= y && o.last <= last && o.index != p {
-			return true
-		}
-	}
-	return false
+func (c *contributions) drop(i int) {
+	c.order = slices.DeleteFunc(c.order, func(p placed) bool { return p.index == i })
 }
 
 // Cut returns the indices of n points, two or three columns wide: the one that adds least to the volume of the
@@ -218,19 +113,30 @@ func (c *contributions) coveredBy(some []placed, p int) bool {
 func Cut(points [][]float64, n int, keepEnds bool) []int {
 	scaled := spacing.Normalised(points)
 	c := newContributions(scaled, Reference)
+	q := make(spacing.Queue, len(points))
+	for i := range points {
+		q[i] = spacing.Entry{Key: c.of(i), Index: i}
+	}
 	if keepEnds && n > len(scaled[0]) {
 		for column := range scaled[0] {
-			c.value[spacing.BestOf(scaled, column)] = math.Inf(1)
+			q[spacing.BestOf(scaled, column)].Key = math.Inf(1)
 		}
 	}
-	for c.left > n {
-		c.drop(c.least())
-	}
-	kept := make([]int, 0, n)
-	for i, alive := range c.alive {
-		if alive {
-			kept = append(kept, i)
+	heap.Init(&q)
+	for len(q) > n {
+		i := q[0].Index
+		if v := c.of(i); v > q[0].Key { // a neighbour was dropped: contributions only grow
+			q[0].Key = v
+			heap.Fix(&q, 0)
+			continue
 		}
+		c.drop(i)
+		heap.Pop(&q)
 	}
+	kept := make([]int, len(q))
+	for k, e := range q {
+		kept[k] = e.Index
+	}
+	slices.Sort(kept)
 	return kept
 }
