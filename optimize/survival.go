@@ -139,11 +139,12 @@ func (e *engine) newCutter(seed uint64) *volume.Cutter {
 // With many objectives nearly all candidates are in the first layer, where a choice by directions spreads them
 // but does not draw them nearer to the front.
 func (e *engine) cover(layer, kept []*member, n int) (chosen, rest []*member) {
-	scale := e.archive.members
-	if len(scale) < 2 {
-		scale = layer
+	var low, high []float64
+	if len(e.archive.members) < 2 {
+		low, high = spacing.Bounds(points(layer))
+	} else {
+		low, high = e.archive.bounds()
 	}
-	low, high := spacing.Bounds(points(scale))
 	all := append(feasibleOf(kept), layer...)
 	m := len(low)
 	slab, places := make([]float64, m*len(all)), make([][]float64, len(all))
