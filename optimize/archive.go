@@ -22,6 +22,7 @@ type archive struct {
 	sortedKeys [][]float64    // with two objectives: keys of the members
 	tree       dominance.Tree // otherwise: keys of the members, by their places
 	key        []float64      // scratch
+	low, high  []float64      // of the members' objectives; nil: not known since a member came or went
 }
 
 func newArchive(objectives []Objective, limit int) *archive {
@@ -62,6 +63,14 @@ func (a *archive) add(m *member) bool {
 		return false
 	}
 	a.box(a.key, m.outcome.F)
+	taken := a.addBoxed(m)
+	if taken {
+		a.low, a.high = nil, nil
+	}
+	return taken
+}
+
+func (a *archive) addBoxed(m *member) bool {
 	if len(a.objectives) == 2 {
 		return a.addSorted(m)
 	}
@@ -133,6 +142,7 @@ func (a *archive) thin(n int) {
 // rebuild puts in members none of which dominates another, in their order.
 func (a *archive) rebuild(members []*member) {
 	a.members, a.sortedKeys, a.tree = members, nil, dominance.Tree{}
+	a.low, a.high = nil, nil
 	for _, m := range members {
 		a.box(a.key, m.outcome.F)
 		if len(a.objectives) == 2 {
@@ -141,6 +151,14 @@ func (a *archive) rebuild(members []*member) {
 			a.tree.Add(a.key)
 		}
 	}
+}
+
+// bounds returns the least and the largest value of each objective among the members, of which there is one at least.
+func (a *archive) bounds() (low, high []float64) {
+	if a.low == nil {
+		a.low, a.high = spacing.Bounds(points(a.members))
+	}
+	return a.low, a.high
 }
 
 // points returns the objective vectors of members.

@@ -250,11 +250,15 @@ func (e *engine) breed() error {
 	often := e.mutationChance()
 	e.breeder.resets = e.resets()
 	mates := e.mates(&matingPool{e.population, e.archive.members, e.infeasible})
-	weights := e.shares.weights(e.usableOperators())
+	usable := e.usableOperators()
+	weights := e.shares.weights(usable)
 	order := e.breeder.rng.Perm(len(e.population))
 	for i, child := range children {
 		target := e.population[order[i%len(order)]]
 		operator := e.drawOperator(weights)
+		if usable[operatorSlope] && !target.feasible && len(e.archive.members) > 0 && e.breeder.rng.Float64() < slopeBack {
+			operator = operatorSlope
+		}
 		e.breeder.make(child, operator, mates.of(&e.breeder, target, operator), target, often)
 	}
 	if err := e.evaluate(children); err != nil {
@@ -282,6 +286,7 @@ func (e *engine) usableOperators() (can [operators]bool) {
 	can[operatorPredict] = e.curved() && can[operatorNeighbour] && float64(e.used) >= curveStart*e.horizon()
 	can[operatorCorrect] = can[operatorPredict]
 	can[operatorSegment] = len(e.archive.members) > 0 && len(e.infeasible) > 0
+	can[operatorSlope] = e.constraints > 0
 	return can
 }
 

@@ -11,13 +11,13 @@ import (
 // volumeFrame is the normalisation that hypervolumes of one search share; see Generation.
 type volumeFrame struct {
 	Low, Span      []float64
-	Link           float64        // factor of volumes in this frame that continues those of the frame before
-	Best           float64        // largest volume so far
-	BestAt         int            // generation that reached it
-	LeastViolation float64        // smallest violation while nothing is feasible
-	samples        volume.Samples // four objectives and more
-	undominated    []uint64       // of each 64 samples those not yet dominated
-	counted        int            // members with a lower number have struck out theirs
+	Link           float64         // factor of volumes in this frame that continues those of the frame before
+	Best           float64         // largest volume so far
+	BestAt         int             // generation that reached it
+	LeastViolation float64         // smallest violation while nothing is feasible
+	samples        *volume.Samples // four objectives and more
+	undominated    []uint64        // samples not yet dominated
+	counted        int             // members with a lower number have struck out theirs
 }
 
 const (
@@ -45,7 +45,7 @@ const outgrown = 0.25
 
 // extend links a new frame to this one where members found since the last look have outgrown it, so that
 // the volume continues from its last value.
-func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume float64, by volume.Parallel) float64 {
+func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume float64) float64 {
 	for _, m := range latest {
 		for i, v := range m.outcome.F {
 			if v >= f.Low[i]-outgrown*f.Span[i] {
@@ -53,7 +53,7 @@ func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume floa
 			}
 			next := volumeFrame{Best: f.Best, BestAt: f.BestAt}
 			next.fit(members, seed)
-			if v := next.volume(members, next.unseen(members), by); v > 0 {
+			if v := next.volume(members, next.unseen(members)); v > 0 {
 				next.Link = volume / v
 				*f = next
 			}
@@ -84,7 +84,7 @@ func (f *volumeFrame) drawSamples(seed uint64) {
 		return
 	}
 	f.samples = volume.NewSamples(frameSamples, m, frameSampleLow, frameReference, newRand(seed, streamVolume))
-	f.undominated = make([]uint64, len(f.samples))
+	f.undominated = f.samples.None()
 	for w := range f.undominated {
 		f.undominated[w] = math.MaxUint64
 	}
@@ -92,12 +92,12 @@ func (f *volumeFrame) drawSamples(seed uint64) {
 
 // volume returns the hypervolume of the archive in the frame: exact up to three
 // objectives, else sampled. latest are the members not yet counted.
-func (f *volumeFrame) volume(members, latest []*member, by volume.Parallel) float64 {
+func (f *volumeFrame) volume(members, latest []*member) float64 {
 	if f.Low == nil {
 		return 0
 	}
 	if f.samples != nil {
-		return f.sampled(latest, by)
+		return f.sampled(latest)
 	}
 	reference := make([]float64, len(f.Low))
 	scaled := make([][]float64, len(members))
@@ -120,18 +120,14 @@ func (f *volumeFrame) normalise(m *member) []float64 {
 
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
-func (f *volumeFrame) sampled(latest []*member, by volume.Parallel) float64 {
-	places := make([][]float64, len(latest))
-	for i, m := range latest {
-		places[i] = f.normalise(m)
-	}
-	by(len(f.undominated), func(from, to int) {
-		for w := from; w < to; w++ {
-			for _, p := range places {
-				f.undominated[w] &^= f.samples[w].Dominated(p, f.undominated[w])
-			}
+func (f *volumeFrame) sampled(latest []*member) float64 {
+	set := f.samples.None()
+	for _, m := range latest {
+		f.samples.Dominated(set, f.normalise(m))
+		for w := range set {
+			f.undominated[w] &^= set[w]
 		}
-	})
+	}
 	box := math.Pow((frameReference-frameSampleLow)/frameReference, float64(len(f.Low)))
 	return f.Link * box * float64(frameSamples-volume.CountBits(f.undominated)) / frameSamples
 }

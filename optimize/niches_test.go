@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -8,7 +9,7 @@ import (
 )
 
 // ridge has two halves with a wall between them. Left of it every point is allowed; right of it only a narrow
-// valley along y = 0.7 is, but everything there is better by 1 in both objectives.
+// valley along y = 0.7 is, and ripples beside it mislead slopes, but everything there is better by 1 in both objectives.
 type ridge struct{}
 
 func (ridge) Variables() []optimize.Variable {
@@ -20,7 +21,8 @@ func (ridge) Evaluate(dst *optimize.Outcome, x []float64) {
 	worse, off := 1.0, -1.0
 	if x[0] > 0.5 {
 		worse = 0
-		off = max(x[2]-0.7, 0.7-x[2]) + max(x[3]-0.2, 0.2-x[3]) - 0.004
+		y, z := math.Abs(x[2]-0.7), math.Abs(x[3]-0.2)
+		off = y + z + 0.05*(math.Abs(math.Sin(60*y))+math.Abs(math.Sin(60*z))) - 0.004
 	}
 	dst.F[0], dst.F[1] = x[1]+worse, 1-x[1]+worse
 	dst.G[0], dst.G[1] = 0.2-max(x[0]-0.5, 0.5-x[0]), off

@@ -26,6 +26,10 @@ func TestBestOfAFarBasinIsKept(t *testing.T) {
 		return false
 	}
 	e.used = 100
+	if kept, _ := e.remote(nil, members, 20); len(kept) != 0 {
+		t.Errorf("%d kept before anything feasible is known", len(kept))
+	}
+	e.archive.add(members[0])
 	kept, rest := e.remote(nil, members, 20)
 	if len(kept) != 3 || kept[0].number != far || len(rest) != 37 { // a fifth, less an eighth of it
 		t.Errorf("%d kept, number %d first, and %d left; want 3, number %d first, and 37", len(kept), kept[0].number, len(rest), far)

@@ -56,8 +56,8 @@ func (e *engine) report(stage string) {
 		e.frame.fit(e.archive.members, s.Seed)
 	}
 	latest := e.frame.unseen(e.archive.members)
-	v := e.frame.volume(e.archive.members, latest, e.pool.Parts)
-	v = e.frame.extend(e.archive.members, latest, s.Seed, v, e.pool.Parts)
+	v := e.frame.volume(e.archive.members, latest)
+	v = e.frame.extend(e.archive.members, latest, s.Seed, v)
 	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil && e.lessViolated() {
 		e.frame.Best, e.frame.BestAt = v, e.generations
 	}

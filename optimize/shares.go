@@ -10,6 +10,7 @@ const (
 	operatorWhole            // the parent moved by a difference between its neighbours
 	operatorPredict          // along a secant into a gap of the front
 	operatorCorrect          // few variables of a member at the edge of a gap
+	operatorSlope            // along slopes estimated from those around
 	operators
 )
 

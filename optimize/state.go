@@ -21,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 9
+	stateVersion = 10
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 

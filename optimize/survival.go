@@ -51,11 +51,12 @@ func (e *engine) ends(kept, rest []*member, n int) (more, fewer []*member) {
 	return kept, without(rest, in)
 }
 
-// remote moves members from rest to kept that are far from any better one.
+// remote moves members from rest to kept that are far from any better one, once something is feasible: before that no basin
+// takes over the others, and far members only delay the first feasible one.
 func (e *engine) remote(kept, rest []*member, n int) (more, fewer []*member) {
 	late := float64(e.used) / e.horizon() / remoteGone
 	count := int(remoteShare * float64(n) * (1 - min(late, 1)))
-	if count == 0 || e.constraints == 0 || e.settings.Plain || e.singleObjective() {
+	if count == 0 || len(e.archive.members) == 0 || e.constraints == 0 || e.settings.Plain || e.singleObjective() {
 		return kept, rest
 	}
 	layers := layersOf(&e.sorter, slices.Concat(kept, rest))
@@ -138,11 +139,12 @@ func (e *engine) newCutter(seed uint64) *volume.Cutter {
 // With many objectives nearly all candidates are in the first layer, where a choice by directions spreads them
 // but does not draw them nearer to the front.
 func (e *engine) cover(layer, kept []*member, n int) (chosen, rest []*member) {
-	scale := e.archive.members
-	if len(scale) < 2 {
-		scale = layer
+	var low, high []float64
+	if len(e.archive.members) < 2 {
+		low, high = spacing.Bounds(points(layer))
+	} else {
+		low, high = e.archive.bounds()
 	}
-	low, high := spacing.Bounds(points(scale))
 	all := append(feasibleOf(kept), layer...)
 	m := len(low)
 	slab, places := make([]float64, m*len(all)), make([][]float64, len(all))

@@ -14,6 +14,8 @@ type breeder struct {
 	high           []float64
 	aimAtCrossings bool    // whether segment aims at the crossing of a constraint
 	resets         float64 // chance that a mutation forgets the value of a variable
+	slopes         slopes
+	multipliers    []float64 // scratch of project
 }
 
 func newBreeder(s *space, objectives int, seed, stream uint64) breeder {
@@ -98,6 +100,9 @@ func (b *breeder) make(child *member, operator int, s *matingPool, target *membe
 		child.rival = target
 		p, q = b.wholeAmongNeighbours(child, target, s.parents)
 		mutate = b.rng.Float64() < b.resets
+	case operatorSlope:
+		child.rival = target
+		b.follow(child, target, s)
 	case operatorPredict:
 		base = b.predict(child, s.archive)
 	case operatorCorrect:

@@ -3,7 +3,6 @@ package optimize
 import (
 	"math"
 
-	"forkfront/optimize/spacing"
 	"forkfront/optimize/wire"
 )
 
@@ -79,7 +78,7 @@ func (e *engine) gained(runs []*localSearch) float64 {
 
 // spans are the ranges of the archive's objectives, 1 where there is none.
 func (e *engine) spans() []float64 {
-	low, high := spacing.Bounds(points(e.archive.members))
+	low, high := e.archive.bounds()
 	span := make([]float64, len(low))
 	for i := range span {
 		if span[i] = high[i] - low[i]; !(span[i] > 0) {

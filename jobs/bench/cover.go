@@ -24,9 +24,10 @@ func (a cover) with(b cover) cover {
 // front and a tenth of its range beyond the worst ones.
 type scorer struct {
 	low, span []float64
-	samples   volume.Samples
+	samples   *volume.Samples
 	reference int // samples that the reference dominates
 	place     []float64
+	set       cover // scratch
 }
 
 const samplesDrawn = 32768
@@ -40,6 +41,7 @@ func newScorer(ref *reference) *scorer {
 		}
 	}
 	s.samples = volume.NewSamples(samplesDrawn, len(low), 0, 1.1, rand.New(rand.NewPCG(1, 1)))
+	s.set = s.none()
 	all := s.none()
 	for _, p := range ref.points {
 		s.add(all, p)
@@ -48,17 +50,16 @@ func newScorer(ref *reference) *scorer {
 	return s
 }
 
-func (s *scorer) none() cover { return make(cover, len(s.samples)) }
+func (s *scorer) none() cover { return s.samples.None() }
 
 // add adds what a point dominates.
 func (s *scorer) add(c cover, f []float64) {
 	for i, v := range f {
 		s.place[i] = (v - s.low[i]) / s.span[i]
 	}
-	for w := range c {
-		if open := ^c[w]; open != 0 {
-			c[w] |= s.samples[w].Dominated(s.place, open)
-		}
+	s.samples.Dominated(s.set, s.place)
+	for w, set := range s.set {
+		c[w] |= set
 	}
 }
 

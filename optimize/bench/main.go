@@ -25,6 +25,7 @@ type options struct {
 	plain        bool
 	further      bool
 	single       bool
+	verbose      bool
 }
 
 func (o *options) parse() error {
@@ -37,6 +38,7 @@ func (o *options) parse() error {
 	flag.BoolVar(&o.plain, "plain", false, "the baseline: reference directions and binary crossover only")
 	flag.BoolVar(&o.further, "further", false, "the problems that the search was not set on instead of those of the table")
 	flag.BoolVar(&o.single, "one", false, "the problems with one objective: the least value found")
+	flag.BoolVar(&o.verbose, "v", false, "print the share of every seed")
 	flag.Parse()
 	if o.seeds < 1 || o.first < 0 || flag.NArg() > 0 {
 		return fmt.Errorf("%d seeds from %d, arguments %q; at least one seed, none below 0, no arguments", o.seeds, o.first, flag.Args())
@@ -104,6 +106,9 @@ func (o *options) row(out io.Writer, c testbed.Case) error {
 		}
 	}
 	each := time.Since(began).Seconds() * 1e6 / float64(o.seeds*c.Evaluations)
+	if o.verbose {
+		fmt.Fprintf(os.Stderr, "%.4f\n", shares)
+	}
 	slices.Sort(shares)
 	fmt.Fprintf(out, "| %s | %d | %d | %.4f | %.4f–%.4f | %.4f | %.1f |\n", c.Name, c.M, c.Evaluations,
 		shares[o.seeds/2], shares[o.seeds/4], shares[3*o.seeds/4], shares[0], each)

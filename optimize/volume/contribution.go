@@ -2,40 +2,44 @@ package volume
 
 import (
 	"cmp"
+	"container/heap"
 	"math"
 	"slices"
 
 	"forkfront/optimize/spacing"
 )
 
-// contributions holds what each of a set of points, two or three columns wide, adds to the
-// volume of the whole set, and keeps it right while points are dropped.
+// contributions tells what each of a set of points, two or three columns wide, adds to the volume of the whole set, some of
+// which may be dropped.
 type contributions struct {
 	points [][]float64
-	ref    float64 // reference in every column
-	alive  []bool
-	value  []float64
-	left   int
-	order  []int // alive points by the last column
-	below  dominatedArea
-	corner []float64
+	ref    float64  // reference in every column
+	order  []placed // living points by the last column
+	open   nook     // scratch
+}
+
+// placed is a point in the order of the last column, held side by side with its neighbours there.
+type placed struct {
+	x, y, last float64 // of two columns y is not used
+	index      int
 }
 
 func newContributions(points [][]float64, ref float64) *contributions {
-	n := len(points)
 	points = capped(points, ref)
-	c := &contributions{points: points, ref: ref, alive: make([]bool, n), value: make([]float64, n), left: n}
-	c.order = make([]int, n)
-	for i := range points {
-		c.alive[i], c.order[i] = true, i
-	}
-	last := len(points[0]) - 1
-	slices.SortStableFunc(c.order, func(i, j int) int { return cmp.Compare(points[i][last], points[j][last]) })
-	c.corner = make([]float64, last+1)
+	c := &contributions{points: points, ref: ref, order: make([]placed, len(points))}
 	for i, p := range points {
-		c.value[i] = c.exclusiveVolume(p, i, i)
+		c.order[i] = place(p, i)
 	}
+	c.sort()
 	return c
+}
+
+func place(p []float64, index int) placed {
+	return placed{p[0], p[1], p[len(p)-1], index}
+}
+
+func (c *contributions) sort() {
+	slices.SortStableFunc(c.order, func(a, b placed) int { return cmp.Compare(a.last, b.last) })
 }
 
 // capped returns the points with values beyond ref brought down to it. Either way such a point takes no volume,
@@ -54,44 +58,41 @@ func capped(points [][]float64, ref float64) [][]float64 {
 }
 
 // exclusiveVolume is the part of the box between corner, no value of which is beyond the reference, and the reference
-// that no living point but a and b takes.
-func (c *contributions) exclusiveVolume(corner []float64, a, b int) float64 {
+// that no living point but one takes.
+func (c *contributions) exclusiveVolume(corner []float64, but int) float64 {
 	if len(corner) == 2 {
-		return c.exclusiveArea(corner, a, b)
+		return c.exclusiveArea(corner, but)
 	}
-	c.below.reset(c.ref, c.ref)
-	box := (c.ref - corner[0]) * (c.ref - corner[1])
 	free, height := 0.0, corner[2]
-	for _, i := range c.order {
-		if i == a || i == b {
+	c.open.reset(corner[0], corner[1], c.ref)
+	for k := range c.order {
+		p := &c.order[k]
+		if p.x >= c.open.right || p.y >= c.open.top || p.index == but {
 			continue
 		}
-		p := c.points[i]
-		if p[2] > height {
-			free += (box - c.below.area) * (p[2] - height)
-			height = p[2]
+		if p.last > height {
+			free += c.open.area * (p.last - height)
+			height = p.last
 		}
-		c.below.add(max(p[0], corner[0]), max(p[1], corner[1]))
-		if c.below.area >= box {
+		if c.open.take(max(p.x, corner[0]), max(p.y, corner[1])); c.open.area <= 0 {
 			return free
 		}
 	}
-	return free + (box-c.below.area)*(c.ref-height)
+	return free + c.open.area*(c.ref-height)
 }
 
-func (c *contributions) exclusiveArea(corner []float64, a, b int) float64 {
+func (c *contributions) exclusiveArea(corner []float64, but int) float64 {
 	free, left := 0.0, c.ref // right to left would need the other order: go up the second column
 	height := corner[1]
-	for _, i := range c.order {
-		if i == a || i == b {
+	for _, p := range c.order {
+		if p.index == but {
 			continue
 		}
-		p := c.points[i]
-		if p[1] > height {
-			free += (left - corner[0]) * (p[1] - height)
-			height = p[1]
+		if p.last > height {
+			free += (left - corner[0]) * (p.last - height)
+			height = p.last
 		}
-		left = min(left, max(p[0], corner[0]))
+		left = min(left, max(p.x, corner[0]))
 		if left <= corner[0] {
 			return free
 		}
@@ -99,51 +100,11 @@ func (c *contributions) exclusiveArea(corner []float64, a, b int) float64 {
 	return free + (left-corner[0])*(c.ref-height)
 }
 
-// least returns the living point of the smallest value, the first among equals.
-func (c *contributions) least() int {
-	best := -1
-	for i, v := range c.value {
-		if c.alive[i] && (best < 0 || v < c.value[best]) {
-			best = i
-		}
-	}
-	return best
-}
+// of is what a point adds.
+func (c *contributions) of(i int) float64 { return c.exclusiveVolume(c.points[i], i) }
 
-// drop takes q out. Every other point p gains what only the two of them held.
-func (c *contributions) drop(q int) {
-	c.alive[q] = false
-	c.left--
-	c.order = slices.DeleteFunc(c.order, func(i int) bool { return i == q })
-	for p := range c.points {
-		if !c.alive[p] || math.IsInf(c.value[p], 1) {
-			continue
-		}
-		inside := true
-		for i := range c.corner {
-			c.corner[i] = max(c.points[p][i], c.points[q][i])
-			inside = inside && c.corner[i] < c.ref
-		}
-		if inside && !c.covered(p) {
-			c.value[p] += c.exclusiveVolume(c.corner, p, p)
-		}
-	}
-}
-
-// covered reports whether a living point other than p dominates the corner weakly: then
-// there is nothing to gain, which is the common case and cheap to see.
-func (c *contributions) covered(p int) bool {
-	last := len(c.corner) - 1
-	for _, i := range c.order {
-		v := c.points[i]
-		if v[last] > c.corner[last] {
-			return false
-		}
-		if i != p && v[0] <= c.corner[0] && (last < 2 || v[1] <= c.corner[1]) {
-			return true
-		}
-	}
-	return false
+func (c *contributions) drop(i int) {
+	c.order = slices.DeleteFunc(c.order, func(p placed) bool { return p.index == i })
 }
 
 // Cut returns the indices of n points, two or three columns wide: the one that adds least to the volume of the
@@ -152,19 +113,30 @@ func (c *contributions) covered(p int) bool {
 func Cut(points [][]float64, n int, keepEnds bool) []int {
 	scaled := spacing.Normalised(points)
 	c := newContributions(scaled, Reference)
+	q := make(spacing.Queue, len(points))
+	for i := range points {
+		q[i] = spacing.Entry{Key: c.of(i), Index: i}
+	}
 	if keepEnds && n > len(scaled[0]) {
 		for column := range scaled[0] {
-			c.value[spacing.BestOf(scaled, column)] = math.Inf(1)
+			q[spacing.BestOf(scaled, column)].Key = math.Inf(1)
 		}
 	}
-	for c.left > n {
-		c.drop(c.least())
-	}
-	kept := make([]int, 0, n)
-	for i, alive := range c.alive {
-		if alive {
-			kept = append(kept, i)
+	heap.Init(&q)
+	for len(q) > n {
+		i := q[0].Index
+		if v := c.of(i); v > q[0].Key { // a neighbour was dropped: contributions only grow
+			q[0].Key = v
+			heap.Fix(&q, 0)
+			continue
 		}
+		c.drop(i)
+		heap.Pop(&q)
 	}
+	kept := make([]int, len(q))
+	for k, e := range q {
+		kept[k] = e.Index
+	}
+	slices.Sort(kept)
 	return kept
 }

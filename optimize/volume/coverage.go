@@ -22,16 +22,13 @@ const coverageSamples = 20000
 // newCoverage draws the samples from the box between 0 and 1.1; points are scaled to 0..1.
 func NewCoverage(points [][]float64, rng *randv2.Rand, by Parallel) *Coverage {
 	s := NewSamples(coverageSamples, len(points[0]), 0, 1.1, rng)
-	slab := make([]uint64, len(s)*len(points))
-	c := &Coverage{sets: make([][]uint64, len(points)), covered: make([]uint64, len(s)), by: by}
-	for i := range points {
-		c.sets[i] = slab[i*len(s) : (i+1)*len(s)]
-	}
-	by(len(s), func(from, to int) {
-		for w := from; w < to; w++ {
-			for i, p := range points {
-				c.sets[i][w] = s[w].Dominated(p, math.MaxUint64)
-			}
+	c := &Coverage{sets: make([][]uint64, len(points)), covered: s.None(), by: by}
+	words := len(c.covered)
+	slab := make([]uint64, words*len(points))
+	by(len(points), func(from, to int) {
+		for i := from; i < to; i++ {
+			c.sets[i] = slab[i*words : (i+1)*words]
+			s.Dominated(c.sets[i], points[i])
 		}
 	})
 	return c

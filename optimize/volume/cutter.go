@@ -1,7 +1,6 @@
 package volume
 
 import (
-	"math"
 	"math/bits"
 	randv2 "math/rand/v2"
 )
@@ -9,8 +8,8 @@ import (
 // Cutter chooses points by the volume that they dominate together, estimated on samples that stay the same. It keeps
 // its memory from one cut to the next.
 type Cutter struct {
-	samples Samples
-	sets    []uint64 // of each point the samples that it dominates, one word per block
+	samples *Samples
+	sets    []uint64 // of each point the samples that it dominates, 64 in a word
 	covered []uint64 // by what is chosen
 	bound   []int    // of each point at most what it adds; −1: chosen
 }
@@ -18,7 +17,7 @@ type Cutter struct {
 // NewCutter draws the samples from the box between 0 and 1.1 of each objective.
 func NewCutter(samples, objectives int, rng *randv2.Rand) *Cutter {
 	s := NewSamples(samples, objectives, 0, 1.1, rng)
-	return &Cutter{samples: s, covered: make([]uint64, len(s))}
+	return &Cutter{samples: s, covered: s.None()}
 }
 
 // Cut returns the indices of up to n of the points behind the first kept, each the one that adds most to the volume of
@@ -43,7 +42,7 @@ func (c *Cutter) Cut(points [][]float64, kept, n int, by Parallel) []int {
 
 // measure finds what each point dominates.
 func (c *Cutter) measure(points [][]float64, by Parallel) {
-	words := len(c.samples)
+	words := len(c.covered)
 	if need := words * len(points); cap(c.sets) < need {
 		c.sets, c.bound = make([]uint64, need), make([]int, len(points))
 	}
@@ -51,15 +50,13 @@ func (c *Cutter) measure(points [][]float64, by Parallel) {
 	by(len(points), func(from, to int) {
 		for i := from; i < to; i++ {
 			set := c.set(i)
-			for w := range set {
-				set[w] = c.samples[w].Dominated(points[i], math.MaxUint64)
-			}
+			c.samples.Dominated(set, points[i])
 			c.bound[i] = CountBits(set)
 		}
 	})
 }
 
-func (c *Cutter) set(i int) []uint64 { return c.sets[i*len(c.samples) : (i+1)*len(c.samples)] }
+func (c *Cutter) set(i int) []uint64 { return c.sets[i*len(c.covered) : (i+1)*len(c.covered)] }
 
 func (c *Cutter) choose(i int) {
 	c.bound[i] = -1

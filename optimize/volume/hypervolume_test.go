@@ -3,9 +3,11 @@ package volume
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"forkfront/optimize/dominance"
+	"forkfront/optimize/spacing"
 )
 
 // byInclusion is the volume by inclusion–exclusion, exact and slow.
@@ -70,9 +72,9 @@ func TestContributionsStayExact(t *testing.T) {
 		for range 30 {
 			points := dominance.Nondominated(randomPoints(rng, 40, m))
 			c := newContributions(points, 1.1)
-			for c.left > 1 {
+			for len(c.order) > 1 {
 				checkContributions(t, c, m)
-				c.drop(c.least())
+				c.drop(c.order[rng.IntN(len(c.order))].index)
 			}
 		}
 	}
@@ -87,9 +89,9 @@ func TestContributionsOfOutliers(t *testing.T) {
 			p[rng.IntN(3)] += 2
 		}
 		c := newContributions(dominance.Nondominated(points), 1.1)
-		for c.left > 1 {
+		for len(c.order) > 1 {
 			checkContributions(t, c, 3)
-			c.drop(c.least())
+			c.drop(c.order[rng.IntN(len(c.order))].index)
 		}
 	}
 }
@@ -97,18 +99,48 @@ func TestContributionsOfOutliers(t *testing.T) {
 func checkContributions(t *testing.T, c *contributions, m int) {
 	t.Helper()
 	living, index := [][]float64{}, []int{}
-	for i, p := range c.points {
-		if c.alive[i] {
-			living, index = append(living, p), append(index, i)
-		}
+	for _, o := range c.order {
+		living, index = append(living, c.points[o.index]), append(index, o.index)
 	}
 	whole := Hypervolume(living, fullOf(m, c.ref))
 	for k, i := range index {
 		var others [][]float64
 		others = append(append(others, living[:k]...), living[k+1:]...)
 		want := whole - Hypervolume(others, fullOf(m, c.ref))
-		if math.Abs(c.value[i]-want) > 1e-12 {
-			t.Fatalf("%d objectives, %d points: contribution %g, want %g", m, len(living), c.value[i], want)
+		if got := c.of(i); math.Abs(got-want) > 1e-12 {
+			t.Fatalf("%d objectives, %d points: contribution %g, want %g", m, len(living), got, want)
+		}
+	}
+}
+
+// Cut drops what a recount of the whole volume at each turn drops.
+func TestCutAgainstRecounting(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for range 20 {
+		points := spacing.Normalised(dominance.Nondominated(randomPoints(rng, 60, 3)))
+		left := make([]int, len(points))
+		for i := range left {
+			left[i] = i
+		}
+		keep := len(left) / 2
+		got := Cut(points, keep, false)
+		for len(left) > keep {
+			worst, most := 0, -1.0
+			for k := range left {
+				var others [][]float64
+				for j, i := range left {
+					if j != k {
+						others = append(others, points[i])
+					}
+				}
+				if v := Hypervolume(others, fullOf(3, Reference)); v > most {
+					worst, most = k, v
+				}
+			}
+			left = slices.Delete(left, worst, worst+1)
+		}
+		if !slices.Equal(got, left) {
+			t.Fatalf("kept %v, want %v", got, left)
 		}
 	}
 }

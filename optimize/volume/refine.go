@@ -1,7 +1,6 @@
 package volume
 
 import (
-	"cmp"
 	"slices"
 
 	"forkfront/optimize/spacing"
@@ -28,12 +27,12 @@ func Refine(points [][]float64, chosen []int) []int {
 	for range refineRounds {
 		changed := false
 		for k := range chosen {
-			best, most := chosen[k], c.exclusiveVolume(c.points[k], k, k)
+			best, most := chosen[k], c.of(k)
 			for i, p := range scaled {
 				if taken[i] || spacing.Distance2(p, scaled[chosen[k]]) > refineRadius*refineRadius {
 					continue
 				}
-				if v := c.exclusiveVolume(p, k, k); v > most {
+				if v := c.exclusiveVolume(p, k); v > most {
 					best, most = i, v
 				}
 			}
@@ -50,9 +49,10 @@ func Refine(points [][]float64, chosen []int) []int {
 	return chosen
 }
 
-// replace moves point k. Values are not kept up.
+// replace moves point k.
 func (c *contributions) replace(k int, p []float64) {
 	c.points[k] = p
-	last := len(p) - 1
-	slices.SortStableFunc(c.order, func(i, j int) int { return cmp.Compare(c.points[i][last], c.points[j][last]) })
+	at := slices.IndexFunc(c.order, func(o placed) bool { return o.index == k })
+	c.order[at] = place(p, k)
+	c.sort()
 }

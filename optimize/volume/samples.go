@@ -8,68 +8,91 @@ import (
 	"slices"
 )
 
-// samples are random places that stand for a volume where the exact one is too dear. They are held by 64,
-// so that those that a point dominates are one word: of each column a bit set, found by bisection.
-type Samples []Block
-
-// Block is 64 places. A column's values are in ascending order; behind[r] is the set of places from the r-th
-// in that order on.
-type Block []struct {
-	value  [64]float64
-	behind [65]uint64
+// Samples are random places that stand for a volume where the exact one is too dear. Sets of them are held as bits, 64 in a
+// word.
+//
+// Of each column the places are known in ascending order, and at every stride of that order the set of those from there on. So
+// what a point dominates is, per column, one of these sets less at most a stride of places.
+type Samples struct {
+	words   int
+	stride  int
+	columns []sampleColumn
 }
 
-// newSamples draws n places with values between low and high.
-func NewSamples(n, columns int, low, high float64, rng *randv2.Rand) Samples {
-	s := make(Samples, (n+63)/64)
-	for at := range s {
-		s[at] = make(Block, columns)
-		for k := range 64 {
-			for j := range columns {
-				v := math.Inf(-1) // dominated by nothing: fills up the last block
-				if 64*at+k < n {
-					v = low + (high-low)*rng.Float64()
-				}
-				s[at][j].value[k] = v
-			}
+type sampleColumn struct {
+	values []float64  // ascending
+	order  []int32    // the places in this order
+	behind [][]uint64 // places from each stride of the order on
+}
+
+// NewSamples draws n places with values between low and high.
+func NewSamples(n, columns int, low, high float64, rng *randv2.Rand) *Samples {
+	const sets = 64 // per column, as a compromise between memory and places left to look at
+	drawn := make([][]float64, columns)
+	for j := range drawn {
+		drawn[j] = make([]float64, n)
+	}
+	for k := range n {
+		for j := range drawn {
+			drawn[j][k] = low + (high-low)*rng.Float64()
 		}
-		s[at].sort()
+	}
+	s := &Samples{words: (n + 63) / 64, stride: max(16, (n+sets-1)/sets)}
+	for _, values := range drawn {
+		s.columns = append(s.columns, s.column(values))
 	}
 	return s
 }
 
-func (b Block) sort() {
-	for j := range b {
-		c := &b[j]
-		var order [64]int
-		for k := range order {
-			order[k] = k
-		}
-		drawn := c.value
-		slices.SortFunc(order[:], func(x, y int) int { return cmp.Compare(drawn[x], drawn[y]) })
-		for r := 63; r >= 0; r-- {
-			c.value[r] = drawn[order[r]]
-			c.behind[r] = c.behind[r+1] | 1<<order[r]
+func (s *Samples) column(drawn []float64) sampleColumn {
+	n := len(drawn)
+	c := sampleColumn{values: make([]float64, n), order: make([]int32, n)}
+	for k := range c.order {
+		c.order[k] = int32(k)
+	}
+	slices.SortStableFunc(c.order, func(a, b int32) int { return cmp.Compare(drawn[a], drawn[b]) })
+	c.behind = make([][]uint64, (n+s.stride-1)/s.stride)
+	slab := make([]uint64, s.words*len(c.behind))
+	set := make([]uint64, s.words)
+	for r := n - 1; r >= 0; r-- {
+		k := c.order[r]
+		c.values[r] = drawn[k]
+		set[k/64] |= 1 << (k % 64)
+		if r%s.stride == 0 {
+			at := r / s.stride
+			c.behind[at] = slab[at*s.words : (at+1)*s.words]
+			copy(c.behind[at], set)
 		}
 	}
+	return c
 }
 
-// Dominated returns which of the places in the set are nowhere better than p.
-func (b Block) Dominated(p []float64, set uint64) uint64 {
+// None returns an empty set.
+func (s *Samples) None() []uint64 { return make([]uint64, s.words) }
+
+// Dominated sets dst to the places that are nowhere better than p.
+func (s *Samples) Dominated(dst []uint64, p []float64) {
+	for w := range dst {
+		dst[w] = math.MaxUint64
+	}
 	for j, v := range p {
-		c := &b[j]
-		r := 0
-		for step := 32; step > 0; step /= 2 {
-			r += step & -less(c.value[r+step-1], v)
+		c := &s.columns[j]
+		r, _ := slices.BinarySearch(c.values, v)
+		if r == len(c.values) {
+			clear(dst)
+			return
 		}
-		r += less(c.value[r], v)
-		if set &= c.behind[r]; set == 0 {
-			break
+		from := r / s.stride
+		for w, set := range c.behind[from] {
+			dst[w] &= set
+		}
+		for _, k := range c.order[from*s.stride : r] {
+			dst[k/64] &^= 1 << (k % 64)
 		}
 	}
-	return set
 }
 
+// CountBits is the size of a set.
 func CountBits(set []uint64) int {
 	n := 0
 	for _, w := range set {
@@ -77,6 +100,3 @@ func CountBits(set []uint64) int {
 	}
 	return n
 }
-
-// less is 1 where a < b, else 0, without a branch: half of them would be guessed wrongly.
-func less(a, b float64) int { return int(math.Float64bits(a-b) >> 63) }

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// A block's word against the definition, value by value, at places between the samples and at their own.
+// Sets against the definition, value by value, at places between the samples and at their own.
 func TestSamplesDominated(t *testing.T) {
 	const n, columns = 100, 4
 	rng := rand.New(rand.NewPCG(1, 2))
@@ -27,17 +27,16 @@ func TestSamplesDominated(t *testing.T) {
 				p[j] = -0.8 + 2*rng.Float64()
 			}
 		}
-		set := rng.Uint64()
-		for at, b := range s {
-			want := uint64(0)
-			for k := range 64 {
-				if 64*at+k < n && set>>k&1 == 1 && below(p, places[64*at+k]) {
-					want |= 1 << k
-				}
+		got := s.None()
+		got[0] = rng.Uint64() // what was there does not count
+		s.Dominated(got, p)
+		for k, place := range places {
+			if is := got[k/64]>>(k%64)&1 == 1; is != below(p, place) {
+				t.Fatalf("%v dominates %v: %t, want %t", p, place, is, !is)
 			}
-			if got := b.Dominated(p, set); got != want {
-				t.Fatalf("%v dominates %b of %b in block %d, want %b", p, got, set, at, want)
-			}
+		}
+		if CountBits(got) > n {
+			t.Fatalf("%d of %d places dominated", CountBits(got), n)
 		}
 	}
 }

@@ -1,0 +1,104 @@
+package optimize
+
+import "math"
+
+const (
+	slopeBack    = 0.5 // chance that an infeasible parent is led back where others are feasible
+	slopeDescent = 0.2 // part of those children that move towards the front besides
+	slopeSweeps  = 50
+)
+
+// follow makes a child from target by the slopes around it: a feasible one moves down a random mixture of the objectives
+// along the constraints, an infeasible one to the nearest point that the linearised constraints allow (repair by the
+// constraints' gradients: Chootinan and Chen, Comput. Oper. Res. 33 (2006) 2263; recalled). Variables need not be
+// independent of each other for it, nor much of the box feasible: a basin of its own becomes feasible before a
+// better one has taken over. Where there are no slopes the child is a copy of target.
+func (b *breeder) follow(child, target *member, s *matingPool) {
+	copy(child.u, target.u)
+	if !b.slopes.fit(b.space, target, s.parents, s.infeasible) {
+		return
+	}
+	d := b.slopes.step
+	clear(d)
+	reach := b.slopes.reach * (0.1 + 1.4*b.rng.Float64())
+	if target.feasible || b.rng.Float64() < slopeDescent {
+		b.descend(d, len(target.outcome.F), reach)
+	}
+	b.project(d, target)
+	for j, v := range b.slopes.free {
+		child.u[v] = min(max(target.u[v]+d[j], 0), 1)
+	}
+}
+
+// descend sets a step of a length down a random mixture of objectives, in half of the cases nearly one of them alone.
+func (b *breeder) descend(d []float64, objectives int, length float64) {
+	const others = 0.02
+	main := b.rng.IntN(2 * objectives)
+	for k := range objectives {
+		weight := b.rng.ExpFloat64()
+		if main < objectives && main != k {
+			weight *= others
+		}
+		if spread := b.slopes.spread[k]; spread > 0 {
+			for j, v := range b.slopes.of[k] {
+				d[j] -= weight * v / spread
+			}
+		}
+	}
+	norm := 0.0
+	for _, v := range d {
+		norm += v * v
+	}
+	if norm > 0 {
+		norm = math.Sqrt(norm)
+		for j := range d {
+			d[j] *= length / norm
+		}
+	}
+}
+
+// project moves a step from target to the nearest one that the linearised constraints and the bounds allow, by
+// Hildreth's procedure (Naval Res. Logist. Quart. 4 (1957) 79): one multiplier after the other, not always to the end. It
+// stays inside by a random margin, since slopes are estimates.
+func (b *breeder) project(d []float64, target *member) {
+	objectives := len(target.outcome.F)
+	margin := math.Pow(10, -2-4*b.rng.Float64())
+	n, rows := len(d), len(target.outcome.G)
+	b.multipliers = append(b.multipliers[:0], make([]float64, rows+2*n)...)
+	multipliers, low, high := b.multipliers[:rows], b.multipliers[rows:rows+n], b.multipliers[rows+n:]
+	for range slopeSweeps {
+		moved := 0.0
+		for i, g := range target.outcome.G {
+			slope, norm2, value := b.slopes.of[objectives+i], 0.0, g+margin*b.slopes.spread[objectives+i]
+			for j, v := range slope {
+				norm2 += v * v
+				value += v * d[j]
+			}
+			if norm2 == 0 {
+				continue
+			}
+			more := max(-multipliers[i], value/norm2)
+			if more == 0 {
+				continue
+			}
+			multipliers[i] += more
+			for j, v := range slope {
+				d[j] -= more * v
+			}
+			moved = max(moved, math.Abs(more)*math.Sqrt(norm2))
+		}
+		for j, v := range b.slopes.free {
+			more := max(-low[j], -(target.u[v] + d[j]))
+			low[j] += more
+			d[j] += more
+			moved = max(moved, math.Abs(more))
+			more = max(-high[j], target.u[v]+d[j]-1)
+			high[j] += more
+			d[j] -= more
+			moved = max(moved, math.Abs(more))
+		}
+		if moved < 1e-7 {
+			break
+		}
+	}
+}
