@@ -6,6 +6,7 @@ type Rules struct {
 	Cases         []LoadCase
 	Tubes         TubeRules
 	Pivots        PivotRules
+	Slides        SlideRules
 	Fixed         []FixedPart
 	Costs         CostRates
 	Replaced      Replaced
@@ -54,7 +55,7 @@ func DefaultLoadCases() []LoadCase {
 // DefaultRules are those of a job without sections of its own.
 func DefaultRules() *Rules {
 	return &Rules{
-		Cases: DefaultLoadCases(), Tubes: DefaultTubeRules(), Pivots: DefaultPivotRules(), Fixed: DefaultFixedParts(), Costs: DefaultCostRates(),
+		Cases: DefaultLoadCases(), Tubes: DefaultTubeRules(), Pivots: DefaultPivotRules(), Slides: DefaultSlideRules(), Fixed: DefaultFixedParts(), Costs: DefaultCostRates(),
 		Replaced: DefaultReplaced(), ForeAftNPerMM: 60, ToleranceMM: 0.2, ShockNewton: 30,
 	}
 }
