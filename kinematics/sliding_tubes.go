@@ -18,9 +18,9 @@ type Slide struct {
 	Mouth, Foot          int
 }
 
-// slideReserveMM is how far an inner tube reaches beyond the outer one's mouth at full travel, and the outer one
+// SlideReserveMM is how far an inner tube reaches beyond the outer one's mouth at full travel, and the outer one
 // beyond the inner one's end (common practice, no source): room for stops and seals.
-const slideReserveMM = 10
+const SlideReserveMM = 10
 
 // Slides lists the slides in the order of the joints.
 func (m *Mechanism) Slides() []Slide { return m.slides }
@@ -115,7 +115,7 @@ func axisOf[T plane.Scalar](s *Slide, layout []plane.Vec[T]) plane.Vec[T] {
 // each other: as far as wanted, but no further than full travel leaves room for. It may come out negative.
 func Overlap[T plane.Scalar](s *Slide, layout []plane.Vec[T], slid T, wanted float64) T {
 	line := layout[s.Through[0]].Minus(layout[s.Through[1]])
-	room := plane.Sqrt(line.Dot(line)) - inward(slid) - plane.Lift[T](slideReserveMM)
+	room := plane.Sqrt(line.Dot(line)) - inward(slid) - plane.Lift[T](SlideReserveMM)
 	if plane.Real(room) < wanted {
 		return room
 	}
@@ -138,7 +138,7 @@ func ExtendLayout[T plane.Scalar](m *Mechanism, dst, layout []plane.Vec[T], full
 		s := &m.slides[i]
 		slid, axis, end := Slid(m, s, full, layout), axisOf(s, layout), layout[s.Through[1]]
 		mouth := end.Plus(axis.Times(Overlap(s, layout, slid, overlap)))
-		foot := end.Minus(axis.Times(inward(slid) + plane.Lift[T](slideReserveMM)))
+		foot := end.Minus(axis.Times(inward(slid) + plane.Lift[T](SlideReserveMM)))
 		dst = append(dst, mouth, foot)
 	}
 	return dst

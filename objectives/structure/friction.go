@@ -71,11 +71,7 @@ func telescopicFriction(c *ride.Setting, r *Replaced, st *kinematics.State[float
 	force := inFork(st, -backward, up)
 	radius := c.Chassis.FrontRadiusMM
 	contact := plane.Vec[float64]{Along: radius * st.SinHead, Ahead: -radius * st.CosHead} // from the axle
-	lowers := r.LowersMM
-	if lowers == 0 {
-		lowers = c.Chassis.AxleToCrownMM - c.TravelMM - 30
-	}
-	upper := -lowers // of the axle, along
+	upper := -r.Lowers(c)                                                                  // of the axle, along
 	lower := upper + r.BushOverlapMM + st.TravelMM
 	// Moments about the upper bush; bush forces act ahead: (lower − upper) P = −(moment of the rest).
 	moment := contact.Minus(plane.Vec[float64]{Along: upper}).Cross(force)
