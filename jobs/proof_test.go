@@ -50,7 +50,7 @@ func TestProofAgainstASpaceFrame(t *testing.T) {
 			}
 			f.solve(t, loads)
 			worst := 0.0
-			for i, mb := range d.Mechanism.Members() {
+			for i, mb := range d.Mechanism.Tubes() {
 				for _, side := range f.sides(mb.Body) {
 					worst = max(worst, f.stress(i, side, 1))
 				}

@@ -26,6 +26,9 @@ type Mechanism struct {
 	joints   []joint
 	steps    []step
 	members  []Member
+	tubes    []Member
+	slides   []Slide
+	extra    []int // body of each point of sliding tubes
 	unsized  string
 	holds    []stepJoints // by step
 	loops    *vectorLoops
@@ -107,6 +110,7 @@ func Compile(spec MechanismSpec) (*Mechanism, []Fault) {
 	}
 	if len(c.faults) == 0 {
 		c.trees()
+		c.telescopes()
 		c.bearings()
 	}
 	if len(c.faults) > 0 {

@@ -86,17 +86,23 @@ func (c *compiler) trees() {
 		from, to := index(m.Points, mb.From), index(m.Points, mb.To)
 		byBody[b] = append(byBody[b], Member{b, min(from, to), max(from, to)})
 	}
-	for _, j := range m.joints {
-		if j.slides() {
-			m.unsized = fmt.Sprintf("the sliding tubes of %q are not sized", j.name)
-		}
-	}
 	for b, own := range byBody {
 		switch {
 		case len(own) > 0:
 			c.tree(b, own)
-		case b != m.ground && m.unsized == "":
+		case b != m.ground && m.unsized == "" && !c.oneSlidingPoint(b):
 			m.unsized = fmt.Sprintf("body %q has no members", m.Bodies[b])
 		}
 	}
+}
+
+// oneSlidingPoint tells whether a body without members slides and has one point, to which its sliding tube leads.
+func (c *compiler) oneSlidingPoint(body int) bool {
+	points := 0
+	for _, on := range c.m.carried {
+		if slices.Contains(on, body) {
+			points++
+		}
+	}
+	return points == 1 && slices.ContainsFunc(c.m.joints, func(j joint) bool { return j.slides() && j.b == body })
 }

@@ -78,7 +78,15 @@ func TestMembersThatCannotBeSized(t *testing.T) {
 			t.Errorf("unsized %q, want %q", m.Unsized(), want)
 		}
 	}
-	if m := mustCompile(t, telescopicSpec); !strings.Contains(m.Unsized(), "sliding") {
-		t.Errorf("a slide is sized: %q", m.Unsized())
+	legs := telescopicSpec
+	for want, members := range map[string][]MemberSpec{
+		"":                             {{"crown", "upper_bush", "lower_bush"}, {"crown", "root", "upper_bush"}, {"crown", "upper_bush", "shock_upper"}, {"lowers", "axle", "shock_lower"}},
+		`body "lowers" has no members`: {{"crown", "upper_bush", "lower_bush"}, {"crown", "root", "upper_bush"}, {"crown", "upper_bush", "shock_upper"}},
+		`no member of "crown" runs from "upper_bush" to "lower_bush", between which the tube of slide "tube" is straight`: {{"crown", "root", "lower_bush"}, {"crown", "root", "upper_bush"}, {"crown", "upper_bush", "shock_upper"}, {"lowers", "axle", "shock_lower"}},
+	} {
+		legs.Members = members
+		if m := mustCompile(t, legs); m.Unsized() != want {
+			t.Errorf("unsized %q, want %q", m.Unsized(), want)
+		}
 	}
 }

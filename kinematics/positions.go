@@ -5,7 +5,7 @@ import "forkfront/kinematics/plane"
 // Positions appends to dst where each point of the mechanism is at a state, in the order of Points, in
 // the fork frame. The layout is the one that the state was solved for. A pin is taken as a point of
 // its first body; closed to 1e-9 mm it is as well one of the others.
-// They carry derivatives where the state and the layout do.
+// They carry derivatives where the state and the layout do. An extended layout has the points of sliding tubes too.
 func Positions[T plane.Scalar](m *Mechanism, dst []plane.Vec[T], s *State[T], layout []plane.Vec[T]) []plane.Vec[T] {
 	for point := range m.Points {
 		at := layout[point]
@@ -14,6 +14,9 @@ func Positions[T plane.Scalar](m *Mechanism, dst []plane.Vec[T], s *State[T], la
 			at = pose.At.Plus(pose.Turned(layout[point].Minus(layout[anchor])))
 		}
 		dst = append(dst, at)
+	}
+	for i := len(m.Points); i < len(layout); i++ {
+		dst = append(dst, position(m, m.extra[i-len(m.Points)], layout[i], s, layout))
 	}
 	return dst
 }

@@ -28,7 +28,9 @@ type slopes struct {
 	sized   *structure.Sized[complex128]
 	gaps    *clearance.Search
 	tangent clearance.Tangent
-	members []complex128 // radius by member, mm
+	members []complex128 // radius by tube, mm
+
+	extended []kinematics.Vec[complex128] // memory for the layout of a fork with slides
 }
 
 // damp finds the quarter model of a fork whose motion is studied.
@@ -97,7 +99,7 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 		quarter.Differentiate(&s.quarter, &f.quarter, s.ride)
 	}
 	if w.Bodies {
-		s.bodies(sc, f)
+		s.bodies(sc, f, d.Mechanism)
 	}
 	one := func(i int) {
 		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && m.given.missing(f) == "" && !m.Slow() {
@@ -115,18 +117,21 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 }
 
 // bodies gives sizes and gaps their derivatives.
-func (s *slopes) bodies(sc *Scorer, f *findings) {
+func (s *slopes) bodies(sc *Scorer, f *findings, m *kinematics.Mechanism) {
 	s.members = s.members[:0]
 	if f.missing[NeedStructure] == "" {
 		s.sized = sc.sizer.Slopes(s.ride, sc.derivative.Layout)
-		for i := range s.sized.Members {
-			s.members = append(s.members, s.sized.Members[i].DiameterMM*0.5)
-		}
+		s.members = structure.Radii(s.sized, s.members)
 	} else if f.missing[NeedPackage] == "" {
 		for _, r := range f.gaps.Members() {
 			s.members = append(s.members, complex(r, 0))
 		}
 	}
 	s.gaps = f.gaps
-	s.tangent = clearance.Tangent{Motion: &sc.derivative.Tangent, Layout: sc.derivative.Layout, Members: s.members}
+	layout := sc.derivative.Layout
+	if len(m.Slides()) > 0 && f.missing[NeedPackage] == "" {
+		s.extended = kinematics.ExtendLayout(m, s.extended[:0], layout, s.ride.Full(), sc.conditions.overlap())
+		layout = s.extended
+	}
+	s.tangent = clearance.Tangent{Motion: &sc.derivative.Tangent, Layout: layout, Members: s.members}
 }

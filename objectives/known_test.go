@@ -232,6 +232,7 @@ var answeredIn = map[string]string{
 	"bearing_load_max_n":          "TestStructureOfAnArmByHand",
 	"friction_static_n":           "TestStructureOfAnArmByHand",
 	"friction_braking_n":          "TestStructureOfAnArmByHand",
+	"slide_binding_pct":           "TestSlidesBindWhereTheOverlapShrinks",
 	"clearance_mm":                "TestClearanceByHand",
 	"hub_clearance_mm":            "TestClearanceByHand",
 	"cost_index":                  "TestStructureOfAnArmByHand",

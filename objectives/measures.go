@@ -304,8 +304,8 @@ var Measures = append([]Measure{
 	},
 	{
 		Name: "bearing_load_max_n", Unit: "N", Needs: NeedStructure, Sense: Low, Resolution: 10, Scale: 5000, OfLinkage: true,
-		Doc:     "largest pin force over the load cases, both sides together",
-		Formula: "max |pin force| over pivots and load cases, from the planar equilibrium of every body",
+		Doc:     "largest force on a pin, or on a bush of a slide, over the load cases, both sides together",
+		Formula: "max |pin or bush force| over pivots, slides and load cases, from the planar equilibrium of every body",
 		Good:    "up to 8.6 kN thin-section bearings carry it (ISO 76, two of 4.3 kN), beyond that only plain bushes",
 		Sketch:  "push",
 		reading: ofSizes(structure.BearingLoadMax, structure.BearingLoadMax),
@@ -313,7 +313,7 @@ var Measures = append([]Measure{
 	{
 		Name: "friction_static_n", Unit: "N", Needs: NeedStructure, Sense: Low, Resolution: 0.1, Scale: 20,
 		Doc:        "force along the travel at the axle that resists motion at sag, the brake off",
-		Formula:    "Σ |ω| (μ P d / 2 + seal torque) over the pivots + friction of the shocks / ratio, with the turn ω per mm of travel, the pin force P at rest and the diameter d of each pivot",
+		Formula:    "Σ |ω| (μ P d / 2 + seal torque) over the pivots + Σ |v| μ (|P₁| + |P₂|) over the slides + friction of the shocks / ratio, with the turn ω per mm of travel, the pin force P at rest and the diameter d of each pivot, the rate v of each slide and the forces of its two bushes",
 		Good:       "less than that of the telescopic fork",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.FrictionStatic, structure.FrictionStatic),
@@ -327,6 +327,15 @@ var Measures = append([]Measure{
 		Sketch:     "parts",
 		reading:    ofSizes(structure.FrictionBraking, structure.FrictionBraking),
 		telescopic: func(t *knownTelescopic) float64 { return t.FrictionBrakingN },
+	},
+	{
+		Name: "slide_binding_pct", Unit: "%", Needs: NeedStructure, Sense: Low, Resolution: 0.1, Scale: 20,
+		Doc:        "friction that a bump's vertical force causes in slides, as a share of what of it drives the fork up; at 100 the slides lock; 0 without slides",
+		Formula:    "max over top-out, sag and full travel of 100 Σ |v| μ (|P₁| + |P₂|) / v_z, with the forces P of a slide's bushes under a vertical force of 1 N, the slide's rate v per mm of travel and v_z that of the wheel",
+		Good:       "not above that of the telescopic fork; 100 is where it locks itself (closed form)",
+		Sketch:     "parts",
+		reading:    ofSizes(structure.SlideBinding, structure.SlideBinding),
+		telescopic: func(t *knownTelescopic) float64 { return t.SlideBindingPct },
 	},
 	{
 		Name: "clearance_mm", Unit: "mm", Needs: NeedPackage, Sense: High, Resolution: 0.25, Scale: 10, OfLinkage: true, Companion: true,

@@ -3,6 +3,7 @@ package objectives
 // Measures that code needs by name, as indices into Measures. A name that is not declared ends the program as
 // it starts.
 var (
+	Mass                 = declared("mass_g")
 	TubeDiameterMax      = declared("tube_diameter_max_mm")
 	AirPressure          = declared("air_pressure_bar")
 	SpringRate           = declared("spring_rate_n_per_mm")

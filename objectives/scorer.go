@@ -39,7 +39,8 @@ type Scorer struct {
 	derivative ride.Derivative
 	sizer      structure.Sizer
 	search     clearance.Search
-	radii      []float64 // of members, mm
+	radii      []float64                 // of tubes, mm
+	extended   []kinematics.Vec[float64] // memory for the layout of a fork with slides
 	found      findings
 	slopes     slopes
 	studies    uint64                // number of designs scored
@@ -100,13 +101,28 @@ func (sc *Scorer) clear(d *Design) {
 	var radii []float64
 	if sc.conditions.Structure != nil {
 		sc.radii = sc.radii[:0]
-		for i := range f.sized.Members {
-			sc.radii = append(sc.radii, f.sized.Members[i].DiameterMM*0.5)
-		}
+		sc.radii = structure.Radii(f.sized, sc.radii)
 		radii = sc.radii
 	}
 	f.gaps = &sc.search
-	f.gaps.Find(d.Assembly, &sc.motion, d.Mechanism, d.Layout, radii)
+	f.gaps.Find(d.Assembly, &sc.motion, d.Mechanism, sc.wholeLayout(d), radii)
+}
+
+// wholeLayout is the layout of a fork with the points of its sliding tubes.
+func (sc *Scorer) wholeLayout(d *Design) []kinematics.Vec[float64] {
+	if len(d.Mechanism.Slides()) == 0 {
+		return d.Layout
+	}
+	sc.extended = kinematics.ExtendLayout(d.Mechanism, sc.extended[:0], d.Layout, sc.ride.Full(), sc.conditions.overlap())
+	return sc.extended
+}
+
+// overlap is the one wanted of sliding tubes at top-out, in mm.
+func (c *Conditions) overlap() float64 {
+	if c.Structure == nil {
+		return structure.DefaultSlideRules().OverlapMM
+	}
+	return c.Structure.Slides.OverlapMM
 }
 
 // noClearance is why a fork has no clearance, or empty.

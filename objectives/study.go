@@ -89,6 +89,20 @@ func (st Study) Gaps() []clearance.Gap {
 
 // Complete adds the slow measures to the fork's score: stiffness out of the plane, and tolerances.
 func (st Study) Complete(dst *Score) {
+	st.outOfPlane(dst)
+	proof := st.proofOfTubes(dst)
+	if proof == nil {
+		proof = &structure.Proof{Missing: noTests, MissingDamage: noTests}
+	}
+	dst.put(ProofMargin, proof.Margin, proof.Missing)
+	dst.put(FatigueDamage, proof.Damage, proof.MissingDamage)
+	for _, t := range st.Tolerances() {
+		dst.put(t.of, t.Deviation, t.Why)
+	}
+}
+
+// outOfPlane adds stiffness out of the plane.
+func (st Study) outOfPlane(dst *Score) {
 	sc := st.of()
 	side, torsion, why := 0.0, 0.0, sc.found.missing[NeedStructure]
 	if why == "" {
@@ -99,15 +113,6 @@ func (st Study) Complete(dst *Score) {
 	}
 	dst.put(LateralStiffness, side, why)
 	dst.put(TorsionalStiffness, torsion, why)
-	proof := st.proofOfTubes(dst)
-	if proof == nil {
-		proof = &structure.Proof{Missing: noTests, MissingDamage: noTests}
-	}
-	dst.put(ProofMargin, proof.Margin, proof.Missing)
-	dst.put(FatigueDamage, proof.Damage, proof.MissingDamage)
-	for _, t := range st.Tolerances() {
-		dst.put(t.of, t.Deviation, t.Why)
-	}
 }
 
 // put sets a measure, or the reason why it has no value.

@@ -36,7 +36,8 @@ type plan struct {
 	ratio     float64 // mean leverage ratio
 	ratios    span    // of all mechanisms of a job, see common
 	sizes     []shock
-	lanes     []lane // nil: its parts have no sizes
+	lanes     []lane
+	legs      bool // its springs are in its legs
 	oneSided  []string
 	shafts    [][2]string // pivots, each with the kind of its shaft
 	shockLane float64     // of two shocks
@@ -86,7 +87,7 @@ func Together(mechanisms []string, b *Bike) error {
 		switch {
 		case slices.Contains(mechanisms[:i], name):
 			return fmt.Errorf("%s is named twice", name)
-		case (p.lanes == nil) != (first.lanes == nil):
+		case p.legs != first.legs:
 			return fmt.Errorf("%s and %s cannot share a job: one has its springs in the legs, the other a shock between its links", mechanisms[0], name)
 		case (p.strut == nil) != (first.strut == nil):
 			return fmt.Errorf("%s and %s cannot share a job: one turns in a head tube, the other on ball joints at a strut", mechanisms[0], name)

@@ -2,12 +2,15 @@ package draft
 
 import "math"
 
-// inLegs gives a plan springs within telescopic legs: as long as their stroke needs, which is the travel.
+// inLegs gives a plan springs within telescopic legs: as long as their stroke needs, which is the travel. Outer tubes are
+// a quarter wider than the others.
 func (b *Bike) inLegs(p *plan) {
+	p.legs = true
 	p.shocks, p.ratio = 2, 1
 	for s := 5 * math.Ceil(b.TravelMM/5); s <= b.TravelMM/0.88; s += 5 {
 		p.sizes = append(p.sizes, shock{60 + 2*s, s})
 	}
+	p.shockLane = math.Max(b.HubWidthMM/2+hubClearMM, b.Wheel.TyreWidthMM/2+clearMM) + 1.5*b.tubeMM()
 	p.off = []off{
 		{"spring_rate_n_per_mm", "springs in the legs are softer than those of shocks"},
 		{"progression_pct", "the leverage ratio stays near 1"},
@@ -15,13 +18,14 @@ func (b *Bike) inLegs(p *plan) {
 }
 
 func telescopic(b *Bike) plan {
-	p := plan{about: "legs that slide in the crown's tubes"}
+	p := plan{about: "legs that slide on the crown's tubes"}
 	b.inLegs(&p)
-	tubes := b.AxleToCrownMM - b.TravelMM - 30 // down to their lower end
+	p.lanes = []lane{{"crown", p.shockLane}, {"lowers", p.shockLane}}
+	longest := b.AxleToCrownMM - b.TravelMM - 30 // down to the lower end of the tubes
 	p.places = []place{
-		{"upper_bush", at(tubes - 110), around(b.OffsetMM, 15), "the legs lean if one bush is farther ahead than the other"},
-		{"lower_bush", at(tubes), around(b.OffsetMM, 15), ""},
-		{"shock_upper", span{20, 60}, around(b.OffsetMM, 10), "in the legs"},
+		{"tube_top", at(35), around(b.OffsetMM, 15), "the legs lean if one end of the tubes is farther ahead than the other"},
+		{"tube_end", span{math.Min(b.TravelMM+100, longest-20), longest}, around(b.OffsetMM, 15), "the lower, the farther apart are the bushes"},
+		{"shock_upper", span{20, 30}, around(b.OffsetMM, 10), "in the legs"},
 	}
 	p.angle = span{-0.05, 0.05}
 	p.off = append(p.off, off{"brake_dive_vs_telescopic_mm", "it is a telescopic fork"})
@@ -31,14 +35,16 @@ func telescopic(b *Bike) plan {
 func telescopicLink(b *Bike) plan {
 	p := plan{about: "telescopic legs that swing about a pin at the crown, guided by a link"}
 	b.inLegs(&p)
+	p.shockLane = math.Max(p.shockLane, b.linksMM()+2.2*b.tubeMM()+clearMM)
+	p.lanes = []lane{{"crown", b.linksMM()}, {"link", b.linksMM()}, {"tubes", p.shockLane}, {"lowers", p.shockLane}}
 	tubes, o := b.AxleToCrownMM-b.TravelMM, b.OffsetMM
 	legs := span{o - 18, o + 22}
 	p.places = []place{
-		{"head", span{-100, 20}, span{o - 38, o + 22}, "the pin about which the legs swing"},
+		{"head", span{-100, 20}, span{46, 90}, "the pin about which the legs swing, ahead of the head tube"},
 		{"anchor", span{20, 160}, span{-60, 60}, "of the link on the crown"},
-		{"lug", span{tubes - 208, tubes - 88}, span{o - 238, o - 78}, "of the link on the lowers"},
-		{"upper_bush", span{40, 60}, legs, ""},
-		{"lower_bush", span{tubes - 78, tubes - 48}, legs, ""},
+		{"lug", span{tubes - 208, tubes - 48}, span{o - 258, o - 78}, "of the link on the lowers"},
+		{"tube_top", span{20, 60}, legs, ""},
+		{"tube_end", span{tubes - 88, tubes - 28}, legs, "the lower, the farther apart are the bushes"},
 		{"shock_upper", span{60, 110}, legs, "in the legs"},
 	}
 	p.angle = span{-0.15, 0.15}

@@ -135,7 +135,7 @@ func (p *page) bike(b *Bike, given func(string) bool) {
 
 func (p *page) springs(plan *plan) {
 	p.WriteString("\n")
-	if plan.lanes != nil {
+	if !plan.legs {
 		p.note("Shocks. The leverage ratio (travel of the axle per compression of the shock) is the one at which coils on sale\ncarry this weight at sag. The search chooses a size: list those that you can get.")
 	} else {
 		p.note("Springs in the legs: their leverage ratio is near 1.")
@@ -193,9 +193,6 @@ func (p *page) mechanism(name string, plan *plan) {
 
 // across writes the lateral positions of parts.
 func (p *page) across(plan *plan) {
-	if plan.lanes == nil {
-		return
-	}
 	list := func(means, key, open, shut string, all []string) {
 		if len(all) > 0 {
 			p.line(means, "      %s: %s%s%s", key, open, strings.Join(all, ", "), shut)
@@ -243,7 +240,7 @@ func have(all []*kinematics.Mechanism, measure string) bool {
 
 func (p *page) objectives(all []*kinematics.Mechanism, plan *plan) {
 	third := leverageAim
-	if plan.lanes == nil {
+	if plan.legs {
 		third = diveAim // the leverage ratio of springs in the legs hardly varies
 	}
 	p.WriteString("\n")

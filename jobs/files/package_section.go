@@ -59,7 +59,7 @@ type KeepOut struct {
 
 // AcrossSection gives the lateral positions of a mechanism's parts.
 type AcrossSection struct {
-	HalfWidthMM      map[string]float64 `yaml:"half_width_mm" jsonschema_description:"distance of a body's tubes from the mid-plane on either side, 0 for a single tube in the mid-plane; by default 72 for bodies that carry the axle or the caliper and 45 for the others"`
+	HalfWidthMM      map[string]float64 `yaml:"half_width_mm" jsonschema_description:"distance of a body's tubes from the mid-plane on either side, 0 for a single tube in the mid-plane; by default 72 for bodies that carry the axle or the caliper and 45 for the others; bodies that slide on each other are at the same"`
 	OneSided         []string           `yaml:"one_sided" jsonschema_description:"bodies on the left side only"`
 	Shafts           map[string]string  `yaml:"shafts" jsonschema_description:"through or stub, by pivot; by default through if the shaft clears the wheel"`
 	ShockHalfWidthMM float64            `yaml:"shock_half_width_mm" jsonschema:"minimum=0" default:"72" jsonschema_description:"distance of each of two shocks from the mid-plane"`
@@ -84,6 +84,13 @@ func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 			s.At(path+".half_width_mm."+body, "unknown body; %s", suggest(body, m.Bodies))
 		} else if w := a.HalfWidthMM[body]; w < 0 {
 			s.At(path+".half_width_mm."+body, "%g; must be 0 or more", w)
+		}
+	}
+	for _, k := range m.Slides() {
+		guide, slider := m.Bodies[k.Guide], m.Bodies[k.Slider]
+		of, given := a.HalfWidthMM[guide]
+		if on, too := a.HalfWidthMM[slider]; given && too && of != on {
+			s.At(path+".half_width_mm."+slider, "%g; must be %g as for %q, in or on whose tubes it slides", on, of, guide)
 		}
 	}
 	for i, body := range a.OneSided {
@@ -111,6 +118,16 @@ func (a *AcrossSection) Model(m *kinematics.Mechanism) *fork.Across {
 			x.HalfWidthMM[i] = w
 		}
 		x.OneSide[i] = slices.Contains(a.OneSided, body)
+	}
+	for _, k := range m.Slides() { // tubes that run in each other: one given places both
+		_, guide := a.HalfWidthMM[m.Bodies[k.Guide]]
+		_, slider := a.HalfWidthMM[m.Bodies[k.Slider]]
+		switch {
+		case guide && !slider:
+			x.HalfWidthMM[k.Slider] = x.HalfWidthMM[k.Guide]
+		case slider && !guide:
+			x.HalfWidthMM[k.Guide] = x.HalfWidthMM[k.Slider]
+		}
 	}
 	for i, point := range m.Points {
 		switch a.Shafts[point] {
@@ -141,7 +158,7 @@ func (v *PackageSection) Assembly(m *kinematics.Mechanism, c *objectives.Conditi
 	for range m.Points {
 		p.Shafts = append(p.Shafts, v.ShaftRadiusMM)
 	}
-	for range m.Members() {
+	for range m.Tubes() {
 		p.Members = append(p.Members, v.ShaftRadiusMM)
 	}
 	x.Settle(m, &c.Chassis, c.TravelMM, layout, shock, p)

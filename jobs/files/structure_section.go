@@ -12,6 +12,7 @@ type StructureSection struct {
 	LoadCases     []LoadCase  `yaml:"load_cases" jsonschema:"minItems=1" jsonschema_description:"load cases; by default landing, braking at sag and at full travel, rearward push and side load"`
 	Tubes         TubeSection `yaml:"tubes" default:"{}" jsonschema_description:"limits of the round tubes that members are made of"`
 	Pivots        PivotRules  `yaml:"pivots" default:"{}" jsonschema_description:"design rules for pivots"`
+	Slides        SlideRules  `yaml:"slides" default:"{}" jsonschema_description:"design rules for tubes that slide in each other"`
 	FixedParts    []FixedPart `yaml:"fixed_parts" jsonschema_description:"parts that every fork has; by default steerer, crown bridge, axle and brake mount"`
 	Costs         CostSection `yaml:"costs" default:"{}" jsonschema_description:"prices for comparing forks, all in one unit of your choice"`
 	ForeAftNPerMM float64     `yaml:"fore_aft_stiffness_n_per_mm" jsonschema:"minimum=0" default:"60" jsonschema_description:"stiffness to which tubes are sized; 0: strength only"`
@@ -53,6 +54,12 @@ type PivotRules struct {
 	PlainFriction   float64 `yaml:"plain_friction" jsonschema:"minimum=0" default:"0.05" jsonschema_description:"coefficient of friction of plain bushes"`
 	SealNMM         float64 `yaml:"seal_nmm" jsonschema:"minimum=0" default:"15" jsonschema_description:"seal torque of a rolling bearing"`
 	Tilt            string  `yaml:"tilt" jsonschema:"enum=fixed,enum=free" default:"fixed" jsonschema_description:"fixed: pivots keep their bodies aligned; free: they allow tilt, as spherical bearings do. Affects lateral and torsional stiffness"`
+}
+
+// SlideRules are how the tubes of slides run in each other.
+type SlideRules struct {
+	OverlapMM    float64 `yaml:"overlap_mm" jsonschema:"minimum=10" default:"110" jsonschema_description:"distance between the two bushes at top-out, at the mouth of the outer tube and at the end of the inner one; it grows as the tubes move into each other. Less where the inner tube is too short for it and the travel"`
+	BushFriction float64 `yaml:"bush_friction" jsonschema:"minimum=0" default:"0.05" jsonschema_description:"coefficient of friction of the bushes"`
 }
 
 // FixedPart is a part that every fork has.
@@ -128,7 +135,7 @@ func loadCases(all []structure.LoadCase) []LoadCase {
 // Model is the section in the model's terms.
 func (v *StructureSection) Model(t *TelescopicSection) *structure.Rules {
 	m := &structure.Rules{
-		Tubes: structure.TubeRules(v.Tubes), Pivots: structure.PivotRules(v.Pivots), Costs: structure.CostRates(v.Costs),
+		Tubes: structure.TubeRules(v.Tubes), Pivots: structure.PivotRules(v.Pivots), Slides: structure.SlideRules(v.Slides), Costs: structure.CostRates(v.Costs),
 		Replaced: structure.Replaced(*t), ForeAftNPerMM: v.ForeAftNPerMM, ToleranceMM: v.ToleranceMM, ShockNewton: v.ShockFriction,
 	}
 	for _, c := range v.LoadCases {

@@ -51,6 +51,8 @@ type baseline struct {
 	Measures map[string]*float64  `json:"measures"`
 	Curves   map[string][]float64 `json:"curves"`
 	Events   events               `json:"events,omitempty"`
+	Sized    map[string]float64   `json:"sized,omitempty"`   // measures by the rules for all forks; mass beside the given one
+	Unsized  string               `json:"unsized,omitempty"` // why there are none
 }
 
 func byName(values []float64, missing []string) map[string]*float64 {
@@ -90,6 +92,7 @@ func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*S
 		Parts:      study.BillOfMaterials(), LoadCases: study.Forces(), Tolerances: study.Tolerances(),
 		Caution: display.Caution, Proof: study.Proof(score),
 	}
+	out.Telescopic.size(c, d)
 	out.simulated(c, study, score)
 	out.Driver = RangeOf(d.Mechanism, d.Layout, c.TravelMM)
 	out.Clearances = study.Gaps()
@@ -127,6 +130,7 @@ func (s *Scored) WriteTable(w io.Writer) error {
 		}
 		fmt.Fprintf(w, row, m.Name, m.Unit, words.Shown(s.Measures[m.Name]), words.Shown(s.Telescopic.Measures[m.Name]))
 	}
+	s.Telescopic.writeSized(w)
 	s.writeReasons(w)
 	s.writeEvents(w)
 	if s.Driver != nil {

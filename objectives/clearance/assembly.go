@@ -49,7 +49,7 @@ type framePart struct {
 func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *kinematics.Chassis, shock *fork.Shock) *Assembly {
 	r := &Assembly{
 		Package: p, tyreRadius: p.TyreWidthMM / 2, discHalfWidth: p.RimWidthMM / 2, drum: drum{p.HubWidthMM / 2, p.RotorRadiusMM}, lock: p.LockRad,
-		members: p.Members, wheelBody: m.Wheel(), points: len(m.Points),
+		members: p.Members, wheelBody: m.Wheel(), points: len(m.Points) + 2*len(m.Slides()),
 	}
 	r.ring = solid.Ring{RadiusMM: c.FrontRadiusMM - r.tyreRadius}
 	if r.Missing = m.Unsized(); r.Missing != "" {
@@ -60,6 +60,9 @@ func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *ki
 		if on := m.PointBodies(point); len(on) > 0 {
 			r.carrier[point] = slices.Index(m.Bodies, on[0])
 		}
+	}
+	for _, s := range m.Slides() {
+		r.carrier = append(r.carrier, s.Slider, s.Slider) // of its mouth and foot
 	}
 	r.parts = parts(p, m, x, shock)
 	if r.setBallJoints(p, m); r.Missing != "" {

@@ -66,12 +66,12 @@ func (r *Assembly) makePairs(moving int) {
 	}
 }
 
-// connected reports whether two parts belong to one body or share a point.
+// connected reports whether two parts belong to one body, share a point, or run in each other.
 func connected(a, b *part) bool {
 	shares := func(x, y []int) bool {
 		return slices.ContainsFunc(x, func(v int) bool { return slices.Contains(y, v) })
 	}
-	return shares(a.bodies, b.bodies) || shares(a.points, b.points)
+	return shares(a.bodies, b.bodies) || shares(a.points, b.points) || shares(a.guides, b.bodies) || shares(b.guides, a.bodies)
 }
 
 // addBothSides adds the pairs of two parts, including those with the mirror image of one of them where that differs.

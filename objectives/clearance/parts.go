@@ -18,6 +18,7 @@ type part struct {
 	radius float64
 	member int   // index of the member whose radius it has; −1: its own
 	bodies []int // bodies to which it is fixed; onCrown for parts bolted to the crown
+	guides []int // bodies with whose parts it is not compared: of an outer tube that whose inner tube runs in it
 	points []int // points at which it ends
 	fixed  bool
 	paired bool // there is a mirror image on the other side
@@ -94,22 +95,40 @@ func parts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork
 	wheel := part{name: "tyre", member: -1, wheel: true, points: []int{-1}}
 	wheel.ends[0].point, wheel.ends[1].point = m.Point(kinematics.PointAxle), m.Point(kinematics.PointAxle)
 	all := []part{wheel}
-	for i, mb := range m.Members() {
+	for i, mb := range m.Tubes() {
 		half := x.HalfWidthMM[mb.Body]
 		q := part{
-			name: m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To], member: i,
+			name: m.Bodies[mb.Body] + " " + m.PointName(mb.From) + "–" + m.PointName(mb.To), member: i,
 			bodies: []int{mb.Body}, points: []int{mb.From, mb.To}, fixed: mb.Body == m.Ground(), paired: !x.OneSide[mb.Body] && half > 0,
 		}
 		for k, point := range q.points {
 			q.ends[k] = end{point, solid.Spot[float64]{Left: half}}
 		}
+		for _, s := range m.Slides() {
+			if mb.To == s.Foot || mb.From == s.Foot {
+				q.guides = append(q.guides, s.Guide)
+			}
+			if mb.Body == s.Guide && slices.Contains(s.Through[:], mb.From) && slices.Contains(s.Through[:], mb.To) {
+				q.points = append(q.points, s.Start) // down to which it runs in the outer tube
+			}
+		}
 		all = append(all, q)
 	}
 	all = append(all, shafts(p, m, x, shock)...)
-	if m.HasShock() {
+	if m.HasShock() && !inLegs(m, x, shock) {
 		all = append(all, shockBody(p, m, x, shock))
 	}
 	return append(all, fixed(p, m)...)
+}
+
+// inLegs tells whether the springs are within the legs of a slide: on both of its bodies, and beside the wheel where its tubes
+// are.
+func inLegs(m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) bool {
+	upper, _ := m.ShockEnd(0)
+	lower, _ := m.ShockEnd(1)
+	return slices.ContainsFunc(m.Slides(), func(s kinematics.Slide) bool {
+		return min(upper, lower) == min(s.Guide, s.Slider) && max(upper, lower) == max(s.Guide, s.Slider) && x.ShockHalf(shock) == x.HalfWidthMM[s.Guide]
+	})
 }
 
 func shockBody(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) part {
@@ -125,11 +144,14 @@ func shockBody(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *
 // body on it; a stub extends from the innermost to the outermost body, on each side that has them.
 func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) []part {
 	var all []part
+	within := m.HasShock() && inLegs(m, x, shock)
 	for point, radius := range p.Shafts {
-		if name := m.Points[point]; radius == 0 || name == kinematics.PointAxle || name == kinematics.PointRoot {
+		name := m.Points[point]
+		eye := name == kinematics.PointShockUpper || name == kinematics.PointShockLower
+		if radius == 0 || name == kinematics.PointAxle || name == kinematics.PointRoot || eye && within || alongSlide(m, point) {
 			continue
 		}
-		q := part{name: "shaft " + m.Points[point], radius: radius, member: -1, points: []int{point}}
+		q := part{name: "shaft " + name, radius: radius, member: -1, points: []int{point}}
 		inner, outer, oneSide := math.Inf(1), 0.0, false
 		span := func(half float64) { inner, outer = min(inner, half), max(outer, half) }
 		for _, name := range m.PointBodies(point) {
@@ -139,7 +161,7 @@ func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *for
 			oneSide = oneSide || x.OneSide[b]
 			span(x.HalfWidthMM[b])
 		}
-		if name := m.Points[point]; name == kinematics.PointShockUpper || name == kinematics.PointShockLower {
+		if eye {
 			span(x.ShockHalf(shock))
 		}
 		if x.Shafts[point] != fork.ShaftStub && !oneSide {
@@ -150,6 +172,11 @@ func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *for
 		all = append(all, q)
 	}
 	return all
+}
+
+// alongSlide tells whether a point only marks the line of a slide.
+func alongSlide(m *kinematics.Mechanism, point int) bool {
+	return len(m.Pinned(point)) == 0 && slices.ContainsFunc(m.Slides(), func(s kinematics.Slide) bool { return slices.Contains(s.Through[:], point) })
 }
 
 // fixed lists the crown and the parts bolted to it.

@@ -31,7 +31,7 @@ func (a *Across) Tubes(body int) float64 {
 }
 
 // DefaultAcross places the bodies that carry the axle or the caliper, and paired shocks, at ±72 mm and all others at
-// ±45 mm, for a tyre 61 mm wide (common practice without a source).
+// ±45 mm, and a guide where the body that slides on it is, for a tyre 61 mm wide (common practice without a source).
 func DefaultAcross(m *kinematics.Mechanism) *Across {
 	a := &Across{HalfWidthMM: make([]float64, len(m.Bodies)), OneSide: make([]bool, len(m.Bodies)), Shafts: make([]ShaftKind, len(m.Points)), ShockHalfWidthMM: 72}
 	for b := range m.Bodies {
@@ -39,6 +39,10 @@ func DefaultAcross(m *kinematics.Mechanism) *Across {
 		if b == m.Wheel() || b == m.Brake() {
 			a.HalfWidthMM[b] = 72
 		}
+	}
+	for _, s := range m.Slides() {
+		wide := max(a.HalfWidthMM[s.Guide], a.HalfWidthMM[s.Slider])
+		a.HalfWidthMM[s.Guide], a.HalfWidthMM[s.Slider] = wide, wide
 	}
 	return a
 }

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"math"
 	"slices"
 
 	"forkfront/kinematics"
@@ -30,7 +31,8 @@ func BillOfMaterials(z *Sized[float64]) []Item {
 	all := Parts(z)
 	if stresses, ok := Stresses(z); ok {
 		for i, stress := range stresses { // the tubes come first, in the order of the members
-			all[i].Stress = stress
+			item := &all[z.path.part[i]]
+			item.Stress = max(item.Stress, stress)
 		}
 	}
 	return all
@@ -41,9 +43,18 @@ func BillOfMaterials(z *Sized[float64]) []Item {
 func Parts(z *Sized[float64]) []Item {
 	var all []Item
 	for i := range z.Members {
-		all = append(all, tubeItem(z, i))
+		item := tubeItem(z, i)
+		if z.path.continues(i) {
+			all[len(all)-1].extend(&item)
+			continue
+		}
+		all = append(all, item)
 	}
 	for i := range z.Pivots {
+		if s := z.path.slideOf(i); s != nil {
+			all = append(all, bushItem(z, s))
+			continue
+		}
 		all = append(all, pivotItem(z, i))
 	}
 	costs := &z.rules.Costs
@@ -80,11 +91,15 @@ func tubeItem(z *Sized[float64], i int) Item {
 	if t.Governs == Strength || t.Governs == Buckling {
 		governs += ", " + z.rules.Cases[t.Case].Name
 	}
+	cost := mass / 1000 * costs.TubePerKG
+	if !z.path.continues(i) {
+		cost = t.Count*costs.TubePart + mass/1000*costs.TubePerKG
+	}
 	return Item{
 		Part: tubeName(z, i), Count: int(t.Count),
 		DiameterMM: t.DiameterMM, WallMM: t.WallMM, LengthMM: z.lengths[i], Governs: governs, MassG: mass,
 		Compliance: 1000 * (z.flexibilities[i].axial/size.Area + z.flexibilities[i].bending/size.Inertia),
-		Cost:       t.Count*costs.TubePart + mass/1000*costs.TubePerKG,
+		Cost:       cost,
 	}
 }
 
@@ -133,11 +148,18 @@ func Forces(z *Sized[float64]) []CaseForces {
 		}
 		for j := range z.statics.pins {
 			_, _, point := z.path.m.Joint(j)
+			if point < 0 {
+				continue
+			}
 			name := z.path.m.Points[point]
 			if _, twice := f.PinsN[name]; twice { // a pin through several bodies
 				name += "_2"
 			}
 			f.PinsN[name] = kinematics.Distance(plane.Vec[float64]{}, z.statics.pins[j].Force)
+		}
+		for i := range z.path.slides {
+			name := z.path.m.SlideName(&z.path.slides[i].Slide)
+			f.PinsN[name+" mouth"], f.PinsN[name+" end"] = math.Abs(z.statics.bushes[i].atMouth), math.Abs(z.statics.bushes[i].atEnd)
 		}
 		all = append(all, f)
 	}

@@ -8,12 +8,14 @@ func CostIndex[T kinematics.Scalar](z *Sized[T]) T {
 	sum := r.Fixed + r.Shock*float64(z.ride.Shock.Count)
 	var kilograms T
 	for i := range z.Members {
-		sum += r.TubePart * z.Members[i].Count
+		if !z.path.continues(i) {
+			sum += r.TubePart * z.Members[i].Count
+		}
 		kilograms += z.Members[i].MassG * kinematics.Lift[T](1e-3)
 	}
 	for i := range z.Pivots {
 		p := &z.Pivots[i]
-		sum += r.Shaft*float64(p.Shafts) + 2*r.each(p.Rolling)
+		sum += r.Shaft*float64(p.Shafts) + z.bearings(i)*r.each(p.Rolling)
 	}
 	return (kinematics.Lift[T](sum) + kilograms*kinematics.Lift[T](r.TubePerKG)) * kinematics.Lift[T](1/z.rules.Replaced.Cost)
 }

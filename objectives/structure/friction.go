@@ -29,11 +29,14 @@ func (z *Sized[T]) restAtSag() {
 			force := z.statics.pins[j].Force
 			z.pinForcesAtSag[i][j] = scalar.Hypot(force.Along, force.Ahead)
 		}
+		for k := range z.path.slides {
+			z.pinForcesAtSag[i][z.path.slides[k].Joint] = z.statics.bushes[k].sum()
+		}
 	}
 }
 
 // friction is the force along the travel at the axle that resists motion at sag, in N, by the power
-// lost per mm of travel: each pivot μ P d/2 and its seals, and the shock.
+// lost per mm of travel: each pivot μ P d/2 and its seals, each slide μ times the sum of the forces of its bushes, and the shock.
 func friction[T kinematics.Scalar](z *Sized[T], which int) T {
 	sum := kinematics.Abs(z.ride.Sag.ShockRate) * kinematics.Lift[T](float64(z.ride.Shock.Count)*z.rules.ShockNewton)
 	for i := range z.Pivots {
@@ -44,6 +47,9 @@ func friction[T kinematics.Scalar](z *Sized[T], which int) T {
 
 func pivotFriction[T kinematics.Scalar](z *Sized[T], which, joint int) T {
 	z.restAtSag()
+	if s := z.path.slideOf(joint); s != nil {
+		return z.slideFriction(&z.atStance[AtSag], s, z.pinForcesAtSag[which][joint])
+	}
 	r, p := &z.rules.Pivots, &z.Pivots[joint]
 	a, b := z.shaftBodies[joint][0], z.shaftBodies[joint][1]
 	turn := kinematics.Abs(z.ride.Sag.Rate[a].Turn - z.ride.Sag.Rate[b].Turn)
@@ -65,11 +71,7 @@ func telescopicFriction(c *ride.Setting, r *Replaced, st *kinematics.State[float
 	force := inFork(st, -backward, up)
 	radius := c.Chassis.FrontRadiusMM
 	contact := plane.Vec[float64]{Along: radius * st.SinHead, Ahead: -radius * st.CosHead} // from the axle
-	lowers := r.LowersMM
-	if lowers == 0 {
-		lowers = c.Chassis.AxleToCrownMM - c.TravelMM - 30
-	}
-	upper := -lowers // of the axle, along
+	upper := -r.Lowers(c)                                                                  // of the axle, along
 	lower := upper + r.BushOverlapMM + st.TravelMM
 	// Moments about the upper bush; bush forces act ahead: (lower − upper) P = −(moment of the rest).
 	moment := contact.Minus(plane.Vec[float64]{Along: upper}).Cross(force)

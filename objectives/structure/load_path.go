@@ -13,12 +13,16 @@ type loadPath struct {
 	m              *kinematics.Mechanism
 	members        []kinematics.Member
 	from           []int    // node at which each member starts
-	joints         [][2]int // node of each joint on its two bodies; −1 where no member leads to it
-	hub            int      // point of the wheel axle
-	axle           int      // node on the body that carries the axle
-	caliper        int      // node at which the brake torque enters, the axle's on the caliper's body
-	eyes           [2]int   // nodes of the shock
-	caliperSide    []bool   // members that the brake torque winds up on the caliper's side alone
+	joints         [][2]int // node of each joint on its two bodies; −1 where no member leads to it, or where the joint slides
+	sideNodes      [][2]int // the same, of slides where all of a side load passes
+	part           []int    // of each member, which of the mechanism's tubes it is part of
+	slides         []slidePath
+	sliding        []int  // members of slides, whose lengths change with the travel
+	hub            int    // point of the wheel axle
+	axle           int    // node on the body that carries the axle
+	caliper        int    // node at which the brake torque enters, the axle's on the caliper's body
+	eyes           [2]int // nodes of the shock
+	caliperSide    []bool // members that the brake torque winds up on the caliper's side alone
 	sideSteps      []sidestep
 	pivots         []pin
 	jointsToGround []int // joints from the ground to each body
@@ -31,7 +35,8 @@ type sidestep struct {
 }
 
 func newLoadPath(m *kinematics.Mechanism) *loadPath {
-	p := &loadPath{m: m, members: m.Members()}
+	p := &loadPath{m: m}
+	p.members, p.part = splitTubes(m)
 	for _, mb := range p.members {
 		p.from = append(p.from, p.node(mb.Body, mb.From))
 	}
@@ -39,6 +44,8 @@ func newLoadPath(m *kinematics.Mechanism) *loadPath {
 		a, b, point := m.Joint(i)
 		p.joints = append(p.joints, [2]int{p.node(a, point), p.node(b, point)})
 	}
+	p.sideNodes = slices.Clone(p.joints)
+	p.findSlides()
 	p.hub = m.Point(kinematics.PointAxle)
 	p.axle, p.caliper = p.node(m.Wheel(), p.hub), p.node(m.Brake(), p.hub)
 	for i := range p.eyes {
@@ -67,8 +74,16 @@ func (p *loadPath) node(body, point int) int {
 	return -1
 }
 
-// findCaliperSide finds the members between the axle and the first pivots of the caliper's body, past which
-// shafts and links share the torque between both sides.
+// bodyOf is the body that a node is on.
+func (p *loadPath) bodyOf(node int) int {
+	if node < len(p.members) {
+		return p.members[node].Body
+	}
+	return node - len(p.members)
+}
+
+// findCaliperSide finds the members between the axle and the first pivots of the caliper's body, or of one that slides on it,
+// past which shafts and links share the torque between both sides.
 func (p *loadPath) findCaliperSide() {
 	p.caliperSide = make([]bool, len(p.members))
 	pinned := make([]bool, len(p.members)+len(p.m.Bodies))
@@ -79,13 +94,19 @@ func (p *loadPath) findCaliperSide() {
 			}
 		}
 	}
-	reach := []int{p.caliper}
+	reach, on := []int{p.caliper}, map[int]bool{p.m.Brake(): true}
 	for i := 0; i < len(reach); i++ {
 		if i > 0 && pinned[reach[i]] {
 			continue
 		}
+		for _, n := range p.acrossSlide(reach[i]) {
+			if !slices.Contains(reach, n) {
+				reach = append(reach, n)
+				on[p.bodyOf(n)] = true
+			}
+		}
 		for k, mb := range p.members {
-			if mb.Body != p.m.Brake() || p.caliperSide[k] || p.from[k] != reach[i] && k != reach[i] {
+			if !on[mb.Body] || p.caliperSide[k] || p.from[k] != reach[i] && k != reach[i] {
 				continue
 			}
 			p.caliperSide[k] = true
@@ -96,7 +117,7 @@ func (p *loadPath) findCaliperSide() {
 
 // sideways orders the bodies from the wheel towards the ground. A body that is pinned to the ground
 // passes its side load to the ground only; any other passes it to at most two bodies nearer to the ground, at the pivots that
-// the mechanism lists first. A body that only holds the caliper passes none.
+// the mechanism lists first, or through a slide, which is stiffer, alone. A body that only holds the caliper passes none.
 func (p *loadPath) sideways() {
 	m := p.m
 	far := p.jointsToGround
@@ -111,7 +132,7 @@ func (p *loadPath) sideways() {
 			if b == body {
 				a, b = b, a
 			}
-			if a != body || far[b] >= far[body] || point < 0 || body == m.Wheel() && m.Points[point] == kinematics.PointAxle {
+			if a != body || far[b] >= far[body] || point >= 0 && body == m.Wheel() && m.Points[point] == kinematics.PointAxle {
 				continue
 			}
 			supports = append(supports, i)
@@ -122,6 +143,9 @@ func (p *loadPath) sideways() {
 		}
 		slices.SortStableFunc(supports, func(i, j int) int { return cmp.Compare(p.listed(i), p.listed(j)) })
 		s := sidestep{body, [2]int{-1, -1}}
+		if slide := slices.IndexFunc(supports, func(i int) bool { return p.slideOf(i) != nil }); slide >= 0 {
+			supports = supports[slide : slide+1]
+		}
 		copy(s.supports[:], supports)
 		p.sideSteps = append(p.sideSteps, s)
 	}
@@ -130,6 +154,9 @@ func (p *loadPath) sideways() {
 // listed is where in the mechanism's file the pivot of a joint stands, which does not change with its name.
 func (p *loadPath) listed(joint int) int {
 	_, _, point := p.m.Joint(joint)
+	if point < 0 {
+		return -1
+	}
 	return slices.IndexFunc(p.m.Spec.Pivots, func(s kinematics.PivotSpec) bool { return s.Name == p.m.Points[point] })
 }
 

@@ -77,7 +77,11 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 		}
 	}
 	for i := range z.Pivots {
-		a, _, point := m.Joint(i)
+		a, b, point := m.Joint(i)
+		if point < 0 {
+			sum += z.Pivots[i].MassG * z.bushVelocity(sd, i, a, b)
+			continue
+		}
 		v := scalar.Velocity(sd.state, a, sd.places[point])
 		sum += z.Pivots[i].MassG * v.Dot(v)
 	}
@@ -113,10 +117,16 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 		if !m.Steers(mb.Body) {
 			continue
 		}
-		at(z.Members[i].MassG, mb.From, mb.To, across.HalfWidthMM[mb.Body])
+		at(z.massAt(&z.atStance[TopOut], i), mb.From, mb.To, across.HalfWidthMM[mb.Body])
 	}
 	for i := range z.Pivots {
 		_, _, point := m.Joint(i)
+		if s := z.path.slideOf(i); s != nil {
+			if m.Steers(s.Guide) || m.Steers(s.Slider) {
+				at(z.Pivots[i].MassG, s.Mouth, s.Through[1], across.HalfWidthMM[s.Guide])
+			}
+			continue
+		}
 		a, b := z.shaftBodies[i][0], z.shaftBodies[i][1]
 		if !m.Steers(a) && !m.Steers(b) {
 			continue

@@ -153,6 +153,11 @@ func (h *mesh) build(z *meshOf) bool {
 			h.hold(i, h.central())
 		}
 	}
+	for i := range p.slides {
+		s := &p.slides[i] // bushes pass forces across the plane; symmetric loads leave nothing in it unknown
+		h.tie(s.mouth[0], s.mouth[1], outOfPlane[:1])
+		h.tie(s.end[0], s.end[1], outOfPlane[:1])
+	}
 	h.hold(len(p.members)+p.m.Ground(), everything)
 	for i := range p.pivots {
 		h.pivot(z, i)

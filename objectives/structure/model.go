@@ -48,7 +48,7 @@ func ModelOf(z *Sized[float64], at Stance) *Model {
 	f := newSpaceFrame(z, at)
 	m := &Model{Frame: &f.Frame, Hub: f.hub}
 	for _, p := range f.points {
-		m.Points = append(m.Points, z.path.m.Points[p])
+		m.Points = append(m.Points, z.path.m.PointName(p))
 	}
 	for _, p := range f.parts {
 		m.Beams = append(m.Beams, f.modelBeam(p))
@@ -96,8 +96,9 @@ func (f *spaceFrame) modelBeam(p beamPart) ModelBeam {
 
 // tubeName names a member's tube by its body and the points at its ends.
 func tubeName(z *Sized[float64], member int) string {
-	mb, m := z.path.members[member], z.path.m
-	return m.Bodies[mb.Body] + " " + m.Points[mb.From] + "–" + m.Points[mb.To]
+	m := z.path.m
+	mb := m.Tubes()[z.path.part[member]]
+	return m.Bodies[mb.Body] + " " + m.PointName(mb.From) + "–" + m.PointName(mb.To)
 }
 
 // AllowedMPa is the stress that tubes are sized for.

@@ -8,7 +8,8 @@ import (
 	"forkfront/objectives/scalar"
 )
 
-// Pivot is the size of a joint. There is one bearing or bush on each side, or two in the middle.
+// Pivot is the size of a joint. There is one bearing or bush on each side, or two in the middle; a slide has two bushes on each side,
+// of which LoadN is the force of the one that bears more, and ShaftMM the diameter of the inner tube.
 type Pivot[T kinematics.Scalar] struct {
 	LoadN         T // largest pin force over the load cases, both sides together
 	ShaftMM       T // outside diameter
@@ -29,6 +30,10 @@ const (
 
 // pivot chooses the lighter of a rolling bearing and a plain bush; derivatives do not affect the choice.
 func (z *Sized[T]) pivot(joint int) {
+	if z.path.slideOf(joint) != nil {
+		z.Pivots[joint] = Pivot[T]{LoadN: z.pinForces[joint]} // bushes, whose mass follows from the tubes
+		return
+	}
 	r := &z.rules.Pivots
 	p := &z.Pivots[joint]
 	*p = Pivot[T]{LoadN: z.pinForces[joint], Shafts: z.shafts(joint)}

@@ -43,7 +43,7 @@ func (f *spaceFrame) joint(s seat) int {
 }
 
 // eachSeat calls do with the joint of every seat and the force in N on each of its bearings. A body in the mid-plane or on
-// one side has both of its bearings at one seat, others one on each side.
+// one side has both of its bearings at one seat, others one on each side; a slide has two bushes on each.
 func (u *underLoad) eachSeat(do func(joint int, force float64)) {
 	f := u.f
 	seats := make([]float64, len(f.z.Pivots))
@@ -59,6 +59,9 @@ func (u *underLoad) eachSeat(do func(joint int, force float64)) {
 		}
 		on, by := f.OnBeams(s.node, u.moved), u.loads[s.node]
 		do(j, math.Hypot(on[0]-by[0], on[1]-by[1])*seats[j]/2)
+	}
+	for _, b := range f.bushes {
+		do(b.joint, math.Hypot(f.SpringForce(b.springs[0], u.moved), f.SpringForce(b.springs[1], u.moved)))
 	}
 }
 
@@ -160,6 +163,12 @@ func (z *Sized[T]) swing(joint int, at Stance) float64 {
 // listPivots lists the pivots of a fork.
 func listPivots(z *Sized[float64]) (all []PivotResult) {
 	for j := range z.Pivots {
+		if s := z.path.slideOf(j); s != nil {
+			all = append(all, PivotResult{
+				Pivot: z.path.m.SlideName(&s.Slide), Turning: z.path.m.Bodies[s.Slider], Bearing: fmt.Sprintf("bushes %.1f", z.Pivots[j].ShaftMM),
+			})
+			continue
+		}
 		_, _, point := z.path.m.Joint(j)
 		r := PivotResult{Pivot: z.path.m.Points[point], Turning: z.path.m.Bodies[z.shaftBodies[j][1]]}
 		if p := &z.Pivots[j]; p.Rolling {
@@ -179,5 +188,8 @@ func (z *Sized[T]) bearingMargin(joint int, force float64) float64 {
 		return p.BearingMM.StaticN / (force * r.StaticSafety)
 	}
 	bore := kinematics.Real(p.ShaftMM)
+	if z.path.slideOf(joint) != nil {
+		return bore * bore * slideBushLength * r.BushNPerMM2 / force
+	}
 	return bore * bore * r.BushNPerMM2 / force // a bush is as long as its bore
 }

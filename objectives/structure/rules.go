@@ -1,11 +1,14 @@
 package structure
 
+import "forkfront/objectives/ride"
+
 // Rules determine the sizes of the forks of a case: loads, rules, parts and prices. They serve the concept stage and
 // certify nothing.
 type Rules struct {
 	Cases         []LoadCase
 	Tubes         TubeRules
 	Pivots        PivotRules
+	Slides        SlideRules
 	Fixed         []FixedPart
 	Costs         CostRates
 	Replaced      Replaced
@@ -54,7 +57,7 @@ func DefaultLoadCases() []LoadCase {
 // DefaultRules are those of a job without sections of its own.
 func DefaultRules() *Rules {
 	return &Rules{
-		Cases: DefaultLoadCases(), Tubes: DefaultTubeRules(), Pivots: DefaultPivotRules(), Fixed: DefaultFixedParts(), Costs: DefaultCostRates(),
+		Cases: DefaultLoadCases(), Tubes: DefaultTubeRules(), Pivots: DefaultPivotRules(), Slides: DefaultSlideRules(), Fixed: DefaultFixedParts(), Costs: DefaultCostRates(),
 		Replaced: DefaultReplaced(), ForeAftNPerMM: 60, ToleranceMM: 0.2, ShockNewton: 30,
 	}
 }
@@ -94,6 +97,14 @@ type Replaced struct {
 	BushFriction  float64
 	BushOverlapMM float64 // distance of its two bushes at top-out
 	LowersMM      float64 // upper bush above the axle; 0: axle to crown minus travel minus 30
+}
+
+// Lowers is the height of the upper bush above the axle, in mm.
+func (r *Replaced) Lowers(c *ride.Setting) float64 {
+	if r.LowersMM == 0 {
+		return c.Chassis.AxleToCrownMM - c.TravelMM - 30
+	}
+	return r.LowersMM
 }
 
 // DefaultReplaced is a telescopic fork of about 160 mm (common practice, no source).

@@ -85,7 +85,7 @@ func (st *statics[T]) pinAt(sd *placed[T], joint int) plane.Vec[T] {
 func (st *statics[T]) transfer(joint, body int, l sideLoad[T]) {
 	p := st.path
 	a, _, _ := p.m.Joint(joint)
-	from, to := p.joints[joint][0], p.joints[joint][1]
+	from, to := p.sideNodes[joint][0], p.sideNodes[joint][1]
 	if a != body {
 		from, to = to, from
 	}

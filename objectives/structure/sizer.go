@@ -45,15 +45,20 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 		sz.path = newLoadPath(m)
 	}
 	z := &sz.plain
-	z.rules, z.ride, z.across, z.material, z.layout = rules, ride, across, material, layout
+	z.rules, z.ride, z.across, z.material = rules, ride, across, material
 	z.severities = sz.severities
 	z.set(sz.path, len(rules.Cases))
-	if !z.measure(layout) {
+	z.extend(m, layout)
+	if why := unslidable(z); why != "" {
+		return nil, why
+	}
+	if !z.measure(z.layout) {
 		return nil, "a member has no length"
 	}
 	z.placeAll()
 	z.load()
 	strength(z)
+	fitTubes(z)
 	for j := range z.Pivots {
 		z.pivot(j)
 	}
@@ -87,15 +92,17 @@ func (sz *Sizer) severe(rules *Rules, m *fork.Material) string {
 // Slopes repeats the sizing of the last fork with the derivatives of its ride and layout.
 func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex128]) *Sized[complex128] {
 	z, plain := &sz.tangent, &sz.plain
-	z.rules, z.ride, z.across, z.material, z.layout = plain.rules, ride, plain.across, plain.material, layout
+	z.rules, z.ride, z.across, z.material = plain.rules, ride, plain.across, plain.material
 	rules := z.rules
 	z.severities = plain.severities
 	z.set(sz.path, len(rules.Cases))
+	z.extend(sz.path.m, layout)
 	z.findNotGoverning(plain, len(rules.Cases))
-	z.measure(layout)
+	z.measure(z.layout)
 	z.placeAll()
 	z.load()
 	strengthSlopes(z, plain.passes[0])
+	fitTubes(z)
 	for j := range z.Pivots {
 		z.pivot(j)
 	}
@@ -146,6 +153,9 @@ func (sz *Sizer) meshOf(z *Sized[float64]) meshOf {
 // stubs tells whether some shafts do not run from side to side: where all do, the first of
 // them shares the torque of the brake between the sides.
 func (z *meshOf) stubs() bool {
+	if len(z.path.slides) > 0 {
+		return false // what slides carry on either side is not found
+	}
 	for j, pair := range z.shaftBodies {
 		_, _, point := z.path.m.Joint(j)
 		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.m.Points[point] != kinematics.PointAxle {
@@ -172,6 +182,7 @@ func (z *Sized[T]) placeAll() {
 	z.atStance[TopOut].at(z.path, z.ride.At(0), z.layout, z.inverse)
 	z.atStance[AtSag].at(z.path, &z.ride.Sag, z.layout, z.inverse)
 	z.atStance[FullTravel].at(z.path, z.ride.Full(), z.layout, z.inverse)
+	z.measureSlides()
 }
 
 // finish finds what follows from the diameters: walls and masses.
@@ -187,6 +198,7 @@ func (z *Sized[T]) finish() {
 	for i := range z.Members {
 		z.Members[i].MassG = tubeMass(z, i)
 	}
+	z.weighBushes()
 	z.shockG = shockMass(z)
 }
 

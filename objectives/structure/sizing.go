@@ -29,14 +29,15 @@ const (
 	Strength                   // yield in a load case
 	Buckling                   // Euler buckling in a load case
 	Stiffness                  // the fore-aft stiffness wanted
+	Fit                        // the tube that it slides in or on
 )
 
 func (g Governing) String() string {
-	return [...]string{"gauge", "strength", "buckling", "stiffness"}[g]
+	return [...]string{"gauge", "strength", "buckling", "stiffness", "fit"}[g]
 }
 
 // Sized is a fork with sizes. Members is indexed like the mechanism's Members, Pivots like its
-// joints. With derivatives, what governs stays what it is for the plain numbers.
+// joints; tubes of slides are two members each, see splitTubes. With derivatives, what governs stays what it is for the plain numbers.
 type Sized[T kinematics.Scalar] struct {
 	Members []Tube[T]
 	Pivots  []Pivot[T]
@@ -46,6 +47,7 @@ type Sized[T kinematics.Scalar] struct {
 	across   *fork.Across
 	material *fork.Material
 	layout   []plane.Vec[T] // by point, mm
+	extended []plane.Vec[T] // memory for that of a fork with slides
 
 	path            *loadPath
 	shaftBodies     [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
@@ -78,7 +80,7 @@ type Sized[T kinematics.Scalar] struct {
 	torqueCrosses   bool         // by a shaft that holds the caliper's body
 	passes          [3][]Tube[T] // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
 	shockG          T            // mass of all shocks
-	pinForcesAtSag  [2][]T       // force on each pin at sag, by joint: at rest, and in a hard stop, N
+	pinForcesAtSag  [2][]T       // force on each pin at sag, of slides the sum of their bushes', by joint: at rest, and in a hard stop, N
 	loose           bool         // pivots that allow tilt leave it movable out of the plane
 	sagKnown        bool         // calm is worked out; a gradient without friction never asks for it
 }
@@ -213,7 +215,7 @@ func (z *Sized[T]) addSideLoad(sd *placed[T], a *applied[T], demands []demand[T]
 	across := z.across
 	z.statics.sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.side))
 	for i, mb := range z.path.members {
-		by := z.statics.fromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.lengths[i])
+		by := z.statics.fromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.portal(sd, i))
 		d := &demands[i]
 		d.axial, d.compression, d.bending = d.axial+by.axial, d.compression+by.compression, scalar.Hypot(d.bending, by.bending)
 	}

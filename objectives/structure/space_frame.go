@@ -24,7 +24,8 @@ const eyeShaftMM = 18.0
 // spaceFrame is a sized fork at one stance as a space frame, both of its sides: tubes, pivot shafts, the wheel
 // axle, the shafts at the shock's eyes, and the shock as a rod. A shaft is fixed to one body; the others at the
 // pivot share all of its displacements except the rotation about it, or only the translations where pivots tilt.
-// The wheel's hub is a point on the axle in the mid-plane. The crown is rigid at root.
+// The bushes of a slide pass forces square to its tubes and no moments, so that a tube may turn about its axis in the
+// other. The wheel's hub is a point on the axle in the mid-plane. The crown is rigid at root.
 type spaceFrame struct {
 	frame.Frame
 	z      *Sized[float64]
@@ -34,6 +35,7 @@ type spaceFrame struct {
 	nodes  [2][]int   // by side and node of the load path; −1: none
 	tubes  [2][]int   // beams by side and member; −1: none
 	seats  []seat     // where bodies turn on shafts
+	bushes []bush     // of slides
 	hub    int
 }
 
@@ -81,6 +83,7 @@ func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
 		f.pivot(i)
 	}
 	f.shocks()
+	f.slides()
 	for side := range f.nodes {
 		if root := f.nodes[side][len(p.members)+p.m.Ground()]; root >= 0 {
 			f.Hold(root, 6)

@@ -18,9 +18,10 @@ type placed[T kinematics.Scalar] struct {
 type statics[T kinematics.Scalar] struct {
 	path   *loadPath
 	loads  []kinematics.Load[T] // by body
-	pins   []kinematics.Load[T] // by joint, on its second body
+	pins   []kinematics.Load[T] // by joint, on its second body; of a slide at last the force of the bush that bears more
 	nodes  []kinematics.Load[T]
 	onBody []kinematics.Load[T] // by body: of a pin through three or more
+	bushes []bushes[T]          // by slide
 	sides  []sideLoad[T]
 }
 
@@ -32,6 +33,7 @@ func (st *statics[T]) set(p *loadPath) {
 	st.loads = plane.Resize(st.loads, len(p.m.Bodies))
 	st.onBody = plane.Resize(st.onBody, len(p.m.Bodies))
 	st.pins = plane.Resize(st.pins, len(p.joints))
+	st.bushes = plane.Resize(st.bushes, len(p.slides))
 	st.nodes = plane.Resize(st.nodes, len(p.members)+len(p.m.Bodies))
 	st.sides = plane.Resize(st.sides, len(p.members)+len(p.m.Bodies))
 }
@@ -44,6 +46,7 @@ func (sd *placed[T]) at(p *loadPath, state *kinematics.State[T], layout []plane.
 	for i, mb := range p.members {
 		sd.along[i] = sd.places[mb.To].Minus(sd.places[mb.From]).Times(lengths[i])
 	}
+	sd.straighten(p)
 }
 
 // solve finds the loads in the joints under what is applied in the plane. It returns the force of the shocks in N,
@@ -70,6 +73,7 @@ func (st *statics[T]) balance(sd *placed[T], push T) {
 		st.addAtNode(n[1], by)
 		st.addAtNode(n[0], turned(by))
 	}
+	st.bearSlides(sd)
 }
 
 func turned[T kinematics.Scalar](l kinematics.Load[T]) kinematics.Load[T] {

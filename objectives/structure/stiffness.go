@@ -52,9 +52,15 @@ func (z *Sized[T]) weighMembers(r *TubeRules) {
 	byArea, byInertia := kinematics.Lift[T](1/shape.Area), kinematics.Lift[T](2/shape.Inertia)
 	for i := range z.flexibilities {
 		f := &z.flexibilities[i]
-		f.axialWeight, f.bendingWeight = f.axial*byArea*z.inverse[i], f.bending*byInertia*z.inverse[i]
-		f.root = [2]float64{math.Sqrt(math.Max(0, kinematics.Real(f.axialWeight))), math.Cbrt(kinematics.Real(f.bendingWeight))}
+		f.weigh(f.axial*byArea*z.inverse[i], f.bending*byInertia*z.inverse[i])
 	}
+	z.weighSlides(byArea, byInertia)
+}
+
+// weigh sets the coefficients.
+func (f *flexibility[T]) weigh(axial, bending T) {
+	f.axialWeight, f.bendingWeight = axial, bending
+	f.root = [2]float64{math.Sqrt(math.Max(0, kinematics.Real(axial))), math.Cbrt(kinematics.Real(bending))}
 }
 
 // optimalDiameter is the diameter at a scale, and its derivative. Newton's method starts from an upper bound of the root; its

@@ -130,11 +130,41 @@ func (in *input) constraints(w *written) {
 			}
 		}
 	}
+	what := "hinges"
+	if w.Springs() > 0 {
+		what, equal = "hinges, and bushes of slides", append(equal, w.bushes()...)
+	}
 	if len(equal) > 0 {
-		in.comment("hinges")
+		in.comment("%s", what)
 		in.line("%s", strings.Join(equal, "\n"))
 	}
 	in.line("*BOUNDARY\n%s", strings.Join(held, "\n"))
+}
+
+// bushes writes the equations of the bushes of slides: two nodes move alike along a direction.
+func (w *written) bushes() (equations []string) {
+	for i := range w.Springs() {
+		nodes, way := w.SpringEnds(i)
+		first := 0 // the displacement that the equation gives, of the sliding body
+		for k := range way {
+			if math.Abs(way[k]) > math.Abs(way[first]) {
+				first = k
+			}
+		}
+		terms := []string{}
+		for _, end := range []int{1, 0} {
+			sign := float64(2*end - 1)
+			for n := range way {
+				k := (first + n) % 3
+				unknown := w.Unknowns(nodes[end])[k]
+				if at := w.masters[unknown]; way[k] != 0 && unknown >= 0 {
+					terms = append(terms, fmt.Sprintf("%d, %d, %s", at[0], at[1], number(sign*way[k])))
+				}
+			}
+		}
+		equations = append(equations, fmt.Sprintf("*EQUATION\n%d\n%s", len(terms), strings.Join(terms, ",\n")))
+	}
+	return equations
 }
 
 // step writes a load and asks for all displacements of its model.

@@ -10,12 +10,13 @@ import (
 // three translations in mm along the axes of the fork frame, the third across the plane (along × ahead), and
 // three rotations in radians about them. Nodes and ties come first, then beams, then Factor.
 type Frame struct {
-	at     [][3]float64
-	number [][6]int // of each displacement of a node; −1: held
-	size   int
-	beams  []beam
-	scale  []float64 // of each unknown: 1 over the root of its stiffness
-	factor mat.Cholesky
+	at      [][3]float64
+	number  [][6]int // of each displacement of a node; −1: held
+	size    int
+	beams   []beam
+	springs []spring
+	scale   []float64 // of each unknown: 1 over the root of its stiffness
+	factor  mat.Cholesky
 }
 
 // beam is a straight beam between two nodes.
@@ -84,6 +85,35 @@ func (f *Frame) Beam(a, b int, r Rigidity) int {
 	return len(f.beams) - 1
 }
 
+// spring resists that two nodes move apart along a unit vector, with a rate in N/mm.
+type spring struct {
+	ends [2]int
+	way  [3]float64
+	rate float64
+}
+
+// Spring adds a spring between two nodes at one place, with a rate in N/mm: it resists that they move apart along a unit
+// vector, and nothing else.
+func (f *Frame) Spring(a, b int, way [3]float64, rate float64) {
+	f.springs = append(f.springs, spring{[2]int{a, b}, way, rate})
+}
+
+// Springs is the number of springs; SpringEnds are the nodes of one and the unit vector along which it acts.
+func (f *Frame) Springs() int { return len(f.springs) }
+
+func (f *Frame) SpringEnds(i int) (nodes [2]int, way [3]float64) {
+	return f.springs[i].ends, f.springs[i].way
+}
+
+// SpringForce is the force in N with which a spring pulls its nodes together.
+func (f *Frame) SpringForce(i int, d Displacements) (force float64) {
+	s := &f.springs[i]
+	for k := range 3 {
+		force += s.rate * s.way[k] * (d[s.ends[1]][k] - d[s.ends[0]][k])
+	}
+	return force
+}
+
 // Nodes is the number of nodes, and Beams that of beams.
 func (f *Frame) Nodes() int { return len(f.at) }
 
@@ -117,6 +147,9 @@ func (f *Frame) Factor() bool {
 	for i := range f.beams {
 		f.assemble(k, &f.beams[i])
 	}
+	for i := range f.springs {
+		f.connect(k, &f.springs[i])
+	}
 	f.scale = make([]float64, f.size)
 	for i := range f.scale {
 		if !(k.At(i, i) > 0) {
@@ -148,6 +181,23 @@ func (f *Frame) assemble(k *mat.SymDense, b *beam) {
 				}
 			}
 			k.SetSym(row, col, k.At(row, col)+sum)
+		}
+	}
+}
+
+// connect adds a spring.
+func (f *Frame) connect(k *mat.SymDense, s *spring) {
+	for i := range 6 {
+		for j := range 6 {
+			row, col := f.number[s.ends[i/3]][i%3], f.number[s.ends[j/3]][j%3]
+			if row == held || col < row {
+				continue
+			}
+			by := s.rate * s.way[i%3] * s.way[j%3]
+			if i/3 != j/3 {
+				by = -by
+			}
+			k.SetSym(row, col, k.At(row, col)+by)
 		}
 	}
 }

@@ -1,0 +1,154 @@
+package kinematics
+
+import (
+	"fmt"
+	"slices"
+
+	"forkfront/kinematics/plane"
+)
+
+// Slide is a joint in which one body slides along another, as two tubes of which one runs in the other. The guide has the
+// inner tube, a member that is straight from the first point of the slide to the second, where it ends inside the other.
+// Two points of the sliding body are not in a file: the mouth of the outer tube and its foot at the other end. Their
+// numbers follow those of the mechanism's points; ExtendLayout places them.
+type Slide struct {
+	Joint, Guide, Slider int
+	Through              [2]int // of the guide
+	Start                int    // point of the sliding body from which a member leads to the foot
+	Mouth, Foot          int
+}
+
+// SlideReserveMM is how far an inner tube reaches beyond the outer one's mouth at full travel, and the outer one
+// beyond the inner one's end (common practice, no source): room for stops and seals.
+const SlideReserveMM = 10
+
+// Slides lists the slides in the order of the joints.
+func (m *Mechanism) Slides() []Slide { return m.slides }
+
+// Tubes lists what tubes a mechanism is made of: its members, and of each sliding body the member to the foot of its
+// sliding tube and that tube from foot to mouth. Without slides they are the members.
+func (m *Mechanism) Tubes() []Member { return m.tubes }
+
+// PointName names a point, those of sliding tubes included.
+func (m *Mechanism) PointName(point int) string {
+	if point < len(m.Points) {
+		return m.Points[point]
+	}
+	s := &m.slides[(point-len(m.Points))/2]
+	return m.joints[s.Joint].name + [...]string{" mouth", " foot"}[(point-len(m.Points))%2]
+}
+
+// telescopes lists the slides and the tubes.
+func (c *compiler) telescopes() {
+	m := c.m
+	m.tubes = m.members
+	for i, j := range m.joints {
+		if !j.slides() {
+			continue
+		}
+		n := len(m.Points) + 2*len(m.slides)
+		s := Slide{Joint: i, Guide: j.a, Slider: j.b, Through: j.through, Start: c.start(j.b), Mouth: n, Foot: n + 1}
+		m.slides, m.extra = append(m.slides, s), append(m.extra, j.b, j.b)
+		c.checkSlide(&s, j.name)
+	}
+	for i := range m.slides {
+		s := &m.slides[i]
+		at := slices.IndexFunc(m.tubes, func(mb Member) bool { return mb.Body > s.Slider })
+		if at < 0 {
+			at = len(m.tubes)
+		}
+		m.tubes = slices.Insert(slices.Clone(m.tubes), at, Member{s.Slider, s.Start, s.Foot}, Member{s.Slider, s.Foot, s.Mouth})
+	}
+}
+
+// start is the point of a sliding body from which its tube is reached: the one where most of its members meet; of several
+// the first by name that is not the axle. A body without members has it where it is held.
+func (c *compiler) start(body int) int {
+	m, best, most := c.m, -1, -1
+	for p, on := range m.carried {
+		if !slices.Contains(on, body) {
+			continue
+		}
+		meet := 0
+		for _, mb := range m.members {
+			if mb.Body == body && (mb.From == p || mb.To == p) {
+				meet++
+			}
+		}
+		if meet > most || meet == most && best == m.axle {
+			best, most = p, meet
+		}
+	}
+	return best
+}
+
+// checkSlide notes why the tubes of a slide cannot be sized.
+func (c *compiler) checkSlide(s *Slide, name string) {
+	m := c.m
+	switch {
+	case m.unsized != "":
+	case !slices.ContainsFunc(m.members, func(mb Member) bool {
+		return mb.Body == s.Guide && (mb.From == s.Through[0] && mb.To == s.Through[1] || mb.From == s.Through[1] && mb.To == s.Through[0])
+	}):
+		m.unsized = fmt.Sprintf("no member of %q runs from %q to %q, between which the tube of slide %q is straight",
+			m.Bodies[s.Guide], m.Points[s.Through[0]], m.Points[s.Through[1]], name)
+	case s.Start < 0:
+		m.unsized = fmt.Sprintf("body %q has no point that the tube of slide %q could lead to", m.Bodies[s.Slider], name)
+	}
+}
+
+// Slid is how far the tubes of a slide have moved into each other since top-out, in mm: the overlap grows by it. layout
+// is that which the state was solved for.
+func Slid[T plane.Scalar](m *Mechanism, s *Slide, state *State[T], layout []plane.Vec[T]) T {
+	end := layout[s.Through[1]]
+	way := position(m, s.Slider, end, state, layout).Minus(position(m, s.Guide, end, state, layout))
+	return state.Pose[s.Guide].Turned(axisOf(s, layout)).Dot(way)
+}
+
+// axisOf is the direction of a slide at top-out, from the end of the inner tube back along it.
+func axisOf[T plane.Scalar](s *Slide, layout []plane.Vec[T]) plane.Vec[T] {
+	line := layout[s.Through[0]].Minus(layout[s.Through[1]])
+	return line.Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
+}
+
+// Overlap is how far the inner tube of a slide reaches into the outer one at top-out, in mm, given how far they move into
+// each other: as far as wanted, but no further than full travel leaves room for. It may come out negative.
+func Overlap[T plane.Scalar](s *Slide, layout []plane.Vec[T], slid T, wanted float64) T {
+	line := layout[s.Through[0]].Minus(layout[s.Through[1]])
+	room := plane.Sqrt(line.Dot(line)) - inward(slid) - plane.Lift[T](SlideReserveMM)
+	if plane.Real(room) < wanted {
+		return room
+	}
+	return plane.Lift[T](wanted)
+}
+
+// inward is a movement of tubes into each other, 0 where they move apart.
+func inward[T plane.Scalar](slid T) T {
+	if plane.Real(slid) < 0 {
+		return 0
+	}
+	return slid
+}
+
+// ExtendLayout appends to dst a layout and the places at top-out of the mouth and the foot of each sliding tube, which follow
+// from full, the state at full travel. overlap is the one wanted at top-out, in mm.
+func ExtendLayout[T plane.Scalar](m *Mechanism, dst, layout []plane.Vec[T], full *State[T], overlap float64) []plane.Vec[T] {
+	dst = append(dst, layout[:len(m.Points)]...)
+	for i := range m.slides {
+		s := &m.slides[i]
+		slid, axis, end := Slid(m, s, full, layout), axisOf(s, layout), layout[s.Through[1]]
+		mouth := end.Plus(axis.Times(Overlap(s, layout, slid, overlap)))
+		foot := end.Minus(axis.Times(inward(slid) + plane.Lift[T](SlideReserveMM)))
+		dst = append(dst, mouth, foot)
+	}
+	return dst
+}
+
+// position is where a place of a body at top-out is at a state.
+func position[T plane.Scalar](m *Mechanism, body int, at plane.Vec[T], s *State[T], layout []plane.Vec[T]) plane.Vec[T] {
+	pose := &s.Pose[body]
+	return pose.At.Plus(pose.Turned(at.Minus(layout[m.anchor[body]])))
+}
+
+// SlideName is the name of a slide.
+func (m *Mechanism) SlideName(s *Slide) string { return m.joints[s.Joint].name }

@@ -1,0 +1,60 @@
+package structure
+
+import (
+	"forkfront/kinematics"
+	"forkfront/kinematics/plane"
+	"forkfront/objectives/scalar"
+)
+
+// slideFriction is the force along the travel at the axle with which the bushes of a slide resist, in N: μ times the
+// sum of their forces, at the rate at which the tubes slide per mm of travel (common practice, no source). Bushes
+// that press along a tube's wall do not change the moments about each other.
+func (z *Sized[T]) slideFriction(sd *placed[T], s *slidePath, forces T) T {
+	at := sd.places[s.Through[1]]
+	line := sd.places[s.Mouth].Minus(at)
+	slips := scalar.Velocity(sd.state, s.Slider, at).Minus(scalar.Velocity(sd.state, s.Guide, at))
+	rate := slips.Dot(line) * plane.Inverse(plane.Sqrt(line.Dot(line)))
+	return kinematics.Abs(rate) * forces * kinematics.Lift[T](z.rules.Slides.BushFriction)
+}
+
+// SlideBinding is the friction that a vertical force on the wheel causes in the slides over what of it drives the fork
+// up its travel, in %, at top-out, sag or full travel, where it is largest: at 100 the slides lock themselves, whatever the
+// force. With one slide along the steering axis it is 100 μ (|P1| + |P2|) / F, where the forces P of the bushes, the lever of F over the
+// overlap, grow as the overlap shrinks. It is 0 where nothing slides.
+func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
+	if len(z.path.slides) == 0 {
+		return 0
+	}
+	for at := range z.atStance {
+		sd := &z.atStance[at]
+		a := braked(z.ride.Setting, sd.state, 0, 1)
+		z.statics.solve(sd, &a)
+		up := a.force.Ahead*sd.state.AheadRate - a.force.Along // virtual work
+		var friction T
+		for i := range z.path.slides {
+			friction += z.slideFriction(sd, &z.path.slides[i], z.statics.bushes[i].sum())
+		}
+		worst = scalar.Higher(worst, kinematics.Abs(friction/up)*100)
+	}
+	return worst
+}
+
+// bushVelocity is the mean square of the velocities of a slide's bushes: one moves with either body.
+func (z *Sized[T]) bushVelocity(sd *placed[T], joint, guide, slider int) T {
+	s := z.path.slideOf(joint)
+	end, mouth := scalar.Velocity(sd.state, guide, sd.places[s.Through[1]]), scalar.Velocity(sd.state, slider, sd.places[s.Mouth])
+	return (end.Dot(end) + mouth.Dot(mouth)) * kinematics.Lift[T](0.5)
+}
+
+// bearings is the number of bearings or bushes at a joint.
+func (z *Sized[T]) bearings(joint int) float64 {
+	if s := z.path.slideOf(joint); s != nil {
+		return 2 * z.Members[s.inner[0]].Count
+	}
+	return 2
+}
+
+// continues tells whether a member continues the tube of the one before it.
+func (p *loadPath) continues(member int) bool {
+	return member > 0 && p.part[member] == p.part[member-1]
+}
