@@ -180,9 +180,10 @@ func TestLegThatIsACantileverWithTwoBushes(t *testing.T) {
 		if bore, want := outer.DiameterMM-2*outer.WallMM, 1.06*inner.DiameterMM; !(math.Abs(bore-want) < 1e-9*want) {
 			t.Errorf("overlap %g: bore %.6g mm, want %.6g with bushes of 3 %%", overlap, bore, want)
 		}
+		// Each of the two tubes has one joint of half a diameter.
 		for name, want := range map[string]float64{"crown top–end": end - 15, "lowers leg foot–leg mouth": overlap + c.TravelMM + 10} {
 			it := tubes[name]
-			mass := want * d.Material.GramsPerMM3() * math.Pi * it.WallMM * (it.DiameterMM - it.WallMM)
+			mass := (want + it.DiameterMM/2) * d.Material.GramsPerMM3() * math.Pi * it.WallMM * (it.DiameterMM - it.WallMM)
 			if !(math.Abs(it.LengthMM-want) < 1e-9*want) || !(math.Abs(it.MassG-mass) < 1e-9*mass) {
 				t.Errorf("overlap %g: %s is %.6g mm long and weighs %.6g g, want %.6g and %.6g", overlap, name, it.LengthMM, it.MassG, want, mass)
 			}

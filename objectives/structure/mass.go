@@ -13,7 +13,7 @@ import (
 func tubeMass[T kinematics.Scalar](z *Sized[T], i int) T {
 	t, r := &z.Members[i], &z.rules.Tubes
 	size := TubeSection(r, t.DiameterMM)
-	long := z.lengths[i] + t.DiameterMM*kinematics.Lift[T](2*r.JointDiameters)
+	long := z.lengths[i] + t.DiameterMM*kinematics.Lift[T](r.JointDiameters)*z.joints(i)
 	return size.Area * long * kinematics.Lift[T](t.Count*z.material.GramsPerMM3())
 }
 

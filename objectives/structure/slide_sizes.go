@@ -153,6 +153,20 @@ func (z *Sized[T]) weighBushes() {
 	}
 }
 
+// joints is how many joints a member has at its ends: two, but a tube that slides has only one, which its two members share by
+// their lengths.
+func (z *Sized[T]) joints(member int) T {
+	for i := range z.path.slides {
+		s := &z.path.slides[i]
+		for _, tube := range [2][2]int{s.inner, s.outer} {
+			if tube[0] == member || tube[1] == member {
+				return z.lengths[member] * kinematics.Inverse(z.lengths[tube[0]]+z.lengths[tube[1]])
+			}
+		}
+	}
+	return 2
+}
+
 // lengthAt is the length of a member at a stance, in mm.
 func (z *Sized[T]) lengthAt(sd *placed[T], member int) T {
 	mb := &z.path.members[member]
