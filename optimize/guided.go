@@ -8,12 +8,12 @@ const (
 	slopeSweeps  = 50
 )
 
-// follow makes a child from target by the slopes around it: a feasible one moves down a random mixture of the objectives
+// alongSlopes makes a child from target by the slopes around it: a feasible one moves down a random mixture of the objectives
 // along the constraints, an infeasible one to the nearest point that the linearised constraints allow (repair by the
 // constraints' gradients: Chootinan and Chen, Comput. Oper. Res. 33 (2006) 2263; recalled). Variables need not be
 // independent of each other for it, nor much of the box feasible: a basin of its own becomes feasible before a
 // better one has taken over. Where there are no slopes the child is a copy of target.
-func (b *breeder) follow(child, target *member, s *matingPool) {
+func (b *breeder) alongSlopes(child, target *member, s *matingPool) {
 	copy(child.u, target.u)
 	if !b.slopes.fit(b.space, target, s.parents, s.infeasible) {
 		return

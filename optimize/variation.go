@@ -102,7 +102,7 @@ func (b *breeder) make(child *member, operator int, s *matingPool, target *membe
 		mutate = b.rng.Float64() < b.resets
 	case operatorSlope:
 		child.rival = target
-		b.follow(child, target, s)
+		b.alongSlopes(child, target, s)
 	case operatorPredict:
 		base = b.predict(child, s.archive)
 	case operatorCorrect:
