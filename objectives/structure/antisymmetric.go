@@ -35,6 +35,7 @@ func (o *antisymmetric[T]) solve(z *Sized[T], sd *placed[T], dst []tubeLoads[T])
 		o.segment(z, &h.segments[i])
 	}
 	o.shock(z, sd)
+	o.bushes(z, sd)
 	o.displacements = plane.Resize(o.displacements, h.pattern.Len())
 	clear(o.displacements)
 	caliper := h.number[z.path.caliper][inPlane]

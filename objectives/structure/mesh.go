@@ -22,7 +22,8 @@ type mesh struct {
 	tubes    []meshTube
 	segments []segment
 	crossing []crossing
-	eyes     [2]int // nodes of the shock on this side
+	eyes     [2]int   // nodes of the shock on this side
+	bushes   [][2]int // nodes on both tubes of each bush of a slide, in the order of the slides, their mouths first
 	shocks   int
 	pattern  skyline.Pattern
 	scratch  []station
@@ -153,10 +154,12 @@ func (h *mesh) build(z *meshOf) bool {
 			h.hold(i, h.central())
 		}
 	}
+	h.bushes = h.bushes[:0]
 	for i := range p.slides {
-		s := &p.slides[i] // bushes pass forces across the plane; symmetric loads leave nothing in it unknown
-		h.tie(s.mouth[0], s.mouth[1], outOfPlane[:1])
-		h.tie(s.end[0], s.end[1], outOfPlane[:1])
+		h.bushes = append(h.bushes, p.slides[i].mouth, p.slides[i].end)
+	}
+	for _, pair := range h.bushes {
+		h.tie(pair[0], pair[1], outOfPlane[:1])
 	}
 	h.hold(len(p.members)+p.m.Ground(), everything)
 	for i := range p.pivots {

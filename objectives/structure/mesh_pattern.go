@@ -112,6 +112,11 @@ func (h *mesh) elements() [][]int {
 	if h.opposed && h.shocks > 1 && h.eyes[0] >= 0 && h.eyes[1] >= 0 {
 		add(h.eyes)
 	}
+	for _, pair := range h.bushes {
+		if h.opposed {
+			add(pair)
+		}
+	}
 	return all
 }
 

@@ -69,6 +69,7 @@ func (z *Sized[T]) share() {
 		if at != AtSag && !z.loadedAt(at) {
 			continue
 		}
+		z.standAt(at)
 		if z.brakesAt(at) {
 			z.opposedLoads(at)
 		}

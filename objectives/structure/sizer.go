@@ -69,6 +69,7 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mech
 	z.passes[0] = append(z.passes[0], z.least...)
 	z.shareAll(func(pass int) {
 		strength(z)
+		fitTubes(z)
 		z.passes[pass] = append(z.passes[pass], z.least...)
 	})
 	z.findFlexibilities()
@@ -108,7 +109,10 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 	}
 	z.symmetric, z.antisymmetric, z.redundancy, z.torqueCrosses = plain.symmetric, plain.antisymmetric, plain.redundancy, plain.torqueCrosses
 	z.bendShafts()
-	z.shareAll(func(pass int) { strengthSlopes(z, plain.passes[pass]) })
+	z.shareAll(func(pass int) {
+		strengthSlopes(z, plain.passes[pass])
+		fitTubes(z)
+	})
 	z.findFlexibilities()
 	stiffSlopes(z, &rules.Tubes, z.tubeStiffness(rules.ForeAftNPerMM*stiffnessMargin), plain.scale)
 	z.finish()
@@ -128,7 +132,7 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 	z.symmetric, z.antisymmetric, z.redundancy = &sz.symmetric, nil, &sz.redundancy
 	if rebuilt {
 		sz.redundancy = redundancy{}
-		if stubs {
+		if stubs && len(sz.path.slides) == 0 {
 			sz.redundancy.build(&sz.symmetric, &of)
 		}
 	}
@@ -150,11 +154,11 @@ func (sz *Sizer) meshOf(z *Sized[float64]) meshOf {
 	}
 }
 
-// stubs tells whether some shafts do not run from side to side: where all do, the first of
+// stubs tells whether some shafts do not run from side to side, or something slides: where all do, the first of
 // them shares the torque of the brake between the sides.
 func (z *meshOf) stubs() bool {
 	if len(z.path.slides) > 0 {
-		return false // what slides carry on either side is not found
+		return true // nor do bushes
 	}
 	for j, pair := range z.shaftBodies {
 		_, _, point := z.path.m.Joint(j)
@@ -182,7 +186,7 @@ func (z *Sized[T]) placeAll() {
 	z.atStance[TopOut].at(z.path, z.ride.At(0), z.layout, z.inverse)
 	z.atStance[AtSag].at(z.path, &z.ride.Sag, z.layout, z.inverse)
 	z.atStance[FullTravel].at(z.path, z.ride.Full(), z.layout, z.inverse)
-	z.measureSlides()
+	z.measureSlides(AtSag)
 }
 
 // finish finds what follows from the diameters: walls and masses.

@@ -65,13 +65,20 @@ func unslidable(z *Sized[float64]) string {
 	return ""
 }
 
-// measureSlides finds the lengths at sag of the members that slide. Those of a tube add up to the same at every travel.
-func (z *Sized[T]) measureSlides() {
-	sd := &z.atStance[AtSag]
+// measureSlides finds the lengths of the members that slide at a stance. Those of a tube add up to the same at every
+// travel.
+func (z *Sized[T]) measureSlides(at Stance) {
 	for _, i := range z.path.sliding {
-		mb := &z.path.members[i]
-		z.lengths[i] = apart(sd.places[mb.From], sd.places[mb.To])
+		z.lengths[i] = z.lengthAt(&z.atStance[at], i)
 		z.inverse[i] = 1 / z.lengths[i]
+	}
+}
+
+// standAt prepares the stiffness of tubes for a stance, at which those of slides have other lengths.
+func (z *Sized[T]) standAt(at Stance) {
+	if len(z.path.sliding) > 0 {
+		z.measureSlides(at)
+		z.tubeRigidities()
 	}
 }
 
