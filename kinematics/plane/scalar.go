@@ -25,16 +25,25 @@ func Real[T Scalar](x T) float64 {
 	return *(*float64)(unsafe.Pointer(&x)) // where a complex128 has its real part
 }
 
+// plain tells whether x is a float64, which an instance of a generic function knows when it is compiled.
+func plain[T Scalar](x T) bool { return unsafe.Sizeof(x) == unsafe.Sizeof(float64(0)) }
+
+// slope is the derivative that x carries, where it is not plain.
+func slope[T Scalar](x T) float64 { return imag(*(*complex128)(unsafe.Pointer(&x))) }
+
+// sloping is a value that carries a derivative, where a T is not plain.
+func sloping[T Scalar](value, slope float64) T {
+	c := complex(value, slope)
+	return *(*T)(unsafe.Pointer(&c))
+}
+
 // Sqrt is the square root for a positive value.
 func Sqrt[T Scalar](x T) T {
-	switch v := any(x).(type) {
-	case float64:
-		return any(math.Sqrt(v)).(T)
-	case complex128:
-		r := math.Sqrt(real(v))
-		return any(complex(r, imag(v)/(2*r))).(T)
+	r := math.Sqrt(Real(x))
+	if plain(x) {
+		return Lift[T](r)
 	}
-	return x
+	return sloping[T](r, slope(x)/(2*r))
 }
 
 // Atan2 is the angle of (x, y) in radians, as math.Atan2.
@@ -62,12 +71,9 @@ func Abs[T Scalar](x T) T {
 // Inverse is 1/x. The derivative is taken to the first order, as everywhere, which spares the
 // scaling that a division of complex numbers does.
 func Inverse[T Scalar](x T) T {
-	switch v := any(x).(type) {
-	case float64:
-		return any(1 / v).(T)
-	case complex128:
-		r := 1 / real(v)
-		return any(complex(r, -imag(v)*r*r)).(T)
+	r := 1 / Real(x)
+	if plain(x) {
+		return Lift[T](r)
 	}
-	return x
+	return sloping[T](r, -slope(x)*r*r)
 }

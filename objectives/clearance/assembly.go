@@ -31,8 +31,9 @@ type Assembly struct {
 	freeEnds      []end // ends of parts that are not on a point of the mechanism, or offset from one
 	moving        []int // indices of the positions that move with the travel
 	members       []float64
-	carrier       []int // a body of each point; −1: none
-	wheelBody     int   // body that carries the axle
+	carrier       []int  // a body of each point; −1: none
+	onGround      []bool // by point: it does not move with the travel
+	wheelBody     int    // body that carries the axle
 	frameParts    []framePart
 	balls         *ballJoints // of a fork that steers about ball joints, otherwise nil
 }
@@ -57,9 +58,11 @@ func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *ki
 	}
 	for point := range m.Points {
 		r.carrier = append(r.carrier, -1)
-		if on := m.PointBodies(point); len(on) > 0 {
+		on := m.PointBodies(point)
+		if len(on) > 0 {
 			r.carrier[point] = slices.Index(m.Bodies, on[0])
 		}
+		r.onGround = append(r.onGround, slices.Contains(on, m.Bodies[m.Ground()]))
 	}
 	for _, s := range m.Slides() {
 		r.carrier = append(r.carrier, s.Slider, s.Slider) // of its mouth and foot

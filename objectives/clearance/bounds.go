@@ -132,6 +132,14 @@ func (k *pairSearch) separated(p *pair) bool {
 	return square >= reach*reach
 }
 
+// separatedAlong reports whether the bounds of a pair are farther apart along the steering axis than the smallest gap so
+// far: at all steering angles.
+func (k *pairSearch) separatedAlong(p *pair) bool {
+	a, b := &k.bounds[p.a], &k.bounds[p.b]
+	apart := math.Abs(a.middle.Along-b.middle.Along) - (a.half.Along + b.half.Along)
+	return apart >= p.wheelRadius+max(0, k.best.gap+k.radii[p.a]+k.radii[p.b]+p.section)
+}
+
 // lowerBound is a lower bound on the squared distance of the pair, as distance2 returns it, from the bounds of its
 // parts.
 func (k *pairSearch) lowerBound() float64 {

@@ -135,6 +135,29 @@ func TestClearanceByHand(t *testing.T) {
 	checkSmallest(t, &s, gaps)
 }
 
+// Closed forms where a search is cut short: a stay on the crown behind the pivot, which the arm turns no nearer to, and a
+// rail on the frame below the tyre, which it is close to along the steering axis alone.
+func TestClearanceOfWhatTurnsNoNearerByHand(t *testing.T) {
+	sc, d := leadingArm(t, func(p *fork.Package) {
+		stay := spot{Along: 358, Ahead: 38 - math.Sqrt(200*200-50*50) - 48, Left: 75}
+		rail := spot{Along: 408 + 258 + 10 + 5, Ahead: 38, Left: 10}
+		p.Steered = []fork.Capsule{{Name: "stay", Ends: segment{stay, stay}, RadiusMM: 10}}
+		p.Frame = append(p.Frame, fork.Capsule{Name: "rail", Ends: segment{rail, {Along: rail.Along, Ahead: rail.Ahead, Left: -10}}, RadiusMM: 10})
+	})
+	var s score
+	sc.score(&s, d)
+	if s.why != "" {
+		t.Fatal(s.why)
+	}
+	behind := gapNamed(t, sc.search.Gaps(), "arm shock_lower–pivot / stay")
+	if math.Abs(behind.GapMM-25) > 1e-6 || behind.TravelMM != 0 && behind.TravelMM != sc.conditions.TravelMM {
+		t.Errorf("stay: %+v, by hand 25 mm at an end of the travel", behind)
+	}
+	if s.closest.Pair != "tyre / rail" || math.Abs(s.clearance-5) > 1e-6 {
+		t.Errorf("rail: %g of %+v, by hand 5", s.clearance, s.closest)
+	}
+}
+
 // checkSmallest compares the score with the list of all pairs.
 func checkSmallest(t *testing.T, s *score, gaps []Gap) {
 	t.Helper()

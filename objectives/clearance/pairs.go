@@ -25,6 +25,7 @@ type pair struct {
 	symmetric   bool    // steering to the right is the mirror image of steering to the left
 	flat        bool    // both parts are, so that the lateral distance is constant
 	sameParts   bool    // the same two parts as in the pair before, compared otherwise
+	hinge       hinge   // of solid pairs in one plane
 	steer       float64 // rad, at which the pair is compared unless that has to be searched for
 	name        string
 }
@@ -140,6 +141,10 @@ func (r *Assembly) add(p pair) {
 	p.flat = a.flat && b.flat
 	p.lateral = max(0, a.right()-b.left(), b.right()-a.left())
 	switch p.kind {
+	case solidPair:
+		if p.flat {
+			p.hinge = r.hingeOf(p.a, p.b)
+		}
 	case ringPair:
 		p.wheelRadius, p.section = r.ring.RadiusMM, r.tyreRadius
 	case discPair:

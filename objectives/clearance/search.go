@@ -50,7 +50,9 @@ func (k *pairSearch) search(from, to int) {
 		p := &k.assembly.pairs[i]
 		switch {
 		case k.steerFree(p):
-			k.pending = append(k.pending, pendingPair{pair: i, steerFree: true})
+			if !k.separatedAlong(p) {
+				k.pending = append(k.pending, pendingPair{pair: i, steerFree: true})
+			}
 		case !k.separated(p):
 			k.searchEnds(i)
 		}
@@ -90,7 +92,9 @@ func (k *pairSearch) searchEnds(i int) {
 func (k *pairSearch) searchTravel(o *pendingPair) {
 	switch {
 	case o.steerFree:
-		k.searchSteering(o.pair)
+		if !k.separatedAlong(&k.assembly.pairs[o.pair]) {
+			k.searchSteering(o.pair)
+		}
 	case !k.separated(&k.assembly.pairs[o.pair]):
 		k.load(o.pair, -1)
 		k.current.limitRoot = math.Sqrt(k.current.limit)
@@ -106,7 +110,8 @@ func (k *pairSearch) searchTravel(o *pendingPair) {
 // limit sag + 8 sag², with the limit as a distance.
 func (k *pairSearch) bisect(from, to int, squareFrom, squareTo float64) {
 	n := &k.current
-	if parabolaMinimum(squareFrom, squareTo, k.travelCurvature(from, to)) >= n.limit {
+	curvature := k.travelCurvature(from, to)
+	if parabolaMinimum(squareFrom, squareTo, curvature) >= n.limit || k.heldByHinge(from, to, squareFrom, squareTo, curvature) {
 		return
 	}
 	if to-from == 1 {

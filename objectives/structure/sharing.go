@@ -187,28 +187,36 @@ func (in *internal[T]) twice() internal[T] {
 // governing is the demand at the more stressed end of the more stressed tube of a member: both are the loads that the two
 // sides have in common, and one those that each unit of the brake's torque adds on the caliper's side and subtracts on
 // the other, where there is a pair. Stresses are compared for the given section.
-func (both *tubeLoads[T]) governing(one *tubeLoads[T], torque T, pair bool, s *section[T]) (worst demand[T]) {
-	byArea, byModulus := kinematics.Inverse(s.Area), kinematics.Inverse(s.modulus)
-	most := -1.0
-	var compression T
-	for side, by := range [2]T{torque, -torque} {
-		if side == 1 && (!pair || torque == 0) {
-			break
-		}
-		r := *both
-		r.add(one, by)
-		if kinematics.Real(r.axial) < 0 {
-			compression = scalar.Higher(compression, -r.axial)
-		}
-		first, second := r.start*r.start+r.outOfPlaneStart*r.outOfPlaneStart, r.end*r.end+r.outOfPlaneEnd*r.outOfPlaneEnd
-		square := scalar.Higher(first, second) + r.twist*r.twist*kinematics.Lift[T](mises*mises)
-		d := demand[T]{axial: kinematics.Abs(r.axial), bending: scalar.Root(square)}
-		if stress := kinematics.Real(d.axial*byArea + d.bending*byModulus); stress > most {
-			worst, most = d, stress
-		}
+func (both *tubeLoads[T]) governing(one *tubeLoads[T], torque T, pair bool, s *section[T]) demand[T] {
+	if torque == 0 {
+		return both.demand()
+	}
+	r := *both
+	r.add(one, torque)
+	worst := r.demand()
+	if !pair {
+		return worst
+	}
+	r = *both
+	r.add(one, -torque)
+	other := r.demand()
+	compression := scalar.Higher(worst.compression, other.compression)
+	if kinematics.Real((other.axial-worst.axial)*s.modulus+(other.bending-worst.bending)*s.Area) > 0 {
+		worst = other
 	}
 	worst.compression = compression
 	return worst
+}
+
+// demand is that of a tube at the end where the moments are larger.
+func (r *tubeLoads[T]) demand() (d demand[T]) {
+	first, second := r.start*r.start+r.outOfPlaneStart*r.outOfPlaneStart, r.end*r.end+r.outOfPlaneEnd*r.outOfPlaneEnd
+	d.bending = scalar.Root(scalar.Higher(first, second) + r.twist*r.twist*(mises*mises))
+	d.axial = r.axial
+	if kinematics.Real(r.axial) < 0 {
+		d.axial, d.compression = -r.axial, -r.axial
+	}
+	return d
 }
 
 // add adds a multiple of another load.

@@ -63,20 +63,27 @@ func (f *flexibility[T]) weigh(axial, bending T) {
 	f.root = [2]float64{math.Sqrt(math.Max(0, kinematics.Real(axial))), math.Cbrt(kinematics.Real(bending))}
 }
 
-// optimalDiameter is the diameter at a scale, and its derivative. Newton's method starts from an upper bound of the root; its
-// last step carries the derivatives.
-func (f *flexibility[T]) optimalDiameter(scale T) (diameter, rate T) {
-	s, p, q := kinematics.Real(scale), kinematics.Real(f.axialWeight), kinematics.Real(f.bendingWeight)
-	y := f.root[0]*s + f.root[1]
-	if y == 0 {
+// optimalDiameter is the diameter at a scale, and its derivative; 0 where it is not above a least one. Newton's method
+// starts from an upper bound of the root, see proportionalDiameter; its last step, which squares the error once more,
+// carries the derivatives.
+func (f *flexibility[T]) optimalDiameter(scale T, least float64) (diameter, rate T) {
+	s, q := kinematics.Real(scale), kinematics.Real(f.bendingWeight)
+	p, c := kinematics.Real(f.axialWeight)*s*s, f.root[1]
+	y := f.root[0]*s + c
+	if p < 9*c*c {
+		y = c + p/(3*c)
+	}
+	if s*s*y <= least*least {
 		return 0, 0
 	}
 	for range 60 {
-		next := (2*y*y*y + q) / (3*y*y - p*s*s)
-		if math.Abs(next-y) < 1e-15*y {
+		square := y * y
+		next := (2*square*y + q) / (3*square - p)
+		near := math.Abs(next-y) < 1e-8*y
+		y = next
+		if near {
 			break
 		}
-		y = next
 	}
 	square := f.axialWeight * scale * scale
 	at := kinematics.Lift[T](y)
@@ -94,7 +101,7 @@ func (z *Sized[T]) setDiameters(r *TubeRules, scale T) (compliance, rate T) {
 		*t = z.least[i]
 		var grows T
 		if scale != 0 {
-			if d, by := f.optimalDiameter(scale); kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
+			if d, by := f.optimalDiameter(scale, kinematics.Real(t.DiameterMM)); kinematics.Real(d) > kinematics.Real(t.DiameterMM) {
 				t.DiameterMM, t.Governs, grows = d, Stiffness, by
 			}
 		}
