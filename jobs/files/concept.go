@@ -19,6 +19,7 @@ type ConceptFile struct {
 	Ride
 	Aims
 	Dynamics
+	Damper *DamperSetting `yaml:"damper" json:",omitempty" jsonschema_description:"what the shock's damper is set to in events; without it, what the fork needs. The measures keep telling what it needs"`
 
 	Material Material `yaml:"material" default:"7075-T6" jsonschema_description:"material of the tubes"`
 	Surroundings
@@ -77,6 +78,9 @@ func (c *ConceptFile) check(s *Source) {
 	c.AntiDiveBand.check(s, "anti_dive_band")
 	if c.Shock != nil {
 		c.Shock.check(s, "shock")
+	}
+	if c.Damper != nil {
+		c.Damper.check(s, c)
 	}
 	if m := s.mechanismOf("", c.Mechanism, &c.Spec); m != nil {
 		c.checkPoints(s, m)

@@ -196,10 +196,11 @@ func (d *bodies) shock(force, y []float64) {
 	length := math.Hypot(dx, dz)
 	dx, dz = dx/length, dz/length
 	closing := -((v[1][0]-v[0][0])*dx + (v[1][1]-v[0][1])*dz)
-	coefficient := d.b.compression
+	coefficient := d.f.CompressionNS
 	if closing < 0 {
-		coefficient = d.b.rebound
+		coefficient = d.f.ReboundNS
 	}
+	coefficient *= float64(d.f.shock.Count)
 	start := d.f.layout[point[1]].Minus(d.f.layout[point[0]])
 	push := coefficient*closing + d.spring(math.Hypot(start.Along, start.Ahead)-length/perMM)
 	d.push(force, y, body[1], d.f.layout[point[1]].Times(perMM), push*dx, push*dz)

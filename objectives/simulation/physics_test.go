@@ -22,7 +22,7 @@ func TestEnergyBalances(t *testing.T) {
 	worst, most, far := 0.0, 0.0, 0
 	for i, f := range randomGirders(t, &rs, *forks) {
 		var r Results
-		coarse.Run(&r, p, &f.Fork)
+		coarse.Run(&r, p, &f.Fork, AllEvents)
 		for i := range r {
 			if r[i].Missing != "" {
 				t.Logf("%s: %s", Events[i].Name, r[i].Missing)

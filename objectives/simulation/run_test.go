@@ -14,8 +14,8 @@ func TestHalfTheStep(t *testing.T) {
 	half.stepS /= 2
 	var a, b Results
 	compared := 0
-	usual.Run(&a, p, &floating(&rs).Fork)
-	half.Run(&b, p, &floating(&rs).Fork)
+	usual.Run(&a, p, &floating(&rs).Fork, AllEvents)
+	half.Run(&b, p, &floating(&rs).Fork, AllEvents)
 	each(&a, func(event, q int, want float64) {
 		if q == LoadErrorPct || q == LoadMorePct {
 			return
@@ -44,10 +44,10 @@ func TestForksDoNotFeelEachOther(t *testing.T) {
 	p.roads = [roughSeeds]*Road{level, level, level, level, level}
 	used, a, b := NewSimulator(), &floating(&rs).Fork, &twinLinks(&rs).Fork
 	var first, between, again, fresh Results
-	used.Run(&first, p, a)
-	used.Run(&between, p, b)
-	used.Run(&again, p, a)
-	NewSimulator().Run(&fresh, p, a)
+	used.Run(&first, p, a, AllEvents)
+	used.Run(&between, p, b, AllEvents)
+	used.Run(&again, p, a, AllEvents)
+	NewSimulator().Run(&fresh, p, a, AllEvents)
 	if first != again || first != fresh {
 		t.Error("results depend on what was simulated before")
 	}
@@ -118,7 +118,7 @@ func BenchmarkEvents(b *testing.B) {
 	b.Run("all", func(b *testing.B) {
 		for b.Loop() {
 			var r Results
-			m.Run(&r, p, f)
+			m.Run(&r, p, f, AllEvents)
 		}
 	})
 }
