@@ -32,3 +32,8 @@ func (st Study) Try(by *simulation.Simulator, dst *simulation.Results, score *Sc
 func (c *Conditions) TryTelescopic(by *simulation.Simulator, dst *simulation.Results, set *quarter.Adjustment, in []int) {
 	c.simulate(by, dst, c.Events.plan(), c.Baseline.subject(set), in)
 }
+
+// TelescopicNeeds is what the damper of the telescopic fork is set to.
+func (c *Conditions) TelescopicNeeds() quarter.Adjustment {
+	return c.adjustment(c.Baseline.subject(nil))
+}
