@@ -30,7 +30,7 @@ func Main(ctx context.Context, env process.Env) int {
 	root.SetErr(env.Err)
 	started := false // what goes wrong before a verb runs is usage
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
-	root.AddCommand(cli.VerbRun(&env), cli.VerbResume(&env), cli.VerbPlan(&env), cli.VerbMerge(&env), cli.VerbScore(&env), cli.VerbNew(&env), cli.VerbTopologies(&env), cli.VerbCheck(&env), cli.VerbSchema(&env), cli.VerbExtract(&env), cli.VerbConcept(&env), cli.VerbReport(&env), cli.VerbSensitivity(&env), cli.VerbVersion(&env), cli.TopicMeasures())
+	root.AddCommand(cli.VerbRun(&env), cli.VerbResume(&env), cli.VerbPlan(&env), cli.VerbMerge(&env), cli.VerbScore(&env), cli.VerbNew(&env), cli.VerbTopologies(&env), cli.VerbCheck(&env), cli.VerbSchema(&env), cli.VerbExtract(&env), cli.VerbConcept(&env), cli.VerbTune(&env), cli.VerbReport(&env), cli.VerbSensitivity(&env), cli.VerbVersion(&env), cli.TopicMeasures())
 	root.SetHelpCommand(cli.VerbHelp())
 	root.SetVersionTemplate("{{.Version}}\n")
 	err := out.Lost(root.ExecuteContext(ctx))

@@ -14,7 +14,8 @@ type Conditions struct {
 	Structure *structure.Rules // nil: forks get no sizes
 	Quarter   *quarter.Setting // nil: nothing is known of damper, tyre and road
 	Baseline  *Reference
-	Events    *Events // nil: forks are not simulated
+	Events    *Events             // nil: forks are not simulated
+	Damper    *quarter.Adjustment // in events, what the dampers of forks are set to; nil: what each needs
 }
 
 // Reference is the telescopic fork as a score has it.

@@ -25,20 +25,12 @@ func (c *Conditions) Simulated(s *simulation.Setting) {
 		plan: plan,
 		telescopic: sync.OnceValue(func() *simulation.Results {
 			out := &simulation.Results{}
-			if f, why := c.simulated(base.Ride, base.Baseline, base.Values, base.Missing); why != "" {
-				out.Miss(why)
-			} else {
-				simulation.NewSimulator().Run(out, plan(), f)
-			}
+			c.simulate(simulation.NewSimulator(), out, plan(), base.subject(nil), simulation.AllEvents)
 			return out
 		}),
 		traces: sync.OnceValue(func() *simulation.Traces {
 			out := &simulation.Traces{}
-			if f, why := c.simulated(base.Ride, base.Baseline, base.Values, base.Missing); why != "" {
-				out.Miss(why)
-			} else {
-				simulation.NewSimulator().Trace(out, plan(), f)
-			}
+			c.trace(simulation.NewSimulator(), out, plan(), base.subject(nil))
 			return out
 		}),
 	}
@@ -53,43 +45,86 @@ func (e *Events) TelescopicTraces() *simulation.Traces { return e.traces() }
 // Plan is what all forks of the case go through.
 func (e *Events) Plan() *simulation.Plan { return e.plan() }
 
-// Simulate puts the fork, with its score, through the events of its conditions, which must have some.
+// Simulate puts the fork, with its score, through the events of its conditions, which must have some. Its damper is set as the
+// conditions say, or else to what it needs.
 func (st Study) Simulate(by *simulation.Simulator, dst *simulation.Results, score *Score) {
-	sc := st.of()
-	c := sc.conditions
-	if f, why := c.simulated(&sc.ride, &sc.motion, score.Values, score.Missing); why != "" {
-		dst.Miss(why)
-	} else {
-		by.Run(dst, c.Events.plan(), f)
-	}
+	c := st.of().conditions
+	c.simulate(by, dst, c.Events.plan(), st.subject(score, c.Damper), simulation.AllEvents)
 	dst.Compare(c.Events.Telescopic())
 }
 
 // Trace puts the fork, with its score, through one run of each event of its conditions, which must have some, and records it
 // over time.
 func (st Study) Trace(by *simulation.Simulator, dst *simulation.Traces, score *Score) {
+	c := st.of().conditions
+	c.trace(by, dst, c.Events.plan(), st.subject(score, c.Damper))
+}
+
+// subject is a fork to simulate.
+type subject struct {
+	ride    *ride.Ride[float64]
+	motion  simulation.Solver
+	values  []float64 // of its measures
+	missing []string
+	damper  *quarter.Adjustment // nil: what it needs
+	sold    []quarter.Damper    // the one that fits best gives the damper that it needs its curve
+}
+
+func (st Study) subject(score *Score, damper *quarter.Adjustment) subject {
 	sc := st.of()
-	c := sc.conditions
-	if f, why := c.simulated(&sc.ride, &sc.motion, score.Values, score.Missing); why != "" {
+	s := subject{ride: &sc.ride, motion: &sc.motion, values: score.Values, missing: score.Missing, damper: damper}
+	if q := sc.conditions.Quarter; q != nil {
+		s.sold = q.Dampers
+	}
+	return s
+}
+
+// subject is the telescopic fork, whose damper has no curve.
+func (r *Reference) subject(damper *quarter.Adjustment) subject {
+	return subject{ride: r.Ride, motion: r.Baseline, values: r.Values, missing: r.Missing, damper: damper}
+}
+
+// simulate puts a fork through events.
+func (c *Conditions) simulate(by *simulation.Simulator, dst *simulation.Results, p *simulation.Plan, s subject, in []int) {
+	if f, why := c.simulated(s); why != "" {
 		dst.Miss(why)
 	} else {
-		by.Trace(dst, c.Events.plan(), f)
+		by.Run(dst, p, f, in)
 	}
 }
 
-// simulated is a fork as it is simulated, with the damper that it needs and the friction that it has (none where forks get no
-// sizes), or why it cannot be.
-func (c *Conditions) simulated(r *ride.Ride[float64], motion simulation.Solver, values []float64, missing []string) (*simulation.Fork, string) {
-	why := missing[damperCoefficient]
+func (c *Conditions) trace(by *simulation.Simulator, dst *simulation.Traces, p *simulation.Plan, s subject) {
+	if f, why := c.simulated(s); why != "" {
+		dst.Miss(why)
+	} else {
+		by.Trace(dst, p, f)
+	}
+}
+
+// simulated is a fork as it is simulated, with the friction that it has (none where forks get no sizes), or why it cannot be.
+func (c *Conditions) simulated(s subject) (*simulation.Fork, string) {
+	why := s.missing[damperCoefficient]
 	if why == "" && c.Structure != nil {
-		why = missing[frictionBraking]
+		why = s.missing[frictionBraking]
 	}
 	if why != "" {
 		return nil, why
 	}
-	f := &simulation.Fork{Ride: r, Motion: motion, FrictionN: values[frictionStatic], BrakedN: values[frictionBraking]}
-	f.CompressionNS, f.ReboundNS = quarter.Directions(values[damperCoefficient], c.Quarter.ReboundPerCompression)
-	return f, ""
+	return &simulation.Fork{
+		Ride: s.ride, Motion: s.motion, FrictionN: s.values[frictionStatic], BrakedN: s.values[frictionBraking], Adjustment: c.adjustment(s),
+	}, ""
+}
+
+// adjustment is what the damper of a fork is set to.
+func (c *Conditions) adjustment(s subject) (a quarter.Adjustment) {
+	if s.damper != nil {
+		return *s.damper
+	}
+	a.CompressionNS, a.ReboundNS = quarter.Directions(s.values[damperCoefficient], c.Quarter.ReboundPerCompression)
+	if sold := quarter.Fitting(s.sold, a.CompressionNS, a.ReboundNS); sold != nil {
+		a.Curve = sold.Curve
+	}
+	return a
 }
 
 // histories are the loads over time that the fork, with its score, bears in the events of its duty: none without events in it.

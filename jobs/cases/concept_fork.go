@@ -13,7 +13,9 @@ import (
 
 // Conditions are those of a concept's own file, with the telescopic fork that it would replace.
 func Conditions(c *files.ConceptFile) *objectives.Conditions {
-	return conditionsOf(c.Chassis(), &c.Travel, &c.Ride, &c.Aims, &c.Dynamics, &c.Build)
+	all := conditionsOf(c.Chassis(), &c.Travel, &c.Ride, &c.Aims, &c.Dynamics, &c.Build)
+	all.Damper = c.Adjustment()
+	return all
 }
 
 // conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
@@ -42,9 +44,9 @@ func Aim(c *objectives.Conditions, aims *files.Aims) {
 		with.Dampers = aims.Sold()
 		damping = &with
 	}
-	events := c.Events
+	events, damper := c.Events, c.Damper
 	*c = *objectives.NewConditions(aimed(c.Setting, aims), c.Structure, damping)
-	c.Events = events
+	c.Events, c.Damper = events, damper
 }
 
 // Design is the concept's fork. A shock without a stroke gets one, and notes says so.

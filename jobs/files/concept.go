@@ -19,6 +19,7 @@ type ConceptFile struct {
 	Ride
 	Aims
 	Dynamics
+	Damper *DamperSetting `yaml:"damper" json:",omitempty" jsonschema_description:"what the shock's damper is set to in events; without it, what the fork needs. The measures keep telling what it needs"`
 
 	Material Material `yaml:"material" default:"7075-T6" jsonschema_description:"material of the tubes"`
 	Surroundings
@@ -65,7 +66,7 @@ func (c *ConceptFile) check(s *Source) {
 	if !s.has("coil_rates_n_per_mm") {
 		c.CoilRatesNPerMM = CoilsOnSale()
 	}
-	checkRates(s, c.CoilRatesNPerMM)
+	c.Aims.check(s)
 	c.Bike.check(s, "bike")
 	c.Bike.checkRide(s, "", c.TravelMM, c.BrakingG)
 	c.Dynamics.check(s, &c.Aims)
@@ -77,6 +78,9 @@ func (c *ConceptFile) check(s *Source) {
 	c.AntiDiveBand.check(s, "anti_dive_band")
 	if c.Shock != nil {
 		c.Shock.check(s, "shock")
+	}
+	if c.Damper != nil {
+		c.Damper.check(s, c)
 	}
 	if m := s.mechanismOf("", c.Mechanism, &c.Spec); m != nil {
 		c.checkPoints(s, m)
@@ -96,10 +100,17 @@ func (c *ConceptFile) CheckShared(s *Source, path string) {
 	}
 }
 
-func checkRates(s *Source, rates []float64) {
-	for i, k := range rates {
+// check notes coil rates that are not above 0 and a preload that no collar has.
+func (a *Aims) check(s *Source) {
+	for i, k := range a.CoilRatesNPerMM {
 		if k <= 0 {
 			s.At(item("coil_rates_n_per_mm", i), "%g; must be more than 0", k)
+		}
+	}
+	if p := a.PreloadRangeMM; p != nil {
+		p.check(s, "preload_range_mm")
+		if p[0] < 0 {
+			s.At("preload_range_mm", "lower bound %g; must be 0 or more", p[0])
 		}
 	}
 }

@@ -15,7 +15,7 @@ func TestKeysOfBothFilesAreDeclaredOnce(t *testing.T) {
 		common int
 		apart  []string // required in one, not in the other
 	}{
-		{"job and concept", reflect.TypeFor[JobFile](), reflect.TypeFor[ConceptFile](), 13, nil},
+		{"job and concept", reflect.TypeFor[JobFile](), reflect.TypeFor[ConceptFile](), 14, nil},
 		{"shocks of a job and of a concept", reflect.TypeFor[JobShock](), reflect.TypeFor[Shock](), 6, []string{"eye_to_eye_mm", "stroke_mm"}},
 	} {
 		other, common := map[string]field{}, 0

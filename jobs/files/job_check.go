@@ -18,7 +18,7 @@ func (j *JobFile) check(s *Source) {
 	for i := range j.Start {
 		j.Start[i].check(s, item("start", i), j)
 	}
-	checkRates(s, j.CoilRatesNPerMM)
+	j.Aims.check(s)
 	j.Dynamics.check(s, &j.Aims)
 	if j.Damping == nil && !s.packed && j.Events == "front" {
 		s.At("events", "%q; needs a ride section, such as ride: {kind: trail}", j.Events)

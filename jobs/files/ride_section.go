@@ -6,7 +6,6 @@ import (
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/quarter"
-	"forkfront/objectives/ride"
 	"forkfront/objectives/simulation"
 )
 
@@ -93,9 +92,7 @@ func (d *Dynamics) check(s *Source, aims *Aims) {
 		s.At("dampers", "not used without a ride section; remove them or add one, such as ride: {kind: trail}")
 	}
 	for i := range aims.Dampers {
-		k, path := &aims.Dampers[i], item("dampers", i)
-		k.CompressionNSPerM.checkDamping(s, path+".compression_ns_per_m")
-		k.ReboundNSPerM.checkDamping(s, path+".rebound_ns_per_m")
+		aims.Dampers[i].check(s, item("dampers", i))
 	}
 	twice(s, "dampers", "name", len(aims.Dampers), func(i int) any { return aims.Dampers[i].Name })
 }
@@ -122,21 +119,6 @@ func (d *Dynamics) checkUnsprung(s *Source, path string, b *Bike) {
 		is = "0"
 	}
 	s.At(path, "%s; the ride section needs the mass of what moves with the front axle (wheel, tyre, rotor, caliper), which must be above 0, such as %g", is, usual)
-}
-
-// Damper is a damper on sale.
-type Damper struct {
-	Name              string `yaml:"name" jsonschema:"required" jsonschema_description:"a name"`
-	CompressionNSPerM Band   `yaml:"compression_ns_per_m" jsonschema:"required" jsonschema_description:"damping coefficient in compression at the shaft, softest and firmest setting [soft, firm]"`
-	ReboundNSPerM     Band   `yaml:"rebound_ns_per_m" jsonschema:"required" jsonschema_description:"damping coefficient in rebound at the shaft, softest and firmest setting [soft, firm]"`
-}
-
-// checkDamping notes a range of damping coefficients that is not above 0 or whose ends are exchanged.
-func (b Band) checkDamping(s *Source, path string) {
-	b.check(s, path)
-	if b[0] <= 0 && s.has(path) {
-		s.At(path, "softest setting %g; must be more than 0", b[0])
-	}
 }
 
 // Model is the section in the units of the model, with the dampers on sale; nil where a file has none.
@@ -167,14 +149,6 @@ func (d *Dynamics) Events() *simulation.Setting {
 		s.Rear = &simulation.RearSuspension{RateNPerMM: k.RateNPerMM, DampingNSPerM: k.DampingNSPerM}
 	}
 	return s
-}
-
-// Sold are the dampers on sale in the model's terms.
-func (a *Aims) Sold() (all []quarter.Damper) {
-	for _, k := range a.Dampers {
-		all = append(all, quarter.Damper{Name: k.Name, Compression: ride.Band{Low: k.CompressionNSPerM[0], High: k.CompressionNSPerM[1]}, Rebound: ride.Band{Low: k.ReboundNSPerM[0], High: k.ReboundNSPerM[1]}})
-	}
-	return all
 }
 
 // given is what the file says beyond what its forks consist of.

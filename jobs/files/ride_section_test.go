@@ -55,3 +55,13 @@ func TestGivenValuesOfARideSectionStay(t *testing.T) {
 		t.Errorf("%+v, %v", d.Damping, s.Err())
 	}
 }
+
+// The damping ratios that sections have by default lie in the range said to be common in road cars, 0.3 to 0.5; sports cars have
+// about 0.7 (986forum.com, post 159949: a forum, no better source was found).
+func TestDefaultDampingRatiosAreCommon(t *testing.T) {
+	for _, usual := range usualRide {
+		if ratio := usual.DampingRatio; ratio < 0.3 || ratio > 0.5 {
+			t.Errorf("%s: damping ratio %g", usual.Kind, ratio)
+		}
+	}
+}

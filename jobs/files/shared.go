@@ -27,6 +27,7 @@ type Aims struct {
 	LeverageBand    Band      `yaml:"leverage_band" default:"[2.0, 3.0]" jsonschema_description:"desired leverage ratio [low, high]"`
 	AntiDiveBand    Band      `yaml:"anti_dive_band" default:"[0, 50]" jsonschema_description:"desired anti-dive in % [low, high]"`
 	CoilRatesNPerMM []float64 `yaml:"coil_rates_n_per_mm" jsonschema:"minItems=1" jsonschema_description:"available coil rates; by default 250 to 650 lb/in in steps of 25"`
+	PreloadRangeMM  *Band     `yaml:"preload_range_mm" json:",omitempty" jsonschema_description:"preload that a coil's collar allows, which forkfront tune may propose; by default that of the shock and no other"`
 	Dampers         []Damper  `yaml:"dampers" jsonschema:"minItems=1" jsonschema_description:"available dampers; with them, one has to fit the fork, by default"`
 }
 

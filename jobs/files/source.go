@@ -86,7 +86,10 @@ func (s *Source) has(path string) bool { return s.at[path] != nil }
 
 // faulty tells whether something at or below a path is wrong.
 func (s *Source) faulty(path string) bool {
-	return slices.ContainsFunc(s.faults, func(f FileFault) bool { return f.Path == path || strings.HasPrefix(f.Path, path+".") })
+	return slices.ContainsFunc(s.faults, func(f FileFault) bool {
+		below, at := strings.CutPrefix(f.Path, path)
+		return at && (below == "" || below[0] == '.' || below[0] == '[')
+	})
 }
 
 // Keys lists the keys of the mapping at a path, in the order of the file.

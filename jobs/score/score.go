@@ -44,6 +44,7 @@ type Scored struct {
 	limits   map[string]string // measure → its limit in words, violated or not
 
 	simulation, simulatedTelescopic *simulation.Results // nil: not simulated
+	damper                          string              // what it is set to in events; empty: what the fork needs
 }
 
 // baseline is the telescopic fork with which a fork is compared.

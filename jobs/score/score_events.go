@@ -36,6 +36,12 @@ func (s *Scored) simulated(c *objectives.Conditions, study objectives.Study, sco
 	s.simulation, s.simulatedTelescopic = &simulation.Results{}, c.Events.Telescopic()
 	study.Simulate(simulation.NewSimulator(), s.simulation, score)
 	s.Events, s.Telescopic.Events = eventsOf(s.simulation), eventsOf(s.simulatedTelescopic)
+	if a := c.Damper; a != nil {
+		s.damper = fmt.Sprintf("events: the damper is set to %s N s/m in compression and %s in rebound", words.Shown(&a.CompressionNS), words.Shown(&a.ReboundNS))
+		if ratio, ok := c.DampingRatio(score, a); ok {
+			s.damper += fmt.Sprintf(", a damping ratio of %s at sag", words.Shown(&ratio))
+		}
+	}
 }
 
 // Traces are a fork's events over time, and the telescopic fork's: one run of each event. The conditions must have events.
@@ -61,6 +67,9 @@ func (s *Scored) writeEvents(w io.Writer) {
 			q := &simulation.Quantities[k]
 			fmt.Fprintf(w, row, e.Name, q.Name, q.Unit, words.Shown(s.Events[e.Name][q.Name]), words.Shown(s.Telescopic.Events[e.Name][q.Name]))
 		}
+	}
+	if s.damper != "" {
+		fmt.Fprintln(w, s.damper)
 	}
 	s.writeEventReasons(w, "", s.simulation)
 	s.writeEventReasons(w, "telescopic fork, ", s.simulatedTelescopic)

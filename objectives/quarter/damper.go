@@ -6,10 +6,12 @@ import (
 )
 
 // Damper is a damper on sale: the damping coefficients to which its clicks can set it, from soft to firm, each above 0, in
-// N·s/m at the shaft of the shock.
+// N·s/m at the shaft of the shock. With a curve they are its chords at ChordMPerS.
 type Damper struct {
 	Name                 string
 	Compression, Rebound ride.Band
+	Clicks               [2]int // of compression and rebound, evenly spaced from soft to firm; 0: any setting
+	Curve                *Curve // nil: force in proportion to speed
 }
 
 // Directions splits a mean damping coefficient into those of compression and rebound, whose ratio is rebound per

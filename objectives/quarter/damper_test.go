@@ -29,7 +29,7 @@ func TestMisfitIsToTheNearerLimit(t *testing.T) {
 		{ride.Band{Low: 500, High: 700}, ride.Band{Low: 1600, High: 2000}, 25},
 		{ride.Band{Low: 800, High: 900}, ride.Band{Low: 600, High: 800}, 50}, // the worse of 25 and 50
 	} {
-		d := Damper{"", x.compression, x.rebound}
+		d := Damper{Compression: x.compression, Rebound: x.rebound}
 		if got := Misfit(&d, 600.0, 1200.0); math.Abs(got-x.want) > 1e-12 {
 			t.Errorf("%+v: %g %%, want %g", x, got, x.want)
 		}

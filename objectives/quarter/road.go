@@ -22,7 +22,7 @@ const ReferenceWave = 0.1
 
 // Roughness is the displacement power spectral density at 0.1/m in m³: the geometric mean of the class, 16·10⁻⁶ for A
 // and four times as much for each class that follows.
-func (r *Road) Roughness() float64 { return 16e-6 * math.Pow(4, float64(r.Class-'A')) }
+func (r *Road) Roughness() float64 { return 16e-6 * float64(uint64(1)<<(2*(r.Class-'A'))) }
 
 // intensity is the two-sided power spectral density of the vertical velocity of the road under the wheel, in m²/s: white,
 // 2 π² n₀² G v.

@@ -32,7 +32,7 @@ type bike struct {
 	head                     float64    // head angle at top-out, rad
 	radius, tyre, tyreLoss   [2]float64 // by wheel, front and rear; rates, damping
 	brakeShare               [2]float64
-	compression, rebound     float64 // damping coefficients of all shocks together, N·s/m at their shafts
+	damper                   damper  // of all shocks together
 	friction, perBrakeN      float64 // N along the travel; what each N of the front brake adds
 	stopLoss                 float64 // damping of the stops, N·s/m
 	sprungRear               bool
@@ -59,7 +59,7 @@ func (b *bike) set(s *Setting, f *Fork) {
 	}
 	b.brakeShare = [2]float64{c.FrontBrakeShare, 1 - c.FrontBrakeShare}
 	shocks := float64(r.Shock.Count)
-	b.compression, b.rebound = shocks*f.CompressionNS, shocks*f.ReboundNS
+	b.damper = newDamper(&f.Adjustment, shocks)
 	b.friction, b.perBrakeN = f.FrictionN, 0
 	if braking := c.FrontBrakeShare * r.Setting.BrakingN(); braking > 0 {
 		b.perBrakeN = (f.BrakedN - f.FrictionN) / braking

@@ -122,11 +122,18 @@ func NewPlan(s Setting, of *ride.Setting) *Plan {
 	return p
 }
 
-// Run puts a fork through all events.
-func (m *Simulator) Run(dst *Results, p *Plan, f *Fork) {
+// AllEvents are their indices.
+var AllEvents = []int{Stop, FreeBump, BrakedBump, Ripple, RoughRoad, Drop}
+
+// notRun is why an event has no values that was not asked for.
+const notRun = "not simulated"
+
+// Run puts a fork through events.
+func (m *Simulator) Run(dst *Results, p *Plan, f *Fork, in []int) {
 	m.set(&p.Setting, f)
 	m.offJ = 0
-	for i := range Events {
+	dst.Miss(notRun)
+	for _, i := range in {
 		dst[i] = Outcome{}
 		Events[i].run(m, &dst[i], p)
 	}

@@ -155,7 +155,7 @@ func (b *bike) roadForce(s *sample, wheel int, on *wheelOn, x, z, vx, vz, brakin
 func (b *bike) alongTravel(x *sample, s *state, brake float64) (force, lost float64) {
 	p, rate := &x.place, s.speed[stroke]
 	x.shaft = p.shockRate * rate
-	damper := b.damper(x.shaft)
+	damper := b.damper.force(x.shaft)
 	friction := (b.friction + b.perBrakeN*brake) * math.Tanh(rate/creepMPerS)
 	force = -(ride.SpringForce(b.ride, p.shock/perMM)+damper)*p.shockRate - friction
 	lost = damper*x.shaft + friction*rate
@@ -169,14 +169,6 @@ func (b *bike) alongTravel(x *sample, s *state, brake float64) (force, lost floa
 		force, lost = force+push, lost-(push-stopNPerM*in)*rate
 	}
 	return force, lost
-}
-
-// damper is the force of all dampers together at a speed of their shafts, positive in compression.
-func (b *bike) damper(shaft float64) float64 {
-	if shaft < 0 {
-		return b.rebound * shaft
-	}
-	return b.compression * shaft
 }
 
 // energy is that of motion, height, springs, tyres and stops, in J, at a state whose forces are known.

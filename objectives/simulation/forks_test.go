@@ -47,7 +47,7 @@ func damped(r *ride.Ride[float64], by Solver) Fork {
 	var q quarter.Quarter[float64]
 	quarter.Study(&q, &quarter.Setting{TyreNPerMM: 140, DampingRatio: 0.4, ReboundPerCompression: 2}, r)
 	compression, rebound := quarter.Directions(quarter.DamperCoefficient(&q), 2)
-	return Fork{Ride: r, Motion: by, CompressionNS: compression, ReboundNS: rebound}
+	return Fork{Ride: r, Motion: by, Adjustment: quarter.Adjustment{CompressionNS: compression, ReboundNS: rebound}}
 }
 
 // telescopic is the baseline.

@@ -25,7 +25,7 @@ func upright(a, b, drop, massKG, inertia, frontRate, frontLoss float64) (ride.Se
 	s.UnsprungRearKG, s.FrontTyreNPerMM, s.RearTyreNPerMM = 0.01, 1e4, 1e4
 	s.PitchInertia = inertia / (massKG * (a + b) * (a + b))
 	base := ride.NewBaseline(&rs)
-	return rs, s, &Fork{Ride: base.Ride, Motion: base, CompressionNS: frontLoss, ReboundNS: frontLoss}
+	return rs, s, &Fork{Ride: base.Ride, Motion: base, Adjustment: quarter.Adjustment{CompressionNS: frontLoss, ReboundNS: frontLoss}}
 }
 
 // modes are the undamped angular frequencies of small motions about rest, in rad/s, slowest first: square roots of the
@@ -122,30 +122,15 @@ func TestSecondOrderOvershoot(t *testing.T) {
 	m := NewSimulator()
 	m.stepS = 1e-5 // for wheels of 10 g on stiff tyres
 	m.set(&s, f)
-	at, ok := m.rest(0)
-	if !ok {
-		t.Fatal("no rest")
-	}
-	rest := at.at[stroke]
-	const off = 1e-3
-	at.at[stroke] += off
-	var x sample
-	m.reach(&x, &at)
-	m.stand(&at, &x, m.radius[0]-restDepth(m, 0), m.radius[1]-restDepth(m, 1))
 	over, when, settled := 0.0, 0.0, 0.0
-	in := &scene{level, level, 0, 0, 2}
-	for i := range int(1.2 / m.stepS) {
-		time := float64(i) * m.stepS
-		m.forces(&x, &at, &m.wheels, 0)
-		moved := (at.at[stroke] - rest) / off
+	letGo(t, m, 1.2, func(time, moved float64) {
 		if -moved > over {
 			over, when = -moved, time
 		}
 		if math.Abs(moved) > 0.02 {
 			settled = time
 		}
-		m.step(&at, &x, in, time)
-	}
+	})
 	if math.Abs(over-0.163) > 0.001 || math.Abs(when-0.3628) > 0.003 || math.Abs(settled-0.8) > 0.02 {
 		t.Errorf("overshoot %.4f at %.4f s, within 2 %% after %.4f s", over, when, settled)
 	}
@@ -157,4 +142,26 @@ func restDepth(m *Simulator, wheel int) float64 {
 	var x sample
 	m.forces(&x, &at, &m.wheels, 0)
 	return x.depth[wheel]
+}
+
+// letGo compresses the fork of a bike at rest by 1 mm, tyres at rest, lets go and shows how far it is from rest after each step,
+// in mm.
+func letGo(t *testing.T, m *Simulator, lasts float64, see func(time, moved float64)) {
+	t.Helper()
+	at, ok := m.rest(0)
+	if !ok {
+		t.Fatal("no rest")
+	}
+	rest := at.at[stroke]
+	at.at[stroke] += perMM
+	var x sample
+	m.reach(&x, &at)
+	m.stand(&at, &x, m.radius[0]-restDepth(m, 0), m.radius[1]-restDepth(m, 1))
+	in := &scene{level, level, 0, 0, 2}
+	for i := range int(lasts / m.stepS) {
+		time := float64(i) * m.stepS
+		m.forces(&x, &at, &m.wheels, 0)
+		see(time, (at.at[stroke]-rest)/perMM)
+		m.step(&at, &x, in, time)
+	}
 }

@@ -2,6 +2,7 @@ package simulation
 
 import (
 	"forkfront/kinematics"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 )
 
@@ -30,10 +31,9 @@ type Bump struct {
 
 // Fork is one fork as it is simulated. Its static load balances at sag.
 type Fork struct {
-	Ride          *ride.Ride[float64]
-	Motion        Solver
-	CompressionNS float64 // damping coefficient of each shock in compression, N·s/m at its shaft
-	ReboundNS     float64 // the same in rebound
-	FrictionN     float64 // along the travel at the axle, the brake off
-	BrakedN       float64 // the same in a hard stop
+	Ride   *ride.Ride[float64]
+	Motion Solver
+	quarter.Adjustment
+	FrictionN float64 // along the travel at the axle, the brake off
+	BrakedN   float64 // the same in a hard stop
 }

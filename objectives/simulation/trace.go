@@ -45,7 +45,9 @@ var Channels = [channels]Channel{
 	},
 	TraceDamperN: {
 		Name: "damper_n", Unit: "N", Doc: "force of the damper of each shock, positive in compression", Step: 0.1,
-		read: func(_ *state, x *sample, b *bike) float64 { return b.damper(x.shaft) / float64(b.ride.Shock.Count) },
+		read: func(_ *state, x *sample, b *bike) float64 {
+			return b.damper.force(x.shaft) / float64(b.ride.Shock.Count)
+		},
 	},
 	TraceFrontLoadN: {
 		Name: "front_load_n", Unit: "N", Doc: "force of the road on the front wheel, square to the road; 0: no contact", Step: 0.1,

@@ -45,3 +45,23 @@ func TestWeightingInSteps(t *testing.T) {
 		}
 	}
 }
+
+// W_h by the parameters of ISO 8041, in its own form of the transfer function: band limits of the second order at 10^0.8 and
+// 10^3.1 Hz with a quality of 1/√2, then a transition with f3 = f4 = 100/(2π) Hz and a quality of 0.64, gain 1
+// (manualshive.com, 3698114, page 33). The program has the product of these factors in another form.
+func TestWeightingByItsParameters(t *testing.T) {
+	band := func(hz float64) float64 {
+		low, high := math.Pow(10, 0.8), math.Pow(10, 3.1)
+		return 1 / math.Sqrt((1+math.Pow(low/hz, 4))*(1+math.Pow(hz/high, 4))) // Butterworth: a quality of 1/√2
+	}
+	transition := func(hz float64) float64 {
+		const corner, quality = 100 / (2 * math.Pi), 0.64
+		r := hz / corner
+		return math.Sqrt((1 + r*r) / ((1-r*r)*(1-r*r) + r*r/(quality*quality)))
+	}
+	for hz := 1.0; hz < 3000; hz *= 1.1 {
+		if got, want := gainOf(hz), band(hz)*transition(hz); math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("%.4g Hz: %.10g, want %.10g", hz, got, want)
+		}
+	}
+}
