@@ -48,6 +48,7 @@ type page struct {
 	Nothing int      // of them that found nothing feasible
 	Tried   int      // evaluations of all of them
 	Kept    []string // constraints
+	Dropped string   // limits on events, with how many candidates of the fronts were outside each; empty: none
 	Overlap string   // how many candidates have parts that overlap; empty: none
 	Picks   picks.List
 	Ride    *picks.Ride // what the suggested candidates did in events; without rows where nothing was simulated
@@ -136,6 +137,7 @@ func newPage(c *Contents) (*page, error) {
 		p.Overlap = picks.OverlapText(n, front.Rows)
 	}
 	if c.Run != nil {
+		p.Dropped = record.DroppedInWords(c.Run.Cases)
 		p.Kept = record.ConstraintsInWords(c.Run.Cases)
 		if c.Run.JobName != "" {
 			p.Title = c.Run.JobName
