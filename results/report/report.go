@@ -52,7 +52,7 @@ type page struct {
 	Overlap string   // how many candidates have parts that overlap; empty: none
 	Picks   picks.List
 	Ride    *picks.Ride // what the suggested candidates did in events; without rows where nothing was simulated
-	Several bool // bikes or packages: candidates are ranked within each
+	Several bool        // bikes or packages: candidates are ranked within each
 	Packed  texts
 	Misses  []missGroup
 	Alike   []alike     // searches that found nothing
