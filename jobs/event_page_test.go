@@ -31,5 +31,15 @@ func eventPage() string {
 		}
 		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", q.Name, cmp.Or(q.Unit, "–"), better, q.Doc)
 	}
+	fmt.Fprintf(&b, "\nA quantity of an event is named by both, such as `%s`. A job may limit it (`after: true` in a constraint):\n"+
+		"[ride.md](ride.md#limits-on-events).\n", simulation.Reading{Event: simulation.BrakedBump, Quantity: simulation.LoadPct}.Name())
+	fmt.Fprintf(&b, "\n## Over time\n\n`traces.parquet` has events over time, %g samples a second: of bumps the one of the height and at the speed that the\n"+
+		"`ride` section gives, of rough roads the first. A run writes it if the job asks for it (`traces: shortlist` or `front`), `score --traces FILE`\n"+
+		"for a concept. Beside the columns `run`, `bike`, `candidate`, `event`, `time_s`, and `counts`, which says whether the load\n"+
+		"variation, the hands and the travel are read at the time:\n\n| column | unit | what it is |\n| --- | --- | --- |\n", 1/simulation.TraceStepS)
+	for i := range simulation.Channels {
+		c := &simulation.Channels[i]
+		fmt.Fprintf(&b, "| `%s` | %s | %s |\n", c.Name, c.Unit, c.Doc)
+	}
 	return b.String()
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -101,5 +103,31 @@ func TestScoreWritesTraces(t *testing.T) {
 	code, _, said := command(t, "score", "examples/cargo-girder.yaml", "--traces", path)
 	if code != process.Input || !strings.Contains(said, "no ride section") {
 		t.Errorf("exit %d: %s", code, said)
+	}
+}
+
+// The estimate of check includes the events: 1000 candidates at about 0.16 s on each processor are more than the search.
+func TestEventsAreEstimated(t *testing.T) {
+	estimate := func(more string) time.Duration {
+		job := eventsJob(t, t.TempDir(), more)
+		text := strings.NewReplacer("evaluations: 500", "evaluations: 50000", "front_size: 6", "front_size: 1000").Replace(fileText(t, job))
+		if err := os.WriteFile(job, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		_, _, said := command(t, "check", job)
+		found := regexp.MustCompile(`about (\S+) on the`).FindStringSubmatch(said)
+		if found == nil {
+			t.Fatalf("no estimate: %s", said)
+		}
+		took, err := time.ParseDuration(found[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		return took
+	}
+	const events = 160 * time.Second
+	none, front := estimate("events: none\n"), estimate("events: front\n")
+	if least := none + events/time.Duration(2*runtime.GOMAXPROCS(0)); front < least {
+		t.Errorf("%s with events, %s without", front, none)
 	}
 }

@@ -2,6 +2,7 @@ package objectives
 
 import (
 	"forkfront/objectives/clearance"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure"
 )
@@ -27,6 +28,16 @@ func (st Study) Ride() *ride.Ride[float64] { return &st.of().ride }
 
 // Missing is why the fork does not have what a need stands for; empty where it does.
 func (st Study) Missing(n ride.Need) string { return st.of().found.missing[n] }
+
+// Dampers are the damping coefficients that each shock needs over the travel, by sample after top-out, for the ratio wanted, in
+// N·s/m at its shaft: NaN where there is none, and none at all without a ride section or a spring that balances at sag.
+func (st Study) Dampers() []float64 {
+	f := &st.of().found
+	if f.damping == nil || f.missing[ride.NeedSag] != "" {
+		return nil
+	}
+	return quarter.Needed(nil, &f.quarter)
+}
 
 // Sized are the fork's sizes, nil where it has none.
 func (st Study) Sized() *structure.Sized[float64] {

@@ -27,6 +27,7 @@ const (
 	TradeoffsFile  = "tradeoffs.parquet"
 	EventsFile     = "events.parquet"
 	TracesFile     = "traces.parquet"
+	DroppedFile    = "dropped.parquet"
 
 	SensitivityFile = "sensitivity.parquet" // of a job's bounds, not of its candidates
 
@@ -39,7 +40,7 @@ const (
 
 // ownFiles lists what forkfront writes into a results folder, which is all that --replace removes there; checkpoints
 // have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, EventsFile, TracesFile, SensitivityFile, CasesFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, EventsFile, TracesFile, DroppedFile, SensitivityFile, CasesFile, RunFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.

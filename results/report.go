@@ -52,7 +52,11 @@ func (f *Folder) report(forks report.Forks, processors int) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return report.HTML(&report.Contents{Front: front, Nearest: nearest, Trades: trades, Run: run, History: history, Forks: forks, Processors: processors})
+	events, err := f.optional(EventsFile)
+	if err != nil {
+		return nil, err
+	}
+	return report.HTML(&report.Contents{Front: front, Nearest: nearest, Trades: trades, Events: events, Run: run, History: history, Forks: forks, Processors: processors})
 }
 
 // WriteFigures draws the front, the curves of the balanced candidates and the side view of each into the
@@ -85,7 +89,11 @@ func (f *Folder) WritePicks(w io.Writer) error {
 	if err := picks.Write(f.Path(ShortlistFile), front, run.Prefer, meta); err != nil {
 		return fmt.Errorf("write the shortlist: %w", err)
 	}
-	if err := picks.Print(w, front, run.Prefer, run.Telescopic()); err != nil {
+	events, err := f.optional(EventsFile)
+	if err != nil {
+		return err
+	}
+	if err := picks.Print(w, front, run.Prefer, run.Telescopic(), picks.NewOutcomes(events)); err != nil {
 		return err
 	}
 	nearest, err := f.optional(NearestFile)

@@ -62,7 +62,7 @@ func jobOf(e *Entry, kind string, plan *arrangement.Plan, j *files.JobFile) file
 	lacks := func(measure string) bool {
 		return objectives.Measures[objectives.Index(measure)].Unavailable(e.mechanism, nil, objectives.Given{}) != ""
 	}
-	one.Constraints = slices.DeleteFunc(slices.Clone(j.Constraints), func(c files.JobConstraint) bool { return c.Default || lacks(c.Measure) })
+	one.Constraints = slices.DeleteFunc(slices.Clone(j.Constraints), func(c files.JobConstraint) bool { return c.Default || !c.After && lacks(c.Measure) })
 	one.Objectives = slices.DeleteFunc(slices.Clone(j.Objectives), func(o files.JobObjective) bool { return lacks(o.Measure) })
 	return one
 }

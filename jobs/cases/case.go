@@ -29,9 +29,10 @@ type Case struct {
 	Shocks     []ShockSize
 	Fixed      []kinematics.Vec[float64] // layout; positions that vary are overwritten
 	Free       []Free
-	Across     *fork.Across       // lateral positions of the mechanism's parts
-	Arranged   bool               // the job gives some of these positions; otherwise all are defaults
-	halfWidths map[string]float64 // by body, as the job gives them
+	Across     *fork.Across          // lateral positions of the mechanism's parts
+	After      []files.JobConstraint // limits on events, for the front after the search
+	Arranged   bool                  // the job gives some of these positions; otherwise all are defaults
+	halfWidths map[string]float64    // by body, as the job gives them
 	Assembly   *clearance.Assembly
 	Materials  []fork.Material
 	Choices    []files.Material // the same as the job has them

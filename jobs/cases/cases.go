@@ -114,7 +114,10 @@ func (c *Case) Require(j *files.JobFile) {
 	}
 	for i := range j.Constraints {
 		l := &j.Constraints[i]
-		if !l.Off && !(l.Default && c.Exempt(l) != "") {
+		if l.After {
+			c.After = append(c.After, *l)
+		}
+		if !l.Off && !l.After && !(l.Default && c.Exempt(l) != "") {
 			if l.Default && l.Measure == SpringRate {
 				c.coilLimit = len(c.Limits)
 			}

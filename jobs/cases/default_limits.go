@@ -50,7 +50,9 @@ func (c *Case) units() []fork.Shock {
 func Kept(j *files.JobFile, c *Case) (all []record.Constraint) {
 	for i := range j.Constraints {
 		l := &j.Constraints[i]
-		if limit := c.LimitOn(objectives.Index(l.Measure)); limit >= 0 {
+		if l.After {
+			all = append(all, record.Constraint{Measure: l.Measure, Min: l.Min, Max: l.Max, After: true})
+		} else if limit := c.LimitOn(objectives.Index(l.Measure)); limit >= 0 {
 			all = append(all, record.Constraint{Measure: l.Measure, Min: l.Min, Max: l.Max, Default: l.Default, Coils: c.MayBeWaived(limit)})
 		}
 	}

@@ -18,6 +18,8 @@ func tellConstraints(j *files.JobFile, w io.Writer) {
 		l := &j.Constraints[i]
 		if l.Default {
 			fmt.Fprintf(w, "constraint %s: %s, by default; {measure: %s, off: true} switches it off\n", l.Of().Label(), l.Words(), l.Measure)
+		} else if l.After {
+			fmt.Fprintf(w, "constraint %s: %s, applied to the front after the search\n", l.Of().Named(), l.Words())
 		} else {
 			fmt.Fprintf(w, "constraint %s: %s\n", l.Of().Named(), l.Words())
 		}

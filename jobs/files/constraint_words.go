@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"forkfront/objectives"
+	"forkfront/objectives/simulation"
 )
 
 // Words returns the limits of a constraint in words, with their unit.
@@ -20,8 +21,12 @@ func (l *JobConstraint) Words() string {
 	return fmt.Sprintf("%.4g to %.4g%s", *l.Min, *l.Max, unit)
 }
 
-// Of is the measure that is constrained.
+// Of is the measure that is constrained. A quantity of an event has a name, a unit and a text only.
 func (l *JobConstraint) Of() *objectives.Measure {
+	if r, known := simulation.ReadingNamed(l.Measure); known && l.After {
+		q := &simulation.Quantities[r.Quantity]
+		return &objectives.Measure{Name: l.Measure, Unit: q.Unit, Doc: q.Doc}
+	}
 	return &objectives.Measures[objectives.Index(l.Measure)]
 }
 

@@ -75,10 +75,11 @@ type JobObjective struct {
 
 // JobConstraint is a measure with limits.
 type JobConstraint struct {
-	Measure string   `yaml:"measure" jsonschema:"required" jsonschema_description:"a measure, see forkfront help measures"`
+	Measure string   `yaml:"measure" jsonschema:"required" jsonschema_description:"a measure, see forkfront help measures; with after, an event and its quantity"`
 	Min     *float64 `yaml:"min" jsonschema_description:"smallest value allowed"`
 	Max     *float64 `yaml:"max" jsonschema_description:"largest value allowed"`
 	Off     bool     `yaml:"off" default:"false" jsonschema_description:"true: switches off the default limit of the measure"`
+	After   bool     `yaml:"after" json:",omitempty" default:"false" jsonschema_description:"true: a limit on a quantity of an event, such as bump_braked_load_pct, see jobs/docs/events.md. Events are simulated after the search, and candidates of the front outside the limit are dropped"`
 
 	Default bool `yaml:"-"` // not from the file
 }

@@ -7,6 +7,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/simulation"
 	"forkfront/results/picks"
 )
 
@@ -161,18 +162,42 @@ func (j *JobFile) checkWants(s *Source) {
 	}
 	for i, c := range j.Constraints {
 		path := item("constraints", i)
-		named(path, c.Measure, c.Off)
+		if _, of := simulation.ReadingNamed(c.Measure); c.After || of {
+			j.checkAfter(s, path, &c)
+		} else {
+			named(path, c.Measure, c.Off)
+		}
 		first := slices.IndexFunc(j.Constraints, func(other JobConstraint) bool { return other.Measure == c.Measure })
 		switch {
 		case first < i && s.has(path+".measure"):
 			s.At(path+".measure", "%q; already limited by %s, which can have both min and max", c.Measure, item("constraints", first))
-		case c.Off:
+		case c.Off && !c.After:
 			j.checkOff(s, path, c.Measure)
 		case !s.has(path+".min") && !s.has(path+".max"):
 			s.At(path, "no limit; give min, max or both")
 		case c.Min != nil && c.Max != nil && *c.Min > *c.Max:
 			s.At(path+".min", "%g is above max %g; swap them?", *c.Min, *c.Max)
 		}
+	}
+}
+
+// checkAfter notes what is wrong with a limit on a quantity of an event.
+func (j *JobFile) checkAfter(s *Source, path string, c *JobConstraint) {
+	_, of := simulation.ReadingNamed(c.Measure)
+	switch {
+	case !c.After:
+		s.At(path+".measure", "%q; events are simulated after the search; add after: true", c.Measure)
+	case c.Measure == "": // said already
+	case knownMeasure(c.Measure) && !of:
+		s.At(path+".after", "true; %q is known during the search, which keeps to its limits; remove after", c.Measure)
+	case !of:
+		s.At(path+".measure", "%q is not a quantity of an event; %s", c.Measure, suggest(c.Measure, readingNames()))
+	case c.Off:
+		s.At(path+".off", "true together with after; remove the constraint")
+	case j.Damping == nil && !s.packed:
+		s.At(path+".after", "true; needs a ride section, such as ride: {kind: trail}")
+	case j.Events == "none":
+		s.At(path+".after", "true; the job has events: none; allowed are shortlist and front, and all of the front is simulated for the limit")
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"github.com/invopop/jsonschema"
 
 	"forkfront/objectives"
+	"forkfront/objectives/simulation"
 )
 
 // MeasureNames lists the registry, for suggestions.
@@ -11,6 +12,15 @@ func MeasureNames() []string {
 	var names []string
 	for i := range objectives.Measures {
 		names = append(names, objectives.Measures[i].Name)
+	}
+	return names
+}
+
+// readingNames lists the quantities of events.
+func readingNames() []string {
+	var names []string
+	for _, r := range simulation.Readings {
+		names = append(names, r.Name())
 	}
 	return names
 }
@@ -25,6 +35,11 @@ func listMeasures(s *jsonschema.Schema) {
 	if p, ok := s.Properties.Get("measure"); ok {
 		for _, name := range MeasureNames() {
 			p.Enum = append(p.Enum, name)
+		}
+		if _, after := s.Properties.Get("after"); after {
+			for _, name := range readingNames() {
+				p.Enum = append(p.Enum, name)
+			}
 		}
 	}
 }

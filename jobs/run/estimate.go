@@ -111,6 +111,27 @@ const (
 	perCandidate    = 50
 )
 
+// Time for the events of one candidate on one processor, and for one run of each, which is what traces and the report's curves are
+// read off, from the girders and arms of the demo.
+const (
+	timeOfEvents = 160 * time.Millisecond
+	timeOfTraces = 40 * time.Millisecond
+)
+
+// simulating is how long the candidates of a kind take in events on one processor, of a job with so many cases.
+func simulating(j *files.JobFile, k *kind, likely, cases int) (took time.Duration) {
+	if k.c.Conditions.Events == nil {
+		return 0
+	}
+	suggested := min(likely, 2+len(k.c.Goals), tables.MostSuggested/cases+1)
+	of := map[string]int{tables.EventsShortlist: suggested, tables.EventsFront: likely}
+	took = time.Duration(of[j.Events])*timeOfEvents + time.Duration(of[j.Traces])*timeOfTraces
+	if j.Events != tables.EventsNone {
+		took += time.Duration(suggested) * timeOfTraces
+	}
+	return took
+}
+
 // Size of a candidate on the disk, from fronts of the demo: about 400 bytes per row of front.parquet and 60 per
 // travel step of curves.parquet.
 const (
@@ -143,8 +164,8 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 		if evaluations > 0 {
 			rows, likely = min(rows, evaluations), min(rows, evaluations/perCandidate)
 		}
-		seconds += float64(k.count) * (took.Seconds() + TimeOfCase.Seconds() + float64(likely)*timeOfCandidate.Seconds()/float64(processors))
-		disk += float64(k.count) * (float64(rows)*float64(bytesOfCandidate+k.c.Conditions.Samples*bytesOfStep) + keptBytes(j, k.c, evaluations))
+		seconds += float64(k.count) * (took.Seconds() + TimeOfCase.Seconds() + (float64(likely)*timeOfCandidate.Seconds()+simulating(j, k, likely, len(cases)).Seconds())/float64(processors))
+		disk += float64(k.count) * (tracedBytes(j, k.c, rows) + float64(rows)*float64(bytesOfCandidate+k.c.Conditions.Samples*bytesOfStep) + keptBytes(j, k.c, evaluations))
 	}
 	switch {
 	case endless:
@@ -156,6 +177,18 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 		fmt.Fprintf(env.Err, "less than a second on the %d processors of this machine", processors)
 	}
 	fmt.Fprintf(env.Err, ", up to about %.0f MB of results\n", disk/(1<<20)+1)
+}
+
+// bytesOfTraces is the size of the traces of a candidate: about 5000 samples.
+const bytesOfTraces = 200_000
+
+// tracedBytes is the disk space for the traces of a case, at most.
+func tracedBytes(j *files.JobFile, c *cases.Case, rows int) float64 {
+	of := map[string]int{tables.EventsShortlist: min(rows, 2+len(c.Goals)), tables.EventsFront: rows}
+	if c.Conditions.Events == nil {
+		return 0
+	}
+	return float64(of[j.Traces]) * bytesOfTraces
 }
 
 // keptBytes is the disk space for keeping every candidate of a case, at most: while it is written, candidates.parquet

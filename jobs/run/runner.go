@@ -119,15 +119,27 @@ func generation(c *cases.Case, g optimize.Generation) results.HistoryRow {
 
 // Finish writes the results and the summary of the run. If the context ends, what it has simulated is kept.
 func (r *Runner) Finish(ctx context.Context, done []store.Found) error {
+	m, events := r.simulation(done), r.Job.Events
+	var dropped *tables.Dropped
+	if tables.HasAfter(r.Job) {
+		var err error
+		if done, dropped, err = m.Drop(ctx, r.Job.Constraints); err != nil {
+			return err
+		}
+		events = tables.EventsFront // the front has been simulated, and what is dropped has to be explained
+	}
 	s, err := tables.Summarize(done)
 	if err != nil {
 		return err
 	}
-	s.Run = r.Record.Name
+	s.Run, s.Dropped = r.Record.Name, dropped
 	if err := tables.WriteAll(r.Folder, r.Job.Keep, done, s, r.Work.Processors()); err != nil {
 		return err
 	}
-	if s.Rows > 0 {
+	if err := tables.WriteDropped(r.Folder, dropped, s.Run, r.Work.Processors()); err != nil {
+		return err
+	}
+	if s.Rows+dropped.Count() > 0 {
 		suggested, err := tables.ReadSuggested(r.Folder, r.Record.Prefer)
 		if err != nil {
 			return err
@@ -135,7 +147,7 @@ func (r *Runner) Finish(ctx context.Context, done []store.Found) error {
 		if err := tables.WriteTradeoffs(r.Folder, done, s.Run, suggested, r.Work.Processors()); err != nil {
 			return err
 		}
-		if err := tables.WriteEvents(ctx, r.Folder, r.simulation(done), s.Run, r.Job.Events, suggested); err != nil {
+		if err := tables.WriteEvents(ctx, r.Folder, m, s.Run, events, suggested); err != nil {
 			return err
 		}
 		if err := tables.WriteTraces(ctx, r.Folder, done, s.Run, r.Job.Traces, suggested, r.Work.Processors()); err != nil {
@@ -154,6 +166,9 @@ func (r *Runner) Finish(ctx context.Context, done []store.Found) error {
 	r.Record.Exit = record.Exit{Summary: fmt.Sprintf("%s of %s, %d on the front of their bike", words.Counted(s.Rows, "candidate"), words.Plural(len(done), "search", "searches"), len(s.Best))}
 	if s.Rows == 0 {
 		r.Record.Exit.Code = process.Nothing
+	}
+	if n := dropped.Count(); n > 0 {
+		r.Record.Exit.Summary += fmt.Sprintf("; %s dropped after the search, outside %s", words.Counted(n, "candidate"), record.DroppedInWords(s.Records))
 	}
 	if err := r.Folder.WriteRun(&r.Record); err != nil {
 		return err

@@ -9,6 +9,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/words"
 	"forkfront/objectives"
+	"forkfront/objectives/simulation"
 )
 
 // Judge adds a fork's values of a case's objectives and limits. An objective is in its measure's unit and sign,
@@ -38,6 +39,32 @@ func (s *Scored) AddLimits(c *cases.Case, score *objectives.Score) {
 		s.describeLimit(&c.Limits[i])
 		s.checkLimit(&c.Limits[i], score)
 	}
+	for i := range c.After {
+		s.checkAfter(&c.After[i])
+	}
+}
+
+// checkAfter adds a limit on an event that is violated; without a ride section nothing is simulated.
+func (s *Scored) checkAfter(l *files.JobConstraint) {
+	r, _ := simulation.ReadingNamed(l.Measure)
+	s.limits[l.Measure] = l.Words()
+	v, why := 0.0, objectives.NoRide
+	if s.simulation != nil {
+		v, why = r.Of(s.simulation)
+	}
+	var beyond float64
+	switch {
+	case why != "":
+		s.addViolation(l.Measure, nil, l.Of().Named()+": no value: "+why)
+		return
+	case l.Min != nil && v < *l.Min:
+		beyond = *l.Min - v
+	case l.Max != nil && v > *l.Max:
+		beyond = v - *l.Max
+	default:
+		return
+	}
+	s.addViolation(l.Measure, &beyond, fmt.Sprintf("%s: %s%s; allowed is %s", l.Of().Named(), words.Shown(&v), files.UnitOf(l.Of()), l.Words()))
 }
 
 // fails tells why a fork does not work or an objective has no value; empty when it does not fail.

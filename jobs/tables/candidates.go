@@ -40,8 +40,10 @@ func seenFields(found []store.Found) []frontField {
 
 // stateFields say how a candidate did.
 var stateFields = []frontField{
-	text("status", "feasible; outside: violates the constraints named in reason; fails: does not reach its full travel, needs tubes larger than allowed, or has no value for an objective", func(r *frontRow) string {
+	text("status", "feasible; outside: violates the constraints named in reason; dropped: of the front, outside the limits on events named in reason; fails: does not reach its full travel, needs tubes larger than allowed, or has no value for an objective", func(r *frontRow) string {
 		switch {
+		case r.dropped != "":
+			return "dropped"
 		case r.candidate.Feasible():
 			return "feasible"
 		case r.candidate.G[0] > 0:
@@ -54,6 +56,9 @@ var stateFields = []frontField{
 
 func setBroken(w *table.Writer, col int, r *frontRow) {
 	var broken []string
+	if r.dropped != "" {
+		broken = append(broken, r.dropped)
+	}
 	for i := range r.c.Limits {
 		if r.candidate.G[1+i] > 0 {
 			broken = append(broken, objectives.Measures[r.c.Limits[i].Measure].Name)
@@ -97,7 +102,7 @@ func seenLimit(measure int, all []store.Found) frontField {
 
 // writeCandidates writes one row per evaluated candidate, case after case. It needs the memory of one
 // row group.
-func writeCandidates(path, run string, all []store.Found, meta map[string]string) error {
+func writeCandidates(path string, sv *Summary, all []store.Found, meta map[string]string) error {
 	fields := seenFields(all)
 	columns := make([]table.Column, len(fields))
 	for i := range fields {
@@ -108,13 +113,13 @@ func writeCandidates(path, run string, all []store.Found, meta map[string]string
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	defer w.Abort()
-	for _, f := range all {
+	for at, f := range all {
 		d, err := f.Load()
 		if err != nil {
 			return err
 		}
 		err = f.Journal.Read(d.Result.Candidates, func(c *optimize.Candidate) error {
-			r := frontRow{run: run, c: f.Case, candidate: c}
+			r := frontRow{run: sv.Run, c: f.Case, candidate: c, dropped: sv.Dropped.reason(at, c.Number)}
 			for col := range fields {
 				fields[col].set(w, col, &r)
 			}

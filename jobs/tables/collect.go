@@ -19,6 +19,7 @@ type Summary struct {
 	history []results.HistoryRow
 	Records []record.Case
 	Best    map[candidateKey]bool // candidates on the front of their bike
+	Dropped *Dropped              // nil: no limits apply after the search
 }
 
 // candidateKey identifies a candidate: the case's number in the job, and the candidate's in the case.
@@ -103,7 +104,7 @@ func WriteAll(folder *results.Folder, keep string, all []store.Found, s *Summary
 		return err
 	}
 	if keep == KeepAll {
-		if err := writeCandidates(folder.Path(results.AllFile), s.Run, all, meta); err != nil {
+		if err := writeCandidates(folder.Path(results.AllFile), s, all, meta); err != nil {
 			return err
 		}
 	}

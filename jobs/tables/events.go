@@ -36,7 +36,7 @@ func eventColumns() []table.Column {
 	columns := []table.Column{
 		results.RunColumn,
 		{Name: "bike", Doc: "bike", Kind: table.Text},
-		{Name: "candidate", Doc: "candidate, as in front.parquet; NULL: the telescopic fork of the bike", Kind: table.Text, Optional: true},
+		{Name: "candidate", Doc: "candidate, as in front.parquet or dropped.parquet; NULL: the telescopic fork of the bike", Kind: table.Text, Optional: true},
 		{Name: "event", Doc: "what the bike goes through", Kind: table.Text},
 		{Name: "missing", Doc: "why quantities of the event have no value; NULL: they have", Kind: table.Text, Optional: true},
 	}

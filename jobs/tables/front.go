@@ -32,6 +32,7 @@ type frontRow struct {
 	score     *objectives.Score
 	curves    [][]float64 // in the order of objectives.Curves; empty where the fork has none
 	best      bool        // on the front of its bike
+	dropped   string      // quantities of events for which it is not reported
 }
 
 // id joins the rows of a candidate across the files.

@@ -73,7 +73,7 @@ func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, proc
 		}
 		rescore(rows, chunk, workers)
 		for i := range chunk {
-			rows[i].run, rows[i].best = sv.Run, sv.Best[candidateKey{at, chunk[i].Number}]
+			rows[i].run, rows[i].best, rows[i].dropped = sv.Run, sv.Best[candidateKey{at, chunk[i].Number}], sv.Dropped.reason(at, chunk[i].Number)
 		}
 		select {
 		case ready <- rows[:len(chunk)]:

@@ -14,9 +14,9 @@ import (
 	"forkfront/results/table"
 )
 
-// mostSuggested bounds the suggested candidates whose trades are found and that are simulated: a sweep of thousands of cases
+// MostSuggested bounds the suggested candidates whose trades are found and that are simulated: a sweep of thousands of cases
 // suggests one of each.
-const mostSuggested = 300
+const MostSuggested = 300
 
 // WriteTradeoffs finds what the suggested candidates of the front can gain in one objective at the cost of another and
 // writes it. Where there is nothing to trade, it writes no file.
@@ -50,7 +50,7 @@ func ReadSuggested(folder *results.Folder, prefer picks.Preference) (Suggested, 
 	of, id := front.Index("case"), front.Index("candidate")
 	wanted, n := Suggested{}, 0
 	for _, p := range picks.Choose(front, picks.Criteria(front), prefer) {
-		if n == mostSuggested {
+		if n == MostSuggested {
 			break
 		}
 		name := front.Series[of].Texts[p.Row]

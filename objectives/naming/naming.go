@@ -16,6 +16,7 @@ var suffixes = []struct{ unit, suffix string }{
 	{"N/mm²", "_n_per_mm2"},
 	{"N·mm", "_n_mm"},
 	{"N·m/deg", "_nm_per_deg"},
+	{"N·m", "_nm"},
 	{"bar", "_bar"},
 	{"g", "_g"},
 	{"kg", "_kg"},

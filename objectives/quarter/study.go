@@ -78,6 +78,19 @@ func (q *Quarter[T]) at(s *Setting, r *ride.Ride[T]) {
 // perMetre converts N/mm to N/m.
 const perMetre = 1000
 
+// Needed is the damping coefficient that each shock needs for the ratio wanted, in N·s/m at its shaft, by sample over the travel after
+// top-out: NaN where there is none, since the wheel rate is not above 0.
+func Needed(dst []float64, q *Quarter[float64]) []float64 {
+	for i := range q.fork.States[1:] {
+		need := math.NaN()
+		if d := dampingAt(q.fork, 1+i); d > 0 && !math.IsInf(d, 1) {
+			need = q.needed * math.Sqrt(q.sag/d)
+		}
+		dst = append(dst, need)
+	}
+	return dst
+}
+
 // damping is the square of the damping ratio at a state, apart from a factor that is the same at all of them: the damper's
 // coefficient over the fourth power of how far the wheel moves per compression of the shock, and over the wheel rate.
 func damping[T kinematics.Scalar](st *kinematics.State[T], wheelRate T) T {

@@ -42,7 +42,7 @@ var Events = [events]Event{
 		},
 	},
 	BrakedBump: {
-		Name: "bump_braked", Doc: "the same with the brake on at braking_g, from 4 m before the bump",
+		Name: "bump_braked", Doc: "the same bumps with the brake on at braking_g, from 4 m before them: mean of three heights and three speeds",
 		Has: bumpQuantities, run: func(m *Simulator, dst *Outcome, p *Plan) {
 			m.bumps(dst, p, p.braked[:], p.Bump.BrakedMPerS, p.brakingN)
 		},
@@ -51,7 +51,7 @@ var Events = [events]Event{
 		},
 	},
 	Ripple: {
-		Name: "ripple_braked", Doc: "the same with the brake on, one bump 5 mm high: here friction decides, not the linkage",
+		Name: "ripple_braked", Doc: "one bump 5 mm high with the brake on at braking_g: here friction decides, not the linkage",
 		Has: bumpQuantities, run: (*Simulator).ripple,
 	},
 	RoughRoad: {

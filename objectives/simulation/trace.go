@@ -9,7 +9,7 @@ import (
 // Channel is something that a trace records over time.
 type Channel struct {
 	Name, Unit, Doc string
-	Step            float64 // differences below it can be seen neither in a picture nor in a table of a few digits
+	Step            float64 // differences below it cannot be seen in a picture
 
 	read func(s *state, x *sample, b *bike) float64
 }
@@ -36,37 +36,37 @@ const (
 // Channels is the registry of what traces record.
 var Channels = [channels]Channel{
 	TraceTravelMM: {
-		Name: "travel_mm", Unit: "mm", Doc: "travel; below 0 and above full travel a stop is compressed", Step: 0.01,
+		Name: "travel_mm", Unit: "mm", Doc: "travel; below 0 and above full travel a stop is compressed", Step: 0.02,
 		read: func(s *state, _ *sample, _ *bike) float64 { return s.at[stroke] / perMM },
 	},
 	TraceShaftMPerS: {
-		Name: "shaft_m_per_s", Unit: "m/s", Doc: "speed at which each shock is compressed, negative in rebound", Step: 1e-4,
+		Name: "shaft_m_per_s", Unit: "m/s", Doc: "speed at which each shock is compressed, negative in rebound", Step: 0.002,
 		read: func(_ *state, x *sample, _ *bike) float64 { return x.shaft },
 	},
 	TraceDamperN: {
-		Name: "damper_n", Unit: "N", Doc: "force of the damper of each shock, positive in compression", Step: 0.1,
+		Name: "damper_n", Unit: "N", Doc: "force of the damper of each shock, positive in compression", Step: 1,
 		read: func(_ *state, x *sample, b *bike) float64 {
 			return b.damper.force(x.shaft) / float64(b.ride.Shock.Count)
 		},
 	},
 	TraceFrontLoadN: {
-		Name: "front_load_n", Unit: "N", Doc: "force of the road on the front wheel, square to the road; 0: no contact", Step: 0.1,
+		Name: "front_load_n", Unit: "N", Doc: "force of the road on the front wheel, square to the road; 0: no contact", Step: 1,
 		read: func(_ *state, x *sample, _ *bike) float64 { return x.load[0] },
 	},
 	TraceRearLoadN: {
-		Name: "rear_load_n", Unit: "N", Doc: "force of the road on the rear wheel, square to the road; 0: no contact", Step: 0.1,
+		Name: "rear_load_n", Unit: "N", Doc: "force of the road on the rear wheel, square to the road; 0: no contact", Step: 1,
 		read: func(_ *state, x *sample, _ *bike) float64 { return x.load[1] },
 	},
 	TracePitchDeg: {
-		Name: "pitch_deg", Unit: "deg", Doc: "turn of the frame, nose up, from how it stands at top-out on round tyres", Step: 1e-3,
+		Name: "pitch_deg", Unit: "deg", Doc: "turn of the frame, nose up, from how it stands at top-out on round tyres", Step: 0.002,
 		read: func(s *state, _ *sample, _ *bike) float64 { return ride.Degrees(s.at[pitch]) },
 	},
 	TraceHandForward: {
-		Name: "hand_forward_m_per_s2", Unit: "m/s2", Doc: "acceleration of the hands forward, not weighted", Step: 0.01,
+		Name: "hand_forward_m_per_s2", Unit: "m/s2", Doc: "acceleration of the hands forward, not weighted", Step: 0.05,
 		read: func(s *state, x *sample, b *bike) float64 { forward, _ := b.handAccel(s, x); return forward },
 	},
 	TraceHandUp: {
-		Name: "hand_up_m_per_s2", Unit: "m/s2", Doc: "acceleration of the hands up, not weighted", Step: 0.01,
+		Name: "hand_up_m_per_s2", Unit: "m/s2", Doc: "acceleration of the hands up, not weighted", Step: 0.05,
 		read: func(s *state, x *sample, b *bike) float64 { _, up := b.handAccel(s, x); return up },
 	},
 	TraceFrontAxleMM: {

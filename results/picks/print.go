@@ -12,8 +12,8 @@ import (
 )
 
 // Print writes the candidates to look at first, as the report names them, those of each bike below its telescopic fork, with
-// what each gives and costs against it. A front without candidates prints nothing.
-func Print(w io.Writer, front *table.Table, prefer Preference, telescopic TelescopicOf) error {
+// what each gives and costs against it, and what they did in events. A front without candidates prints nothing.
+func Print(w io.Writer, front *table.Table, prefer Preference, telescopic TelescopicOf, events *Outcomes) error {
 	criteria := Criteria(front)
 	picks := NewList(front, criteria, Choose(front, criteria, prefer), prefer, telescopic)
 	if len(picks.Rows) == 0 {
@@ -36,6 +36,11 @@ func Print(w io.Writer, front *table.Table, prefer Preference, telescopic Telesc
 			fmt.Fprintf(t, "%s\t%s\n", display.Printable(row.ID), display.Printable(row.Against))
 		}
 	}
+	var ids []string
+	for _, row := range picks.Rows {
+		ids = append(ids, row.ID)
+	}
+	NewRide(events, ids).print(t)
 	for i, text := range picks.Mechanisms {
 		if i == 0 {
 			fmt.Fprintln(t)

@@ -62,6 +62,7 @@ type Case struct {
 	Constraints []Constraint       `json:"constraints,omitempty"` // what its candidates meet
 	Telescopic  map[string]float64 `json:"telescopic,omitempty"`  // measures of the fork to replace, those that it has
 	Violated    map[string]int     `json:"violated,omitempty"`    // evaluations that violated each; "works": no fork at all
+	Dropped     map[string]int     `json:"dropped,omitempty"`     // candidates of its front that were outside each limit on events, and are not reported
 }
 
 // works is the constraint that there is a fork at all.
@@ -95,6 +96,7 @@ type Constraint struct {
 	Min     *float64 `json:"min,omitempty"`
 	Max     *float64 `json:"max,omitempty"`
 	Default bool     `json:"default,omitempty"` // not from the job, but since it has none of its own
+	After   bool     `json:"after,omitempty"`   // on an event: applied to the front after the search
 	Coils   bool     `json:"coils,omitempty"`   // applies to coils only, where a case chooses among air springs too
 }
 

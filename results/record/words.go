@@ -107,6 +107,22 @@ func (c *Case) Impasse() string {
 	return fmt.Sprintf("%snone of %d evaluations met %s; relax the limits that no fork within the bounds can meet, or widen the bounds", nothing, c.Evaluations, "“"+strings.Join(never, "” or “")+"”")
 }
 
+// DroppedInWords tells how many candidates of some cases are outside each limit on events, in the order of the names; empty where none
+// is.
+func DroppedInWords(cases []Case) string {
+	all := map[string]int{}
+	for i := range cases {
+		for name, n := range cases[i].Dropped {
+			all[name] += n
+		}
+	}
+	var text []string
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		text = append(text, fmt.Sprintf("%s (%d)", naming.Label(name), all[name]))
+	}
+	return strings.Join(text, ", ")
+}
+
 // ConstraintsInWords lists what the candidates of some cases meet, each constraint once, in the order of the cases.
 func ConstraintsInWords(cases []Case) []string {
 	var all []string
@@ -148,6 +164,9 @@ func (c *Constraint) words() string {
 	}
 	if c.Default {
 		asks += " by default"
+	}
+	if c.After {
+		asks += ", of the front after the search"
 	}
 	return naming.Label(c.Measure) + " " + asks
 }

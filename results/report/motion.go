@@ -10,6 +10,8 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives"
+	"forkfront/objectives/simulation"
+	"forkfront/results/picks"
 	"forkfront/results/sideview"
 )
 
@@ -31,6 +33,7 @@ type packedCase struct {
 	SagMM      float64            `json:"sag_mm"`
 	Telescopic []shortNumbers     `json:"telescopic,omitempty"` // by curve of the page; empty where it has none
 	Baseline   map[string]float64 `json:"baseline,omitempty"`   // its measures
+	Ride       *packedRide        `json:"ride,omitempty"`       // where its candidates have traces
 }
 
 type packedBody struct {
@@ -39,8 +42,9 @@ type packedBody struct {
 	Ground bool     `json:"ground"`
 }
 
-// motions moves every candidate, on the given number of processors.
-func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]movement, error) {
+// motions moves every candidate, on the given number of processors. With outcomes of events, the first of the suggested candidates
+// are simulated too.
+func (p *packed) motions(rows int, forks sideview.ForkOf, known *picks.Outcomes, processors int) ([]movement, error) {
 	leads := map[int]bool{} // the first row of each case, which tells what all of it share
 	for of := range p.Cases {
 		leads[slices.Index(p.Case, of)] = true
@@ -49,11 +53,15 @@ func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]mov
 	for i := range p.Picks {
 		picked[p.Picks[i].Row] = &p.Picks[i]
 	}
+	ridden := map[int]bool{} // candidates that are simulated
+	for i := range p.Picks[:min(len(p.Picks), mostRidden)] {
+		ridden[p.Picks[i].Row] = known.Any()
+	}
 	all := make([]movement, rows)
 	var group errgroup.Group
 	for k := range processors {
 		group.Go(func() error {
-			m := newMover()
+			m, by := newMover(), simulation.NewSimulator()
 			for row := k; row < rows; row += processors {
 				s, err := m.move(&all[row], row, forks)
 				if err != nil {
@@ -64,6 +72,9 @@ func (p *packed) motions(rows int, forks sideview.ForkOf, processors int) ([]mov
 				}
 				if k := picked[row]; k != nil {
 					k.gaps(s.Study.Gaps())
+				}
+				if ridden[row] && s.Conditions.Events != nil {
+					all[row].rider, all[row].conditions = traced(row, s, by), s.Conditions
 				}
 			}
 			return nil
@@ -82,6 +93,9 @@ type movement struct {
 	parts      []string
 	masses     []float64
 	tolerances []objectives.Tolerance
+
+	rider      *rider                 // of the suggested candidates that are simulated
+	conditions *objectives.Conditions // of those
 }
 
 // blocks joins the bytes of the candidates of each block. They are tracks one after the other: the page's curves, then

@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"forkfront/objectives"
 	"forkfront/objectives/naming"
 	"forkfront/results/picks"
 	"forkfront/results/sideview"
@@ -42,6 +43,8 @@ type packed struct {
 	Scatters []packedTolerance `json:"scatters"` // measures that the tolerances behind the masses are of
 	Pairs    []string          `json:"pairs"`    // of parts
 	Closest  []int             `json:"closest"`  // pair of each candidate, -1: none
+
+	Events *packedEvents `json:"ridden,omitempty"` // of the suggested candidates; none where nothing was simulated
 
 	values []byte // of Columns
 }
@@ -118,6 +121,7 @@ type source struct {
 	criteria   []picks.Criterion
 	chosen     []picks.Pick
 	trades     *table.Table    // nil: none
+	outcomes   *picks.Outcomes // of events
 	forks      sideview.ForkOf // nil: candidates are not drawn
 	processors int
 }
@@ -142,22 +146,34 @@ func pack(s *source) (texts, error) {
 	var all []movement
 	var err error
 	if s.forks != nil {
-		if all, err = p.motions(rows, s.forks, s.processors); err != nil {
+		if all, err = p.motions(rows, s.forks, s.outcomes, s.processors); err != nil {
 			return texts{}, err
 		}
 	}
 	blocks := p.blocks(all)
+	var riders []*rider
+	conditions := map[int]*objectives.Conditions{}
+	for row := range all {
+		if m := &all[row]; m.rider != nil {
+			riders, conditions[p.Case[row]] = append(riders, m.rider), m.conditions
+		}
+	}
+	traces := p.events(riders, conditions, s.outcomes)
 	text, err := json.Marshal(p)
 	if err != nil {
 		return texts{}, err
 	}
-	coded, err := deflated(append([][]byte{text, p.values}, blocks...), s.processors)
+	coded, err := deflated(append([][]byte{text, p.values, traces}, blocks...), s.processors)
 	if err != nil {
 		return texts{}, err
 	}
-	motions := coded[2:]
+	motions := coded[3:]
 	first := min((len(p.Picks)+blockOf-1)/blockOf, len(motions))
-	return texts{coded[0], coded[1], motions[:first], motions[first:]}, nil
+	out := texts{coded[0], coded[1], motions[:first], motions[first:], ""}
+	if traces != nil {
+		out.Traces = coded[2]
+	}
+	return out, nil
 }
 
 // texts are the packed data as they stand in the page: only base64, nothing to escape.
@@ -166,6 +182,7 @@ type texts struct {
 	Numbers template.HTML
 	First   []template.HTML // blocks of motions with suggested candidates
 	Motions []template.HTML // the other blocks
+	Traces  template.HTML   // of events; empty where there are none
 }
 
 // blockOf is how many candidates share a block of motions: few enough to be unpacked at once, and enough to pack well.

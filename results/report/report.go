@@ -20,7 +20,7 @@ var pageFiles embed.FS
 
 // pageScripts are the parts of the page's script, in the order in which they need each other.
 var pageScripts = []string{
-	"unpack.js", "theme.js", "scales.js", "state.js", "draw.js", "raster.js", "facets.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "parts.js", "chosen.js", "tray.js", "export.js", "link.js", "start.js",
+	"unpack.js", "theme.js", "scales.js", "state.js", "draw.js", "raster.js", "facets.js", "lines.js", "scatter.js", "table.js", "sideview.js", "curves.js", "events.js", "parts.js", "chosen.js", "tray.js", "export.js", "link.js", "start.js",
 }
 
 var pageTemplate = template.Must(template.New("page.html.tmpl").Funcs(template.FuncMap{"signed": signed}).ParseFS(pageFiles, "page/page.html.tmpl"))
@@ -48,9 +48,11 @@ type page struct {
 	Nothing int      // of them that found nothing feasible
 	Tried   int      // evaluations of all of them
 	Kept    []string // constraints
+	Dropped string   // limits on events, with how many candidates of the fronts were outside each; empty: none
 	Overlap string   // how many candidates have parts that overlap; empty: none
 	Picks   picks.List
-	Several bool // bikes or packages: candidates are ranked within each
+	Ride    *picks.Ride // what the suggested candidates did in events; without rows where nothing was simulated
+	Several bool        // bikes or packages: candidates are ranked within each
 	Packed  texts
 	Misses  []missGroup
 	Alike   []alike     // searches that found nothing
@@ -65,6 +67,7 @@ type Contents struct {
 	History    *table.Table // nil: no history
 	Nearest    *table.Table // near misses; nil: none
 	Trades     *table.Table // of suggested candidates; nil: none
+	Events     *table.Table // what candidates did in events; nil: nothing was simulated
 	Forks      Forks
 	Processors int // to work the motions out on
 }
@@ -98,7 +101,8 @@ func newPage(c *Contents) (*page, error) {
 	}
 	chosen := picks.Choose(front, criteria, prefer)
 	shown := sample(front, chosen, maxRows)
-	packed, err := packSample(&source{front, criteria, chosen, c.Trades, c.Forks.Front, c.Processors}, shown)
+	outcomes := picks.NewOutcomes(c.Events)
+	packed, err := packSample(&source{front, criteria, chosen, c.Trades, outcomes, c.Forks.Front, c.Processors}, shown)
 	if err != nil {
 		return nil, err
 	}
@@ -123,11 +127,17 @@ func newPage(c *Contents) (*page, error) {
 	if p.Proof, err = proofOf(chosen, c.Forks.Front); err != nil {
 		return nil, err
 	}
+	var ids []string
+	for _, row := range p.Picks.Rows {
+		ids = append(ids, row.ID)
+	}
+	p.Ride = picks.NewRide(outcomes, ids)
 	p.Several = len(chosen) > 0 && chosen[0].Setting != ""
 	if n := picks.Overlapping(front); n > 0 {
 		p.Overlap = picks.OverlapText(n, front.Rows)
 	}
 	if c.Run != nil {
+		p.Dropped = record.DroppedInWords(c.Run.Cases)
 		p.Kept = record.ConstraintsInWords(c.Run.Cases)
 		if c.Run.JobName != "" {
 			p.Title = c.Run.JobName

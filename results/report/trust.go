@@ -51,6 +51,9 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 		} else if history != nil {
 			t.converged(growth[c.Name])
 		}
+		if t.Found && c.Front == 0 && len(c.Dropped) > 0 {
+			t.Verdict = "all candidates of its front are outside limits on events: " + record.DroppedInWords([]record.Case{c}) + "; " + t.Verdict
+		}
 		all = append(all, t)
 	}
 	return all

@@ -9,7 +9,7 @@ function drawCards() {
   if (!S.chosen.length) html(box, "p", {}, "None is selected. Click a line or a point above, or tick a row of a table; up to four are shown side by side.");
   S.chosen.forEach((row, i) => cards.push(drawCard(box, row, i)));
   drawCompare();
-  if (hasMotion()) drawCurves();
+  if (hasMotion()) { drawCurves(); drawEvents(); }
   moveAll();
 }
 
@@ -43,20 +43,23 @@ function drawCard(box, row, i) {
 const moveAll = soon(() => {
   if (!hasMotion() || !S.chosen.length) return;
   const view = extent(S.chosen), c = caseOf(S.chosen[0]), at = say(S.part * c.travel_mm, 3);
-  byID("travelsay").textContent = `travel ${at} mm`;
-  byID("travelprint").textContent = `Side views at ${at} mm of travel.`;
-  byID("travel").value = Math.round(S.part * 1000);
-  byID("travel").setAttribute("aria-valuetext", at + " mm of travel");
+  const [from, to] = S.riding ? times(S.event) : [0, 1], says = S.riding ? `${S.time.toFixed(2)} s of ${D.ridden.events[S.event].label}` : `${at} mm of travel`;
+  byID("travelsay").textContent = S.riding ? S.time.toFixed(3) + " s" : `travel ${at} mm`;
+  byID("travelprint").textContent = `Side views at ${says}.`;
+  byID("travel").value = Math.round(1000 * (S.riding ? (S.time - from) / (to - from) : S.part));
+  byID("travel").setAttribute("aria-valuetext", says);
+  if (hasRide()) byID("moved").value = S.riding ? String(S.event) : "";
   for (const card of cards) {
     drawSide(card.svg, card.row, view);
     card.says.textContent = "";
     D.curves.forEach((curve, k) => {
-      const track = motion(card.row).curves[k], pair = html(card.says, "div");
+      const track = motion(card.row).curves[k], pair = html(card.says, "div"), ridden = ridePose(card.row);
       html(pair, "dt", {}, curve.label);
-      html(pair, "dd", {}, track ? say(trackAt(track, S.part)) + unitOf(curve) : "–");
+      html(pair, "dd", {}, track ? say(trackAt(track, ridden ? ridden.part : S.part)) + unitOf(curve) : "–");
     });
   }
   moveCursors();
+  moveTimeCursors();
 });
 
 // baselines are the different telescopic forks of some cases, each with a name where there are several: its bike, or

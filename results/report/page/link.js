@@ -16,6 +16,8 @@ function linkText() {
   if (S.sort !== null) q.append("sort", `${name(S.sort)}:${S.sortUp ? "up" : "down"}`);
   if (S.part) q.append("travel", S.part.toFixed(3));
   if (S.whole) q.append("bike", "whole");
+  if (hasRide() && S.event) q.append("event", D.ridden.events[S.event].name);
+  if (S.riding) q.append("time", S.time.toFixed(3));
   return "#" + q;
 }
 
@@ -57,6 +59,9 @@ function readLink() {
   S.sortUp = way !== "down";
   S.part = Math.min(1, Math.max(0, +q.get("travel") || 0));
   S.whole = q.get("bike") === "whole";
+  S.event = hasRide() ? Math.max(0, D.ridden.events.findIndex(e => e.name === q.get("event"))) : 0;
+  S.riding = hasRide() && q.has("time");
+  S.time = Math.max(0, +q.get("time") || 0);
   recount();
   return true;
 }

@@ -46,19 +46,19 @@ function coil(from, to) {
 
 // Words in a picture are as tall as a share of its width.
 function drawSide(svg, row, view, words = 34) {
-  const p = pose(row, S.part), {c, at} = p, top = pose(row, 0), text = view[2] / words;
+  const ridden = ridePose(row), p = ridden || pose(row, S.part), {c, at} = p, top = pose(row, 0), text = view[2] / words;
   svg.textContent = "";
   svg.setAttribute("viewBox", view.map(v => v.toFixed(1)).join(" "));
-  svg.setAttribute("aria-label", `side view of ${D.ids[row]} at ${say(S.part * c.travel_mm, 3)} mm of travel`);
+  svg.setAttribute("aria-label", `side view of ${D.ids[row]} at ${say(ridden ? ridden.travel : S.part * c.travel_mm, 3)} mm of travel`);
   const path = (d, a) => el(svg, "path", {d, fill: "none", "stroke-linecap": "round", "stroke-linejoin": "round", ...a});
-  path(`M${view[0]} 0H${view[0] + view[2]}`, {stroke: "var(--soft)", "stroke-width": 2});
+  path(ridden ? stroke(ridden.road.filter(([x]) => Math.abs(x) === 1e5 || x > view[0] - 200 && x < view[0] + view[2] + 200)) : `M${view[0]} 0H${view[0] + view[2]}`, {stroke: "var(--soft)", "stroke-width": 2, class: "road"});
   wheel(svg, at[c.axle], c.front_mm);
-  const rear = [0, -c.rear_mm];
-  if (S.whole) wheel(svg, rear, c.rear_mm);
+  const rear = ridden ? p.to(...c.rear) : [0, -c.rear_mm];
+  if (S.whole) wheel(svg, ridden ? ridden.rear : rear, c.rear_mm);
   for (const along of [-118, -22]) path(stroke([p.to(along, 0), rear]), {stroke: "var(--frame)", "stroke-width": 26});
   path(stroke([p.to(-128, 0), p.to(-6, 0)]), {stroke: "var(--tube)", "stroke-width": 46, "stroke-linecap": "butt"});
-  drawTrail(svg, p, view, text);
-  for (const b of c.bodies) if (!b.ground) for (const [i, j] of b.links) path(stroke([top.at[i], top.at[j]]), {stroke: "var(--faint)", "stroke-width": 1.6, "stroke-dasharray": "4 5"});
+  if (ridden) drawLoad(svg, ridden, view, text); else drawTrail(svg, p, view, text);
+  if (!ridden) for (const b of c.bodies) if (!b.ground) for (const [i, j] of b.links) path(stroke([top.at[i], top.at[j]]), {stroke: "var(--faint)", "stroke-width": 1.6, "stroke-dasharray": "4 5"});
   if (c.shock) {
     const [u, l] = c.shock.map(i => at[i]);
     path(stroke([u, l]), {stroke: "var(--shock)", "stroke-width": 7});

@@ -45,17 +45,31 @@ function drawPicks() {
 }
 
 function layTravel() {
-  const slider = byID("travel"), to = part => { S.part = part; changed("travel"); };
+  const slider = byID("travel"), to = part => {
+    if (S.riding) { const [from, end] = times(S.event); S.time = from + part * (end - from); } else S.part = part;
+    changed("travel");
+  };
   slider.oninput = () => to(slider.value / 1000);
   for (const b of document.querySelectorAll("[data-at]")) b.onclick = () => {
     const c = S.chosen.length ? caseOf(S.chosen[0]) : {sag_mm: 0, travel_mm: 1};
+    S.riding = false;
     to({top: 0, sag: c.sag_mm / c.travel_mm, out: 1}[b.dataset.at]);
   };
   byID("whole").onchange = e => { S.whole = e.target.checked; changed("travel"); };
   let playing = false;
-  const step = now => { if (playing) { to(0.5 - 0.5 * Math.cos(now / 900)); requestAnimationFrame(step); } };
+  let last = 0;
+  const step = now => {
+    if (!playing) return;
+    if (S.riding) { // over and over
+      const [from, end] = times(S.event), long = end - from;
+      to(((S.time - from + (last ? now - last : 0) / 1000 * S.pace) % long) / long);
+    } else to(0.5 - 0.5 * Math.cos(now / 900));
+    last = now;
+    requestAnimationFrame(step);
+  };
   byID("play").onclick = () => {
     playing = !playing;
+    last = 0;
     byID("play").setAttribute("aria-pressed", playing);
     byID("play").textContent = playing ? "■ stop" : "▶ move";
     requestAnimationFrame(step);
@@ -130,6 +144,8 @@ async function start() {
   const moving = need(S.chosen); // while the plots are drawn
   layPlots();
   await moving;
+  await needTraces();
+  layRide();
   drawCards(); drawTray();
   document.documentElement.dataset.ready = "yes";
 }

@@ -10,6 +10,7 @@ const S = {
   dragging: false, // a limit is being dragged
   paper: 0, // width of what is printed on; 0: a screen
   part: 0, whole: false, // travel, 0 to 1
+  event: 0, riding: false, time: 0, pace: 1, // the event shown, whether the side views play it, where in it in s, and how fast
 };
 
 const watchers = {limits: [], chosen: [], axes: [], travel: [], colour: [], shown: []};
