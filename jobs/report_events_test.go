@@ -67,7 +67,8 @@ func TestReportShowsEvents(t *testing.T) {
 		k := slices.IndexFunc(ridden.Channels, func(c struct {
 			Name string
 			Step float64
-		}) bool {
+		},
+		) bool {
 			return c.Name == "travel_mm"
 		})
 		travel, step := tracks[(i*len(ridden.Events)+simulation.BrakedBump)*len(ridden.Channels)+k], ridden.Channels[k].Step
