@@ -65,6 +65,7 @@ func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *ki
 		r.onGround = append(r.onGround, slices.Contains(on, m.Bodies[m.Ground()]))
 	}
 	for _, s := range m.Slides() {
+		r.onGround = append(r.onGround, false, false)
 		r.carrier = append(r.carrier, s.Slider, s.Slider) // of its mouth and foot
 	}
 	r.parts = parts(p, m, x, shock)

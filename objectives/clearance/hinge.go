@@ -15,7 +15,7 @@ func (r *Assembly) hingeOf(a, b int) hinge {
 	if p.fixed {
 		a, b, p, q = b, a, q, p
 	}
-	if !q.fixed || p.fixed || p.wheel || r.stands(p.ends[0].point) == r.stands(p.ends[1].point) {
+	if !q.fixed || !r.stands(q.ends[0].point) || !r.stands(q.ends[1].point) || p.fixed || p.wheel || r.stands(p.ends[0].point) == r.stands(p.ends[1].point) {
 		return hinge{}
 	}
 	h := hinge{turning: a, standing: b}
@@ -25,8 +25,8 @@ func (r *Assembly) hingeOf(a, b int) hinge {
 	return h
 }
 
-// stands reports whether a point of the mechanism is on the part of the fork that does not move with the travel.
-func (r *Assembly) stands(point int) bool { return point >= 0 && r.onGround[point] }
+// stands reports whether an end at a point of the mechanism, or at none, does not move with the travel.
+func (r *Assembly) stands(point int) bool { return point < 0 || r.onGround[point] }
 
 // heldByHinge reports whether the end that stands still is the closest one at two samples and remains it in between. The
 // squared distance of a spot at a fraction s of the part that turns is convex in s, so at both samples at least that of
