@@ -22,16 +22,8 @@ func (c *Conditions) Simulated(s *simulation.Setting) {
 	plan := sync.OnceValue(func() *simulation.Plan { return simulation.NewPlan(*s, &c.Setting) })
 	base := c.Baseline
 	c.Events = &Events{
-		plan: plan,
-		telescopic: sync.OnceValue(func() *simulation.Results {
-			out := &simulation.Results{}
-			if f, why := c.simulated(base.Ride, base.Baseline, base.Values, base.Missing); why != "" {
-				out.Miss(why)
-			} else {
-				simulation.NewSimulator().Run(out, plan(), f)
-			}
-			return out
-		}),
+		plan:       plan,
+		telescopic: sync.OnceValue(func() *simulation.Results { return c.SimulateTelescopic(simulation.All) }),
 		traces: sync.OnceValue(func() *simulation.Traces {
 			out := &simulation.Traces{}
 			if f, why := c.simulated(base.Ride, base.Baseline, base.Values, base.Missing); why != "" {
@@ -53,16 +45,45 @@ func (e *Events) TelescopicTraces() *simulation.Traces { return e.traces() }
 // Plan is what all forks of the case go through.
 func (e *Events) Plan() *simulation.Plan { return e.plan() }
 
-// Simulate puts the fork, with its score, through the events of its conditions, which must have some.
+// Simulate puts the fork, with its score, through the events of its conditions, which must have some, and adds their measures
+// to the score.
 func (st Study) Simulate(by *simulation.Simulator, dst *simulation.Results, score *Score) {
+	st.SimulateSome(by, dst, score, simulation.All)
+}
+
+// SimulateSome is Simulate in some of the events, by their numbers.
+func (st Study) SimulateSome(by *simulation.Simulator, dst *simulation.Results, score *Score, which []int) {
 	sc := st.of()
 	c := sc.conditions
 	if f, why := c.simulated(&sc.ride, &sc.motion, score.Values, score.Missing); why != "" {
 		dst.Miss(why)
 	} else {
-		by.Run(dst, c.Events.plan(), f)
+		by.RunSome(dst, c.Events.plan(), f, which)
 	}
-	dst.Compare(c.Events.Telescopic())
+	if slices.Contains(which, simulation.RoughRoad) {
+		dst.Compare(c.Events.Telescopic())
+	}
+	score.TakeEvents(dst, which)
+}
+
+// SimulateTelescopic simulates the telescopic fork in some events, by their numbers.
+func (c *Conditions) SimulateTelescopic(which []int) *simulation.Results {
+	out, base := &simulation.Results{}, c.Baseline
+	if f, why := c.simulated(base.Ride, base.Baseline, base.Values, base.Missing); why != "" {
+		out.Miss(why)
+	} else {
+		simulation.NewSimulator().RunSome(out, c.Events.plan(), f, which)
+	}
+	return out
+}
+
+// Simulable is why a scored fork cannot be simulated, or empty.
+func (c *Conditions) Simulable(missing []string) (why string) {
+	why = missing[damperCoefficient]
+	if why == "" && c.Structure != nil {
+		why = missing[frictionBraking]
+	}
+	return why
 }
 
 // Trace puts the fork, with its score, through one run of each event of its conditions, which must have some, and records it
@@ -80,11 +101,7 @@ func (st Study) Trace(by *simulation.Simulator, dst *simulation.Traces, score *S
 // simulated is a fork as it is simulated, with the damper that it needs and the friction that it has (none where forks get no
 // sizes), or why it cannot be.
 func (c *Conditions) simulated(r *ride.Ride[float64], motion simulation.Solver, values []float64, missing []string) (*simulation.Fork, string) {
-	why := missing[damperCoefficient]
-	if why == "" && c.Structure != nil {
-		why = missing[frictionBraking]
-	}
-	if why != "" {
+	if why := c.Simulable(missing); why != "" {
 		return nil, why
 	}
 	f := &simulation.Fork{Ride: r, Motion: motion, FrictionN: values[frictionStatic], BrakedN: values[frictionBraking]}

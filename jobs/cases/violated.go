@@ -39,9 +39,9 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 	for i := range c.Limits {
 		l := &c.Limits[i]
 		switch {
-		case c.Waived(i, air):
+		case c.Waived(i, air), s.Missing[l.Measure] == objectives.NotSimulated:
 		case s.Missing[l.Measure] != "":
-			missing(objectives.Measures[l.Measure].Named(), s.Missing[l.Measure])
+			missing(objectives.At(l.Measure).Named(), s.Missing[l.Measure])
 		case l.Violation(s) != "":
 			why := l.Violation(s)
 			if met := closest(gaps, l.Measure); met != "" {
@@ -51,8 +51,8 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 		}
 	}
 	for i := range c.Goals {
-		if m := c.Goals[i].Measure; s.Missing[m] != "" && c.LimitOn(m) < 0 {
-			missing("objective "+objectives.Measures[m].Named(), s.Missing[m])
+		if m := c.Goals[i].Measure; s.Missing[m] != "" && s.Missing[m] != objectives.NotSimulated && c.LimitOn(m) < 0 {
+			missing("objective "+objectives.At(m).Named(), s.Missing[m])
 		}
 	}
 	for _, reason := range reasons {

@@ -22,7 +22,7 @@ func (l *JobConstraint) Words() string {
 
 // Of is the measure that is constrained.
 func (l *JobConstraint) Of() *objectives.Measure {
-	return &objectives.Measures[objectives.Index(l.Measure)]
+	return objectives.At(objectives.Index(l.Measure))
 }
 
 // UnitOf is the unit of a measure after a space, as it follows a number; empty for a ratio.

@@ -193,7 +193,11 @@ func (j *JobFile) CheckPrefer(p picks.Preference) error {
 	}
 	for name := range p {
 		aimed := slices.ContainsFunc(j.Objectives, func(o JobObjective) bool { return o.Measure == name })
-		if m := &objectives.Measures[objectives.Index(name)]; m.Sense == objectives.Neutral && !aimed {
+		m := objectives.At(objectives.Index(name))
+		if m.OfEvent() && !aimed {
+			return fmt.Errorf("%s: candidates have a value of it only if it is an objective; make it one", name)
+		}
+		if m.Sense == objectives.Neutral && !aimed {
 			return fmt.Errorf("%s: %w; give it an objective with a sense or a band", name, picks.ErrNoDirection)
 		}
 	}

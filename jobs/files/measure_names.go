@@ -6,11 +6,13 @@ import (
 	"forkfront/objectives"
 )
 
-// MeasureNames lists the registry, for suggestions.
+// MeasureNames lists all that objectives and constraints can name, for suggestions.
 func MeasureNames() []string {
 	var names []string
-	for i := range objectives.Measures {
-		names = append(names, objectives.Measures[i].Name)
+	for _, list := range [][]objectives.Measure{objectives.Measures, objectives.EventMeasures} {
+		for i := range list {
+			names = append(names, list[i].Name)
+		}
 	}
 	return names
 }

@@ -123,10 +123,16 @@ func NewPlan(s Setting, of *ride.Setting) *Plan {
 }
 
 // Run puts a fork through all events.
-func (m *Simulator) Run(dst *Results, p *Plan, f *Fork) {
+func (m *Simulator) Run(dst *Results, p *Plan, f *Fork) { m.RunSome(dst, p, f, All) }
+
+// All are the events by their numbers.
+var All = []int{Stop, FreeBump, BrakedBump, Ripple, RoughRoad, Drop}
+
+// RunSome puts a fork through some events, by their numbers.
+func (m *Simulator) RunSome(dst *Results, p *Plan, f *Fork, which []int) {
 	m.set(&p.Setting, f)
 	m.offJ = 0
-	for i := range Events {
+	for _, i := range which {
 		dst[i] = Outcome{}
 		Events[i].run(m, &dst[i], p)
 	}
