@@ -27,7 +27,12 @@ func (l *Limit) Amount(s *objectives.Score) float64 {
 	if s.Missing[l.Measure] != "" {
 		return Missing
 	}
-	amount, _ := l.outside(s.Values[l.Measure])
+	return l.Of(s.Values[l.Measure])
+}
+
+// Of is the amount of a value.
+func (l *Limit) Of(value float64) float64 {
+	amount, _ := l.outside(value)
 	return amount
 }
 
@@ -38,7 +43,7 @@ func (l *Limit) Slope(s *objectives.Score) float64 {
 }
 
 func (l *Limit) outside(x float64) (amount, slope float64) {
-	scale := objectives.Measures[l.Measure].Scale
+	scale := objectives.At(l.Measure).Scale
 	below, above := l.Min-x, x-l.Max
 	if below > above {
 		return below / scale, -1 / scale
@@ -48,7 +53,7 @@ func (l *Limit) outside(x float64) (amount, slope float64) {
 
 // Violation describes in words how a limit is violated, in the measure's unit; empty when it is met.
 func (l *Limit) Violation(s *objectives.Score) string {
-	m := &objectives.Measures[l.Measure]
+	m := objectives.At(l.Measure)
 	amount := func(v float64) string { return strings.TrimSpace(objectives.Digits(v, 4) + " " + m.Unit) }
 	switch x := s.Values[l.Measure]; {
 	case s.Missing[l.Measure] != "":

@@ -22,6 +22,8 @@ func eventPage() string {
 		}
 		fmt.Fprintf(&b, "| `%s` | %s | %s |\n", e.Name, e.Doc, strings.Join(names, ", "))
 	}
+	b.WriteString("\nThe objectives and constraints of a job know a quantity of an event by both names, such as `bump_braked_load_pct`: see\n" +
+		"[ride.md](ride.md#a-search-for-events).\n")
 	b.WriteString("\n| quantity | unit | better | what it is |\n| --- | --- | --- | --- |\n")
 	for i := range simulation.Quantities {
 		q := &simulation.Quantities[i]

@@ -22,12 +22,8 @@ func (c *Conditions) Simulated(s *simulation.Setting) {
 	plan := sync.OnceValue(func() *simulation.Plan { return simulation.NewPlan(*s, &c.Setting) })
 	base := c.Baseline
 	c.Events = &Events{
-		plan: plan,
-		telescopic: sync.OnceValue(func() *simulation.Results {
-			out := &simulation.Results{}
-			c.simulate(simulation.NewSimulator(), out, plan(), base.subject(nil), simulation.AllEvents)
-			return out
-		}),
+		plan:       plan,
+		telescopic: sync.OnceValue(func() *simulation.Results { return c.SimulateTelescopic(simulation.AllEvents) }),
 		traces: sync.OnceValue(func() *simulation.Traces {
 			out := &simulation.Traces{}
 			c.trace(simulation.NewSimulator(), out, plan(), base.subject(nil))
@@ -45,12 +41,36 @@ func (e *Events) TelescopicTraces() *simulation.Traces { return e.traces() }
 // Plan is what all forks of the case go through.
 func (e *Events) Plan() *simulation.Plan { return e.plan() }
 
-// Simulate puts the fork, with its score, through the events of its conditions, which must have some. Its damper is set as the
-// conditions say, or else to what it needs.
+// Simulate puts the fork, with its score, through the events of its conditions, which must have some, and adds their measures
+// to the score. Its damper is set as the conditions say, or else to what it needs.
 func (st Study) Simulate(by *simulation.Simulator, dst *simulation.Results, score *Score) {
+	st.SimulateSome(by, dst, score, simulation.AllEvents)
+}
+
+// SimulateSome is Simulate in some of the events, by their numbers.
+func (st Study) SimulateSome(by *simulation.Simulator, dst *simulation.Results, score *Score, which []int) {
 	c := st.of().conditions
-	c.simulate(by, dst, c.Events.plan(), st.subject(score, c.Damper), simulation.AllEvents)
-	dst.Compare(c.Events.Telescopic())
+	c.simulate(by, dst, c.Events.plan(), st.subject(score, c.Damper), which)
+	if slices.Contains(which, simulation.RoughRoad) {
+		dst.Compare(c.Events.Telescopic())
+	}
+	score.TakeEvents(dst, which)
+}
+
+// SimulateTelescopic simulates the telescopic fork in some events, by their numbers.
+func (c *Conditions) SimulateTelescopic(which []int) *simulation.Results {
+	out := &simulation.Results{}
+	c.simulate(simulation.NewSimulator(), out, c.Events.plan(), c.Baseline.subject(nil), which)
+	return out
+}
+
+// Simulable is why a scored fork cannot be simulated, or empty.
+func (c *Conditions) Simulable(missing []string) (why string) {
+	why = missing[damperCoefficient]
+	if why == "" && c.Structure != nil {
+		why = missing[frictionBraking]
+	}
+	return why
 }
 
 // Trace puts the fork, with its score, through one run of each event of its conditions, which must have some, and records it
@@ -103,11 +123,7 @@ func (c *Conditions) trace(by *simulation.Simulator, dst *simulation.Traces, p *
 
 // simulated is a fork as it is simulated, with the friction that it has (none where forks get no sizes), or why it cannot be.
 func (c *Conditions) simulated(s subject) (*simulation.Fork, string) {
-	why := s.missing[damperCoefficient]
-	if why == "" && c.Structure != nil {
-		why = s.missing[frictionBraking]
-	}
-	if why != "" {
+	if why := c.Simulable(s.missing); why != "" {
 		return nil, why
 	}
 	return &simulation.Fork{

@@ -1,10 +1,13 @@
 package objectives
 
 import (
+	"slices"
+
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/naming"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
 )
 
@@ -40,12 +43,14 @@ type Measure struct {
 	ToleranceOf     string    // the measure whose standard deviation it is; empty: none's
 	Companion       bool      // listed beside the objective of a search that has only one
 
+	event      *simulation.Reading            // of which event it is a quantity; nil: none
 	telescopic func(*knownTelescopic) float64 // of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
 	reading
 }
 
-// Slow reports whether a measure takes too long for a search: a study's Complete finds it.
-func (m *Measure) Slow() bool { return m.value == nil }
+// Slow reports whether a measure takes long: a study's Complete finds it. Those of events, which it does not find, are not
+// among them.
+func (m *Measure) Slow() bool { return m.value == nil && m.event == nil }
 
 // Label is the measure's name in words, without its unit.
 func (m *Measure) Label() string { return naming.Label(m.Name) }
@@ -118,14 +123,9 @@ func (r reading) with(k givenKind) reading {
 	return r
 }
 
-// Index finds a measure by name, or -1.
+// Index finds the number of a measure by name, or -1: see At.
 func Index(name string) int {
-	for i := range Measures {
-		if Measures[i].Name == name {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(numbered, func(m *Measure) bool { return m.Name == name })
 }
 
 // taken is what read needs of a measure, side by side in memory for all of them.

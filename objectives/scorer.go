@@ -19,8 +19,8 @@ type Design struct {
 	Assembly  *clearance.Assembly // it in its package; nil: it has no clearance
 }
 
-// Score is the result for one design: one value per measure, in the order of Measures; where Missing has a
-// reason, there is no value.
+// Score is the result for one design: one value per measure, by its number (see At); where Missing has a reason,
+// there is no value.
 type Score struct {
 	Values         []float64
 	Missing        []string
@@ -74,12 +74,13 @@ func (sc *Scorer) Score(dst *Score, d *Design) Study {
 	}
 	dst.Values, dst.Missing = perMeasure(dst.Values), perMeasure(dst.Missing)
 	f.read(dst.Values, dst.Missing)
+	dst.unsimulated()
 	return Study{sc, d, sc.studies}
 }
 
 func perMeasure[E any](s []E) []E {
-	if len(s) != len(Measures) {
-		return make([]E, len(Measures))
+	if len(s) != len(numbered) {
+		return make([]E, len(numbered))
 	}
 	return s
 }

@@ -161,6 +161,15 @@ func (a *archive) bounds() (low, high []float64) {
 	return a.low, a.high
 }
 
+// refill offers all members again, whose objectives have changed.
+func (a *archive) refill() {
+	all := a.members
+	a.rebuild(nil)
+	for _, m := range all {
+		a.add(m)
+	}
+}
+
 // points returns the objective vectors of members.
 func points(members []*member) [][]float64 {
 	out := make([][]float64, len(members))

@@ -61,6 +61,9 @@ func (e *engine) step() error {
 }
 
 func (e *engine) generation() (stage string, err error) {
+	if err := e.measureSome(); err != nil {
+		return "", err
+	}
 	switch {
 	case e.population == nil:
 		return "genetic", e.initialise()

@@ -46,6 +46,14 @@ func resumable() map[string]func() (optimize.Problem, optimize.Settings) {
 	all["one objective, nothing allowed"] = func() (optimize.Problem, optimize.Settings) {
 		return barredOne{}, optimize.Settings{Evaluations: 1200}
 	}
+	for _, share := range []float64{0, 0.4} {
+		all[fmt.Sprintf("late values, share %g", share)] = func() (optimize.Problem, optimize.Settings) {
+			return newDear(3, true), optimize.Settings{FrontSize: 30, Measurements: 60, GradientShare: share}
+		}
+	}
+	all["one objective, late"] = func() (optimize.Problem, optimize.Settings) {
+		return newDear(1, false), optimize.Settings{Evaluations: 1500, Measurements: 50, FrontSize: 1}
+	}
 	all["niches"] = func() (optimize.Problem, optimize.Settings) { return halves{}, optimize.Settings{FrontSize: 30} }
 	for _, c := range testbed.All() {
 		share := 0.0

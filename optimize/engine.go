@@ -43,7 +43,8 @@ type engine struct {
 	gradient      gradientStage
 	evolution     evolution // with one objective
 	frame         volumeFrame
-	size          int // population that the plan starts from
+	late          *lateStage // of a staged problem; nil: it is not
+	size          int        // population that the plan starts from
 
 	used, number, feasible, generations int
 }
@@ -69,6 +70,7 @@ func newEngine(p Problem, s Settings) *engine {
 	e.directions = spacing.NewDirections(m, e.size)
 	e.cutter = e.newCutter(s.Seed)
 	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
+	e.late = newLateStage(p, &s)
 	e.scaling = make(constraintScale, e.constraints)
 	e.frame.LeastViolation = math.Inf(1)
 	return e
@@ -146,7 +148,7 @@ func (e *engine) openEnded() bool {
 func (e *engine) remaining() int { return e.settings.Evaluations - e.used }
 
 func (e *engine) newMembers(n int) []*member {
-	return newMembers(n, len(e.space.variables), len(e.objectives), e.constraints)
+	return e.late.equip(newMembers(n, len(e.space.variables), len(e.objectives), e.constraints))
 }
 
 // initialise evaluates the first population: what was given, then a Latin hypercube.
@@ -191,8 +193,7 @@ func (e *engine) manyObjectives() bool { return len(e.objectives) > 3 && e.const
 // evaluate numbers, evaluates and takes in members in their order.
 func (e *engine) evaluate(members []*member) error {
 	err := e.pool.Each(e.working, len(members), func(problem Problem, i int) {
-		problem.Evaluate(&members[i].outcome, members[i].x)
-		members[i].sanitise()
+		e.late.assess(problem, members[i])
 	})
 	if err != nil {
 		return err
@@ -236,7 +237,7 @@ func (e *engine) notify(members []*member) error {
 		return nil
 	}
 	for _, m := range members {
-		c := m.candidate()
+		c := e.observed(m)
 		if err := e.settings.Observe(&c); err != nil {
 			return fmt.Errorf("optimize: %w", err)
 		}

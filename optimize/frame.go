@@ -63,6 +63,20 @@ func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume floa
 	return volume
 }
 
+// again makes a new frame after objectives of members have changed, linked so that the volume goes on from where it was.
+func (f *volumeFrame) again(members []*member, seed uint64) {
+	if f.Low == nil || len(members) == 0 {
+		return
+	}
+	next := volumeFrame{Best: f.Best, BestAt: f.BestAt, LeastViolation: f.LeastViolation}
+	before := f.volume(members, nil)
+	next.fit(members, seed)
+	if v := next.volume(members, next.unseen(members)); v > 0 {
+		next.Link = before / v
+	}
+	*f = next
+}
+
 // unseen returns the members that came after the last look.
 func (f *volumeFrame) unseen(members []*member) []*member {
 	var latest []*member

@@ -60,7 +60,7 @@ func (e *engine) gradientCost() float64 {
 // differentiates tells whether derivatives of the problem are used.
 func (e *engine) differentiates() bool {
 	_, ok := e.problem.(Differentiable)
-	return ok && e.settings.GradientShare > 0
+	return ok && e.settings.GradientShare > 0 && e.late == nil
 }
 
 func (g *gradientStage) due(e *engine) bool {
@@ -267,5 +267,6 @@ func (e *engine) newLocalSearch(from *member, span []float64) *localSearch {
 	return &localSearch{
 		space: &e.space, start: from, span: span, gradientCost: e.gradientCost(), constraints: e.constraints,
 		hasGradient: e.differentiates(), multiplier: make([]float64, e.constraints), penalty: 10,
+		late: e.late,
 	}
 }

@@ -19,6 +19,7 @@ type member struct {
 	polished  bool    // a gradient run started from here or ended here
 	niche     uint64  // see Niched
 	rival     *member // parent it competes with; nil: none
+	late      *late   // of a staged problem; nil: it is not
 }
 
 // newMembers returns n members sized for the problem. Each has its own memory, or one that
@@ -57,7 +58,11 @@ func (m *member) sanitise() {
 }
 
 func (m *member) candidate() Candidate {
-	return Candidate{Number: m.number, X: m.x, Outcome: m.outcome}
+	c := Candidate{Number: m.number, X: m.x, Outcome: m.outcome}
+	if m.late != nil {
+		c.Late, c.Guessed = m.late.values, !m.late.measured
+	}
+	return c
 }
 
 // better reports whether a is to be preferred: feasible before infeasible, then less

@@ -32,6 +32,7 @@ type localSearch struct {
 	hasGradient    bool
 	panicked       any // what a panic said
 	lastMember     *member
+	late           *lateStage
 	lastAngles     []float64
 }
 
@@ -147,13 +148,12 @@ func (r *localSearch) evaluate(u []float64) *member {
 		return nil
 	}
 	r.spentExact++
-	m := newMembers(1, len(u), len(r.span), r.constraints)[0]
+	m := r.late.equip(newMembers(1, len(u), len(r.span), r.constraints))[0]
 	copy(m.u, u)
 	r.space.natural(m.x, m.u)
-	if !r.catchPanic(func() { r.problem.Evaluate(&m.outcome, m.x) }) {
+	if !r.catchPanic(func() { r.late.assess(r.problem, m) }) {
 		return nil
 	}
-	m.sanitise()
 	r.visited = append(r.visited, m)
 	r.updateBest(m)
 	return m

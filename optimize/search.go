@@ -31,6 +31,12 @@ func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
 	defer release()
 	w := watch{engine: e}
 	err := e.minimise(w.done)
+	if wall := ctx.Err() == nil && errors.Is(context.Cause(e.stopping), errWall); err == nil || wall {
+		if wall {
+			w.stop = "wall time"
+		}
+		err = e.verify(ctx)
+	}
 	switch {
 	case err == nil:
 	case errors.Is(err, errCheckpoint):
@@ -38,11 +44,10 @@ func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
 	case ctx.Err() != nil:
 		w.stop = "cancelled"
 		err = errors.Join(fmt.Errorf("optimize: stopped after %d evaluations: %w", e.used, ctx.Err()), e.save())
-	case errors.Is(context.Cause(e.stopping), errWall):
-		w.stop, err = "wall time", nil
 	default:
 		w.stop = "failed"
 	}
+	e.keepKnown()
 	return e.result(w.stop), err
 }
 
@@ -120,6 +125,9 @@ func (e *engine) result(stop string) *Result {
 	r := &Result{
 		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,
 		FeasibleEvaluations: e.feasible, GradientEvaluations: e.gradient.used,
+	}
+	if e.late != nil {
+		r.Measured, r.Agreements = len(e.late.known), e.late.agreements()
 	}
 	if e.feasible*scarce < e.used {
 		r.Nearest = nearest(slices.Concat(e.population, e.infeasible, e.evolution.replaced))

@@ -21,6 +21,10 @@ type Settings struct {
 	GradientShare float64
 	GradientCost  float64 // evaluations charged per gradient; 0: chosen
 
+	// Measurements is how many candidates of a Staged problem have their late values found while it is searched, beyond
+	// those that are reported; 0: chosen.
+	Measurements int
+
 	ArchiveLimit int // members kept; 0: 2500
 	FrontSize    int // candidates reported; 0: the whole archive
 
@@ -78,6 +82,8 @@ type Candidate struct {
 	Number int
 	X      []float64 // natural units, one entry per variable
 	Outcome
+	Late    []float64 `json:",omitempty"` // late values of a Staged problem, found or predicted
+	Guessed bool      `json:",omitempty"` // they are predicted
 }
 
 // Result is what a search found.
@@ -89,7 +95,9 @@ type Result struct {
 	Stop                string      // why the search ended
 	Generations         int
 	FeasibleEvaluations int
-	GradientEvaluations int // part of Evaluations spent by the gradient stage
+	GradientEvaluations int         // part of Evaluations spent by the gradient stage
+	Measured            int         `json:",omitempty"` // candidates of a Staged problem whose late values were found
+	Agreements          []Agreement `json:",omitempty"` // by late value
 }
 
 func (s *Settings) validate(p Problem) error {
@@ -100,7 +108,7 @@ func (s *Settings) validate(p Problem) error {
 		return fmt.Errorf("optimize: gradient share %g; allowed is 0 to 1", s.GradientShare)
 	case !(s.GradientCost >= 0) || math.IsInf(s.GradientCost, 0):
 		return fmt.Errorf("optimize: gradient cost %g; allowed is 0 (chosen) or a positive number", s.GradientCost)
-	case s.Workers < 0, s.Population < 0, s.ArchiveLimit < 0, s.FrontSize < 0, s.StagnationGenerations < 0, s.MaxWall < 0, s.CheckpointEvery < 0:
+	case s.Workers < 0, s.Population < 0, s.Measurements < 0, s.ArchiveLimit < 0, s.FrontSize < 0, s.StagnationGenerations < 0, s.MaxWall < 0, s.CheckpointEvery < 0:
 		return fmt.Errorf("optimize: workers %d, population %d, archive limit %d, front size %d, stagnation %d, wall time %v, checkpoint every %v; none may be negative",
 			s.Workers, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, s.MaxWall, s.CheckpointEvery)
 	}

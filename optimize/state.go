@@ -49,6 +49,13 @@ func identity(p Problem, s *Settings) [sha256.Size]byte {
 	w.Bool(differentiable)
 	w.Bool(niched)
 	w.Bool(s.Plain)
+	if staged, ok := p.(Staged); ok {
+		values, hints := staged.Late()
+		w.Text("late")
+		for _, n := range []int{values, hints, s.Measurements} {
+			w.Int(n)
+		}
+	}
 	w.Text("settings")
 	for _, v := range []int{
 		int(s.Seed), s.Evaluations, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, len(s.Start),
@@ -112,11 +119,18 @@ func (e *engine) pack(w *wire.Writer) {
 		w.Int(v)
 	}
 	w.Floats(e.scaling)
-	table := newTable(e.population, e.archive.members, e.infeasible, e.evolution.replaced)
+	lists := [][]*member{e.population, e.archive.members, e.infeasible, e.evolution.replaced}
+	if e.late != nil {
+		lists = append(lists, e.late.known)
+	}
+	table := newTable(lists...)
 	table.pack(w, &e.space)
 	e.breeder.source.pack(w)
-	for _, list := range [][]*member{e.population, e.archive.members, e.infeasible, e.evolution.replaced} {
+	for _, list := range lists {
 		table.packList(w, list)
+	}
+	if e.late != nil {
+		e.late.pack(w)
 	}
 	w.Floats(e.shares.Made[:])
 	w.Floats(e.shares.Survived[:])
@@ -141,6 +155,9 @@ func (e *engine) unpack(u *wire.Reader) {
 	e.archive.rebuild(requireFeasible(table.unpackList(u), u))
 	e.infeasible = table.unpackList(u)
 	e.evolution.replaced = table.unpackList(u)
+	if e.late != nil {
+		e.late.unpack(u, table)
+	}
 	u.Floats(e.shares.Made[:], false)
 	u.Floats(e.shares.Survived[:], false)
 	e.intercepts.Unpack(u, len(e.objectives))

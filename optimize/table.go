@@ -46,6 +46,9 @@ func (t *table) pack(w *wire.Writer, s *space) {
 		}
 		w.Floats(m.outcome.F)
 		w.Floats(m.outcome.G)
+		if m.late != nil {
+			m.late.pack(w)
+		}
 	}
 }
 
@@ -67,6 +70,9 @@ func (e *engine) unpackTable(u *wire.Reader) *table {
 		}
 		u.Floats(m.outcome.F, true)
 		u.Floats(m.outcome.G, true)
+		if m.late != nil {
+			m.late.unpack(u)
+		}
 		m.feasible = m.outcome.Feasible()
 		if !e.space.contains(m) {
 			u.Reject()

@@ -23,6 +23,7 @@ type options struct {
 	write        bool
 	gradients    float64
 	front, size  int
+	plain        int
 	verbose      bool
 }
 
@@ -37,6 +38,7 @@ func (o *options) parse() error {
 	flag.Float64Var(&o.gradients, "gradients", -1, "share of the evaluations for the gradient stage; below 0: that of the job")
 	flag.IntVar(&o.front, "front", 500, "candidates reported")
 	flag.IntVar(&o.size, "population", 0, "size of the population; 0: chosen")
+	flag.IntVar(&o.plain, "plain", 0, "compare a search for all objectives of a job with one of so many evaluations for those that are not about events, whose front is simulated afterwards; 0: don't")
 	flag.BoolVar(&o.verbose, "v", false, "print the share of every seed")
 	flag.Parse()
 	if o.seeds < 1 || o.first < 0 || flag.NArg() > 1 {
@@ -71,13 +73,22 @@ func (o *options) run() error {
 		return err
 	}
 	job.Structure.Tubes.JointDiameters = 0 // the references are of forks whose joints weigh nothing
-	if !o.write {
+	if o.plain > 0 {
+		fmt.Println("| case | search, evaluations | joint hypervolume, median | all seeds | simulated | rank correlation and RMS error of predictions | s |")
+		fmt.Println("| --- | --- | --- | --- | --- | --- | --- |")
+	} else if !o.write {
 		fmt.Println("| case | evaluations | median | quartiles | worst | all feasible candidates, median | one seed adds to another | feasible | µs per evaluation |")
 		fmt.Println("| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
 	}
 	job.Seeds = job.Seeds[:1]
 	for k, c := range cases.Cases(job) {
 		if !strings.Contains(c.Name, o.only) {
+			continue
+		}
+		if o.plain > 0 {
+			if err := o.joint(job, k); err != nil {
+				return err
+			}
 			continue
 		}
 		of := func(seed int) *cases.Case {

@@ -164,7 +164,7 @@ func (c *Case) materials(all []files.Material) {
 
 func goal(o *files.JobObjective) objectives.Goal {
 	i := objectives.Index(o.Measure)
-	g := objectives.Goal{Measure: i, Resolution: objectives.Measures[i].Resolution, Enough: o.Enough}
+	g := objectives.Goal{Measure: i, Resolution: objectives.At(i).Resolution, Enough: o.Enough}
 	if o.Resolution != nil {
 		g.Resolution = *o.Resolution
 	}

@@ -13,7 +13,7 @@ import (
 // measure, its springs are not sold by rate, or the lateral positions of its parts are unknown.
 func (c *Case) Exempt(l *files.JobConstraint) string {
 	of := objectives.Index(l.Measure)
-	m := &objectives.Measures[of]
+	m := objectives.At(of)
 	if why := m.Unavailable(c.Mechanism, c.units(), c.Conditions.Given()); why != "" {
 		return why
 	}

@@ -24,9 +24,14 @@ type problem struct {
 }
 
 // Problem gives the case to a search.
-func (c *Case) Problem() optimize.Differentiable { return c.Worker() }
+func (c *Case) Problem() optimize.Differentiable {
+	if len(c.EventMeasures()) > 0 {
+		return c.simulated()
+	}
+	return c.Worker()
+}
 
-// Worker is the case as a problem with memory of its own, for one goroutine.
+// Worker is the case as a problem with memory of its own, for one goroutine. What is about events it leaves as if it were met.
 func (c *Case) Worker() *problem {
 	p := &problem{
 		c: c, scorer: objectives.NewScorer(c.Conditions),
@@ -44,12 +49,12 @@ func (c *Case) Worker() *problem {
 		p.required = append(p.required, objectives.TubeDiameterMax)
 	}
 	slices.Sort(p.required)
-	p.required = slices.Compact(p.required)
+	p.required = slices.DeleteFunc(slices.Compact(p.required), late)
 	p.sloped = p.required
 	if slices.ContainsFunc(c.Shocks, func(k ShockSize) bool { return k.Air != nil }) {
 		p.sloped = append(slices.Clone(p.required), objectives.AirPressure)
 	}
-	p.slow = slices.ContainsFunc(p.required, func(i int) bool { return objectives.Measures[i].Slow() })
+	p.slow = slices.ContainsFunc(p.required, func(i int) bool { return objectives.At(i).Slow() })
 	return p
 }
 
@@ -66,7 +71,7 @@ func (p *problem) Variables() []optimize.Variable {
 func (p *problem) Objectives() []optimize.Objective {
 	var all []optimize.Objective
 	for _, g := range p.c.Goals {
-		all = append(all, optimize.Objective{Name: objectives.Measures[g.Measure].Name, Resolution: g.Resolution})
+		all = append(all, optimize.Objective{Name: objectives.At(g.Measure).Name, Resolution: g.Resolution})
 	}
 	return all
 }
@@ -75,7 +80,7 @@ func (p *problem) Objectives() []optimize.Objective {
 func (p *problem) Constraints() []string {
 	all := []string{"works"}
 	for _, l := range p.c.Limits {
-		all = append(all, objectives.Measures[l.Measure].Name)
+		all = append(all, objectives.At(l.Measure).Name)
 	}
 	return all
 }
@@ -97,7 +102,7 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score, air bool) {
 	dst.G[0] = math.Max(constraints.Works(s, c.Conditions.TravelMM), c.Beyond(s))
 	for i := range c.Limits {
-		if c.Waived(i, air) {
+		if c.Waived(i, air) || late(c.Limits[i].Measure) {
 			dst.G[1+i] = -1
 			continue
 		}
@@ -105,6 +110,10 @@ func (c *Case) judge(dst *optimize.Outcome, s *objectives.Score, air bool) {
 	}
 	for i := range c.Goals {
 		g := &c.Goals[i]
+		if late(g.Measure) {
+			dst.F[i] = 0
+			continue
+		}
 		if s.Missing[g.Measure] != "" {
 			dst.F[i] = math.Inf(1)
 			dst.G[0] = math.Max(dst.G[0], 1)

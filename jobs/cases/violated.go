@@ -7,6 +7,7 @@ import (
 	"forkfront/constraints"
 	"forkfront/objectives"
 	"forkfront/objectives/clearance"
+	"forkfront/objectives/simulation"
 )
 
 // hubPair begins the names of pairs that hub_clearance_mm is about; clearance_mm is about all others.
@@ -39,9 +40,9 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 	for i := range c.Limits {
 		l := &c.Limits[i]
 		switch {
-		case c.Waived(i, air):
+		case c.Waived(i, air), s.Missing[l.Measure] == simulation.NotRun:
 		case s.Missing[l.Measure] != "":
-			missing(objectives.Measures[l.Measure].Named(), s.Missing[l.Measure])
+			missing(objectives.At(l.Measure).Named(), s.Missing[l.Measure])
 		case l.Violation(s) != "":
 			why := l.Violation(s)
 			if met := closest(gaps, l.Measure); met != "" {
@@ -51,8 +52,8 @@ func (c *Case) Violated(s *objectives.Score, air bool, gaps []clearance.Gap) []s
 		}
 	}
 	for i := range c.Goals {
-		if m := c.Goals[i].Measure; s.Missing[m] != "" && c.LimitOn(m) < 0 {
-			missing("objective "+objectives.Measures[m].Named(), s.Missing[m])
+		if m := c.Goals[i].Measure; s.Missing[m] != "" && s.Missing[m] != simulation.NotRun && c.LimitOn(m) < 0 {
+			missing("objective "+objectives.At(m).Named(), s.Missing[m])
 		}
 	}
 	for _, reason := range reasons {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"forkfront/objectives"
-	"forkfront/objectives/simulation"
 )
 
 // Words returns the limits of a constraint in words, with their unit.
@@ -21,13 +20,9 @@ func (l *JobConstraint) Words() string {
 	return fmt.Sprintf("%.4g to %.4g%s", *l.Min, *l.Max, unit)
 }
 
-// Of is the measure that is constrained. A quantity of an event has a name, a unit and a text only.
+// Of is the measure that is constrained.
 func (l *JobConstraint) Of() *objectives.Measure {
-	if r, known := simulation.ReadingNamed(l.Measure); known && l.After {
-		q := &simulation.Quantities[r.Quantity]
-		return &objectives.Measure{Name: l.Measure, Unit: q.Unit, Doc: q.Doc}
-	}
-	return &objectives.Measures[objectives.Index(l.Measure)]
+	return objectives.At(objectives.Index(l.Measure))
 }
 
 // UnitOf is the unit of a measure after a space, as it follows a number; empty for a ratio.

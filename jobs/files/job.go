@@ -88,6 +88,7 @@ type JobConstraint struct {
 type Budget struct {
 	MaxCases              int       `yaml:"max_cases" jsonschema:"minimum=1" default:"1000" jsonschema_description:"a sweep with more cases is rejected"`
 	Evaluations           *int      `yaml:"evaluations" jsonschema:"minimum=1" jsonschema_description:"evaluations of a case: candidates, plus the cost of gradients"`
+	Simulations           *int      `yaml:"simulations" json:",omitempty" jsonschema:"minimum=1" jsonschema_description:"where an objective or a constraint is about an event: forks of a case that are simulated during its search, from which all others are predicted; by default 100. Those that are reported are simulated besides. Neither counts as an evaluation"`
 	TotalEvaluations      *int      `yaml:"total_evaluations" jsonschema:"minimum=1" jsonschema_description:"evaluations of all cases together, divided equally"`
 	TotalWall             *Duration `yaml:"total_wall" jsonschema_description:"wall time of all cases together, divided equally; the fronts then depend on the machine"`
 	MaxWall               *Duration `yaml:"max_wall" jsonschema_description:"wall time of a case; the front then depends on the machine"`

@@ -162,7 +162,7 @@ func (j *JobFile) checkWants(s *Source) {
 	}
 	for i, c := range j.Constraints {
 		path := item("constraints", i)
-		if _, of := simulation.ReadingNamed(c.Measure); c.After || of {
+		if c.After {
 			j.checkAfter(s, path, &c)
 		} else {
 			named(path, c.Measure, c.Off)
@@ -185,8 +185,6 @@ func (j *JobFile) checkWants(s *Source) {
 func (j *JobFile) checkAfter(s *Source, path string, c *JobConstraint) {
 	_, of := simulation.ReadingNamed(c.Measure)
 	switch {
-	case !c.After:
-		s.At(path+".measure", "%q; events are simulated after the search; add after: true", c.Measure)
 	case c.Measure == "": // said already
 	case knownMeasure(c.Measure) && !of:
 		s.At(path+".after", "true; %q is known during the search, which keeps to its limits; remove after", c.Measure)
@@ -218,7 +216,11 @@ func (j *JobFile) CheckPrefer(p picks.Preference) error {
 	}
 	for name := range p {
 		aimed := slices.ContainsFunc(j.Objectives, func(o JobObjective) bool { return o.Measure == name })
-		if m := &objectives.Measures[objectives.Index(name)]; m.Sense == objectives.Neutral && !aimed {
+		m := objectives.At(objectives.Index(name))
+		if m.OfEvent() && !aimed {
+			return fmt.Errorf("%s: candidates have a value of it only if it is an objective; make it one", name)
+		}
+		if m.Sense == objectives.Neutral && !aimed {
 			return fmt.Errorf("%s: %w; give it an objective with a sense or a band", name, picks.ErrNoDirection)
 		}
 	}

@@ -7,11 +7,13 @@ import (
 	"forkfront/objectives/simulation"
 )
 
-// MeasureNames lists the registry, for suggestions.
+// MeasureNames lists all that objectives and constraints can name, for suggestions.
 func MeasureNames() []string {
 	var names []string
-	for i := range objectives.Measures {
-		names = append(names, objectives.Measures[i].Name)
+	for _, list := range [][]objectives.Measure{objectives.Measures, objectives.EventMeasures} {
+		for i := range list {
+			names = append(names, list[i].Name)
+		}
 	}
 	return names
 }
@@ -35,11 +37,6 @@ func listMeasures(s *jsonschema.Schema) {
 	if p, ok := s.Properties.Get("measure"); ok {
 		for _, name := range MeasureNames() {
 			p.Enum = append(p.Enum, name)
-		}
-		if _, after := s.Properties.Get("after"); after {
-			for _, name := range readingNames() {
-				p.Enum = append(p.Enum, name)
-			}
 		}
 	}
 }

@@ -31,7 +31,7 @@ func (c *Choice) MayOverlap() string {
 
 // unavailable is why none of the forks has a measure, or empty.
 func (c *Choice) unavailable(measure int) string {
-	return objectives.Measures[measure].Unavailable(c.mechanism, c.shocks, c.given)
+	return objectives.At(measure).Unavailable(c.mechanism, c.shocks, c.given)
 }
 
 // Choices are those of a job's mechanisms and concepts that could be read, with all shocks, or with each

@@ -123,10 +123,17 @@ func (l *Log) Simulating(c *cases.Case, done, of int) {
 }
 
 func (l *Log) Finished(c *record.Case, byGradients int) {
-	l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
-		Int("gradient_evaluations", byGradients).Int("front_size", c.Front).Float64("elapsed_s", c.Seconds).Msg("case finished")
+	e := l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
+		Int("gradient_evaluations", byGradients).Int("front_size", c.Front)
+	if c.Simulated > 0 {
+		e = e.Int("simulated", c.Simulated).Interface("predicted", c.Predicted)
+	}
+	e.Float64("elapsed_s", c.Seconds).Msg("case finished")
 	l.say("%s: %s from %s in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
 		c.Name, words.Counted(c.Front, "candidate"), words.Counted(c.Evaluations, "evaluation"), c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
+	if told := c.Predictions(); told != "" {
+		l.say("%s: %s", c.Name, told)
+	}
 }
 
 // Summary is the table at the end of a run.

@@ -2,6 +2,7 @@ package run
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"runtime"
 	"time"
@@ -12,6 +13,7 @@ import (
 	"forkfront/jobs/progress"
 	"forkfront/jobs/store"
 	"forkfront/jobs/tables"
+	"forkfront/objectives"
 	"forkfront/optimize"
 )
 
@@ -20,6 +22,7 @@ type kind struct {
 	c     *cases.Case
 	count int
 	each  time.Duration // of an evaluation on one processor, search included
+	event time.Duration // of the events that its objectives and constraints are about, for one fork
 }
 
 // kinds are those of a job's cases, in the order of the first case of each.
@@ -156,7 +159,8 @@ func spent(j *files.JobFile, k *kind, cases, lanes int) (evaluations int, took t
 func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	all, processors := kinds(cases), runtime.GOMAXPROCS(0)
 	tryKinds(all)
-	seconds, disk, endless := 0., 0., false
+	tryEvents(all)
+	seconds, events, disk, endless := 0., 0., 0., false
 	for _, k := range all {
 		evaluations, took := spent(j, k, len(cases), min(processors, len(cases)))
 		endless = endless || took == 0
@@ -164,7 +168,9 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 		if evaluations > 0 {
 			rows, likely = min(rows, evaluations), min(rows, evaluations/perCandidate)
 		}
-		seconds += float64(k.count) * (took.Seconds() + TimeOfCase.Seconds() + (float64(likely)*timeOfCandidate.Seconds()+simulating(j, k, likely, len(cases)).Seconds())/float64(processors))
+		seconds += float64(k.count) * (took.Seconds() + TimeOfCase.Seconds() + float64(likely)*timeOfCandidate.Seconds()/float64(processors))
+		simulated := float64(k.count) * (simulating(j, k, likely, len(cases)) + time.Duration(mostMeasured(j, k.c, likely))*k.event).Seconds() / float64(processors)
+		seconds, events = seconds+simulated, events+simulated
 		disk += float64(k.count) * (tracedBytes(j, k.c, rows) + float64(rows)*float64(bytesOfCandidate+k.c.Conditions.Samples*bytesOfStep) + keptBytes(j, k.c, evaluations))
 	}
 	switch {
@@ -175,6 +181,9 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 		fmt.Fprintf(env.Err, "about %s on the %d processors of this machine", total.Round(time.Second), processors)
 	default:
 		fmt.Fprintf(env.Err, "less than a second on the %d processors of this machine", processors)
+	}
+	if events > 0 {
+		fmt.Fprintf(env.Err, ", %.0f s of it to simulate events", math.Ceil(events))
 	}
 	fmt.Fprintf(env.Err, ", up to about %.0f MB of results\n", disk/(1<<20)+1)
 }
@@ -189,6 +198,30 @@ func tracedBytes(j *files.JobFile, c *cases.Case, rows int) float64 {
 		return 0
 	}
 	return float64(of[j.Traces]) * bytesOfTraces
+}
+
+// mostMeasured is how many forks of a case are simulated, at most, if it has a front of a size.
+func mostMeasured(j *files.JobFile, c *cases.Case, front int) int {
+	s := Settings(j, c, 1)
+	return s.MostMeasured(front)
+}
+
+// tryEvents times the events that kinds are about, by the telescopic fork: all forks take about as long.
+func tryEvents(all []*kind) {
+	of := map[string]time.Duration{}
+	for _, k := range all {
+		events := objectives.EventsOf(k.c.EventMeasures())
+		if len(events) == 0 {
+			continue
+		}
+		name := k.c.Bike
+		if of[name] == 0 {
+			began := time.Now()
+			k.c.Conditions.SimulateTelescopic(events)
+			of[name] = time.Since(began)
+		}
+		k.event = of[name]
+	}
 }
 
 // keptBytes is the disk space for keeping every candidate of a case, at most: while it is written, candidates.parquet

@@ -15,6 +15,7 @@ import (
 	"forkfront/jobs/progress"
 	"forkfront/jobs/store"
 	"forkfront/jobs/tables"
+	"forkfront/objectives"
 	"forkfront/optimize"
 	"forkfront/optimize/arithmetic"
 	"forkfront/results/record"
@@ -146,10 +147,14 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 	if result.Stop == "" { // no generation was left to report it
 		result.Stop = "evaluations"
 	}
-	record := record.Case{
+	done := record.Case{
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
 		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.Began).Seconds(), Violated: work.Violated,
 	}
-	r.Log.Finished(&record, result.GradientEvaluations)
-	return &store.DoneCase{Result: *result, History: work.History, Record: record}, nil
+	done.Simulated = result.Measured
+	for k, a := range result.Agreements {
+		done.Predicted = append(done.Predicted, record.Predicted{Measure: objectives.At(c.EventMeasures()[k]).Name, Count: a.Count, RankCorrelation: a.RankCorrelation, RMSError: a.RMSError})
+	}
+	r.Log.Finished(&done, result.GradientEvaluations)
+	return &store.DoneCase{Result: *result, History: work.History, Record: done}, nil
 }

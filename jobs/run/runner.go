@@ -157,7 +157,7 @@ func (r *Runner) Finish(ctx context.Context, done []store.Found) error {
 	r.Rows = s.Rows
 	for i := range s.Records {
 		s.Records[i].Constraints = cases.Kept(r.Job, done[i].Case)
-		s.Records[i].Telescopic = done[i].Case.Conditions.Baseline.Known()
+		s.Records[i].Telescopic = done[i].Case.KnownTelescopic()
 	}
 	r.Record.Cases = s.Records
 	if r.Record.Finished.IsZero() { // merge takes it from its shards
@@ -222,6 +222,9 @@ func Settings(j *files.JobFile, c *cases.Case, workers int) optimize.Settings {
 	}
 	if e := j.Budget.CaseEvaluations(cases); e > 0 {
 		s.Evaluations = e
+	}
+	if n := j.Budget.Simulations; n != nil {
+		s.Measurements = *n
 	}
 	s.MaxWall = j.Budget.CaseWall(cases, workers)
 	if g := j.Budget.StagnationGenerations; g != nil {

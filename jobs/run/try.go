@@ -60,7 +60,7 @@ func Try(ctx context.Context, j *files.JobFile, all []*cases.Case) (attempts []A
 }
 
 func try(ctx context.Context, c *cases.Case, most int) (*Attempt, error) {
-	problem := c.Problem()
+	problem := c.Worker() // without events, which take too long
 	met := make([]int, len(problem.Constraints()))
 	var works [][]float64
 	s := optimize.Settings{Seed: 1, Evaluations: most, Workers: 1, Observe: func(seen *optimize.Candidate) error {
@@ -82,7 +82,7 @@ func try(ctx context.Context, c *cases.Case, most int) (*Attempt, error) {
 	a.Works = met[0] > 0
 	for i := range c.Limits {
 		if met[i+1] == 0 && a.Works {
-			a.Unmet = append(a.Unmet, objectives.Measures[c.Limits[i].Measure].Named())
+			a.Unmet = append(a.Unmet, objectives.At(c.Limits[i].Measure).Named())
 		}
 	}
 	if len(r.Nearest) > 0 {

@@ -82,7 +82,7 @@ func fails(c *cases.Case, score *objectives.Score) string {
 
 // addObjective adds the value of an objective.
 func (s *Scored) addObjective(g *objectives.Goal, score *objectives.Score) {
-	m := &objectives.Measures[g.Measure]
+	m := objectives.At(g.Measure)
 	wish := [...]string{"small", "large", fmt.Sprintf("from %g to %g", g.Band.Low, g.Band.High)}[g.Aim]
 	s.Objectives[m.Name] = nil
 	if score.Missing[g.Measure] == "" {
@@ -101,7 +101,7 @@ func (s *Scored) addObjective(g *objectives.Goal, score *objectives.Score) {
 
 // describeLimit adds a limit in words, where it limits anything.
 func (s *Scored) describeLimit(l *constraints.Limit) {
-	asks := files.JobConstraint{Measure: objectives.Measures[l.Measure].Name, Min: files.Finite(l.Min), Max: files.Finite(l.Max)}
+	asks := files.JobConstraint{Measure: objectives.At(l.Measure).Name, Min: files.Finite(l.Min), Max: files.Finite(l.Max)}
 	if asks.Min != nil || asks.Max != nil {
 		s.limits[asks.Measure] = asks.Words()
 	}
@@ -109,7 +109,7 @@ func (s *Scored) describeLimit(l *constraints.Limit) {
 
 // checkLimit adds a limit that is violated; one whose measure has no value has no amount.
 func (s *Scored) checkLimit(l *constraints.Limit, score *objectives.Score) {
-	m := &objectives.Measures[l.Measure]
+	m := objectives.At(l.Measure)
 	amount := l.Amount(score) * m.Scale
 	switch {
 	case score.Missing[l.Measure] != "":

@@ -103,8 +103,8 @@ func Examine(concept string, c *objectives.Conditions, d *objectives.Design) (*S
 			out.Warnings = append(out.Warnings, l.Violation(score))
 		}
 	}
-	for i, why := range score.Missing {
-		if why != "" {
+	for i := range objectives.Measures {
+		if why := score.Missing[i]; why != "" {
 			out.Reasons[objectives.Measures[i].Name] = why
 		}
 	}

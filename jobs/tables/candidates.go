@@ -23,6 +23,9 @@ const (
 // again.
 func seenFields(found []store.Found) []frontField {
 	fields := slices.Concat(identity, chosen, stateFields)
+	if len(found) > 0 && len(found[0].Case.EventMeasures()) > 0 {
+		fields[len(identity)+len(chosen)].column.Doc += "; not simulated: meets all but what is asked of events"
+	}
 	for _, name := range variableNames(found) {
 		fields = append(fields, variableField(name))
 	}
@@ -46,6 +49,8 @@ var stateFields = []frontField{
 			return "dropped"
 		case r.candidate.Feasible():
 			return "feasible"
+		case r.c.OnlyEventsOpen(r.candidate):
+			return "not simulated"
 		case r.candidate.G[0] > 0:
 			return "fails"
 		}
@@ -60,8 +65,8 @@ func setBroken(w *table.Writer, col int, r *frontRow) {
 		broken = append(broken, r.dropped)
 	}
 	for i := range r.c.Limits {
-		if r.candidate.G[1+i] > 0 {
-			broken = append(broken, objectives.Measures[r.c.Limits[i].Measure].Name)
+		if m := r.c.Limits[i].Measure; r.candidate.G[1+i] > 0 && !objectives.At(m).OfEvent() {
+			broken = append(broken, objectives.At(r.c.Limits[i].Measure).Name)
 		}
 	}
 	if broken == nil {

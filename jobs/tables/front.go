@@ -92,6 +92,11 @@ func frontFields(found []store.Found) []frontField {
 	for i := range objectives.Measures {
 		fields = append(fields, measureField(i))
 	}
+	if len(found) > 0 { // one job: all its cases are about the same events
+		for _, i := range found[0].Case.EventMeasures() {
+			fields = append(fields, measureField(i))
+		}
+	}
 	fields = append(fields, contactFields()...)
 	if len(found) > 0 { // one job: the goals of all its cases are the same
 		for i := range found[0].Case.Goals {
@@ -129,7 +134,7 @@ func variableField(name string) frontField {
 }
 
 func measureField(i int) frontField {
-	m := &objectives.Measures[i]
+	m := objectives.At(i)
 	column := table.Column{Name: m.Name, Unit: m.Unit, Doc: m.Doc, Sense: string(m.Sense), Kind: table.Float, Optional: true, Source: "measure"}
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if r.score.Missing[i] == "" {
@@ -141,7 +146,7 @@ func measureField(i int) frontField {
 }
 
 func goalField(i int, g *objectives.Goal) frontField {
-	m := &objectives.Measures[g.Measure]
+	m := objectives.At(g.Measure)
 	column := table.Column{Name: "objective_" + m.Name, Unit: m.Unit, Doc: "objective as minimized by the search: " + m.Doc, Sense: "low", Kind: table.Float, Source: "objective", Aim: results.AimOf(g)}
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) { w.Float(col, r.candidate.F[i]) }}
 }
@@ -149,7 +154,7 @@ func goalField(i int, g *objectives.Goal) frontField {
 // limitField is NULL for a case that does not limit the measure, and for a candidate to which the limit does not
 // apply.
 func limitField(measure int, all []store.Found) frontField {
-	m := &objectives.Measures[measure]
+	m := objectives.At(measure)
 	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "distance outside its limits; negative values are the margin: " + m.Doc, Kind: table.Float, Source: "constraint"}
 	column.Optional = slices.ContainsFunc(all, func(f store.Found) bool {
 		i := f.Case.LimitOn(measure)

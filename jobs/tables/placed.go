@@ -93,8 +93,8 @@ func reason(r *frontRow) string {
 	var all []string
 	given := r.c.Conditions.Given()
 	shock := fork.Shock{Air: r.c.ShockOf(r.candidate.X).Air}
-	for i, why := range r.score.Missing {
-		if why != "" && objectives.Measures[i].AppliesTo(&shock, given) {
+	for i := range objectives.Measures {
+		if why := r.score.Missing[i]; why != "" && objectives.Measures[i].AppliesTo(&shock, given) {
 			all = append(all, objectives.Measures[i].Name+": "+why)
 		}
 	}

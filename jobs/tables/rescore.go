@@ -129,6 +129,7 @@ func (w *rescorer) fill(r *frontRow, candidate *optimize.Candidate) objectives.S
 	r.c, r.candidate = w.c, candidate
 	study := w.score(r.score, candidate.X)
 	study.Complete(r.score)
+	w.c.TakeLate(r.score, candidate)
 	for k := range r.curves {
 		r.curves[k], _ = objectives.ReadCurve(r.curves[k][:0], &objectives.Curves[k], study.Ride())
 	}

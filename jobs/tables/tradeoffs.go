@@ -76,7 +76,7 @@ func tradesOf(f *store.Found, ids map[string]bool, run string) (rows []picks.Tra
 			continue
 		}
 		for _, k := range finder.Trades(c.X) {
-			gain, cost := &objectives.Measures[f.Case.Goals[k.Gain].Measure], &objectives.Measures[f.Case.Goals[k.Cost].Measure]
+			gain, cost := objectives.At(f.Case.Goals[k.Gain].Measure), objectives.At(f.Case.Goals[k.Cost].Measure)
 			rows = append(rows, picks.TradeRow{
 				Run: run, Candidate: candidateID(f.Case, c), Case: f.Case.Name, GainUnit: gain.Unit, CostUnit: cost.Unit, Rate: k.Rate,
 				Trade: picks.Trade{Gain: gain.Name, Cost: cost.Name, By: k.By, For: k.For, Move: k.Move},

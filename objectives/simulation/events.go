@@ -125,14 +125,14 @@ func NewPlan(s Setting, of *ride.Setting) *Plan {
 // AllEvents are their indices.
 var AllEvents = []int{Stop, FreeBump, BrakedBump, Ripple, RoughRoad, Drop}
 
-// notRun is why an event has no values that was not asked for.
-const notRun = "not simulated"
+// NotRun is why an event has no values that was not asked for.
+const NotRun = "not simulated"
 
 // Run puts a fork through events.
 func (m *Simulator) Run(dst *Results, p *Plan, f *Fork, in []int) {
 	m.set(&p.Setting, f)
 	m.offJ = 0
-	dst.Miss(notRun)
+	dst.Miss(NotRun)
 	for _, i := range in {
 		dst[i] = Outcome{}
 		Events[i].run(m, &dst[i], p)

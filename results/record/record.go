@@ -58,11 +58,37 @@ type Case struct {
 	Feasible    int     `json:"feasible"` // evaluations that met every constraint
 	Front       int     `json:"front"`    // candidates kept
 	Seconds     float64 `json:"seconds"`
+	Simulated   int     `json:"simulated,omitempty"` // forks put through events by the search, where it asks for measures of these
+
+	Predicted []Predicted `json:"predicted,omitempty"` // by measure of an event
 
 	Constraints []Constraint       `json:"constraints,omitempty"` // what its candidates meet
 	Telescopic  map[string]float64 `json:"telescopic,omitempty"`  // measures of the fork to replace, those that it has
 	Violated    map[string]int     `json:"violated,omitempty"`    // evaluations that violated each; "works": no fork at all
 	Dropped     map[string]int     `json:"dropped,omitempty"`     // candidates of its front that were outside each limit on events, and are not reported
+}
+
+// Predicted says how well the search of a case predicted a measure of an event for the forks that it simulated later.
+type Predicted struct {
+	Measure         string  `json:"measure"`
+	Count           int     `json:"count"`            // of forks
+	RankCorrelation float64 `json:"rank_correlation"` // Spearman's; 0 for fewer than two
+	RMSError        float64 `json:"rms_error"`        // in the measure's unit
+}
+
+// Predictions tells how many forks of a case were simulated and how well they had been predicted; empty where its search
+// simulates none.
+func (c *Case) Predictions() string {
+	if c.Simulated == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("%d forks simulated", c.Simulated)
+	for _, p := range c.Predicted {
+		if p.Count > 0 {
+			text += fmt.Sprintf("; %s of %d of them had been predicted with a rank correlation of %.3f, RMS error %.2g", naming.Label(p.Measure), p.Count, p.RankCorrelation, p.RMSError)
+		}
+	}
+	return text
 }
 
 // works is the constraint that there is a fork at all.

@@ -21,6 +21,7 @@ type caseTrust struct {
 	Verdict     string // how the front grew towards the end
 	Settled     bool
 	Found       bool             // anything feasible
+	Predictions string           // of measures of events: how many forks were simulated, how well the others were predicted
 	Violated    string           // the constraints that its candidates violated most
 	Failures    []record.Failure // of a case that found nothing
 	Chart       template.HTML
@@ -40,7 +41,8 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 	for _, c := range run.Cases {
 		t := caseTrust{
 			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
-			Seconds: fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Violated: strings.ReplaceAll(c.MostViolated(3), " %", "\u00a0%"),
+			Predictions: c.Predictions(),
+			Seconds:     fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Violated: strings.ReplaceAll(c.MostViolated(3), " %", "\u00a0%"),
 		}
 		if c.Evaluations > 0 {
 			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
