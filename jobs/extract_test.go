@@ -20,6 +20,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
 	"forkfront/jobs/store"
+	"forkfront/objectives"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 	"forkfront/results"
@@ -114,8 +115,8 @@ func sameMeasures(t *testing.T, table *table.Table, row int, text string) {
 			t.Errorf("row %d: %s is %v, the front has %v", row, name, got, table.Series[col].Floats[row])
 		}
 	}
-	if compared != len(files.MeasureNames()) {
-		t.Errorf("%d measures compared of %d", compared, len(files.MeasureNames()))
+	if compared != len(objectives.Measures) {
+		t.Errorf("%d measures compared of %d", compared, len(objectives.Measures))
 	}
 	sameContact(t, table, row, &s)
 }

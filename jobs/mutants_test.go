@@ -171,7 +171,7 @@ func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool
 	}
 	for i, v := range score.Values {
 		if score.Missing[i] == "" && (math.IsNaN(v) || math.IsInf(v, 0)) {
-			t.Fatalf("%s is %g: %+v at %v", objectives.Measures[i].Name, v, m.spec, d.Layout)
+			t.Fatalf("%s is %g: %+v at %v", objectives.At(i).Name, v, m.spec, d.Layout)
 		}
 	}
 	if score.Fault != "" {
@@ -185,7 +185,7 @@ func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool
 	study.Slope(slopes, direction, nil)
 	for i, v := range slopes {
 		if math.IsNaN(v) {
-			t.Fatalf("the slope of %s is %g: %+v at %v", objectives.Measures[i].Name, v, m.spec, d.Layout)
+			t.Fatalf("the slope of %s is %g: %+v at %v", objectives.At(i).Name, v, m.spec, d.Layout)
 		}
 	}
 	return true, true

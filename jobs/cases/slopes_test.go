@@ -104,7 +104,7 @@ func (d *differing) differences(x []float64, v int) (slopes []float64) {
 		x[v] = at - h*(f.High-f.Low)
 		low, noLow := d.values(x)
 		x[v] = at
-		for i := range high {
+		for i := range lost {
 			by[k] = append(by[k], (high[i]-low[i])/(2*h))
 			lost[i] = lost[i] || noHigh[i] != "" || noLow[i] != ""
 		}
