@@ -1,4 +1,4 @@
-// Command bench measures the search on the forks of a job, by default the demo, and prints a table as
+// Command bench measures the search on the forks of a job, by default that of the reference fronts, and prints a table as
 // Markdown: which share of a reference front's volume one run reaches, and what one seed adds to another.
 package main
 
@@ -68,11 +68,14 @@ func main() {
 
 // run measures the cases one after the other.
 func (o *options) run() error {
-	job, _, err := files.Job(&process.Env{In: os.Stdin}, flag.Args())
+	args := flag.Args()
+	if len(args) == 0 {
+		args = []string{"jobs/bench/six.yaml"}
+	}
+	job, _, err := files.Job(&process.Env{In: os.Stdin}, args)
 	if err != nil {
 		return err
 	}
-	job.Structure.Tubes.JointDiameters = 0 // the references are of forks whose joints weigh nothing
 	if o.plain > 0 {
 		fmt.Println("| case | search, evaluations | joint hypervolume, median | all seeds | simulated | rank correlation and RMS error of predictions | s |")
 		fmt.Println("| --- | --- | --- | --- | --- | --- | --- |")
