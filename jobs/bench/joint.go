@@ -58,6 +58,9 @@ func (o *options) joint(job *files.JobFile, k int) error {
 			}
 		}
 	}
+	if len(all) == 0 {
+		return fmt.Errorf("%s: no search found a candidate; give -evaluations and -plain more", cases.Cases(job)[k].Name)
+	}
 	scale := newScorer(&reference{points: all})
 	for _, b := range both {
 		b.print(scale, cases.Cases(job)[k].Mechanism.Name)
