@@ -2,6 +2,9 @@ package optimize
 
 import "math"
 
+// axesMost is the number of variables up to which axes are computed: the time grows with the third power.
+const axesMost = 50
+
 // principalAxes returns the principal axes of a population, orthonormal columns over the variables; nil where there
 // are too many variables or nothing varies. Discrete variables are axes of their own.
 func principalAxes(s *space, population []*member) [][]float64 {
@@ -100,4 +103,12 @@ func turned(axes [][]float64, step []float64, into bool) []float64 {
 		}
 	}
 	return out
+}
+
+func zeros(rows, columns int) [][]float64 {
+	g := make([][]float64, rows)
+	for i := range g {
+		g[i] = make([]float64, columns)
+	}
+	return g
 }

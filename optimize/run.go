@@ -40,9 +40,6 @@ func (r *localSearch) spent() int { return int(math.Ceil(r.spentExact)) }
 
 func (r *localSearch) affords(cost float64) bool { return r.spentExact+cost <= float64(r.budget) }
 
-// axesMost is the number of variables up to which axes are computed: the time grows with the third power.
-const axesMost = 50
-
 // constraintMargin keeps the answer a little inside, since the multipliers only converge
 // to the edge and a candidate on its far side is worth nothing.
 const constraintMargin = 1e-4
@@ -106,14 +103,6 @@ func (r *localSearch) slack(m *member) bool {
 		}
 	}
 	return true
-}
-
-func zeros(rows, columns int) [][]float64 {
-	g := make([][]float64, rows)
-	for i := range g {
-		g[i] = make([]float64, columns)
-	}
-	return g
 }
 
 // updateMultipliers is the step of the augmented Lagrangian between two minimisations.

@@ -52,41 +52,6 @@ func (t *table) pack(w *wire.Writer, s *space) {
 	}
 }
 
-func (e *engine) unpackTable(u *wire.Reader) *table {
-	each := 8 * (5 + len(e.space.variables) + len(e.objectives) + e.constraints)
-	niched, ok := e.problem.(Niched)
-	t := &table{members: e.newMembers(u.Count(each))}
-	for _, m := range t.members {
-		m.number = u.Int(0, e.number)
-		m.operator = u.Int(0, operators) - 1
-		m.polished = u.Bool()
-		follows := u.Bool()
-		m.violation = u.Finite()
-		u.Floats(m.u, false)
-		if follows {
-			e.space.natural(m.x, m.u)
-		} else {
-			u.Floats(m.x, false)
-		}
-		u.Floats(m.outcome.F, true)
-		u.Floats(m.outcome.G, true)
-		if m.late != nil {
-			m.late.unpack(u)
-		}
-		m.feasible = m.outcome.Feasible()
-		if !e.space.contains(m) {
-			u.Reject()
-		}
-		if u.Failed() {
-			return t
-		}
-		if ok {
-			m.niche = niched.Niche(m.x)
-		}
-	}
-	return t
-}
-
 // contains reports whether a member lies within the space.
 func (s *space) contains(m *member) bool {
 	for i := range s.variables {

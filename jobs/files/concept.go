@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/objectives/quarter"
 )
 
 // ConceptFile is one fork.
@@ -115,6 +116,27 @@ func (a *Aims) check(s *Source) {
 	}
 }
 
+// check notes a setting that nothing uses and a damper that is not listed.
+func (k *DamperSetting) check(s *Source, c *ConceptFile) {
+	if c.Damping == nil {
+		s.At("damper", "not used without a ride section; remove it or add one, such as ride: {kind: trail}")
+	}
+	var names []string
+	for i := range c.Dampers {
+		if c.Dampers[i].Name == k.Name {
+			return
+		}
+		names = append(names, c.Dampers[i].Name)
+	}
+	switch {
+	case k.Name == "":
+	case names == nil:
+		s.At("damper.name", "%q; no dampers are listed", k.Name)
+	default:
+		s.At("damper.name", "no damper %q in dampers; %s", k.Name, suggest(k.Name, names))
+	}
+}
+
 // checkPoints compares the points given with those of the mechanism.
 func (c *ConceptFile) checkPoints(s *Source, m *kinematics.Mechanism) {
 	given := m.RequiredPoints()
@@ -155,6 +177,21 @@ func (c *ConceptFile) Points() map[string]kinematics.Point {
 		points[name] = kinematics.Point{Along: p[0], Ahead: p[1]}
 	}
 	return points
+}
+
+// Adjustment is what the concept's damper is set to, in the model's terms; nil where the file does not say.
+func (c *ConceptFile) Adjustment() *quarter.Adjustment {
+	k := c.Damper
+	if k == nil {
+		return nil
+	}
+	a := &quarter.Adjustment{CompressionNS: k.CompressionNSPerM, ReboundNS: k.ReboundNSPerM}
+	for i := range c.Dampers {
+		if c.Dampers[i].Name == k.Name {
+			a.Curve = c.Dampers[i].model().Curve
+		}
+	}
+	return a
 }
 
 // StrokeShare is the stroke of a shock without a stated stroke, as a fraction of its eye-to-eye length.
