@@ -156,6 +156,29 @@ func (o *antisymmetric[T]) shock(z *Sized[T], sd *placed[T]) {
 	}
 }
 
+// shareRate is the factor by which bushes are softer where the torque of the brake is shared: less rounding, and still
+// stiffer than tubes.
+const shareRate = 100
+
+// bushes adds those of slides on one side: springs square to the tubes, in the plane; they are tied across it.
+func (o *antisymmetric[T]) bushes(z *Sized[T], sd *placed[T]) {
+	h := z.antisymmetric
+	for i, pair := range h.bushes {
+		s := &z.path.slides[i/2]
+		line := sd.places[s.Through[1]].Minus(sd.places[s.Mouth])
+		square := line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
+		parts := [4]T{-square.Along, -square.Ahead, square.Along, square.Ahead}
+		for k, p := range parts {
+			for n, q := range parts[:k+1] {
+				row, column := h.number[pair[k/2]][along+k%2], h.number[pair[n/2]][along+n%2]
+				if row >= 0 && column >= 0 {
+					o.matrix.Entry[h.pattern.At(row, column)] += p * q * kinematics.Lift[T](bushRate/shareRate)
+				}
+			}
+		}
+	}
+}
+
 func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *placed[T], r *tubeLoads[T]) {
 	var a, b [6]T
 	for i := range a {

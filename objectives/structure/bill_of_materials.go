@@ -71,6 +71,17 @@ func Parts(z *Sized[float64]) []Item {
 	return all
 }
 
+// extend adds another part of the same tube to an item.
+func (it *Item) extend(by *Item) {
+	if by.Governs != Fit.String() {
+		it.Governs = by.Governs
+	}
+	it.LengthMM += by.LengthMM
+	it.MassG += by.MassG
+	it.Compliance += by.Compliance
+	it.Cost += by.Cost
+}
+
 // shaftShare is what a shaft adds to the compliance at the axle, in µm/N.
 func (z *Sized[T]) shaftShare(shaft int) float64 {
 	sum := 0.0
@@ -119,6 +130,16 @@ func pivotItem(z *Sized[float64], i int) Item {
 		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.each(p.Rolling),
 		Governs: z.rules.Cases[z.pinCases[i]].Name, Compliance: compliance,
+	}
+}
+
+// bushItem lists the bushes of a slide.
+func bushItem(z *Sized[float64], s *slidePath) Item {
+	p := &z.Pivots[s.Joint]
+	count := z.bearings(s.Joint)
+	return Item{
+		Part: "slide " + z.path.m.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * slideBushLength, LoadN: p.LoadN,
+		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.rules.Costs.Bush, Governs: z.rules.Cases[z.pinCases[s.Joint]].Name,
 	}
 }
 

@@ -101,11 +101,5 @@ func tubeName(z *Sized[float64], member int) string {
 	return m.Bodies[mb.Body] + " " + m.PointName(mb.From) + "–" + m.PointName(mb.To)
 }
 
-// AllowedMPa is the stress that tubes are sized for.
-func AllowedMPa(z *Sized[float64]) float64 {
-	r := &z.rules.Tubes
-	return r.strengthMPa(z.material) / r.Safety
-}
-
 // TravelAt is the travel of a stance, in mm.
 func TravelAt(z *Sized[float64], at Stance) float64 { return z.atStance[at].state.TravelMM }

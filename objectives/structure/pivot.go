@@ -105,6 +105,14 @@ func (z *Sized[T]) shafts(joint int) int {
 	return 1
 }
 
+// bearings is the number of bearings or bushes at a joint.
+func (z *Sized[T]) bearings(joint int) float64 {
+	if s := z.path.slideOf(joint); s != nil {
+		return 2 * z.Members[s.inner[0]].Count
+	}
+	return 2
+}
+
 func (p *Pivot[T]) shaftMass(r *PivotRules, diameter T) T {
 	return diameter * diameter * kinematics.Lift[T](steelGramsPerMM3*math.Pi/4*(1-r.ShaftBore*r.ShaftBore)*p.ShaftLengthMM)
 }

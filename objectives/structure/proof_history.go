@@ -8,12 +8,6 @@ import (
 	"forkfront/objectives/structure/frame"
 )
 
-// DutyEvent is an event, by its name, that a fork goes through many times in its life.
-type DutyEvent struct {
-	Event   string
-	Repeats float64
-}
-
 // History is what acts on a fork during an event of the duty, or why that is not known.
 type History struct {
 	DutyEvent

@@ -60,6 +60,12 @@ func (d *DutyLoad) ratio() float64 {
 	return d.Case.Test.ratio()
 }
 
+// DutyEvent is an event, by its name, that a fork goes through many times in its life.
+type DutyEvent struct {
+	Event   string
+	Repeats float64
+}
+
 // AsCase is the test as a load case.
 func (t *ProofTest) AsCase() LoadCase { return LoadCase{Name: t.Name, At: t.At, Test: t} }
 

@@ -221,6 +221,14 @@ func (z *Sized[T]) addSideLoad(sd *placed[T], a *applied[T], demands []demand[T]
 	}
 }
 
+// portal is the height of the portal frame that the two tubes of a member form under a side load: of a leg that slides all of it.
+func (z *Sized[T]) portal(sd *placed[T], member int) T {
+	if length, slides := sd.leg(z.path, member); slides {
+		return length
+	}
+	return z.lengths[member]
+}
+
 // strength gives every member the smallest diameter that carries all load cases.
 func strength(z *Sized[float64]) {
 	r, m := &z.rules.Tubes, z.material

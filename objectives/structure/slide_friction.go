@@ -45,16 +45,3 @@ func (z *Sized[T]) bushVelocity(sd *placed[T], joint, guide, slider int) T {
 	end, mouth := scalar.Velocity(sd.state, guide, sd.places[s.Through[1]]), scalar.Velocity(sd.state, slider, sd.places[s.Mouth])
 	return (end.Dot(end) + mouth.Dot(mouth)) * kinematics.Lift[T](0.5)
 }
-
-// bearings is the number of bearings or bushes at a joint.
-func (z *Sized[T]) bearings(joint int) float64 {
-	if s := z.path.slideOf(joint); s != nil {
-		return 2 * z.Members[s.inner[0]].Count
-	}
-	return 2
-}
-
-// continues tells whether a member continues the tube of the one before it.
-func (p *loadPath) continues(member int) bool {
-	return member > 0 && p.part[member] == p.part[member-1]
-}

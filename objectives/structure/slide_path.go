@@ -1,11 +1,9 @@
 package structure
 
 import (
-	"math"
 	"slices"
 
 	"forkfront/kinematics"
-	"forkfront/kinematics/plane"
 )
 
 // slidePath is how loads run through the tubes of a slide: two bushes, at the mouth of the outer tube and at the end of the
@@ -39,6 +37,11 @@ func splitTubes(m *kinematics.Mechanism) (members []kinematics.Member, part []in
 		part = append(part, t, t)
 	}
 	return members, part
+}
+
+// continues tells whether a member continues the tube of the one before it.
+func (p *loadPath) continues(member int) bool {
+	return member > 0 && p.part[member] == p.part[member-1]
 }
 
 // findSlides finds the nodes and members of all slides.
@@ -81,130 +84,4 @@ func (p *loadPath) acrossSlide(node int) []int {
 		}
 	}
 	return nil
-}
-
-// leg is the length in mm of the straight leg that a member is part of, if it slides: from where the inner tube starts to
-// where the outer one is held.
-func (sd *placed[T]) leg(p *loadPath, member int) (length T, slides bool) {
-	for i := range p.slides {
-		s := &p.slides[i]
-		if member == s.leads || slices.Contains(s.inner[:], member) || slices.Contains(s.outer[:], member) {
-			return apart(sd.places[s.Through[0]], sd.places[s.Start]), true
-		}
-	}
-	return 0, false
-}
-
-// apart is the distance of two places, in mm.
-func apart[T kinematics.Scalar](a, b plane.Vec[T]) T {
-	line := b.Minus(a)
-	return plane.Sqrt(line.Dot(line))
-}
-
-// straighten finds the directions of members that slide, whose lengths change with the travel.
-func (sd *placed[T]) straighten(p *loadPath) {
-	for _, i := range p.sliding {
-		mb := &p.members[i]
-		line := sd.places[mb.To].Minus(sd.places[mb.From])
-		sd.along[i] = line.Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
-	}
-}
-
-// bushes are the forces of a slide's two bushes on the sliding body, in N, along square: at the mouth of the outer tube,
-// and at the end of the inner one.
-type bushes[T kinematics.Scalar] struct {
-	atMouth, atEnd T
-	square         plane.Vec[T] // unit vector square to the tubes
-}
-
-// bearSlides finds the forces of the bushes that bear what slides pass on, and applies them to the tubes. Moments about
-// one bush give the force at the other: with F square to the tubes, M its moment about the mouth and b the overlap,
-// P_end b = M and P_mouth + P_end = F.
-func (st *statics[T]) bearSlides(sd *placed[T]) {
-	for i := range st.path.slides {
-		s := &st.path.slides[i]
-		on := st.pins[s.Joint]
-		mouth, end := sd.places[s.Mouth], sd.places[s.Through[1]]
-		line := end.Minus(mouth)
-		b := &st.bushes[i]
-		b.square = line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
-		b.atEnd = on.About(mouth) * plane.Inverse(line.Cross(b.square))
-		b.atMouth = on.Force.Dot(b.square) - b.atEnd
-		st.bear(s.mouth, b.square.Times(b.atMouth), mouth)
-		st.bear(s.end, b.square.Times(b.atEnd), end)
-		st.pins[s.Joint] = kinematics.Load[T]{Force: b.square.Times(b.larger())}
-	}
-}
-
-// larger is the force of the bush that bears more.
-func (b *bushes[T]) larger() T {
-	if kinematics.Real(kinematics.Abs(b.atMouth)) > kinematics.Real(kinematics.Abs(b.atEnd)) {
-		return b.atMouth
-	}
-	return b.atEnd
-}
-
-// sum is what both bushes press with, regardless of direction.
-func (b *bushes[T]) sum() T { return kinematics.Abs(b.atMouth) + kinematics.Abs(b.atEnd) }
-
-// bear applies the force of a bush on the sliding body, and its opposite on the guide.
-func (st *statics[T]) bear(nodes [2]int, force, at plane.Vec[T]) {
-	var l kinematics.Load[T]
-	l.Push(force, at)
-	st.addAtNode(nodes[1], l)
-	st.addAtNode(nodes[0], turned(l))
-}
-
-// bushRate is the stiffness of a bush in the space frame, in N/mm: it stands for rigid, far above that of tubes, and low
-// enough for rounding.
-const bushRate = 1e8
-
-// shareRate is the factor by which bushes are softer where the torque of the brake is shared: less rounding, and still
-// stiffer than tubes.
-const shareRate = 100
-
-// bushes adds those of slides on one side: springs square to the tubes, in the plane; they are tied across it.
-func (o *antisymmetric[T]) bushes(z *Sized[T], sd *placed[T]) {
-	h := z.antisymmetric
-	for i, pair := range h.bushes {
-		s := &z.path.slides[i/2]
-		line := sd.places[s.Through[1]].Minus(sd.places[s.Mouth])
-		square := line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
-		parts := [4]T{-square.Along, -square.Ahead, square.Along, square.Ahead}
-		for k, p := range parts {
-			for n, q := range parts[:k+1] {
-				row, column := h.number[pair[k/2]][along+k%2], h.number[pair[n/2]][along+n%2]
-				if row >= 0 && column >= 0 {
-					o.matrix.Entry[h.pattern.At(row, column)] += p * q * kinematics.Lift[T](bushRate/shareRate)
-				}
-			}
-		}
-	}
-}
-
-// bush is one of a slide in a space frame: its joint, and the springs that stand for it.
-type bush struct {
-	joint   int
-	springs [2]int
-}
-
-// slides adds the bushes of slides on both sides.
-func (f *spaceFrame) slides() {
-	z := f.z
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
-		line := f.places[s.Through[1]].Minus(f.places[s.Mouth])
-		square := line.Quarter().Times(1 / math.Hypot(line.Along, line.Ahead))
-		for side := range f.nodes {
-			for _, on := range [2][2]int{s.mouth, s.end} {
-				a, b := f.nodes[side][on[0]], f.nodes[side][on[1]]
-				if a < 0 || side == 1 && a == f.nodes[0][on[0]] { // one tube in the middle
-					continue
-				}
-				f.bushes = append(f.bushes, bush{s.Joint, [2]int{f.Springs(), f.Springs() + 1}})
-				f.Spring(a, b, [3]float64{square.Along, square.Ahead, 0}, bushRate)
-				f.Spring(a, b, [3]float64{2: 1}, bushRate)
-			}
-		}
-	}
 }

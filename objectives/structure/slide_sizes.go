@@ -8,30 +8,8 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// SlideRules are how the tubes of slides run in each other.
-type SlideRules struct {
-	OverlapMM    float64 // wanted at top-out; less where the inner tube is too short for that and the travel
-	BushFriction float64
-}
-
-// DefaultSlideRules are common practice without a source, and those of the telescopic fork that is replaced.
-func DefaultSlideRules() SlideRules { return SlideRules{OverlapMM: 110, BushFriction: 0.05} }
-
-// The bushes of a slide in parts of the inner tube's diameter (common practice, no source: 1 mm at 34 mm).
-const (
-	slideBushWall   = 0.03
-	slideBushLength = 0.5
-)
-
 // leastOverlapMM is the overlap below which tubes are taken to come apart (common practice, no source).
 const leastOverlapMM = 10
-
-// fit is the outside diameter of an outer tube over that of the inner one: its bore leaves room for the bushes,
-// even at the smallest diameter.
-func (r *TubeRules) fit() float64 {
-	bore := 1 + 2*slideBushWall
-	return math.Max(bore/(1-2*r.WallShare), bore+2*r.MinWallMM/r.MinDiameterMM)
-}
 
 // extend places the sliding tubes of a fork.
 func (z *Sized[T]) extend(m *kinematics.Mechanism, layout []plane.Vec[T]) {
@@ -82,14 +60,6 @@ func (z *Sized[T]) standAt(at Stance) {
 	}
 }
 
-// portal is the height of the portal frame that the two tubes of a member form under a side load: of a leg that slides all of it.
-func (z *Sized[T]) portal(sd *placed[T], member int) T {
-	if length, slides := sd.leg(z.path, member); slides {
-		return length
-	}
-	return z.lengths[member]
-}
-
 // fitTubes gives the four members of each slide diameters that fit each other: the inner tube is one, the outer one
 // another, and their ratio is fixed. The member that asks for most leads; it is the one that is not governed by Fit.
 func fitTubes[T kinematics.Scalar](z *Sized[T]) {
@@ -117,33 +87,6 @@ func fitTubes[T kinematics.Scalar](z *Sized[T]) {
 			if n != leader {
 				t.Governs, t.Case = Fit, z.least[leader].Case
 			}
-		}
-	}
-}
-
-// weighSlides gives the four members of each slide the coefficients of one optimum: that of the inner tube's diameter
-// D, with flexibilities and masses of both tubes. Where the outer one is k D, its square is k² times as large, so that
-// the coefficients of its own optimum are k⁴ and k⁶ times those of the inner one.
-func (z *Sized[T]) weighSlides(byArea, byInertia T) {
-	k := z.rules.Tubes.fit()
-	square := kinematics.Lift[T](k * k)
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
-		var axial, bending, length T
-		for _, n := range s.inner {
-			f := &z.flexibilities[n]
-			axial, bending, length = axial+f.axial, bending+f.bending, length+z.lengths[n]
-		}
-		for _, n := range s.outer {
-			f := &z.flexibilities[n]
-			axial, bending, length = axial+f.axial/square, bending+f.bending/(square*square), length+z.lengths[n]*square
-		}
-		axial, bending = axial*byArea/length, bending*byInertia/length
-		for _, n := range s.inner {
-			z.flexibilities[n].weigh(axial, bending)
-		}
-		for _, n := range s.outer {
-			z.flexibilities[n].weigh(axial*square*square, bending*square*square*square)
 		}
 	}
 }
@@ -199,25 +142,4 @@ func Radii[T kinematics.Scalar](z *Sized[T], dst []T) []T {
 		}
 	}
 	return dst
-}
-
-// extend adds another part of the same tube to an item.
-func (it *Item) extend(by *Item) {
-	if by.Governs != Fit.String() {
-		it.Governs = by.Governs
-	}
-	it.LengthMM += by.LengthMM
-	it.MassG += by.MassG
-	it.Compliance += by.Compliance
-	it.Cost += by.Cost
-}
-
-// bushItem lists the bushes of a slide.
-func bushItem(z *Sized[float64], s *slidePath) Item {
-	p := &z.Pivots[s.Joint]
-	count := z.bearings(s.Joint)
-	return Item{
-		Part: "slide " + z.path.m.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * slideBushLength, LoadN: p.LoadN,
-		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.rules.Costs.Bush, Governs: z.rules.Cases[z.pinCases[s.Joint]].Name,
-	}
 }

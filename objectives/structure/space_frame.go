@@ -263,6 +263,37 @@ func (f *spaceFrame) shocks() {
 	}
 }
 
+// bushRate is the stiffness of a bush in the space frame, in N/mm: it stands for rigid, far above that of tubes, and low
+// enough for rounding.
+const bushRate = 1e8
+
+// bush is one of a slide in a space frame: its joint, and the springs that stand for it.
+type bush struct {
+	joint   int
+	springs [2]int
+}
+
+// slides adds the bushes of slides on both sides.
+func (f *spaceFrame) slides() {
+	z := f.z
+	for i := range z.path.slides {
+		s := &z.path.slides[i]
+		line := f.places[s.Through[1]].Minus(f.places[s.Mouth])
+		square := line.Quarter().Times(1 / math.Hypot(line.Along, line.Ahead))
+		for side := range f.nodes {
+			for _, on := range [2][2]int{s.mouth, s.end} {
+				a, b := f.nodes[side][on[0]], f.nodes[side][on[1]]
+				if a < 0 || side == 1 && a == f.nodes[0][on[0]] { // one tube in the middle
+					continue
+				}
+				f.bushes = append(f.bushes, bush{s.Joint, [2]int{f.Springs(), f.Springs() + 1}})
+				f.Spring(a, b, [3]float64{square.Along, square.Ahead, 0}, bushRate)
+				f.Spring(a, b, [3]float64{2: 1}, bushRate)
+			}
+		}
+	}
+}
+
 // eye is the node of an eye of the shock on a side. It is false where there is nothing on that side to hold it.
 func (f *spaceFrame) eye(end, side int, half float64) (node int, ok bool) {
 	p := f.z.path

@@ -57,6 +57,33 @@ func (z *Sized[T]) weighMembers(r *TubeRules) {
 	z.weighSlides(byArea, byInertia)
 }
 
+// weighSlides gives the four members of each slide the coefficients of one optimum: that of the inner tube's diameter
+// D, with flexibilities and masses of both tubes. Where the outer one is k D, its square is k² times as large, so that
+// the coefficients of its own optimum are k⁴ and k⁶ times those of the inner one.
+func (z *Sized[T]) weighSlides(byArea, byInertia T) {
+	k := z.rules.Tubes.fit()
+	square := kinematics.Lift[T](k * k)
+	for i := range z.path.slides {
+		s := &z.path.slides[i]
+		var axial, bending, length T
+		for _, n := range s.inner {
+			f := &z.flexibilities[n]
+			axial, bending, length = axial+f.axial, bending+f.bending, length+z.lengths[n]
+		}
+		for _, n := range s.outer {
+			f := &z.flexibilities[n]
+			axial, bending, length = axial+f.axial/square, bending+f.bending/(square*square), length+z.lengths[n]*square
+		}
+		axial, bending = axial*byArea/length, bending*byInertia/length
+		for _, n := range s.inner {
+			z.flexibilities[n].weigh(axial, bending)
+		}
+		for _, n := range s.outer {
+			z.flexibilities[n].weigh(axial*square*square, bending*square*square*square)
+		}
+	}
+}
+
 // weigh sets the coefficients.
 func (f *flexibility[T]) weigh(axial, bending T) {
 	f.axialWeight, f.bendingWeight = axial, bending

@@ -75,6 +75,12 @@ func stressed(z *Sized[float64], member int, ends [12]float64) float64 {
 	return largestStress(ends, size.Area, size.modulus) / AllowedMPa(z)
 }
 
+// AllowedMPa is the stress that tubes are sized for.
+func AllowedMPa(z *Sized[float64]) float64 {
+	r := &z.rules.Tubes
+	return r.strengthMPa(z.material) / r.Safety
+}
+
 // largestStress is that at the ends of a beam in MPa, by its area in mm² and its section modulus in mm³:
 // |N|/A + √(M² + ¾ T²)/Z.
 func largestStress(ends [12]float64, area, modulus float64) (worst float64) {
