@@ -9,7 +9,6 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/objectives"
-	"forkfront/objectives/simulation"
 )
 
 // Every measure is listed by the help, with its unit, which way is better and what it is.
@@ -53,11 +52,6 @@ func TestTheSchemaListsTheMeasures(t *testing.T) {
 			names = append(names, name.(string))
 		}
 		want := files.MeasureNames()
-		if part == "JobConstraint" {
-			for _, r := range simulation.Readings {
-				want = append(want, r.Name())
-			}
-		}
 		if !slices.Equal(names, want) {
 			t.Errorf("%s: %v", part, names)
 		}

@@ -26,12 +26,14 @@ func (b *baseline) size(c *objectives.Conditions, d *objectives.Design) {
 
 // writeSized shows what the sizes come to, beside what is given.
 func (b *baseline) writeSized(w io.Writer) {
-	of := func(measure int) float64 { return b.Sized[objectives.Measures[measure].Name] }
+	of := func(measure, digits int) string {
+		return objectives.Digits(b.Sized[objectives.Measures[measure].Name], digits)
+	}
 	switch {
 	case b.Unsized != "":
 		fmt.Fprintf(w, "the telescopic fork has no sizes by the same rules: %s\n", b.Unsized)
 	case b.Sized != nil:
-		fmt.Fprintf(w, "the telescopic fork sized by the same rules: %.4g g (%g g of springs and dampers assumed), tubes up to %.3g mm; stiffness %.3g N/mm fore-aft, %.3g N/mm lateral, %.3g Nm/deg torsional\n",
-			of(objectives.Mass), objectives.LegInternalsG, of(objectives.TubeDiameterMax), of(objectives.ForeAftStiffness), of(objectives.LateralStiffness), of(objectives.TorsionalStiffness))
+		fmt.Fprintf(w, "the telescopic fork sized by the same rules: %s g (%g g of springs and dampers assumed), tubes up to %s mm; stiffness %s N/mm fore-aft, %s N/mm lateral, %s Nm/deg torsional\n",
+			of(objectives.Mass, 4), objectives.LegInternalsG, of(objectives.TubeDiameterMax, 3), of(objectives.ForeAftStiffness, 3), of(objectives.LateralStiffness, 3), of(objectives.TorsionalStiffness, 3))
 	}
 }
