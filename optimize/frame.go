@@ -44,7 +44,8 @@ func (f *volumeFrame) fit(members []*member, seed uint64) {
 const outgrown = 0.25
 
 // extend links a new frame to this one where members found since the last look have outgrown it, so that
-// the volume continues from its last value.
+// the volume continues from its last value. Where that is nothing, as the samples may miss what a few members dominate, it
+// begins in the new frame.
 func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume float64) float64 {
 	for _, m := range latest {
 		for i, v := range m.outcome.F {
@@ -53,9 +54,13 @@ func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume floa
 			}
 			next := volumeFrame{Best: f.Best, BestAt: f.BestAt}
 			next.fit(members, seed)
-			if v := next.volume(members, next.unseen(members)); v > 0 {
-				next.Link = volume / v
-				*f = next
+			v := next.volume(members, next.unseen(members))
+			switch {
+			case v == 0:
+			case volume == 0:
+				volume, *f = v, next
+			default:
+				next.Link, *f = volume/v, next
 			}
 			return volume
 		}
@@ -71,7 +76,7 @@ func (f *volumeFrame) again(members []*member, seed uint64) {
 	next := volumeFrame{Best: f.Best, BestAt: f.BestAt, LeastViolation: f.LeastViolation}
 	before := f.volume(members, nil)
 	next.fit(members, seed)
-	if v := next.volume(members, next.unseen(members)); v > 0 {
+	if v := next.volume(members, next.unseen(members)); v > 0 && before > 0 {
 		next.Link = before / v
 	}
 	*f = next

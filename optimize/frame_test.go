@@ -1,0 +1,31 @@
+package optimize
+
+import "testing"
+
+// The samples may miss what the first members dominate, if each is best in two of six objectives, and of
+// others that outgrow the frame too. In a frame of theirs the volume has to grow all the same.
+func TestVolumeGrowsFromNothing(t *testing.T) {
+	at := func(number int, f ...float64) *member {
+		return &member{number: number, outcome: Outcome{F: f}}
+	}
+	members := []*member{at(0, 0, 0, 1, 1, 1, 1), at(1, 1, 1, 0, 0, 1, 1), at(2, 1, 1, 1, 1, 0, 0)}
+	const seed = 1
+	var f volumeFrame
+	f.fit(members, seed)
+	latest := f.unseen(members)
+	v := f.extend(members, latest, seed, f.volume(members, latest))
+	if v > 0 {
+		t.Fatalf("the samples see %g, so this tests nothing", v)
+	}
+	members = []*member{at(3, -1, 0.9, 0.9, 0.9, 0.9, 0.9), at(4, -1.2, 1, 0.8, 0.9, 0.9, 0.9)}
+	latest = f.unseen(members)
+	old := f.volume(members, latest)
+	if v = f.extend(members, latest, seed, old); old > 0 || !(v > 0) {
+		t.Fatalf("volume %g in the old frame, then %g", old, v)
+	}
+	members = append(members, at(5, -1.1, 0.85, 0.85, 0.85, 0.85, 0.85))
+	latest = f.unseen(members)
+	if next := f.extend(members, latest, seed, f.volume(members, latest)); !(next > v) {
+		t.Errorf("the volume goes from %g to %g", v, next)
+	}
+}
