@@ -58,9 +58,11 @@ func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume floa
 			switch {
 			case v == 0:
 			case volume == 0:
-				volume, *f = v, next
+				volume = v
+				*f = next
 			default:
-				next.Link, *f = volume/v, next
+				next.Link = volume / v
+				*f = next
 			}
 			return volume
 		}

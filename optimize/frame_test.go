@@ -1,6 +1,9 @@
 package optimize
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // The samples may miss what the first members dominate, if each is best in two of six objectives, and of
 // others that outgrow the frame too. In a frame of theirs the volume has to grow all the same.
@@ -23,7 +26,13 @@ func TestVolumeGrowsFromNothing(t *testing.T) {
 	if v = f.extend(members, latest, seed, old); old > 0 || !(v > 0) {
 		t.Fatalf("volume %g in the old frame, then %g", old, v)
 	}
-	members = append(members, at(5, -1.1, 0.85, 0.85, 0.85, 0.85, 0.85))
+	members = append(members, at(5, -2, 0.9, 0.9, 0.9, 0.9, 0.85))
+	latest = f.unseen(members)
+	v = f.volume(members, latest)
+	if next := f.extend(members, latest, seed, v); next != v || math.Abs(f.volume(members, nil)-v) > 1e-12*v {
+		t.Errorf("a new frame takes the volume from %g to %g and %g", v, next, f.volume(members, nil))
+	}
+	members = append(members, at(6, -1.1, 0.85, 0.85, 0.85, 0.85, 0.85))
 	latest = f.unseen(members)
 	if next := f.extend(members, latest, seed, f.volume(members, latest)); !(next > v) {
 		t.Errorf("the volume goes from %g to %g", v, next)
