@@ -151,8 +151,9 @@ func TestExamplesOfTwiceTheSize(t *testing.T) {
 			*x *= 2
 		}
 		wide := map[string]float64{}
-		for _, body := range c.Spec.Bodies {
-			wide[body] = 2 * a.HalfWidthMM[body]
+		m := files.Compile(c.Spec)
+		for b, half := range a.Model(m).HalfWidthMM { // those by default too
+			wide[m.Bodies[b]] = 2 * half
 		}
 		a.HalfWidthMM = wide
 		c.CoilRatesNPerMM = []float64{25}

@@ -168,7 +168,7 @@ func opened(t testing.TB, path string) *os.File {
 }
 
 // The examples are forks that can be built: their parts keep clear of each other, of tyre and frame.
-// Mechanisms with slides get no sizes, and so have no clearance.
+// What gets no sizes has no clearance.
 func TestExamplesKeepClear(t *testing.T) {
 	checked := 0
 	for _, path := range conceptFiles(t) {

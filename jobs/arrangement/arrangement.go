@@ -173,6 +173,13 @@ func (p *Plan) lanes(t *topology.Topology, kind Kind, b *Bike) {
 		default:
 			lane[body] = free(t, body, lane)
 		}
+	}
+	if t.Slide >= 0 { // tubes that run in each other are beside the wheel where one of the two is
+		on := t.Pivots[t.Slide]
+		wide := math.Max(lane[on[0]], lane[on[1]])
+		lane[on[0]], lane[on[1]] = wide, wide
+	}
+	for body := range t.Bodies {
 		p.HalfWidthMM[t.Name(body)] = lane[body]
 	}
 	for _, body := range brake {

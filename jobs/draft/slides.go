@@ -23,6 +23,7 @@ func telescopic(b *Bike) plan {
 	p.lanes = []lane{{"crown", p.shockLane}, {"lowers", p.shockLane}}
 	longest := b.AxleToCrownMM - b.TravelMM - 30 // down to the lower end of the tubes
 	p.places = []place{
+		b.root(20),
 		{"tube_top", at(35), around(b.OffsetMM, 15), "the legs lean if one end of the tubes is farther ahead than the other"},
 		{"tube_end", span{math.Min(b.TravelMM+100, longest-20), longest}, around(b.OffsetMM, 15), "the lower, the farther apart are the bushes"},
 		{"shock_upper", span{20, 30}, around(b.OffsetMM, 10), "in the legs"},
@@ -35,11 +36,13 @@ func telescopic(b *Bike) plan {
 func telescopicLink(b *Bike) plan {
 	p := plan{about: "telescopic legs that swing about a pin at the crown, guided by a link"}
 	b.inLegs(&p)
-	p.shockLane = math.Max(p.shockLane, b.linksMM()+2.2*b.tubeMM()+clearMM)
-	p.lanes = []lane{{"crown", b.linksMM()}, {"link", b.linksMM()}, {"tubes", p.shockLane}, {"lowers", p.shockLane}}
+	inside := math.Max(b.linksMM(), b.Wheel.TyreWidthMM/2+clearMM+1.3*b.tubeMM()) // the tyre comes up between the crown's arms
+	p.shockLane = math.Max(p.shockLane, inside+2.2*b.tubeMM()+clearMM)
+	p.lanes = []lane{{"crown", inside}, {"link", inside}, {"tubes", p.shockLane}, {"lowers", p.shockLane}}
 	tubes, o := b.AxleToCrownMM-b.TravelMM, b.OffsetMM
 	legs := span{o - 18, o + 22}
 	p.places = []place{
+		b.root(25),
 		{"head", span{-100, 20}, span{46, 90}, "the pin about which the legs swing, ahead of the head tube"},
 		{"anchor", span{20, 160}, span{-60, 60}, "of the link on the crown"},
 		{"lug", span{tubes - 208, tubes - 48}, span{o - 258, o - 78}, "of the link on the lowers"},
