@@ -146,11 +146,14 @@ const (
 	outerMM   = 46.0
 	brakeMM   = 54.0 // what serves only the caliper of a high fork, outside the leg
 	outsideMM = 60.0 // two shocks
+
+	brakeSlideMM = 70.0 // what serves only the caliper of a high fork and slides on what does not, outside the rest that serves it
 )
 
 // lanes gives each body its distance from the mid-plane. Above the wheel, links on the crown are in its lane, and others
 // take the first one in which no body lies that they are not joined to. Beside it, the ground is innermost, and what serves only the caliper shares the
-// middle lane. What serves only the caliper is on the side of the brake.
+// middle lane. What serves only the caliper is on the side of the brake. Bodies that slide on each other
+// share a lane, as the tubes of one run in those of the other.
 func (p *Plan) lanes(t *topology.Topology, kind Kind, b *Bike) {
 	p.HalfWidthMM = map[string]float64{}
 	lane := make([]float64, t.Bodies)
@@ -170,14 +173,27 @@ func (p *Plan) lanes(t *topology.Topology, kind Kind, b *Bike) {
 			lane[body] = beside + legMM
 		case body == t.Ground || t.Joined(t.Ground, body):
 			lane[body] = aboveMM[0]
-		default:
-			lane[body] = free(t, body, lane)
 		}
 	}
-	if t.Slide >= 0 { // tubes that run in each other are beside the wheel where one of the two is
+	if t.Slide >= 0 {
 		on := t.Pivots[t.Slide]
 		wide := math.Max(lane[on[0]], lane[on[1]])
+		switch {
+		case kind != High:
+		case slices.Contains(brake, on[0]) != slices.Contains(brake, on[1]):
+			wide = beside + brakeSlideMM
+		case wide == aboveMM[0] && math.Min(lane[on[0]], lane[on[1]]) == 0: // the second would meet links on the crown
+			wide = 0
+		}
 		lane[on[0]], lane[on[1]] = wide, wide
+	}
+	for body := range t.Bodies {
+		if lane[body] == 0 {
+			lane[body] = free(t, body, lane)
+			if other := partner(t, body); other >= 0 {
+				lane[other] = lane[body]
+			}
+		}
 	}
 	for body := range t.Bodies {
 		p.HalfWidthMM[t.Name(body)] = lane[body]
@@ -187,13 +203,29 @@ func (p *Plan) lanes(t *topology.Topology, kind Kind, b *Bike) {
 	}
 }
 
-// free is the first lane above the wheel without a body of a lower number that is not joined to this one; where there
-// is none, the first.
+// partner is the body that a body slides on, or that slides on it; −1: none.
+func partner(t *topology.Topology, body int) int {
+	if t.Slide < 0 {
+		return -1
+	}
+	switch on := t.Pivots[t.Slide]; body {
+	case on[0]:
+		return on[1]
+	case on[1]:
+		return on[0]
+	}
+	return -1
+}
+
+// free is the first lane above the wheel without a body of a lower number, or one with a slide, that is not joined to
+// this one or to the body that slides on it; where there is none, the first.
 func free(t *topology.Topology, body int, lane []float64) float64 {
+	with := partner(t, body)
 	for _, mm := range aboveMM {
 		taken := false
-		for other := range body {
-			taken = taken || lane[other] == mm && !t.Joined(body, other)
+		for other := range t.Bodies {
+			near := t.Joined(body, other) && (with < 0 || other == with || t.Joined(with, other))
+			taken = taken || lane[other] == mm && (other < body || partner(t, other) >= 0) && !near
 		}
 		if !taken {
 			return mm

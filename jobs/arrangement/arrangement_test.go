@@ -67,6 +67,11 @@ func checkLanes(t *testing.T, fork *topology.Topology, kind arrangement.Kind, b 
 			}
 		}
 	}
+	for _, slide := range fork.Spec().Slides {
+		if a, b := p.HalfWidthMM[slide.Bodies[0]], p.HalfWidthMM[slide.Bodies[1]]; a != b {
+			t.Errorf("%s %s: one tube of a slide is at %g mm, the other at %g", fork.Code(), kind, a, b)
+		}
+	}
 	if slices.Contains(p.OneSided, fork.Name(fork.Axle)) || fork.Floating() != slices.Contains(p.OneSided, fork.Name(fork.Caliper)) {
 		t.Errorf("%s: on one side are %v", fork.Code(), p.OneSided)
 	}
