@@ -44,7 +44,7 @@ func telescopicLink(b *Bike) plan {
 	p.places = []place{
 		b.root(25),
 		{"head", span{-100, 20}, span{46, 90}, "the pin about which the legs swing, ahead of the head tube"},
-		{"anchor", span{20, 160}, span{-60, 60}, "of the link on the crown"},
+		{"anchor", span{60, 200}, span{-60, 60}, "of the link on the crown"},
 		{"lug", span{tubes - 208, tubes - 48}, span{o - 258, o - 78}, "of the link on the lowers"},
 		{"tube_top", span{20, 60}, legs, ""},
 		{"tube_end", span{tubes - 88, tubes - 28}, legs, "the lower, the farther apart are the bushes"},
