@@ -28,7 +28,7 @@ func manySeeds(t *testing.T, seeds int, change ...string) string {
 
 // A sweep of thousands is told of in a page, and in seconds: cases that differ in their seed are tried once.
 func TestASweepOfThousandsIsCheckedInSeconds(t *testing.T) {
-	path, began := manySeeds(t, 2000, "evaluations: 400000", "evaluations: 4"), time.Now()
+	path, began := manySeeds(t, 2000, "evaluations: 600000", "evaluations: 4"), time.Now()
 	code, out, said := command(t, "check", path)
 	if took := time.Since(began); took > 30*time.Second { // a trial a case would take 200
 		t.Errorf("took %s", took)
@@ -80,7 +80,7 @@ func estimated(t *testing.T, path string) (took time.Duration, megabytes int) {
 
 // Whatever the budget, a case takes some time: thousands of tiny ones are no matter of a second.
 func TestTheEstimateCountsCases(t *testing.T) {
-	if took, _ := estimated(t, manySeeds(t, 2000, "evaluations: 400000", "evaluations: 4")); took < 4000*run.TimeOfCase || took > time.Minute {
+	if took, _ := estimated(t, manySeeds(t, 2000, "evaluations: 600000", "evaluations: 4")); took < 4000*run.TimeOfCase || took > time.Minute {
 		t.Errorf("about %s", took)
 	}
 }
@@ -94,7 +94,7 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 		"{total_wall: 120s, evaluations: 900000000}": 2 * time.Minute,
 		"{max_wall: 120s}":                           4 * time.Minute / time.Duration(lanes),
 	} {
-		text := strings.Replace(string(examples.Demo()), "{evaluations: 400000}", budget, 1)
+		text := strings.Replace(string(examples.Demo()), "{evaluations: 600000}", budget, 1)
 		if took, _ := estimated(t, jobFile(t, text)); took < want || took > want+5*time.Second {
 			t.Errorf("%s: about %s, want %s and what it takes to write", budget, took, want)
 		}
@@ -104,7 +104,7 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 // No more candidates are kept than are evaluated, however many a case may report.
 func TestDiskEstimateIsLimitedByEvaluations(t *testing.T) {
 	t.Parallel()
-	text := strings.Replace(string(examples.Demo()), "evaluations: 400000", "evaluations: 300", 1) + "front_size: 1000000000000\n"
+	text := strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 300", 1) + "front_size: 1000000000000\n"
 	code, _, said := command(t, "check", jobFile(t, text))
 	if first, _, _ := strings.Cut(said, "\n"); code != process.Done || !strings.HasSuffix(first, "up to about 2 MB of results") { // 600 rows of 400 + 33 × 60 bytes
 		t.Errorf("exit %d: %s", code, said)

@@ -15,7 +15,7 @@ import (
 // candidates and what gradients took beside them, up to the budget.
 func TestTheHistoryIsAsItsDictionarySays(t *testing.T) {
 	t.Parallel()
-	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 400000", "evaluations: 3000", 1)+"keep: all\n")
+	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 3000", 1)+"keep: all\n")
 	dir := filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", job, "--out", dir)
 	history, err := table.Read(filepath.Join(dir, results.HistoryFile))

@@ -26,7 +26,7 @@ import (
 // shortJob is the demo with fewer evaluations, in a file of its own.
 func shortJob(t *testing.T) string {
 	t.Helper()
-	text := strings.Replace(string(examples.Demo()), "evaluations: 400000", "evaluations: 1500", 1) + "keep: all\n"
+	text := strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 1500", 1) + "keep: all\n"
 	if !strings.Contains(text, "evaluations: 1500") {
 		t.Fatal("the demo states its budget otherwise")
 	}

@@ -16,7 +16,7 @@ import (
 // seeded is the demo with few evaluations and this seed, in a file.
 func seeded(t *testing.T, seed string) string {
 	t.Helper()
-	return jobFile(t, strings.NewReplacer("evaluations: 400000", "evaluations: 3000", "seeds: [1]", "seeds: ["+seed+"]").Replace(string(examples.Demo())))
+	return jobFile(t, strings.NewReplacer("evaluations: 600000", "evaluations: 3000", "seeds: [1]", "seeds: ["+seed+"]").Replace(string(examples.Demo())))
 }
 
 // The largest seed comes out of every file as it went in; a larger one, which no column of whole numbers

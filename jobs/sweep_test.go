@@ -53,7 +53,7 @@ func TestASweepMakesItsCases(t *testing.T) {
 // A case finds the same front on its own as in a sweep, whatever precedes it.
 func TestCaseDoesNotDependOnTheOthers(t *testing.T) {
 	t.Parallel()
-	one := strings.Replace(string(examples.Demo()), "evaluations: 400000", "evaluations: 5000", 1)
+	one := strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 5000", 1)
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
 	alone := filepath.Join(t.TempDir(), "alone")
 	among := filepath.Join(t.TempDir(), "among")
@@ -100,7 +100,7 @@ func TestABudgetForAllIsSharedEqually(t *testing.T) {
 		t.Errorf("%s a case, side by side", d)
 	}
 	plain := readText(t, string(examples.Demo()))
-	if n := plain.Budget.CaseEvaluations(2); n != 400000 || plain.Budget.CaseWall(2, 1) != 0 {
+	if n := plain.Budget.CaseEvaluations(2); n != 600000 || plain.Budget.CaseWall(2, 1) != 0 {
 		t.Errorf("%d evaluations a case without a budget for all", n)
 	}
 }
@@ -119,7 +119,7 @@ mechanisms:
 	text := string(examples.Demo())
 	from, to := strings.Index(text, "package:\n"), strings.Index(text, "mechanisms:\n")
 	text = text[:from] + rooms + text[to+len("mechanisms:\n"):]
-	return jobFile(t, strings.Replace(text, "evaluations: 400000", "evaluations: "+evaluations, 1))
+	return jobFile(t, strings.Replace(text, "evaluations: 600000", "evaluations: "+evaluations, 1))
 }
 
 // jobFile puts a job's text into a file.
@@ -187,7 +187,7 @@ func clearanceOf(t *testing.T, concept string) float64 {
 func TestExtractedConceptKeepsItsChoices(t *testing.T) {
 	t.Parallel()
 	text := strings.NewReplacer(
-		"evaluations: 400000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
+		"evaluations: 600000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
 		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}",
 	).Replace(string(examples.Demo()))
 	dir := filepath.Join(t.TempDir(), "out")

@@ -120,7 +120,7 @@ func TestAJobOfATopologyRuns(t *testing.T) {
 		}
 	}
 	job := filepath.Join(dir, atlas.JobsFolder, "c1-c2-1l-2l+cl-high.yaml")
-	text := strings.Replace(fileText(t, job), "evaluations: 400000", "evaluations: 1500", 1)
+	text := strings.Replace(fileText(t, job), "evaluations: 600000", "evaluations: 1500", 1)
 	if err := os.WriteFile(job, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}

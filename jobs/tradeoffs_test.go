@@ -53,7 +53,7 @@ func TestRatesOfTradesAgreeWithDifferences(t *testing.T) {
 func TestTradesOfARun(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
-	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 400000", "evaluations: 2500", 1))
+	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 2500", 1))
 	want(t, process.Done, "run", job, "--out", dir)
 	trades, err := table.Read(filepath.Join(dir, results.TradeoffsFile))
 	if err != nil {
