@@ -66,7 +66,7 @@ func TestLateCaseWithoutADefaultIsReported(t *testing.T) {
 func estimated(t *testing.T, path string) (took time.Duration, megabytes int) {
 	t.Helper()
 	code, _, said := command(t, "check", path)
-	found := regexp.MustCompile(`about (\S+) on the \d+ processors of this machine, up to about (\d+) MB`).FindStringSubmatch(said)
+	found := regexp.MustCompile(`about (\S+) on the \d+ processors of this machine(?:, \d+ s of it to simulate events)?, up to about (\d+) MB`).FindStringSubmatch(said)
 	if code != process.Done || found == nil {
 		t.Fatalf("exit %d: %s", code, said)
 	}

@@ -36,7 +36,7 @@ func TestForkIsJudgedByItsMeasures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	concept := string(text)
+	concept := strings.NewReplacer("mass_kg: 170", "mass_kg: 170\n  unsprung_front_kg: 3.5", "sag_pct: 25", "sag_pct: 25\nride: {kind: cargo}").Replace(string(text))
 	s, table, notes := judged(t, concept, string(examples.Demo()))
 	if *s.Objectives["clearance_mm"] != *s.Measures["clearance_mm"] || len(s.Violations) != 0 || s.Violations == nil {
 		t.Errorf("clearance %g as an objective, %g as a measure; broken: %v", *s.Objectives["clearance_mm"], *s.Measures["clearance_mm"], s.Violations)
