@@ -160,7 +160,7 @@ func (st Study) histories(score *Score) (all []structure.History) {
 	}
 	for _, e := range rules.Events {
 		h := structure.History{DutyEvent: e}
-		tr := &sc.traces[slices.Index(simulation.EventNames(), e.Event)]
+		tr := &sc.traces[simulation.EventNamed(e.Event)]
 		if tr.Missing != "" {
 			h.Missing = e.Event + ": " + tr.Missing
 		}

@@ -36,8 +36,8 @@ func newLateStage(p Problem, s *Settings) *lateStage {
 	return l
 }
 
-// MostMeasured is how many late values of a Staged problem a search of these settings finds at most if it reports so many
-// candidates.
+// MostMeasured is the largest number of members of a Staged problem that a search with these settings measures, for a given
+// number of reported candidates.
 func (s *Settings) MostMeasured(reported int) int {
 	during := s.Measurements
 	if during == 0 {

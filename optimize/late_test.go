@@ -197,7 +197,7 @@ func TestPredictionsAreNotObserved(t *testing.T) {
 	}
 }
 
-// A search that is stopped while the candidates found are measured goes on with those that are left.
+// A search stopped while it measures its final candidates resumes with the remaining ones.
 func TestResumeWhileMeasuring(t *testing.T) {
 	s := optimize.Settings{Seed: 4, Evaluations: 1500, Measurements: 30, FrontSize: 150, Workers: 1}
 	var whole trace

@@ -38,7 +38,7 @@ func (o *options) parse() error {
 	flag.Float64Var(&o.gradients, "gradients", -1, "share of the evaluations for the gradient stage; below 0: that of the job")
 	flag.IntVar(&o.front, "front", 500, "candidates reported")
 	flag.IntVar(&o.size, "population", 0, "size of the population; 0: chosen")
-	flag.IntVar(&o.plain, "plain", 0, "compare a search for all objectives of a job with one of so many evaluations for those that are not about events, whose front is simulated afterwards; 0: don't")
+	flag.IntVar(&o.plain, "plain", 0, "evaluations of a plain search, without the objectives on events, whose front is simulated afterwards, to compare with the search for all objectives; 0: no comparison")
 	flag.BoolVar(&o.verbose, "v", false, "print the share of every seed")
 	flag.Parse()
 	if o.seeds < 1 || o.first < 0 || flag.NArg() > 1 {

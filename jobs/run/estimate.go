@@ -121,7 +121,7 @@ const (
 	timeOfTraces = 40 * time.Millisecond
 )
 
-// simulating is how long the candidates of a kind take in events on one processor, of a job with so many cases.
+// simulating estimates how long one processor takes to simulate the reported candidates of a kind, in a job with a number of cases.
 func simulating(j *files.JobFile, k *kind, likely, cases int) (took time.Duration) {
 	if k.c.Conditions.Events == nil {
 		return 0

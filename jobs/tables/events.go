@@ -66,14 +66,9 @@ func WriteEvents(ctx context.Context, folder *results.Folder, m *Simulation, run
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	defer w.Abort()
-	written := map[string]bool{}
-	for i := range m.All {
+	for i, first := range casesWithEvents(m.All) {
 		c := m.All[i].Case
-		if c.Conditions.Events == nil {
-			continue
-		}
-		if !written[c.Bike] {
-			written[c.Bike] = true
+		if first {
 			if err := eventRows(w, run, c.Bike, "", c.Conditions.Events.Telescopic()); err != nil {
 				return fmt.Errorf("write %s: %w", path, err)
 			}

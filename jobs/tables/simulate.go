@@ -3,6 +3,7 @@ package tables
 import (
 	"context"
 	"fmt"
+	"iter"
 	"slices"
 	"time"
 
@@ -34,6 +35,24 @@ type Watcher interface {
 // Simulated tells whether any of the cases has events.
 func Simulated(all []store.Found) bool {
 	return slices.ContainsFunc(all, func(f store.Found) bool { return f.Case.Conditions.Events != nil })
+}
+
+// casesWithEvents are the numbers of the cases that have events, and whether each is the first of its bike.
+func casesWithEvents(all []store.Found) iter.Seq2[int, bool] {
+	return func(yield func(int, bool) bool) {
+		seen := map[string]bool{}
+		for i := range all {
+			c := all[i].Case
+			if c.Conditions.Events == nil {
+				continue
+			}
+			first := !seen[c.Bike]
+			seen[c.Bike] = true
+			if !yield(i, first) {
+				return
+			}
+		}
+	}
 }
 
 // simulatedAtOnce is how many candidates each processor simulates between two looks at the time and at whether the run is

@@ -101,14 +101,9 @@ func WriteTraces(ctx context.Context, folder *results.Folder, all []store.Found,
 		return err
 	}
 	defer w.Abort()
-	written := map[string]bool{}
-	for i := range all {
+	for i, first := range casesWithEvents(all) {
 		c := all[i].Case
-		if c.Conditions.Events == nil {
-			continue
-		}
-		if !written[c.Bike] {
-			written[c.Bike] = true
+		if first {
 			if err := w.Add(c.Bike, "", c.Conditions.Events.TelescopicTraces()); err != nil {
 				return err
 			}

@@ -51,5 +51,5 @@ func (k *pairSearch) heldByHinge(from, to int, squareFrom, squareTo, curvature f
 	return min(slope(x), slope(y)) >= curvature/8
 }
 
-// rounding is the relative error allowed for in squared distances that are the same but for rounding.
+// rounding is the relative difference up to which two squared distances count as equal.
 const rounding = 1e-12

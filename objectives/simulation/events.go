@@ -65,6 +65,11 @@ var Events = [events]Event{
 	},
 }
 
+// EventNamed is the number of the event with a name; −1: there is none.
+func EventNamed(name string) int {
+	return slices.IndexFunc(Events[:], func(e Event) bool { return e.Name == name })
+}
+
 // EventNames are the names of all events, in the order of Events.
 func EventNames() (names []string) {
 	for i := range Events {

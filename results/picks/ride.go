@@ -2,7 +2,6 @@ package picks
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -37,10 +36,9 @@ func NewOutcomes(t *table.Table) *Outcomes {
 		}
 		if in[key] == nil {
 			in[key] = &simulation.Results{}
-			in[key].Miss("not simulated")
+			in[key].Miss(simulation.NotRun)
 		}
-		i := slices.IndexFunc(simulation.Events[:], func(e simulation.Event) bool { return e.Name == t.Series[event].Texts[row] })
-		if i >= 0 {
+		if i := simulation.EventNamed(t.Series[event].Texts[row]); i >= 0 {
 			read(&in[key][i], t, row, t.Series[missing].Texts[row])
 		}
 	}
