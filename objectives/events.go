@@ -26,7 +26,7 @@ func (c *Conditions) Simulated(s *simulation.Setting) {
 		telescopic: sync.OnceValue(func() *simulation.Results { return c.SimulateTelescopic(simulation.AllEvents) }),
 		traces: sync.OnceValue(func() *simulation.Traces {
 			out := &simulation.Traces{}
-			c.trace(simulation.NewSimulator(), out, plan(), base.subject(nil))
+			c.trace(simulation.NewSimulator(), out, plan(), base.subject(nil), simulation.AllEvents)
 			return out
 		}),
 	}
@@ -77,7 +77,7 @@ func (c *Conditions) Simulable(missing []string) (why string) {
 // over time.
 func (st Study) Trace(by *simulation.Simulator, dst *simulation.Traces, score *Score) {
 	c := st.of().conditions
-	c.trace(by, dst, c.Events.plan(), st.subject(score, c.Damper))
+	c.trace(by, dst, c.Events.plan(), st.subject(score, c.Damper), simulation.AllEvents)
 }
 
 // subject is a fork to simulate.
@@ -113,11 +113,12 @@ func (c *Conditions) simulate(by *simulation.Simulator, dst *simulation.Results,
 	}
 }
 
-func (c *Conditions) trace(by *simulation.Simulator, dst *simulation.Traces, p *simulation.Plan, s subject) {
+// trace records one run of each of some events.
+func (c *Conditions) trace(by *simulation.Simulator, dst *simulation.Traces, p *simulation.Plan, s subject, in []int) {
 	if f, why := c.simulated(s); why != "" {
 		dst.Miss(why)
 	} else {
-		by.Trace(dst, p, f)
+		by.Trace(dst, p, f, in)
 	}
 }
 
@@ -153,10 +154,16 @@ func (st Study) histories(score *Score) (all []structure.History) {
 	if sc.simulator == nil {
 		sc.simulator, sc.traces = simulation.NewSimulator(), &simulation.Traces{}
 	}
-	if sc.conditions.Events == nil {
+	if c := sc.conditions; c.Events == nil {
 		sc.traces.Miss("events are not simulated")
 	} else {
-		st.Trace(sc.simulator, sc.traces, score)
+		var in []int
+		for _, e := range rules.Events {
+			if i := simulation.EventNamed(e.Event); !slices.Contains(in, i) {
+				in = append(in, i)
+			}
+		}
+		c.trace(sc.simulator, sc.traces, c.Events.plan(), st.subject(score, c.Damper), in)
 	}
 	for _, e := range rules.Events {
 		h := structure.History{DutyEvent: e}

@@ -16,7 +16,7 @@ func TestForceOnTheForkBalances(t *testing.T) {
 	for _, f := range append(randomGirders(t, &rs, 2), floating(&rs), twinLinks(&rs)) {
 		f.FrictionN, f.BrakedN = 0, 0
 		var all Traces
-		m.Trace(&all, p, &f.Fork)
+		m.Trace(&all, p, &f.Fork, AllEvents)
 		checked := 0
 		for e := range all {
 			tr := &all[e]

@@ -120,18 +120,22 @@ func (t *Trace) see(s *state, x *sample, m *Simulator) {
 	t.Counts = append(t.Counts, m.record.opened)
 }
 
-// Trace puts a fork through one run of each event: over the bump of height 1 at the speed given, on the first of the rough roads.
-// What dst held is overwritten.
-func (m *Simulator) Trace(dst *Traces, p *Plan, f *Fork) {
+// Trace puts a fork through one run of each of some events: over the bump of height 1 at the speed given, on the first of the
+// rough roads. What dst held is overwritten.
+func (m *Simulator) Trace(dst *Traces, p *Plan, f *Fork, in []int) {
 	m.set(&p.Setting, f)
 	m.offJ = 0
 	defer func() { m.trace = nil }()
 	for i := range Events {
 		t := &dst[i]
+		t.Missing = NotRun
 		for k := range t.Values {
 			t.Values[k] = t.Values[k][:0]
 		}
 		t.Counts = t.Counts[:0]
+	}
+	for _, i := range in {
+		t := &dst[i]
 		m.trace = t
 		run := Events[i].one
 		if run == nil {

@@ -13,7 +13,7 @@ func TestTracesShowWhatQuantitiesTell(t *testing.T) {
 	m := NewSimulator()
 	f := &floating(&rs).Fork
 	var all Traces
-	m.Trace(&all, p, f)
+	m.Trace(&all, p, f, AllEvents)
 	for i := range Events {
 		tr := &all[i]
 		if tr.Missing != "" || tr.Rows() < 100 {
@@ -68,7 +68,7 @@ func TestTracesAreConsistent(t *testing.T) {
 	p := NewPlan(s, &rs)
 	f := &floating(&rs).Fork
 	var all Traces
-	NewSimulator().Trace(&all, p, f)
+	NewSimulator().Trace(&all, p, f, AllEvents)
 	tr := &all[FreeBump]
 	v := &tr.Values
 	if load := v[TraceFrontLoadN][0] + v[TraceRearLoadN][0]; math.Abs(load-rs.Chassis.MassKG*9.80665) > 0.1 {
