@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 )
 
 // Broken mechanisms and concepts, each a built-in or an example with one thing wrong.
@@ -28,7 +29,7 @@ func TestBrokenMechanismsAndConceptsSayWhatIsWrong(t *testing.T) {
 			}
 			err = read(path, f)
 			f.Close()
-			var faults files.Faults
+			var faults document.Faults
 			if !errors.As(err, &faults) {
 				t.Errorf("%s: got %v; faults are expected", path, err)
 				continue

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 )
 
 var rewrite = flag.Bool("rewrite-messages", false, "rewrite the expected messages for invalid files")
@@ -26,7 +27,7 @@ func TestBrokenJobsSayWhatIsWrong(t *testing.T) {
 	}
 	for _, path := range paths {
 		err := readJob(path)
-		var faults files.Faults
+		var faults document.Faults
 		if !errors.As(err, &faults) {
 			t.Errorf("%s: got %v; faults are expected", path, err)
 			continue
@@ -60,7 +61,7 @@ func TestHugeFileIsRefused(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), "huge.yaml: longer than 1048576 bytes") {
 		t.Errorf("got %v", err)
 	}
-	if read := huge.Size() - int64(huge.Len()); read > 2*files.MaxFileBytes {
+	if read := huge.Size() - int64(huge.Len()); read > 2*document.MaxFileBytes {
 		t.Errorf("%d bytes were read", read)
 	}
 }
@@ -72,7 +73,7 @@ func (failing) Read([]byte) (int, error) { return 0, os.ErrPermission }
 // A disk that fails is no fault of the file: the exit codes differ.
 func TestReadErrorIsNotAFault(t *testing.T) {
 	_, _, err := files.ReadJob("-", failing{})
-	var faults files.Faults
+	var faults document.Faults
 	if !errors.Is(err, os.ErrPermission) || errors.As(err, &faults) {
 		t.Errorf("got %v", err)
 	}

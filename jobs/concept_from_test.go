@@ -13,6 +13,8 @@ import (
 	"testing"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/kinematics"
 )
@@ -33,7 +35,7 @@ func TestPivotsComeBackFromCAD(t *testing.T) {
 		tried++
 		want, points := movedBy(concept, r)
 		moved := filepath.Join(t.TempDir(), "moved.yaml")
-		text, err := files.Encode(want)
+		text, err := document.Encode(want)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -122,7 +124,7 @@ func mechanismPath(t *testing.T, base string, c *files.ConceptFile) string {
 // the shock's, whose length may be fixed.
 func movedBy(c *files.ConceptFile, r *rand.Rand) (*files.ConceptFile, int) {
 	moved := *c
-	moved.PointsMM = map[string]files.Point{}
+	moved.PointsMM = map[string]sections.Point{}
 	for name, p := range c.PointsMM {
 		moved.PointsMM[name] = p
 	}
@@ -132,7 +134,7 @@ func movedBy(c *files.ConceptFile, r *rand.Rand) (*files.ConceptFile, int) {
 		if count < 2 && name != kinematics.PointShockLower && name != kinematics.PointShockUpper {
 			count++
 			p := moved.PointsMM[name]
-			moved.PointsMM[name] = files.Point{p[0] + 0.5 + 1.5*r.Float64(), p[1] - 0.5 - 1.5*r.Float64()}
+			moved.PointsMM[name] = sections.Point{p[0] + 0.5 + 1.5*r.Float64(), p[1] - 0.5 - 1.5*r.Float64()}
 		}
 	}
 	return &moved, count

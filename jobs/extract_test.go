@@ -16,6 +16,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/examples"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/forks"
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
@@ -343,7 +344,7 @@ func TestMechanismsSurviveAsFiles(t *testing.T) {
 			t.Fatal(err)
 		}
 		file := files.FileOf(&m.Spec)
-		text, err := files.Encode(&file)
+		text, err := document.Encode(&file)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -353,7 +354,7 @@ func TestMechanismsSurviveAsFiles(t *testing.T) {
 			continue
 		}
 		again := files.FileOf(&back.Spec)
-		if twice, _ := files.Encode(&again); string(twice) != string(text) || strings.Join(back.Points, " ") != strings.Join(m.Points, " ") {
+		if twice, _ := document.Encode(&again); string(twice) != string(text) || strings.Join(back.Points, " ") != strings.Join(m.Points, " ") {
 			t.Errorf("%s came back as\n%s", name, twice)
 		}
 	}
@@ -372,7 +373,7 @@ func TestConceptsSurviveAsFiles(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		text, err := files.Encode(c)
+		text, err := document.Encode(c)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -381,7 +382,7 @@ func TestConceptsSurviveAsFiles(t *testing.T) {
 			t.Errorf("%s: %v", path, err)
 			continue
 		}
-		if twice, _ := files.Encode(back); string(twice) != string(text) {
+		if twice, _ := document.Encode(back); string(twice) != string(text) {
 			t.Errorf("%s came back as\n%s", path, twice)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/objectives"
 )
 
@@ -89,11 +90,11 @@ func held(t *testing.T, before, after *objectives.Score, want expected) {
 // moveAll moves all that there is in the fork frame.
 func moveAll(c *files.ConceptFile, move func(along, ahead float64) (float64, float64)) {
 	c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM = move(c.Bike.AxleToCrownMM, c.Bike.ForkOffsetMM)
-	points := map[string]files.Point{}
+	points := map[string]sections.Point{}
 	for name, p := range c.Points() {
 		if name != "axle" {
 			x, y := move(p.Along, p.Ahead)
-			points[name] = files.Point{x, y}
+			points[name] = sections.Point{x, y}
 		}
 	}
 	c.PointsMM = points
@@ -121,7 +122,7 @@ func TestExamplesMirrored(t *testing.T) {
 		moveAll(c, func(along, ahead float64) (float64, float64) { return along, -ahead })
 		c.Bike.HeadAngleDeg = 180 - c.Bike.HeadAngleDeg
 		c.Bike.WheelbaseMM, c.Bike.CGToFrontAxleMM, c.BrakingG = -c.Bike.WheelbaseMM, -c.Bike.CGToFrontAxleMM, -c.BrakingG
-		for _, p := range []*files.Point{&c.Package.HeadTube.From, &c.Package.HeadTube.To, &c.Package.DownTube.From, &c.Package.DownTube.To} {
+		for _, p := range []*sections.Point{&c.Package.HeadTube.From, &c.Package.HeadTube.To, &c.Package.DownTube.From, &c.Package.DownTube.To} {
 			p[1] = -p[1]
 		}
 	}, func(t *testing.T, _ *files.ConceptFile, before, after *objectives.Score) {

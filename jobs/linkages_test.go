@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
@@ -59,7 +60,7 @@ func swept(t *testing.T, m *kinematics.Mechanism, at map[string]complex128, trav
 			HeadAngle: 70 * degree, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(start), ForkOffsetMM: imag(start),
 			CGHeightMM: 1e3, CGToFrontAxleMM: 5e3, MassKG: 100, FrontBrakeShare: 1,
 		},
-		TravelMM: travel, SagPct: 25, BrakingG: 0.5, Samples: samples, CoilRates: files.CoilsOnSale(),
+		TravelMM: travel, SagPct: 25, BrakingG: 0.5, Samples: samples, CoilRates: sections.CoilsOnSale(),
 	}, nil, nil)
 	var score objectives.Score
 	objectives.NewScorer(c).Score(&score, &objectives.Design{Mechanism: m, Layout: laid(m, at), Shock: fork.Shock{Count: 1, EyeToEyeMM: 1, StrokeMM: 1}})

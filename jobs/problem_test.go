@@ -8,7 +8,7 @@ import (
 
 	"forkfront/constraints"
 	"forkfront/jobs/cases"
-	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
@@ -17,7 +17,7 @@ import (
 )
 
 func coilOf(name string, length, stroke float64) cases.ShockSize {
-	return cases.ShockSize{JobShock: files.JobShock{Name: name, EyeToEyeMM: length, StrokeMM: stroke, ShockProperties: files.ShockProperties{Spring: "coil"}}}
+	return cases.ShockSize{JobShock: sections.JobShock{Name: name, EyeToEyeMM: length, StrokeMM: stroke, ShockProperties: sections.ShockProperties{Spring: "coil"}}}
 }
 
 // cargoGirder is the girder of the demo's cargo bike, put together by hand.

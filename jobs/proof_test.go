@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"forkfront/jobs/cases"
-	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
@@ -93,7 +93,7 @@ func TestScoreShowsTheProof(t *testing.T) {
 // Presets of the program are those of the schema, and all their tests name a source.
 func TestProofPresets(t *testing.T) {
 	for name, tests := range structure.ProofPresets {
-		v := files.ProofSection{Preset: name, Scale: 1}
+		v := sections.ProofSection{Preset: name, Scale: 1}
 		if m := v.Model(nil); (m == nil) != (len(tests) == 0) {
 			t.Errorf("%s: %v", name, m)
 		}
@@ -112,7 +112,7 @@ func TestTubesSizedForTheTests(t *testing.T) {
 	for _, path := range conceptFiles(t) {
 		c, d := readExample(t, path)
 		scored := func(size bool, scale float64) (mass, margin float64) {
-			c.Proof = files.ProofSection{Preset: "iso-4210-6-mountain", Scale: scale, Joint: "notch", Deviations: 2, SizeTubes: size}
+			c.Proof = sections.ProofSection{Preset: "iso-4210-6-mountain", Scale: scale, Joint: "notch", Deviations: 2, SizeTubes: size}
 			var s objectives.Score
 			st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
 			st.Complete(&s)

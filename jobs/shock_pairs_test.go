@@ -8,6 +8,7 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/kinematics"
 	"forkfront/kinematics/topology"
@@ -143,7 +144,7 @@ func TestRangesOfShockPairs(t *testing.T) {
 		return job.Mechanisms
 	}
 	plain := read("[crown, lower_link]")
-	if len(plain) != 1 || plain[0].Spec.Name != "girder crown-lower_link" || *plain[0].ShockAngleRad != (files.Range{Low: -0.3, High: 0.7}) {
+	if len(plain) != 1 || plain[0].Spec.Name != "girder crown-lower_link" || *plain[0].ShockAngleRad != (sections.Range{Low: -0.3, High: 0.7}) {
 		t.Errorf("%+v", plain)
 	}
 	one := read("[blade, crown]")[0]
@@ -155,7 +156,7 @@ func TestRangesOfShockPairs(t *testing.T) {
 		t.Errorf("the eye on the crown is in %+v", got)
 	}
 	// Of upper_rear and upper_front.
-	if got, want := some[1].BoundsMM["shock_upper"], (files.Bounds{Along: files.Range{Low: -170, High: -20}, Ahead: files.Range{Low: 45, High: 255}}); got != want {
+	if got, want := some[1].BoundsMM["shock_upper"], (files.Bounds{Along: sections.Range{Low: -170, High: -20}, Ahead: sections.Range{Low: 45, High: 255}}); got != want {
 		t.Errorf("the eye on the upper link is in %+v; expected %+v", got, want)
 	}
 	if *some[2].ShockAngleRad != *plain[0].ShockAngleRad || some[1].ShockAngleRad.High < 3 {

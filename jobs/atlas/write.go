@@ -8,6 +8,7 @@ import (
 
 	"forkfront/jobs/arrangement"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/objectives"
 )
 
@@ -68,7 +69,7 @@ func jobOf(e *Entry, kind string, plan *arrangement.Plan, j *files.JobFile) file
 }
 
 func write(path string, file any) error {
-	text, err := files.Encode(file)
+	text, err := document.Encode(file)
 	if err != nil {
 		return err
 	}

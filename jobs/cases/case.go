@@ -7,6 +7,7 @@ import (
 
 	"forkfront/constraints"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/clearance"
@@ -35,7 +36,7 @@ type Case struct {
 	halfWidths map[string]float64    // by body, as the job gives them
 	Assembly   *clearance.Assembly
 	Materials  []fork.Material
-	Choices    []files.Material // the same as the job has them
+	Choices    []sections.Material // the same as the job has them
 
 	First        []float64                      // a candidate to begin with; nil: none
 	Gate         gate                           // where evaluations of all cases queue; nil: open
@@ -48,7 +49,7 @@ type Case struct {
 
 // ShockSize is an available shock.
 type ShockSize struct {
-	files.JobShock
+	sections.JobShock
 	Air *fork.AirSpring // nil: a coil
 }
 

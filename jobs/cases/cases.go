@@ -10,6 +10,7 @@ import (
 
 	"forkfront/constraints"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
@@ -40,7 +41,7 @@ func casesOf(j *files.JobFile, variant string) []*Case {
 			st := &j.Start[i]
 			sizes := j.Shocks
 			if len(sizes) == 0 && st.OwnShock.EyeToEyeMM > 0 {
-				sizes = []files.JobShock{st.OwnShock}
+				sizes = []sections.JobShock{st.OwnShock}
 			}
 			c := newCase(j, b, conditions, &st.Around, sizes)
 			c.First = c.begin(st)
@@ -64,7 +65,7 @@ func (c *Case) seeded(j *files.JobFile, bike int, name, variant string) []*Case 
 }
 
 // newCase is a case without a name and a seed.
-func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *files.JobMechanism, sizes []files.JobShock) *Case {
+func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *files.JobMechanism, sizes []sections.JobShock) *Case {
 	m := files.Compile(jm.Spec)
 	c := &Case{
 		Bike: j.BikeName(bike), Package: j.Package.Name, Mechanism: m, Conditions: conditions,
@@ -138,7 +139,7 @@ func (c *Case) place(point int, name string, b files.Bounds) {
 	}
 }
 
-func (c *Case) shocks(sizes []files.JobShock, jm *files.JobMechanism) {
+func (c *Case) shocks(sizes []sections.JobShock, jm *files.JobMechanism) {
 	for _, k := range sizes {
 		unit := k.Unit(1)
 		c.Shocks = append(c.Shocks, ShockSize{k, unit.Air()})
@@ -152,7 +153,7 @@ func (c *Case) shocks(sizes []files.JobShock, jm *files.JobMechanism) {
 	}
 }
 
-func (c *Case) materials(all []files.Material) {
+func (c *Case) materials(all []sections.Material) {
 	c.Choices = all
 	for i := range all {
 		c.Materials = append(c.Materials, *all[i].Model())

@@ -5,6 +5,8 @@ import (
 	"io"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
@@ -19,7 +21,7 @@ func Conditions(c *files.ConceptFile) *objectives.Conditions {
 }
 
 // conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
-func conditionsOf(bike kinematics.Chassis, travel *files.Travel, asks *files.Ride, aims *files.Aims, dynamics *files.Dynamics, build *files.Build) *objectives.Conditions {
+func conditionsOf(bike kinematics.Chassis, travel *sections.Travel, asks *sections.Ride, aims *sections.Aims, dynamics *sections.Dynamics, build *sections.Build) *objectives.Conditions {
 	wanted := ride.Setting{Chassis: bike, TravelMM: travel.TravelMM, SagPct: asks.SagPct, BrakingG: asks.BrakingG, Samples: samples}
 	c := objectives.NewConditions(aimed(wanted, aims), build.Rules(), dynamics.Model(aims))
 	if events := dynamics.Events(); events != nil {
@@ -29,7 +31,7 @@ func conditionsOf(bike kinematics.Chassis, travel *files.Travel, asks *files.Rid
 }
 
 // aimed is a setting with the bands and coil rates of a file.
-func aimed(s ride.Setting, aims *files.Aims) ride.Setting {
+func aimed(s ride.Setting, aims *sections.Aims) ride.Setting {
 	s.Leverage = ride.Band{Low: aims.LeverageBand[0], High: aims.LeverageBand[1]}
 	s.AntiDive = ride.Band{Low: aims.AntiDiveBand[0], High: aims.AntiDiveBand[1]}
 	s.CoilRates = aims.CoilRatesNPerMM
@@ -37,7 +39,7 @@ func aimed(s ride.Setting, aims *files.Aims) ride.Setting {
 }
 
 // Aim replaces the bands, coil rates and dampers of conditions.
-func Aim(c *objectives.Conditions, aims *files.Aims) {
+func Aim(c *objectives.Conditions, aims *sections.Aims) {
 	damping := c.Quarter
 	if damping != nil {
 		with := *damping
@@ -50,13 +52,13 @@ func Aim(c *objectives.Conditions, aims *files.Aims) {
 }
 
 // Design is the concept's fork. A shock without a stroke gets one, and notes says so.
-func Design(c *files.ConceptFile, s *files.Source, notes io.Writer) (*objectives.Design, error) {
+func Design(c *files.ConceptFile, s *document.Source, notes io.Writer) (*objectives.Design, error) {
 	return DesignOf(c, files.Compile(c.Spec), Conditions(c), s, notes)
 }
 
 // DesignOf is Design for a mechanism and conditions that many concepts share. The error is Faults, with what does not
 // fit the shock.
-func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objectives.Conditions, s *files.Source, notes io.Writer) (*objectives.Design, error) {
+func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objectives.Conditions, s *document.Source, notes io.Writer) (*objectives.Design, error) {
 	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
 	d.Across, d.Material = c.Across.Model(m), c.Material.Model()
 	for name, p := range c.Points() {
@@ -73,7 +75,7 @@ func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objecti
 // drawings give tenths.
 const eyesAgree = 0.1
 
-func shock(c *files.ConceptFile, dst *fork.Shock, upper, lower kinematics.Vec[float64], s *files.Source, notes io.Writer) {
+func shock(c *files.ConceptFile, dst *fork.Shock, upper, lower kinematics.Vec[float64], s *document.Source, notes io.Writer) {
 	between := kinematics.Distance(upper, lower)
 	dst.Count, dst.EyeToEyeMM = 1, between
 	if k := c.Shock; k != nil {
@@ -87,8 +89,8 @@ func shock(c *files.ConceptFile, dst *fork.Shock, upper, lower kinematics.Vec[fl
 		dst.EyeToEyeMM = k.EyeToEyeMM
 	}
 	if dst.StrokeMM == 0 {
-		dst.StrokeMM = files.StrokeShare * between
-		fmt.Fprintf(notes, "the shock has no stroke_mm; %.2f of its length of %.4g mm is used: %.4g mm\n", files.StrokeShare, between, dst.StrokeMM)
+		dst.StrokeMM = sections.StrokeShare * between
+		fmt.Fprintf(notes, "the shock has no stroke_mm; %.2f of its length of %.4g mm is used: %.4g mm\n", sections.StrokeShare, between, dst.StrokeMM)
 	}
 }
 

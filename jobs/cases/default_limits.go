@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/results/record"
@@ -39,7 +40,7 @@ func (c *Case) MayBeWaived(limit int) bool {
 
 // units are the shocks that a case chooses from, in the model's terms.
 func (c *Case) units() []fork.Shock {
-	var sizes []files.JobShock
+	var sizes []sections.JobShock
 	for _, k := range c.Shocks {
 		sizes = append(sizes, k.JobShock)
 	}

@@ -2,6 +2,7 @@ package cases
 
 import (
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/objectives"
 )
 
@@ -23,7 +24,7 @@ func CaseFor(c *files.ConceptFile, conditions *objectives.Conditions, d *objecti
 	if !d.Mechanism.HasShock() {
 		return e
 	}
-	own := files.JobShock{Name: "its own"}
+	own := sections.JobShock{Name: "its own"}
 	own.Spring = "coil"
 	if c.Shock != nil {
 		own.ShockProperties = c.Shock.ShockProperties

@@ -2,6 +2,7 @@ package cases
 
 import (
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/process"
 	"forkfront/objectives"
 )
@@ -15,11 +16,11 @@ func ReadFork(env *process.Env, name string) (*files.ConceptFile, *objectives.De
 	defer in.Close()
 	file, source, err := files.ReadConcept(name, in)
 	if err != nil {
-		return nil, nil, files.InputOr(err)
+		return nil, nil, document.InputOr(err)
 	}
 	design, err := Design(file, source, env.Err)
 	if err != nil {
-		return nil, nil, files.InputOr(err)
+		return nil, nil, document.InputOr(err)
 	}
 	return file, design, nil
 }

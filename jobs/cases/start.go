@@ -4,12 +4,13 @@ import (
 	"math"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 )
 
 // begin returns the concept itself as the first candidate of its case: the variables at its points, with the shock
 // nearest in length.
 func (c *Case) begin(st *files.JobStart) []float64 {
-	at := map[string]files.Point{}
+	at := map[string]sections.Point{}
 	for _, p := range st.Positions {
 		at[p.Name] = p.At
 	}

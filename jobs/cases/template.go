@@ -2,6 +2,7 @@ package cases
 
 import (
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives/fork"
 )
@@ -12,12 +13,12 @@ func template(j *files.JobFile, bike int, c *Case, jm *files.JobMechanism) files
 	across := jm.Across
 	across.Shafts = settled(c)
 	t := files.ConceptFile{
-		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, Spec: jm.Spec, PointsMM: map[string]files.Point{},
+		Concept: c.Name, Bike: j.Bikes[bike], Mechanism: jm.Mechanism, Spec: jm.Spec, PointsMM: map[string]sections.Point{},
 		Travel: j.Travel, Ride: j.Ride, Aims: j.Aims, Dynamics: j.Dynamics, Surroundings: j.Surroundings, Build: j.Build,
 		Material: j.Materials[0], Across: across,
 	}
 	for name, b := range jm.BoundsMM {
-		t.PointsMM[name] = files.Point{b.Along.Low, b.Ahead.Low}
+		t.PointsMM[name] = sections.Point{b.Along.Low, b.Ahead.Low}
 	}
 	if c.Mechanism.HasShock() {
 		first := c.Shocks[0].Unit(jm.ShockCount)
@@ -34,9 +35,9 @@ func settled(c *Case) map[string]string {
 		switch name := c.Mechanism.Points[i]; {
 		case name == kinematics.PointAxle || name == kinematics.PointRoot:
 		case kind == fork.ShaftThrough:
-			all[name] = files.ShaftThrough
+			all[name] = sections.ShaftThrough
 		case kind == fork.ShaftStub:
-			all[name] = files.ShaftStub
+			all[name] = sections.ShaftStub
 		}
 	}
 	return all

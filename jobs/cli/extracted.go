@@ -8,6 +8,7 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/forks"
 	"forkfront/jobs/process"
 	"forkfront/results/cad"
@@ -102,13 +103,13 @@ func conceptText(head string, c *files.ConceptFile) ([]byte, error) {
 	for _, line := range strings.Split(display.Caution, ". ") {
 		head += "# " + strings.TrimSuffix(line, ".") + ".\n"
 	}
-	text, err := files.Encode(c)
+	text, err := document.Encode(c)
 	return append([]byte(head), text...), err
 }
 
 func (x *extracted) writeMechanism(w io.Writer) error {
 	file := files.FileOf(&x.concept.Spec)
-	text, err := files.Encode(&file)
+	text, err := document.Encode(&file)
 	if err == nil {
 		_, err = w.Write(text)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/sections"
 )
 
 // tellStarts says which settings of the concepts the search does not use, and what was assumed about them.
@@ -20,7 +21,7 @@ func tellStarts(j *files.JobFile, w io.Writer) {
 			fmt.Fprintf(w, "start %s: its %s differs from that of the job; the job's is used\n", st.Name, strings.Join(other, ", "))
 		}
 		if k := st.File.Shock; st.OwnShock.EyeToEyeMM > 0 && len(j.Shocks) == 0 && (k == nil || k.StrokeMM == 0) {
-			fmt.Fprintf(w, "start %s: its shock has no stroke_mm; %.2f of its length of %.4g mm is used: %.4g mm\n", st.Name, files.StrokeShare, st.OwnShock.EyeToEyeMM, st.OwnShock.StrokeMM)
+			fmt.Fprintf(w, "start %s: its shock has no stroke_mm; %.2f of its length of %.4g mm is used: %.4g mm\n", st.Name, sections.StrokeShare, st.OwnShock.EyeToEyeMM, st.OwnShock.StrokeMM)
 		}
 	}
 }

@@ -12,6 +12,8 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/kinematics"
 	"forkfront/results/cad"
@@ -74,7 +76,7 @@ func takePivots(env *process.Env, name, from string) error {
 		_, err = cases.Design(file, source, env.Err)
 	}
 	if err != nil {
-		return files.InputOr(err)
+		return document.InputOr(err)
 	}
 	for _, line := range said {
 		fmt.Fprintln(env.Err, line)
@@ -110,7 +112,7 @@ func readPivots(env *process.Env, from string, concept *files.ConceptFile, m *ki
 // movePoints moves the points of a concept to where a file has them, and says in one line for each how far it moved.
 // The axle is the bike's: one that is elsewhere means that the drawing was moved as a whole, or is of another bike.
 func movePoints(concept *files.ConceptFile, m *kinematics.Mechanism, was, at map[string]kinematics.Vec[float64]) (said []string, err error) {
-	points := map[string]files.Point{}
+	points := map[string]sections.Point{}
 	for name, p := range concept.PointsMM {
 		points[name] = p
 	}
@@ -127,7 +129,7 @@ func movePoints(concept *files.ConceptFile, m *kinematics.Mechanism, was, at map
 			return nil, fmt.Errorf("the axle is %.4g mm from where the bike of %s has it at top-out (axle_to_crown_mm, fork_offset_mm); was all of the drawing moved, turned or scaled, or is it of another bike?",
 				distance, strconv.Quote(concept.Concept))
 		default:
-			points[name] = files.Point{rounded(to.Along), rounded(to.Ahead)}
+			points[name] = sections.Point{rounded(to.Along), rounded(to.Ahead)}
 			said = append(said, fmt.Sprintf("%s moved by %.4f mm: along %+.4f, ahead %+.4f", name, distance, along, ahead))
 		}
 	}

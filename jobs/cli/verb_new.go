@@ -12,6 +12,7 @@ import (
 
 	"forkfront/jobs/draft"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/process"
 )
 
@@ -90,7 +91,7 @@ func writeNew(env *process.Env, cmd *cobra.Command, mechanisms []string, b *draf
 		return err
 	}
 	if _, _, err := files.ReadJob("(new job)", bytes.NewReader(text)); err != nil {
-		return files.InputOr(err)
+		return document.InputOr(err)
 	}
 	_, err = env.Out.Write(text)
 	return err

@@ -15,6 +15,7 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/process"
 	"forkfront/jobs/tuning"
 	"forkfront/objectives"
@@ -105,17 +106,17 @@ func toTune(env *process.Env, name string, o *tuneOptions) (*files.ConceptFile, 
 
 // checkConcept reads a concept that was changed as a file at a path: it must pass what every concept file is checked for.
 func checkConcept(env *process.Env, label string, c *files.ConceptFile) (*files.ConceptFile, *objectives.Design, error) {
-	text, err := files.Encode(c)
+	text, err := document.Encode(c)
 	if err != nil {
 		return nil, nil, err
 	}
 	file, source, err := files.ReadConcept(label, bytes.NewReader(text))
 	if err != nil {
-		return nil, nil, files.InputOr(err)
+		return nil, nil, document.InputOr(err)
 	}
 	design, err := cases.Design(file, source, env.Err)
 	if err != nil {
-		return nil, nil, files.InputOr(err)
+		return nil, nil, document.InputOr(err)
 	}
 	return file, design, nil
 }

@@ -3,6 +3,9 @@ package files
 import (
 	"reflect"
 	"slices"
+
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 )
 
 // commonKey is a key that a job and a concept declare in one section, with the value of each; the job's can be
@@ -21,8 +24,8 @@ func (j *JobFile) common(c *ConceptFile) []commonKey {
 			continue
 		}
 		here, there := job.FieldByIndex(section.Index), concept.FieldByName(section.Name)
-		for _, f := range fieldsOf(section.Type) {
-			all = append(all, commonKey{f.key, section.Name, here.FieldByIndex(f.Index), there.FieldByIndex(f.Index)})
+		for _, f := range document.FieldsOf(section.Type) {
+			all = append(all, commonKey{f.Key, section.Name, here.FieldByIndex(f.Index), there.FieldByIndex(f.Index)})
 		}
 	}
 	return all
@@ -34,7 +37,7 @@ func (j *JobFile) Differences(c *ConceptFile) []string { return j.differences(c,
 
 // DifferencesBesidesAims is Differences without the bands and coil rates, which a judge takes from the job.
 func (j *JobFile) DifferencesBesidesAims(c *ConceptFile) []string {
-	return j.differences(c, reflect.TypeFor[Aims]().Name())
+	return j.differences(c, reflect.TypeFor[sections.Aims]().Name())
 }
 
 // differences leaves one of the common sections out of the comparison.
@@ -59,7 +62,7 @@ func (j *JobFile) differences(c *ConceptFile, without string) (keys []string) {
 
 // hasBike tells whether the concept's bike, whatever its name, is one of the job's.
 func (j *JobFile) hasBike(c *ConceptFile) bool {
-	return slices.ContainsFunc(j.Bikes, func(b Bike) bool {
+	return slices.ContainsFunc(j.Bikes, func(b sections.Bike) bool {
 		b.Name = c.Bike.Name
 		return b == c.Bike
 	})
@@ -69,9 +72,9 @@ func (j *JobFile) hasBike(c *ConceptFile) bool {
 func (j *JobFile) hasPackage(c *ConceptFile) bool {
 	all := j.Packages
 	if len(all) == 0 {
-		all = []PackageSection{j.Package}
+		all = []sections.PackageSection{j.Package}
 	}
-	return slices.ContainsFunc(all, func(p PackageSection) bool {
+	return slices.ContainsFunc(all, func(p sections.PackageSection) bool {
 		p.Name = c.Package.Name
 		return reflect.DeepEqual(p, c.Package)
 	})

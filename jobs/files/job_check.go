@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/simulation"
@@ -12,45 +14,45 @@ import (
 )
 
 // check notes values of a job that contradict each other.
-func (j *JobFile) check(s *Source) {
-	if !s.has("coil_rates_n_per_mm") {
-		j.CoilRatesNPerMM = CoilsOnSale()
+func (j *JobFile) check(s *document.Source) {
+	if !s.Has("coil_rates_n_per_mm") {
+		j.CoilRatesNPerMM = sections.CoilsOnSale()
 	}
 	for i := range j.Start {
-		j.Start[i].check(s, item("start", i), j)
+		j.Start[i].check(s, document.Item("start", i), j)
 	}
-	j.Aims.check(s)
-	j.Dynamics.check(s, &j.Aims)
-	if j.Damping == nil && !s.packed && j.Events == "front" {
+	j.Aims.Check(s)
+	j.Dynamics.Check(s, &j.Aims)
+	if j.Damping == nil && !s.Packed && j.Events == "front" {
 		s.At("events", "%q; needs a ride section, such as ride: {kind: trail}", j.Events)
 	}
-	if j.Damping == nil && !s.packed && s.has("traces") && j.Traces != "none" {
+	if j.Damping == nil && !s.Packed && s.Has("traces") && j.Traces != "none" {
 		s.At("traces", "%q; needs a ride section, such as ride: {kind: trail}", j.Traces)
 	}
-	j.LeverageBand.checkRatio(s, "leverage_band")
-	j.Structure.check(s, "structure")
-	j.Proof.check(s, "proof", j.Structure.LoadCases, &j.Dynamics)
-	j.AntiDiveBand.check(s, "anti_dive_band")
+	j.LeverageBand.CheckRatio(s, "leverage_band")
+	j.Structure.Check(s, "structure")
+	j.Proof.Check(s, "proof", j.Structure.LoadCases, &j.Dynamics)
+	j.AntiDiveBand.Check(s, "anti_dive_band")
 	for i := range j.Bikes {
 		b := &j.Bikes[i]
-		b.check(s, item("bikes", i))
-		b.checkRide(s, " of "+item("bikes", i), j.TravelMM, j.BrakingG)
-		j.checkUnsprung(s, item("bikes", i)+".unsprung_front_kg", b)
+		b.Check(s, document.Item("bikes", i))
+		b.CheckRide(s, " of "+document.Item("bikes", i), j.TravelMM, j.BrakingG)
+		j.CheckUnsprung(s, document.Item("bikes", i)+".unsprung_front_kg", b)
 		j.checkRoom(s, b.FrontRadiusMM)
 	}
 	for i := range j.Shocks {
-		j.Shocks[i].Check(s, item("shocks", i))
+		j.Shocks[i].Check(s, document.Item("shocks", i))
 	}
 	for i := range j.Mechanisms {
-		j.Mechanisms[i].check(s, item("mechanisms", i), len(j.Shocks) > 0)
+		j.Mechanisms[i].check(s, document.Item("mechanisms", i), len(j.Shocks) > 0)
 	}
-	if !s.packed && !s.has("mechanisms") && !s.has("start") && !s.has("topologies") {
+	if !s.Packed && !s.Has("mechanisms") && !s.Has("start") && !s.Has("topologies") {
 		s.At("mechanisms", "missing; give at least one of mechanisms, topologies and start")
 	}
 	j.checkPackages(s)
 	for i, list := range j.Sweep {
 		if list == sweepShocks && len(j.Shocks) == 0 {
-			s.At(item("sweep", i), "%q; the job lists none", list)
+			s.At(document.Item("sweep", i), "%q; the job lists none", list)
 		}
 	}
 	j.checkNames(s)
@@ -60,57 +62,57 @@ func (j *JobFile) check(s *Source) {
 	if err := j.CheckPrefer(j.Prefer); err != nil {
 		s.At("prefer", "%s", err)
 	}
-	if b := j.Budget; s.has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
+	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
 		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations, total_evaluations, total_wall")
 	}
 }
 
 // checkPackages notes packages of one name, and the key package beside packages.
-func (j *JobFile) checkPackages(s *Source) {
-	if !s.packed && s.has("package") && s.has("packages") {
+func (j *JobFile) checkPackages(s *document.Source) {
+	if !s.Packed && s.Has("package") && s.Has("packages") {
 		s.At("package", "use either package or packages, not both")
 	}
 	for i := range j.Packages {
-		if path := item("packages", i) + ".name"; !s.has(path) {
+		if path := document.Item("packages", i) + ".name"; !s.Has(path) {
 			s.At(path, "missing; each of the packages needs one")
 		}
 	}
 }
 
 // checkRoom compares the packages with the wheel of a bike.
-func (j *JobFile) checkRoom(s *Source, wheel float64) {
+func (j *JobFile) checkRoom(s *document.Source, wheel float64) {
 	for i := range j.Packages {
-		j.Packages[i].check(s, item("packages", i), wheel)
+		j.Packages[i].Check(s, document.Item("packages", i), wheel)
 	}
 	if len(j.Packages) == 0 {
-		j.Package.check(s, "package", wheel)
+		j.Package.Check(s, "package", wheel)
 	}
 }
 
 // checkNames notes what is listed twice: two equal cases would be searched for one front.
-func (j *JobFile) checkNames(s *Source) {
-	twice(s, "bikes", "name", len(j.Bikes), func(i int) any { return j.Bikes[i].Name })
-	twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
-	twice(s, "materials", "name", len(j.Materials), func(i int) any { return j.Materials[i].Name })
-	twice(s, "packages", "name", len(j.Packages), func(i int) any { return j.Packages[i].Name })
-	twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].label() })
-	twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
-	twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })
-	twice(s, "sweep", "", len(j.Sweep), func(i int) any { return j.Sweep[i] })
-	twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
+func (j *JobFile) checkNames(s *document.Source) {
+	document.Twice(s, "bikes", "name", len(j.Bikes), func(i int) any { return j.Bikes[i].Name })
+	document.Twice(s, "shocks", "name", len(j.Shocks), func(i int) any { return j.Shocks[i].Name })
+	document.Twice(s, "materials", "name", len(j.Materials), func(i int) any { return j.Materials[i].Name })
+	document.Twice(s, "packages", "name", len(j.Packages), func(i int) any { return j.Packages[i].Name })
+	document.Twice(s, "mechanisms", "mechanism", len(j.Mechanisms), func(i int) any { return j.Mechanisms[i].label() })
+	document.Twice(s, "start", "concept", len(j.Start), func(i int) any { return j.Start[i].Concept })
+	document.Twice(s, "objectives", "measure", len(j.Objectives), func(i int) any { return j.Objectives[i].Measure })
+	document.Twice(s, "sweep", "", len(j.Sweep), func(i int) any { return j.Sweep[i] })
+	document.Twice(s, "seeds", "", len(j.Seeds), func(i int) any { return j.Seeds[i] })
 }
 
 // check compares the bounds given with the points of the mechanism.
-func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
-	m := s.mechanismOf(path, jm.Mechanism, &jm.Spec)
+func (jm *JobMechanism) check(s *document.Source, path string, shocks bool) {
+	m := mechanismOf(s, path, jm.Mechanism, &jm.Spec)
 	if m == nil {
 		return
 	}
-	jm.Across.check(s, path+".across", m)
+	jm.Across.Check(s, path+".across", m)
 	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
 	free := slices.DeleteFunc(m.RequiredPoints(), func(name string) bool { return name == kinematics.PointShockLower })
 	for _, name := range free {
-		if !s.has(bounds + "." + name) {
+		if !s.Has(bounds + "." + name) {
 			s.At(bounds+"."+name, "missing; required by mechanism %q", m.Name)
 		}
 	}
@@ -122,46 +124,46 @@ func (jm *JobMechanism) check(s *Source, path string, shocks bool) {
 		case name == kinematics.PointShockLower && m.HasShock():
 			s.At(at, "shock_lower follows from shock_upper, shock_angle_rad and the shock's length; remove it")
 		case name != kinematics.PointRoot && !slices.Contains(free, name):
-			s.At(at, "unknown point; %s", suggest(name, free))
+			s.At(at, "unknown point; %s", document.Suggest(name, free))
 		}
 	}
-	switch given := s.has(angle); {
+	switch given := s.Has(angle); {
 	case m.HasShock() && !given:
 		s.At(angle, "missing; mechanism %q drives a shock", m.Name)
 	case !m.HasShock() && given:
 		s.At(angle, "mechanism %q drives no shock; remove it", m.Name)
 	}
 	jm.checkSteering(s, bounds, m)
-	if m.HasShock() && !shocks && !s.has("shocks") {
+	if m.HasShock() && !shocks && !s.Has("shocks") {
 		s.At("shocks", "missing; mechanism %q drives a shock", m.Name)
 	}
 }
 
 // checkWants compares objectives and constraints with the measures of the registry.
-func (j *JobFile) checkWants(s *Source) {
+func (j *JobFile) checkWants(s *document.Source) {
 	all := j.Choices()
 	named := func(path, name string, off bool) {
 		if name != "" && !knownMeasure(name) {
-			s.At(path+".measure", "%q is not a measure; %s", name, suggest(name, MeasureNames()))
+			s.At(path+".measure", "%q is not a measure; %s", name, document.Suggest(name, MeasureNames()))
 		} else if !off {
 			checkNever(s, path, name, all)
 		}
 	}
 	for i, o := range j.Objectives {
-		path := item("objectives", i)
+		path := document.Item("objectives", i)
 		named(path, o.Measure, false)
-		if s.has(path+".sense") == s.has(path+".band") {
+		if s.Has(path+".sense") == s.Has(path+".band") {
 			s.At(path, "expected exactly one of sense (min or max) and band [low, high]")
 		}
 		if o.Band != nil {
-			o.Band.check(s, path+".band")
+			o.Band.Check(s, path+".band")
 		}
 		if o.Band != nil && o.Enough != nil {
 			s.At(path+".enough", "%g; not used with a band; remove it", *o.Enough)
 		}
 	}
 	for i, c := range j.Constraints {
-		path := item("constraints", i)
+		path := document.Item("constraints", i)
 		if c.After {
 			j.checkAfter(s, path, &c)
 		} else {
@@ -169,11 +171,11 @@ func (j *JobFile) checkWants(s *Source) {
 		}
 		first := slices.IndexFunc(j.Constraints, func(other JobConstraint) bool { return other.Measure == c.Measure })
 		switch {
-		case first < i && s.has(path+".measure"):
-			s.At(path+".measure", "%q; already limited by %s, which can have both min and max", c.Measure, item("constraints", first))
+		case first < i && s.Has(path+".measure"):
+			s.At(path+".measure", "%q; already limited by %s, which can have both min and max", c.Measure, document.Item("constraints", first))
 		case c.Off && !c.After:
 			j.checkOff(s, path, c.Measure)
-		case !s.has(path+".min") && !s.has(path+".max"):
+		case !s.Has(path+".min") && !s.Has(path+".max"):
 			s.At(path, "no limit; give min, max or both")
 		case c.Min != nil && c.Max != nil && *c.Min > *c.Max:
 			s.At(path+".min", "%g is above max %g; swap them?", *c.Min, *c.Max)
@@ -182,17 +184,17 @@ func (j *JobFile) checkWants(s *Source) {
 }
 
 // checkAfter notes what is wrong with a limit on a quantity of an event.
-func (j *JobFile) checkAfter(s *Source, path string, c *JobConstraint) {
+func (j *JobFile) checkAfter(s *document.Source, path string, c *JobConstraint) {
 	_, of := simulation.ReadingNamed(c.Measure)
 	switch {
 	case c.Measure == "": // said already
 	case knownMeasure(c.Measure) && !of:
 		s.At(path+".after", "true; %q is known during the search, which keeps to its limits; remove after", c.Measure)
 	case !of:
-		s.At(path+".measure", "%q is not a quantity of an event; %s", c.Measure, suggest(c.Measure, readingNames()))
+		s.At(path+".measure", "%q is not a quantity of an event; %s", c.Measure, document.Suggest(c.Measure, readingNames()))
 	case c.Off:
 		s.At(path+".off", "true together with after; remove the constraint")
-	case j.Damping == nil && !s.packed:
+	case j.Damping == nil && !s.Packed:
 		s.At(path+".after", "true; needs a ride section, such as ride: {kind: trail}")
 	case j.Events == "none":
 		s.At(path+".after", "true; the job has events: none; allowed are shortlist and front, and all of the front is simulated for the limit")
@@ -200,9 +202,9 @@ func (j *JobFile) checkAfter(s *Source, path string, c *JobConstraint) {
 }
 
 // checkOff compares what is switched off with the defaults that exist.
-func (j *JobFile) checkOff(s *Source, path, measure string) {
+func (j *JobFile) checkOff(s *document.Source, path, measure string) {
 	switch names := j.defaultNames(); {
-	case s.has(path+".min") || s.has(path+".max"):
+	case s.Has(path+".min") || s.Has(path+".max"):
 		s.At(path+".off", "true together with a limit; give one or the other")
 	case !slices.Contains(names, measure):
 		s.At(path+".off", "%q has no default limit; remove the constraint; measures with a default limit are %s", measure, strings.Join(names, ", "))

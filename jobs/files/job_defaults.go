@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/constraints"
+	"forkfront/jobs/files/sections"
 	"forkfront/objectives"
 )
 
@@ -22,10 +23,10 @@ func (j *JobFile) AddDefaults() {
 // defaults are the limits that the job has unless it says otherwise.
 func (j *JobFile) defaults() []constraints.Limit {
 	coils := j.CoilRatesNPerMM
-	if slices.Equal(coils, CoilsOnSale()) {
+	if slices.Equal(coils, sections.CoilsOnSale()) {
 		coils = nil
 	}
-	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM, j.given(&j.Aims, &j.Build))
+	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM, j.Given(&j.Aims, &j.Build))
 }
 
 // defaultNames are the measures of these limits.

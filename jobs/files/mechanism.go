@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/mechanisms"
 	"forkfront/kinematics"
 )
@@ -49,8 +50,8 @@ func BuiltIns() []string {
 }
 
 // ReadMechanism reads, checks and compiles a mechanism file; errors are those of ReadConcept.
-func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *Source, error) {
-	s, err := open(name, r)
+func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *document.Source, error) {
+	s, err := document.Open(name, r)
 	if err != nil {
 		return nil, s, err
 	}
@@ -59,15 +60,15 @@ func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *Source, er
 	if err := s.Err(); err != nil {
 		return nil, s, err
 	}
-	m := s.Compile("", f.Spec(s))
+	m := CompileAt(s, "", f.Spec(s))
 	if err := s.Err(); err != nil {
 		return nil, s, err
 	}
 	return m, s, nil
 }
 
-// Compile compiles a mechanism and notes its faults; at is the prefix of its paths in the file.
-func (s *Source) Compile(at string, spec kinematics.MechanismSpec) *kinematics.Mechanism {
+// CompileAt compiles a mechanism and notes its faults; at is the prefix of its paths in the file.
+func CompileAt(s *document.Source, at string, spec kinematics.MechanismSpec) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(spec)
 	for _, fault := range faults {
 		s.At(at+inFile(spec.Members, fault.Path), "%s", fault.Text)
@@ -80,8 +81,8 @@ func (s *Source) Compile(at string, spec kinematics.MechanismSpec) *kinematics.M
 func inFile(members []kinematics.MemberSpec, path string) string {
 	within := map[string]int{}
 	for i, m := range members {
-		if path == item("members."+m.Body, i) {
-			return item("members."+m.Body, within[m.Body])
+		if path == document.Item("members."+m.Body, i) {
+			return document.Item("members."+m.Body, within[m.Body])
 		}
 		within[m.Body]++
 	}
@@ -89,7 +90,7 @@ func inFile(members []kinematics.MemberSpec, path string) string {
 }
 
 // Spec is the mechanism in the model's terms, in the order of the file.
-func (f *MechanismFile) Spec(s *Source) kinematics.MechanismSpec {
+func (f *MechanismFile) Spec(s *document.Source) kinematics.MechanismSpec {
 	spec := kinematics.MechanismSpec{
 		Name: f.Mechanism, Ground: f.Ground, Steering: f.Steering, Bodies: f.Bodies, Axle: f.Axle, Brake: f.Brake,
 	}
@@ -148,25 +149,25 @@ func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
 	return m, err
 }
 
-// Mechanism loads what the value at a path names. What is wrong with a mechanism file is noted
+// MechanismAt loads what the value at a path names. What is wrong with a mechanism file is noted
 // with the places in that file.
-func (s *Source) Mechanism(path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
+func MechanismAt(s *document.Source, path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
 	if name == "" {
 		return nil // noted already
 	}
-	m, err := LoadMechanism(name, folder(s.File))
+	m, err := LoadMechanism(name, document.Folder(s.File))
 	_, code, wrong := enumerated(name)
-	var faults Faults
+	var faults document.Faults
 	switch {
 	case err == nil:
 		*spec = m.Spec
 		return m
 	case errors.As(err, &faults):
-		s.faults = append(s.faults, faults...)
+		s.Add(faults)
 	case code && wrong != nil:
 		s.At(path, "%v", wrong)
 	case errors.Is(err, os.ErrNotExist):
-		s.At(path, "%q is neither a built-in mechanism nor a file; %s", name, suggest(name, BuiltIns()))
+		s.At(path, "%q is neither a built-in mechanism nor a file; %s", name, document.Suggest(name, BuiltIns()))
 	default:
 		s.At(path, "%q could not be read: %v", name, err)
 	}
@@ -175,10 +176,10 @@ func (s *Source) Mechanism(path, name string, spec *kinematics.MechanismSpec) *k
 
 // mechanismOf is the mechanism of a concept or of a job's entry at a path: the one that came with it, else the one
 // that it names.
-func (s *Source) mechanismOf(path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
-	at := join(path, "mechanism")
+func mechanismOf(s *document.Source, path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
+	at := document.Join(path, "mechanism")
 	if spec.Name == "" {
-		return s.Mechanism(at, name, spec)
+		return MechanismAt(s, at, name, spec)
 	}
 	m, faults := kinematics.Compile(*spec)
 	for _, fault := range faults {

@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"forkfront/jobs/examples"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/process"
 )
 
@@ -26,7 +27,7 @@ func Job(env *process.Env, args []string) (*JobFile, string, error) {
 	}
 	j, _, err := ReadJob(name, bytes.NewReader(text))
 	if err != nil {
-		return nil, "", InputOr(err)
+		return nil, "", document.InputOr(err)
 	}
 	return j, fmt.Sprintf("%x", sha256.Sum256(text)), nil
 }
@@ -35,4 +36,4 @@ func Job(env *process.Env, args []string) (*JobFile, string, error) {
 const DemoName = "the built-in demo"
 
 // tooLong is past the size that the decoder refuses.
-const tooLong = MaxFileBytes + 1
+const tooLong = document.MaxFileBytes + 1

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 )
 
@@ -41,7 +43,7 @@ func (j *JobFile) Recheck() error {
 	}
 	for i := range j.Start {
 		if err := j.Start[i].recheck(j); err != nil {
-			return fmt.Errorf("%s: %w", item("start", i), err)
+			return fmt.Errorf("%s: %w", document.Item("start", i), err)
 		}
 	}
 	j.checkCaseNames(s)
@@ -49,16 +51,16 @@ func (j *JobFile) Recheck() error {
 }
 
 // reread writes a value as a file and reads it back.
-func reread(from, to any) (*Source, error) {
-	text, err := Encode(from)
+func reread(from, to any) (*document.Source, error) {
+	text, err := document.Encode(from)
 	if err != nil {
 		return nil, err
 	}
-	s, err := OpenUpTo("(job in a state)", bytes.NewReader(text), int64(len(text))+1)
+	s, err := document.OpenUpTo("(job in a state)", bytes.NewReader(text), int64(len(text))+1)
 	if err != nil {
 		return nil, err
 	}
-	s.packed = true
+	s.Packed = true
 	s.Decode(to)
 	return s, s.Err()
 }
@@ -67,7 +69,7 @@ func reread(from, to any) (*Source, error) {
 // those of the job.
 func (st *JobStart) recheck(j *JobFile) error {
 	c := ConceptFile{
-		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]Point{}, Travel: j.Travel, Ride: j.Ride, Aims: j.Aims, Dynamics: j.Dynamics,
+		Concept: st.Name, Bike: j.Bikes[0], Mechanism: st.Around.Mechanism, PointsMM: map[string]sections.Point{}, Travel: j.Travel, Ride: j.Ride, Aims: j.Aims, Dynamics: j.Dynamics,
 		Material: j.Materials[0], Surroundings: j.Surroundings, Across: st.Around.Across, Build: j.Build,
 	}
 	if len(j.Packages) > 0 {

@@ -10,6 +10,8 @@ import (
 
 	"github.com/invopop/jsonschema"
 	"go.yaml.in/yaml/v4"
+
+	"forkfront/jobs/files/document"
 )
 
 // Schema writes the JSON Schema (2020-12) of the files of one kind: job, concept or mechanism. It follows from the
@@ -46,12 +48,12 @@ func seedSchema(t reflect.Type) *jsonschema.Schema {
 
 // defaults writes the default tags of a struct into its schema.
 func defaults(schema *jsonschema.Schema, t reflect.Type) {
-	for _, f := range fieldsOf(t) {
+	for _, f := range document.FieldsOf(t) {
 		text := f.Tag.Get("default")
 		if schema.Properties == nil || text == "" {
 			continue
 		}
-		property, ok := schema.Properties.Get(f.key)
+		property, ok := schema.Properties.Get(f.Key)
 		var v any
 		if err := yaml.Unmarshal([]byte(text), &v); ok && err == nil {
 			property.Default = v
@@ -64,13 +66,13 @@ func partOf(t reflect.Type, name string) reflect.Type {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice || t.Kind() == reflect.Map || t.Kind() == reflect.Array {
 		t = t.Elem()
 	}
-	if t.Kind() != reflect.Struct || !strings.HasPrefix(t.PkgPath(), "forkfront/jobs") || reflect.PointerTo(t).Implements(reflect.TypeFor[custom]()) {
+	if t.Kind() != reflect.Struct || !strings.HasPrefix(t.PkgPath(), "forkfront/jobs") || reflect.PointerTo(t).Implements(reflect.TypeFor[document.Custom]()) {
 		return nil
 	}
 	if t.Name() == name {
 		return t
 	}
-	for _, f := range fieldsOf(t) {
+	for _, f := range document.FieldsOf(t) {
 		if part := partOf(f.Type, name); part != nil {
 			return part
 		}

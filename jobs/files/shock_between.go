@@ -9,6 +9,8 @@ import (
 	"github.com/invopop/jsonschema"
 	"go.yaml.in/yaml/v4"
 
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/kinematics/topology"
 )
@@ -22,9 +24,10 @@ type ShockPairs struct {
 // allPairs is the word for all of them.
 const allPairs = "all"
 
-func (p *ShockPairs) read(s *Source, path string, n *yaml.Node) {
+// Read reads both forms.
+func (p *ShockPairs) Read(s *document.Source, path string, n *yaml.Node) {
 	wrong := func(n *yaml.Node, path string) {
-		s.At(path, "%s; expected all, [body, body], or a list of such pairs", said(n))
+		s.At(path, "%s; expected all, [body, body], or a list of such pairs", document.Said(n))
 	}
 	switch {
 	case n.Kind == yaml.ScalarNode && n.Value == allPairs:
@@ -36,26 +39,27 @@ func (p *ShockPairs) read(s *Source, path string, n *yaml.Node) {
 	}
 	if n.Content[0].Kind == yaml.ScalarNode { // one pair
 		p.Pairs = make([][2]string, 1)
-		s.value(path, n, reflect.ValueOf(&p.Pairs[0]).Elem(), nil)
+		s.Value(path, n, reflect.ValueOf(&p.Pairs[0]).Elem(), nil)
 		return
 	}
 	for i, pair := range n.Content {
-		at := item(path, i)
+		at := document.Item(path, i)
 		if pair.Kind != yaml.SequenceNode {
 			wrong(pair, at)
 			continue
 		}
 		var bodies [2]string
-		s.value(at, pair, reflect.ValueOf(&bodies).Elem(), nil)
+		s.Value(at, pair, reflect.ValueOf(&bodies).Elem(), nil)
 		p.Pairs = append(p.Pairs, bodies)
 	}
 }
 
-func (p ShockPairs) node() *yaml.Node {
+// Node is the shorter of both forms.
+func (p ShockPairs) Node() *yaml.Node {
 	if p.All {
-		return nodeOf(reflect.ValueOf(allPairs))
+		return document.NodeOf(reflect.ValueOf(allPairs))
 	}
-	return nodeOf(reflect.ValueOf(p.Pairs))
+	return document.NodeOf(reflect.ValueOf(p.Pairs))
 }
 
 // label tells a job's mechanisms apart.
@@ -82,24 +86,24 @@ func (ShockPairs) JSONSchema() *jsonschema.Schema {
 
 // addShockPairs turns each mechanism with pairs for its shock into one mechanism per pair, which is all that the rest of
 // the program sees.
-func (j *JobFile) addShockPairs(s *Source) {
+func (j *JobFile) addShockPairs(s *document.Source) {
 	var all []JobMechanism
 	for i := range j.Mechanisms {
 		jm := &j.Mechanisms[i]
-		at := item("mechanisms", i)
+		at := document.Item("mechanisms", i)
 		if jm.ShockBetween == nil {
 			all = append(all, *jm)
 			continue
 		}
 		pairs := jm.ShockBetween
 		jm.ShockBetween = nil
-		if jm.Spec.Name == "" || s.faulty(at) {
+		if jm.Spec.Name == "" || s.Faulty(at) {
 			all = append(all, *jm)
 			continue // of values that the variants would repeat
 		}
-		axle := Point{}
+		axle := sections.Point{}
 		if len(j.Bikes) > 0 {
-			axle = Point{j.Bikes[0].AxleToCrownMM, j.Bikes[0].ForkOffsetMM}
+			axle = sections.Point{j.Bikes[0].AxleToCrownMM, j.Bikes[0].ForkOffsetMM}
 		}
 		all = append(all, jm.variants(s, at+".shock_between", pairs, axle)...)
 	}
@@ -107,7 +111,7 @@ func (j *JobFile) addShockPairs(s *Source) {
 }
 
 // variants are the mechanism with its shock between each pair.
-func (jm *JobMechanism) variants(s *Source, at string, pairs *ShockPairs, axle Point) (all []JobMechanism) {
+func (jm *JobMechanism) variants(s *document.Source, at string, pairs *ShockPairs, axle sections.Point) (all []JobMechanism) {
 	own := jm.Spec.Shock
 	if own == [2]string{} {
 		s.At(at, "mechanism %q drives no shock; remove it", jm.Spec.Name)
@@ -120,7 +124,7 @@ func (jm *JobMechanism) variants(s *Source, at string, pairs *ShockPairs, axle P
 	for i, p := range listed {
 		path := at
 		if len(listed) > 1 && !pairs.All {
-			path = item(at, i)
+			path = document.Item(at, i)
 		}
 		spec, reason := jm.between(p)
 		switch {
@@ -181,7 +185,7 @@ func distances(spec *kinematics.MechanismSpec) map[string]int {
 func (jm *JobMechanism) between(p [2]string) (spec kinematics.MechanismSpec, reason string) {
 	for _, body := range p {
 		if !slices.Contains(jm.Spec.Bodies, body) {
-			return spec, fmt.Sprintf("%q is not a body of %s; %s", body, jm.Spec.Name, suggest(body, jm.Spec.Bodies))
+			return spec, fmt.Sprintf("%q is not a body of %s; %s", body, jm.Spec.Name, document.Suggest(body, jm.Spec.Bodies))
 		}
 	}
 	spec = jm.Spec.Between(p[0], p[1])
@@ -199,13 +203,13 @@ func (jm *JobMechanism) between(p [2]string) (spec kinematics.MechanismSpec, rea
 
 // variant is the entry with another spec. The ranges of the shock are its own where the shock has them to itself or where the eye stays on its
 // body; else the upper eye may be where the other points of its body may be, and the lower one in any direction.
-func (jm *JobMechanism) variant(spec kinematics.MechanismSpec, alone bool, axle Point) JobMechanism {
+func (jm *JobMechanism) variant(spec kinematics.MechanismSpec, alone bool, axle sections.Point) JobMechanism {
 	v := *jm
 	v.Mechanism, v.Spec = spec.Name, spec
 	if alone || spec.Shock == jm.Spec.Shock {
 		return v
 	}
-	v.ShockAngleRad = &Range{-math.Pi, math.Pi}
+	v.ShockAngleRad = &sections.Range{Low: -math.Pi, High: math.Pi}
 	if spec.Shock[0] != jm.Spec.Shock[0] {
 		v.BoundsMM = map[string]Bounds{}
 		for name, b := range jm.BoundsMM {
@@ -217,7 +221,7 @@ func (jm *JobMechanism) variant(spec kinematics.MechanismSpec, alone bool, axle 
 }
 
 // around is the smallest range that has those of the pivots of a body. The axle counts where there are fewer than two.
-func (jm *JobMechanism) around(body string, axle Point) Bounds {
+func (jm *JobMechanism) around(body string, axle sections.Point) Bounds {
 	m := Compile(jm.Spec)
 	var on []Bounds
 	for i, name := range m.Points {
@@ -227,15 +231,15 @@ func (jm *JobMechanism) around(body string, axle Point) Bounds {
 		}
 	}
 	if len(on) < 2 && slices.Contains(m.PointBodies(m.Point(kinematics.PointAxle)), body) {
-		on = append(on, Bounds{Along: Range{axle[0], axle[0]}, Ahead: Range{axle[1], axle[1]}})
+		on = append(on, Bounds{Along: sections.Range{Low: axle[0], High: axle[0]}, Ahead: sections.Range{Low: axle[1], High: axle[1]}})
 	}
 	if len(on) == 0 { // a body that is only on a slide
 		return jm.BoundsMM[kinematics.PointShockUpper]
 	}
 	hull := on[0]
 	for _, b := range on[1:] {
-		hull.Along = Range{math.Min(hull.Along.Low, b.Along.Low), math.Max(hull.Along.High, b.Along.High)}
-		hull.Ahead = Range{math.Min(hull.Ahead.Low, b.Ahead.Low), math.Max(hull.Ahead.High, b.Ahead.High)}
+		hull.Along = sections.Range{Low: math.Min(hull.Along.Low, b.Along.Low), High: math.Max(hull.Along.High, b.Along.High)}
+		hull.Ahead = sections.Range{Low: math.Min(hull.Ahead.Low, b.Ahead.Low), High: math.Max(hull.Ahead.High, b.Ahead.High)}
 	}
 	return hull
 }

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 )
 
@@ -19,27 +21,27 @@ type JobStart struct {
 	Hold           []string           `yaml:"hold" jsonschema_description:"bodies that exist already: all their points stay where they are"`
 	PointsWithinMM map[string]float64 `yaml:"points_within_mm" jsonschema_description:"exceptions for individual points; 0 fixes a point. One eye of the shock moves about the other at the shock's length: the upper one if shock_lower is fixed"`
 
-	Name      string       `yaml:"-"`          // of the concept
-	Around    JobMechanism `yaml:"-"`          // the mechanism, with bounds about the concept's points
-	OwnShock  JobShock     `yaml:"-"`          // the concept's, for a job that lists none
-	Positions []Position   `yaml:"-"`          // of the concept's points
-	File      *ConceptFile `yaml:"-" json:"-"` // as it was read; nil in a job that is resumed
+	Name      string            `yaml:"-"`          // of the concept
+	Around    JobMechanism      `yaml:"-"`          // the mechanism, with bounds about the concept's points
+	OwnShock  sections.JobShock `yaml:"-"`          // the concept's, for a job that lists none
+	Positions []Position        `yaml:"-"`          // of the concept's points
+	File      *ConceptFile      `yaml:"-" json:"-"` // as it was read; nil in a job that is resumed
 }
 
 // Position is a named point at top-out.
 type Position struct {
 	Name string
-	At   Point
+	At   sections.Point
 }
 
 // check reads the concept and sets the bounds about its points.
-func (st *JobStart) check(s *Source, path string, j *JobFile) {
+func (st *JobStart) check(s *document.Source, path string, j *JobFile) {
 	if st.Concept == "" {
 		return // noted already
 	}
 	name := st.Concept
 	if !filepath.IsAbs(name) {
-		name = filepath.Join(folder(s.File), name)
+		name = filepath.Join(document.Folder(s.File), name)
 	}
 	in, err := os.Open(name)
 	if err != nil {
@@ -55,7 +57,7 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 	m := Compile(c.Spec)
 	for _, point := range s.Keys(path + ".points_within_mm") {
 		if _, there := c.PointsMM[point]; !there {
-			s.At(path+".points_within_mm."+point, "unknown point; %s", suggest(point, m.RequiredPoints()))
+			s.At(path+".points_within_mm."+point, "unknown point; %s", document.Suggest(point, m.RequiredPoints()))
 		} else if st.PointsWithinMM[point] < 0 {
 			s.At(path+".points_within_mm."+point, "%g; must be 0 or more", st.PointsWithinMM[point])
 		} else if body := st.heldBy(m, point); body != "" && st.PointsWithinMM[point] > 0 {
@@ -64,7 +66,7 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 	}
 	for i, body := range st.Hold {
 		if !slices.Contains(m.Bodies, body) {
-			s.At(item(path+".hold", i), "%q is not a body of %s; %s", body, m.Name, suggest(body, m.Bodies))
+			s.At(document.Item(path+".hold", i), "%q is not a body of %s; %s", body, m.Name, document.Suggest(body, m.Bodies))
 		}
 	}
 	for i := range j.Bikes {
@@ -82,17 +84,17 @@ func (st *JobStart) check(s *Source, path string, j *JobFile) {
 
 // inherit takes what a job leaves out from the one concept that it starts from: otherwise a search near a fork would
 // evaluate it with another package, other loads or another sag than its own file.
-func (j *JobFile) inherit(s *Source, c *ConceptFile) {
+func (j *JobFile) inherit(s *document.Source, c *ConceptFile) {
 	for _, common := range j.common(c) {
 		key := common.key
-		if key != "package" && !s.has(key) {
+		if key != "package" && !s.Has(key) {
 			common.job.Set(common.concept)
 		}
 	}
-	if !s.has("materials") {
-		j.Materials = []Material{c.Material}
+	if !s.Has("materials") {
+		j.Materials = []sections.Material{c.Material}
 	}
-	if !s.has("package") && !s.has("packages") {
+	if !s.Has("package") && !s.Has("packages") {
 		j.Package = c.Package
 	}
 }
@@ -113,9 +115,9 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 			continue
 		}
 		by := st.within(m, name)
-		b := Bounds{Along: Range{p[0] - by, p[0] + by}, Ahead: Range{p[1] - by, p[1] + by}}
+		b := Bounds{Along: sections.Range{Low: p[0] - by, High: p[0] + by}, Ahead: sections.Range{Low: p[1] - by, High: p[1] + by}}
 		if i := m.Point(name); balls && (i == lowerBall || i == upperBall) {
-			b.Ahead = Range{p[1], p[1]}
+			b.Ahead = sections.Range{Low: p[1], High: p[1]}
 		}
 		st.Around.BoundsMM[name] = b
 	}
@@ -127,9 +129,9 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1])
 	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
 	turn := st.within(m, polar) / length
-	st.Around.ShockAngleRad = &Range{angle - turn, angle + turn}
+	st.Around.ShockAngleRad = &sections.Range{Low: angle - turn, High: angle + turn}
 	stroke := strokeOf(c, length)
-	st.OwnShock = JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, stroke), EyeToEyeMM: length, StrokeMM: stroke}
+	st.OwnShock = sections.JobShock{Name: fmt.Sprintf("%.4gx%.4g", length, stroke), EyeToEyeMM: length, StrokeMM: stroke}
 	st.OwnShock.Spring = "coil"
 	if c.Shock != nil {
 		st.OwnShock.ShockProperties = c.Shock.ShockProperties
@@ -152,7 +154,7 @@ func strokeOf(c *ConceptFile, length float64) float64 {
 	if c.Shock != nil && c.Shock.StrokeMM > 0 {
 		return c.Shock.StrokeMM
 	}
-	return StrokeShare * length
+	return sections.StrokeShare * length
 }
 
 // within is how far a point may move to either side, along and ahead, mm.

@@ -3,6 +3,7 @@ package files
 import (
 	"math"
 
+	"forkfront/jobs/files/document"
 	"forkfront/kinematics"
 )
 
@@ -14,9 +15,9 @@ const (
 
 // checkSteering compares the axis through the ball joints, if a concept has them, with the head angle and the offset
 // of its bike.
-func (c *ConceptFile) checkSteering(s *Source, m *kinematics.Mechanism) {
+func (c *ConceptFile) checkSteering(s *document.Source, m *kinematics.Mechanism) {
 	lower, upper, ok := m.Balls()
-	if !ok || !s.has("points_mm."+m.Points[lower]) || !s.has("points_mm."+m.Points[upper]) {
+	if !ok || !s.Has("points_mm."+m.Points[lower]) || !s.Has("points_mm."+m.Points[upper]) {
 		return
 	}
 	layout := make([]kinematics.Vec[float64], len(m.Points))
@@ -35,7 +36,7 @@ func (c *ConceptFile) checkSteering(s *Source, m *kinematics.Mechanism) {
 }
 
 // checkSteering requires that both ball joints stay on the bike's steering axis.
-func (jm *JobMechanism) checkSteering(s *Source, bounds string, m *kinematics.Mechanism) {
+func (jm *JobMechanism) checkSteering(s *document.Source, bounds string, m *kinematics.Mechanism) {
 	lower, upper, ok := m.Balls()
 	if !ok {
 		return
@@ -43,7 +44,7 @@ func (jm *JobMechanism) checkSteering(s *Source, bounds string, m *kinematics.Me
 	for _, point := range []int{lower, upper} {
 		name := m.Points[point]
 		at := bounds + "." + name + ".ahead"
-		if r := jm.BoundsMM[name].Ahead; s.has(at) && (!r.Fixed() || math.Abs(r.Low) > axisOffsetMM/2) {
+		if r := jm.BoundsMM[name].Ahead; s.Has(at) && (!r.Fixed() || math.Abs(r.Low) > axisOffsetMM/2) {
 			s.At(at, "the steering axis runs through %s and must be the bike's at top-out; must be 0", name)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/jobs/words"
 )
@@ -25,13 +27,13 @@ func (j *JobFile) Variants() []variant {
 			case sweepShocks:
 				for _, k := range j.Shocks {
 					one := v
-					one.Job.Shocks, one.Name = []JobShock{k}, v.Name+"/"+k.Name
+					one.Job.Shocks, one.Name = []sections.JobShock{k}, v.Name+"/"+k.Name
 					next = append(next, one)
 				}
 			case sweepMaterials:
 				for _, m := range j.Materials {
 					one := v
-					one.Job.Materials, one.Name = []Material{m}, v.Name+"/"+m.Name
+					one.Job.Materials, one.Name = []sections.Material{m}, v.Name+"/"+m.Name
 					next = append(next, one)
 				}
 			}
@@ -70,7 +72,7 @@ func (j *JobFile) CaseName(bike int, what, variant string, seed uint64) string {
 }
 
 // checkCaseNames notes cases of one name: neither results nor seeds would tell them apart.
-func (j *JobFile) checkCaseNames(s *Source) {
+func (j *JobFile) checkCaseNames(s *document.Source) {
 	if cases, _ := j.Size(); cases > j.Budget.MaxCases {
 		return // refused by its number
 	}

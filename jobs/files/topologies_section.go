@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"forkfront/jobs/arrangement"
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/jobs/words"
 	"forkfront/kinematics/topology"
 )
@@ -21,7 +23,7 @@ type TopologiesSection struct {
 }
 
 // addTopologies turns the section into mechanisms, which is all that the rest of the program sees.
-func (j *JobFile) addTopologies(s *Source) {
+func (j *JobFile) addTopologies(s *document.Source) {
 	const at = "topologies"
 	if j.Topologies == nil || len(j.Bikes) == 0 {
 		return
@@ -33,7 +35,7 @@ func (j *JobFile) addTopologies(s *Source) {
 		s.At(at, "the bounds follow from one bike and package; these differ in %s: write a job for each", differ)
 		return
 	}
-	if s.faulty(at) {
+	if s.Faulty(at) {
 		return // of values that select something else
 	}
 	before := len(j.Mechanisms)
@@ -54,27 +56,27 @@ func (j *JobFile) addTopologies(s *Source) {
 	if len(j.Mechanisms) == before && s.Err() == nil {
 		s.At(at, "no linkage is left to search: a single arm has no arrangement high, and without removes others")
 	}
-	if len(j.Mechanisms) > before && len(j.Shocks) == 0 && !s.has("shocks") {
+	if len(j.Mechanisms) > before && len(j.Shocks) == 0 && !s.Has("shocks") {
 		s.At("shocks", "missing; the linkages of topologies drive a shock")
 	}
 }
 
 // listed are the linkages that the section asks for.
-func (k *TopologiesSection) listed(s *Source, at string) (all []topology.Topology) {
-	if s.has(at + ".only") {
+func (k *TopologiesSection) listed(s *document.Source, at string) (all []topology.Topology) {
+	if s.Has(at + ".only") {
 		for _, key := range []string{"bodies", "slides", "trains", "without"} {
-			if s.has(at + "." + key) {
+			if s.Has(at + "." + key) {
 				s.At(at+"."+key, "not used with only; remove one of the two")
 			}
 		}
 		for i, code := range k.Only {
 			t, err := topology.Parse(code)
 			if err != nil {
-				s.At(item(at+".only", i), "%v", err)
+				s.At(document.Item(at+".only", i), "%v", err)
 				continue
 			}
 			if slices.ContainsFunc(all, func(o topology.Topology) bool { return o.Code() == t.Code() }) {
-				s.At(item(at+".only", i), "%q is listed twice", code)
+				s.At(document.Item(at+".only", i), "%q is listed twice", code)
 				continue
 			}
 			all = append(all, t)
@@ -87,9 +89,9 @@ func (k *TopologiesSection) listed(s *Source, at string) (all []topology.Topolog
 		same := func(o topology.Topology) bool { return o.Code() == t.Code() }
 		switch {
 		case err != nil:
-			s.At(item(at+".without", i), "%v", err)
+			s.At(document.Item(at+".without", i), "%v", err)
 		case !slices.ContainsFunc(all, same):
-			s.At(item(at+".without", i), "%q is not among the linkages that the other keys select", code)
+			s.At(document.Item(at+".without", i), "%q is not among the linkages that the other keys select", code)
 		default:
 			all = slices.DeleteFunc(all, same)
 		}
@@ -102,7 +104,7 @@ func (k *TopologiesSection) listed(s *Source, at string) (all []topology.Topolog
 func (j *JobFile) Room() (bike *arrangement.Bike, differ string) {
 	packages := j.Packages
 	if len(packages) == 0 {
-		packages = []PackageSection{j.Package}
+		packages = []sections.PackageSection{j.Package}
 	}
 	first := roomOf(&j.Bikes[0], j.TravelMM, &packages[0])
 	for i := range j.Bikes {
@@ -124,7 +126,7 @@ func (j *JobFile) Room() (bike *arrangement.Bike, differ string) {
 	return &first, ""
 }
 
-func roomOf(b *Bike, travelMM float64, p *PackageSection) arrangement.Bike {
+func roomOf(b *sections.Bike, travelMM float64, p *sections.PackageSection) arrangement.Bike {
 	return arrangement.Bike{
 		AxleToCrownMM: b.AxleToCrownMM, ForkOffsetMM: b.ForkOffsetMM, WheelRadiusMM: b.FrontRadiusMM, TravelMM: travelMM,
 		HeadTubeDiameterMM: p.HeadTube.DiameterMM, HubWidthMM: p.HubWidthMM,
@@ -137,11 +139,11 @@ func Arranged(t *topology.Topology, kind string, p *arrangement.Plan) JobMechani
 	spec.Name = fmt.Sprintf("%s %s", spec.Name, kind)
 	jm := JobMechanism{
 		Mechanism: spec.Name, Spec: spec, ShockCount: p.Shocks, BoundsMM: map[string]Bounds{},
-		ShockAngleRad: &Range{p.ShockAngle.Low, p.ShockAngle.High},
-		Across:        AcrossSection{HalfWidthMM: p.HalfWidthMM, OneSided: p.OneSided, ShockHalfWidthMM: p.ShockHalfWidthMM},
+		ShockAngleRad: &sections.Range{Low: p.ShockAngle.Low, High: p.ShockAngle.High},
+		Across:        sections.AcrossSection{HalfWidthMM: p.HalfWidthMM, OneSided: p.OneSided, ShockHalfWidthMM: p.ShockHalfWidthMM},
 	}
 	for point, place := range p.Places {
-		jm.BoundsMM[point] = Bounds{Along: Range{place.Along.Low, place.Along.High}, Ahead: Range{place.Ahead.Low, place.Ahead.High}}
+		jm.BoundsMM[point] = Bounds{Along: sections.Range{Low: place.Along.Low, High: place.Along.High}, Ahead: sections.Range{Low: place.Ahead.Low, High: place.Ahead.High}}
 	}
 	return jm
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
@@ -38,12 +40,12 @@ func (c *Choice) unavailable(measure int) string {
 // where they are swept.
 func (j *JobFile) Choices() []Choice {
 	var all []Choice
-	add := func(jm *JobMechanism, sizes []JobShock) {
+	add := func(jm *JobMechanism, sizes []sections.JobShock) {
 		m, faults := kinematics.Compile(jm.Spec)
 		if jm.Spec.Name == "" || len(faults) > 0 {
 			return // noted already
 		}
-		given := j.given(&j.Aims, &j.Build)
+		given := j.Given(&j.Aims, &j.Build)
 		of, arranged := fmt.Sprintf("mechanism %q", m.Name), jm.Across.Given()
 		if !m.HasShock() || !slices.Contains(j.Sweep, sweepShocks) {
 			all = append(all, Choice{of, m, arranged, Units(sizes), given})
@@ -59,7 +61,7 @@ func (j *JobFile) Choices() []Choice {
 	for i := range j.Start {
 		sizes := j.Shocks
 		if len(sizes) == 0 && j.Start[i].OwnShock.EyeToEyeMM > 0 {
-			sizes = []JobShock{j.Start[i].OwnShock}
+			sizes = []sections.JobShock{j.Start[i].OwnShock}
 		}
 		add(&j.Start[i].Around, sizes)
 	}
@@ -67,7 +69,7 @@ func (j *JobFile) Choices() []Choice {
 }
 
 // Units are shocks in the model's terms.
-func Units(sizes []JobShock) (all []fork.Shock) {
+func Units(sizes []sections.JobShock) (all []fork.Shock) {
 	for i := range sizes {
 		unit := sizes[i].Unit(1)
 		all = append(all, fork.Shock{EyeToEyeMM: unit.EyeToEyeMM, StrokeMM: unit.StrokeMM, Air: unit.Air()})
@@ -76,7 +78,7 @@ func Units(sizes []JobShock) (all []fork.Shock) {
 }
 
 // checkNever notes a measure at a path that some case can never have.
-func checkNever(s *Source, path, name string, all []Choice) {
+func checkNever(s *document.Source, path, name string, all []Choice) {
 	measure := objectives.Index(name)
 	if measure < 0 {
 		return // only the caller knows it

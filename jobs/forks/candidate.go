@@ -12,6 +12,7 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
 	"forkfront/kinematics"
@@ -113,7 +114,7 @@ func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 	c.PointsMM = maps.Clone(c.PointsMM)
 	for _, b := range s.commonOf(shared).points {
 		at := c.PointsMM[b]
-		if err := errors.Join(s.number(&at[0], cases.ColumnAlong(b), row, -files.Largest), s.number(&at[1], cases.ColumnAhead(b), row, -files.Largest)); err != nil {
+		if err := errors.Join(s.number(&at[0], cases.ColumnAlong(b), row, -document.Largest), s.number(&at[1], cases.ColumnAhead(b), row, -document.Largest)); err != nil {
 			return nil, err
 		}
 		c.PointsMM[b] = at
@@ -170,9 +171,9 @@ func (s *Reader) number(dst *float64, column string, row int, least float64) err
 		return nil
 	}
 	v := s.front.Series[col].Floats[row]
-	if !(v >= least && v <= files.Largest) {
+	if !(v >= least && v <= document.Largest) {
 		return fmt.Errorf("%s: %s of %q is %g; allowed is %g to %g", filepath.Join(s.dir, s.file), column,
-			s.front.Series[s.front.Index("candidate")].Texts[row], v, least, files.Largest)
+			s.front.Series[s.front.Index("candidate")].Texts[row], v, least, document.Largest)
 	}
 	*dst = v
 	return nil
@@ -189,7 +190,7 @@ func (s *Reader) Fork(row int) (*sideview.Fork, error) {
 		return nil, err
 	}
 	k := s.commonOf(shared)
-	d, err := cases.DesignOf(c, k.mechanism, k.conditions, &files.Source{File: results.CasesFile}, io.Discard)
+	d, err := cases.DesignOf(c, k.mechanism, k.conditions, &document.Source{File: results.CasesFile}, io.Discard)
 	if err != nil {
 		return nil, fmt.Errorf("candidate %s: %w", c.Concept, err)
 	}

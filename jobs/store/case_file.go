@@ -15,6 +15,8 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
+	"forkfront/jobs/files/sections"
 	"forkfront/results"
 )
 
@@ -28,8 +30,8 @@ type CaseFile struct {
 	Version   int                  `yaml:"schema_version" jsonschema:"required"`
 	Name      string               `yaml:"name" jsonschema:"required"`
 	Concept   files.ConceptFile    `yaml:"concept" jsonschema:"required"`
-	Shocks    []files.JobShock     `yaml:"shocks"`
-	Materials []files.Material     `yaml:"materials"`
+	Shocks    []sections.JobShock  `yaml:"shocks"`
+	Materials []sections.Material  `yaml:"materials"`
 	Mechanism *files.MechanismFile `yaml:"mechanism"`
 }
 
@@ -52,7 +54,7 @@ func WriteCases(f *results.Folder, found []Found) (sum string, err error) {
 	hash := sha256.New()
 	w := bufio.NewWriter(io.MultiWriter(file, hash))
 	for i, x := range found {
-		document, err := files.Encode(caseFileOf(x.Case))
+		document, err := document.Encode(caseFileOf(x.Case))
 		if err != nil {
 			return "", err
 		}
@@ -86,10 +88,10 @@ func caseFileOf(c *cases.Case) *CaseFile {
 const caseVersion = 2
 
 // MaxCaseBytes is the size of the longest job when each of its short lists is written one item per line.
-const MaxCaseBytes = 8 * files.MaxFileBytes
+const MaxCaseBytes = 8 * document.MaxFileBytes
 
-func readCase(name string, document []byte) (*CaseFile, error) {
-	s, err := files.OpenUpTo(name, bytes.NewReader(document), MaxCaseBytes)
+func readCase(name string, text []byte) (*CaseFile, error) {
+	s, err := document.OpenUpTo(name, bytes.NewReader(text), MaxCaseBytes)
 	if err != nil {
 		return nil, err
 	}
@@ -106,9 +108,9 @@ func readCase(name string, document []byte) (*CaseFile, error) {
 	case s.Root == nil: // said already
 	case c.Mechanism != nil:
 		c.Concept.Spec = c.Mechanism.Spec(s.Under("mechanism"))
-		s.Compile("mechanism.", c.Concept.Spec)
+		files.CompileAt(s, "mechanism.", c.Concept.Spec)
 	case slices.Contains(files.BuiltIns(), c.Concept.Mechanism):
-		s.Mechanism(at, c.Concept.Mechanism, &c.Concept.Spec)
+		files.MechanismAt(s, at, c.Concept.Mechanism, &c.Concept.Spec)
 	default: // results hold all that they need: no other file is read for them
 		s.At(at, "%q is not built in, and the file does not have it beside its concept; allowed are %s", c.Concept.Mechanism, strings.Join(files.BuiltIns(), ", "))
 	}

@@ -11,7 +11,7 @@ import (
 	"os"
 	"sync"
 
-	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/results"
 )
 
@@ -120,15 +120,15 @@ type caseHead struct {
 // headEnd is the key after the head.
 const headEnd = "\nconcept:"
 
-func nameOfCase(shown string, document []byte) (string, error) {
-	if len(document) > MaxCaseBytes {
+func nameOfCase(shown string, text []byte) (string, error) {
+	if len(text) > MaxCaseBytes {
 		return "", fmt.Errorf("%s is longer than %d MiB", shown, MaxCaseBytes>>20)
 	}
-	head := document
-	if end := bytes.Index(document, []byte(headEnd)); end >= 0 {
-		head = document[:end+1]
+	head := text
+	if end := bytes.Index(text, []byte(headEnd)); end >= 0 {
+		head = text[:end+1]
 	}
-	s, err := files.OpenUpTo(shown, bytes.NewReader(head), MaxCaseBytes)
+	s, err := document.OpenUpTo(shown, bytes.NewReader(head), MaxCaseBytes)
 	if err != nil {
 		return "", err
 	}

@@ -1,12 +1,12 @@
-package files
+package document
 
 import (
 	"fmt"
 	"strings"
 )
 
-// suggest names the allowed word that was most likely meant, or lists all of them.
-func suggest(word string, allowed []string) string {
+// Suggest names the allowed word that was most likely meant, or lists all of them.
+func Suggest(word string, allowed []string) string {
 	best, least := "", len(word)/3+2
 	for _, a := range allowed {
 		if d := edits(word, a); d < least {

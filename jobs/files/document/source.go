@@ -1,4 +1,4 @@
-package files
+package document
 
 import (
 	"bytes"
@@ -19,15 +19,15 @@ import (
 // what is larger is most likely not a job.
 const MaxFileBytes = 1 << 20
 
-// FileFault is one fault of a file. Line and column count from 1; 0 means the whole file.
-type FileFault struct {
+// Fault is one fault of a file. Line and column count from 1; 0 means the whole file.
+type Fault struct {
 	File      string
 	Line, Col int
 	Path      string // dotted, as in pivots.lower_rear[1]; empty: the whole file
 	Text      string // the value and what is allowed
 }
 
-func (f FileFault) String() string {
+func (f Fault) String() string {
 	var b strings.Builder
 	b.WriteString(f.File)
 	if f.Line > 0 {
@@ -40,7 +40,7 @@ func (f FileFault) String() string {
 }
 
 // Faults are all faults of a file, in the order of its lines.
-type Faults []FileFault
+type Faults []Fault
 
 // Error lists the faults, one per line.
 func (f Faults) Error() string {
@@ -59,13 +59,13 @@ type Source struct {
 	keys   map[string][]string   // keys of a mapping by its path, in the order of the file
 	faults Faults
 
-	packed  bool // written by forkfront from a job that passed, defaults included
-	partial bool // some of a concept's points are given elsewhere
+	Packed  bool // written by forkfront from a job that passed, defaults included
+	Partial bool // some of a concept's points are given elsewhere
 }
 
 // At notes a fault of the value at a path. A path that the file does not have is reported at its nearest parent.
 func (s *Source) At(path, format string, args ...any) {
-	f := FileFault{File: s.File, Path: path, Text: fmt.Sprintf(format, args...)}
+	f := Fault{File: s.File, Path: path, Text: fmt.Sprintf(format, args...)}
 	if n := s.nearest(path); n != nil {
 		f.Line, f.Col = n.Line, n.Column
 	}
@@ -81,12 +81,12 @@ func (s *Source) nearest(path string) *yaml.Node {
 	}
 }
 
-// has tells whether the file gives a value at a path, so that absent differs from 0.
-func (s *Source) has(path string) bool { return s.at[path] != nil }
+// Has tells whether the file gives a value at a path, so that absent differs from 0.
+func (s *Source) Has(path string) bool { return s.at[path] != nil }
 
-// faulty tells whether something at or below a path is wrong.
-func (s *Source) faulty(path string) bool {
-	return slices.ContainsFunc(s.faults, func(f FileFault) bool {
+// Faulty tells whether something at or below a path is wrong.
+func (s *Source) Faulty(path string) bool {
+	return slices.ContainsFunc(s.faults, func(f Fault) bool {
 		below, at := strings.CutPrefix(f.Path, path)
 		return at && (below == "" || below[0] == '.' || below[0] == '[')
 	})
@@ -100,15 +100,15 @@ func (s *Source) Err() error {
 	if len(s.faults) == 0 {
 		return nil
 	}
-	slices.SortStableFunc(s.faults, func(a, b FileFault) int {
+	slices.SortStableFunc(s.faults, func(a, b Fault) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
 	})
 	return s.faults
 }
 
-// open reads and parses one document. Only a failing reader is an error; what is wrong with the
+// Open reads and parses one document. Only a failing reader is an error; what is wrong with the
 // text is a fault of the source.
-func open(file string, r io.Reader) (*Source, error) { return OpenUpTo(file, r, MaxFileBytes) }
+func Open(file string, r io.Reader) (*Source, error) { return OpenUpTo(file, r, MaxFileBytes) }
 
 // OpenUpTo reads and parses one document of at most the given number of bytes. Only a failing reader is an error; what is wrong
 // with the text, its length included, is a fault of the source.
@@ -138,7 +138,7 @@ func (s *Source) parse(text []byte) {
 	}
 	var second yaml.Node
 	if err := dec.Decode(&second); err == nil {
-		s.faults = append(s.faults, FileFault{s.File, max(second.Line, 1), max(second.Column, 1), "", "a second document begins here; one file holds one document"})
+		s.faults = append(s.faults, Fault{s.File, max(second.Line, 1), max(second.Column, 1), "", "a second document begins here; one file holds one document"})
 		return
 	} else if !errors.Is(err, io.EOF) {
 		s.syntax(err)
@@ -154,7 +154,7 @@ func empty(doc *yaml.Node) bool {
 
 // syntax notes what the YAML parser objects to.
 func (s *Source) syntax(err error) {
-	f := FileFault{File: s.File, Text: "not valid YAML: " + display.Printable(err.Error())}
+	f := Fault{File: s.File, Text: "not valid YAML: " + display.Printable(err.Error())}
 	var load *yaml.LoadError
 	if errors.As(err, &load) {
 		f.Line, f.Col = load.Mark.Line, load.Mark.Column
@@ -181,7 +181,7 @@ func (s *Source) index(path string, n *yaml.Node, depth int) {
 	case n.Kind == yaml.ScalarNode && len(n.Value) > maxText && !strings.ContainsAny(n.Value, `/\`):
 		s.At(path, "text of %d bytes; at most %d are allowed, except for paths", len(n.Value), maxText)
 	case n.Kind == yaml.ScalarNode && hidden(n.Value):
-		s.At(path, "%s; expected text on one line without control characters", said(n))
+		s.At(path, "%s; expected text on one line without control characters", Said(n))
 	case n.Kind == yaml.SequenceNode:
 		for i, v := range n.Content {
 			s.index(fmt.Sprintf("%s[%d]", path, i), v, depth+1)
@@ -196,13 +196,13 @@ func hidden(text string) bool { return strings.ContainsFunc(text, display.IsHidd
 
 func (s *Source) indexKeys(path string, n *yaml.Node, depth int) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		key, child := n.Content[i], join(path, n.Content[i].Value)
+		key, child := n.Content[i], Join(path, n.Content[i].Value)
 		if key.Kind != yaml.ScalarNode || strings.ContainsAny(key.Value, ".[]") || hidden(key.Value) || key.Value == "" {
-			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, path, said(key) + " as a key; expected a name without . [ ] and control characters"})
+			s.faults = append(s.faults, Fault{s.File, key.Line, key.Column, path, Said(key) + " as a key; expected a name without . [ ] and control characters"})
 			continue
 		}
 		if s.at[child] != nil {
-			s.faults = append(s.faults, FileFault{s.File, key.Line, key.Column, child, "given twice; keep one"})
+			s.faults = append(s.faults, Fault{s.File, key.Line, key.Column, child, "given twice; keep one"})
 			continue
 		}
 		s.keys[path] = append(s.keys[path], key.Value)
@@ -217,6 +217,17 @@ func InputOr(err error) error {
 		return process.BadInput(err)
 	}
 	return err
+}
+
+// Add notes faults that were found elsewhere, such as those of another file.
+func (s *Source) Add(faults Faults) { s.faults = append(s.faults, faults...) }
+
+// AddUnder notes the faults of the part at a path, which Under gave.
+func (s *Source) AddUnder(path string, part *Source) {
+	for _, f := range part.faults {
+		f.Path = Join(path, f.Path)
+		s.faults = append(s.faults, f)
+	}
 }
 
 // Under is the part of a file at a path, as a file of its own.

@@ -1,8 +1,9 @@
-package files
+package sections
 
 import (
 	"math"
 
+	"forkfront/jobs/files/document"
 	"forkfront/kinematics"
 )
 
@@ -33,9 +34,9 @@ func (b *Bike) Chassis(level bool) kinematics.Chassis {
 	}
 }
 
-// check notes faults of the bike that no single number shows. Values that are missing or outside their own limits are
+// Check notes faults of the bike that no single number shows. Values that are missing or outside their own limits are
 // noted already and are skipped.
-func (b *Bike) check(s *Source, path string) {
+func (b *Bike) Check(s *document.Source, path string) {
 	if b.FrontRadiusMM > 0 && math.Abs(b.ForkOffsetMM) >= b.FrontRadiusMM {
 		s.At(path+".fork_offset_mm", "%g; must be less than the front radius of %g", b.ForkOffsetMM, b.FrontRadiusMM)
 	}
@@ -50,8 +51,8 @@ func (b *Bike) check(s *Source, path string) {
 	}
 }
 
-// checkRide notes travel and braking that the bike of a file cannot have.
-func (b *Bike) checkRide(s *Source, name string, travelMM, brakingG float64) {
+// CheckRide notes travel and braking that the bike of a file cannot have.
+func (b *Bike) CheckRide(s *document.Source, name string, travelMM, brakingG float64) {
 	if b.AxleToCrownMM > 0 && travelMM >= b.AxleToCrownMM {
 		s.At("travel_mm", "%g; must be less than the axle-to-crown length of %g%s", travelMM, b.AxleToCrownMM, name)
 	}

@@ -1,6 +1,7 @@
-package files
+package sections
 
 import (
+	"forkfront/jobs/files/document"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 )
@@ -25,28 +26,28 @@ type DamperSetting struct {
 	ReboundNSPerM     float64 `yaml:"rebound_ns_per_m" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"the same in rebound"`
 }
 
-func (k *Damper) check(s *Source, path string) {
+func (k *Damper) check(s *document.Source, path string) {
 	k.CompressionNSPerM.checkDamping(s, path+".compression_ns_per_m")
 	k.ReboundNSPerM.checkDamping(s, path+".rebound_ns_per_m")
 	k.checkCurve(s, path+".curve")
 }
 
 // checkDamping notes a range of damping coefficients that is not above 0 or whose ends are exchanged.
-func (b Band) checkDamping(s *Source, path string) {
-	b.check(s, path)
-	if b[0] <= 0 && s.has(path) {
+func (b Band) checkDamping(s *document.Source, path string) {
+	b.Check(s, path)
+	if b[0] <= 0 && s.Has(path) {
 		s.At(path, "softest setting %g; must be more than 0", b[0])
 	}
 }
 
 // checkCurve notes points out of order, forces that do not resist the motion or that fall as it gets faster, and a curve with
 // one direction only.
-func (k *Damper) checkCurve(s *Source, path string) {
-	if s.faulty(path) {
+func (k *Damper) checkCurve(s *document.Source, path string) {
+	if s.Faulty(path) {
 		return // what is no number has no order
 	}
 	for i, p := range k.Curve {
-		at := item(path, i)
+		at := document.Item(path, i)
 		switch speed, force := p[0], p[1]; {
 		case speed*force < 0 || (speed == 0) != (force == 0):
 			s.At(at, "%g N at %g m/s; the force must have the sign of the speed, and 0 belongs to 0", force, speed)
@@ -61,7 +62,8 @@ func (k *Damper) checkCurve(s *Source, path string) {
 	}
 }
 
-func (k *Damper) model() quarter.Damper {
+// Model is the damper in the model's terms.
+func (k *Damper) Model() quarter.Damper {
 	d := quarter.Damper{
 		Name:        k.Name,
 		Compression: ride.Band{Low: k.CompressionNSPerM[0], High: k.CompressionNSPerM[1]},
@@ -81,7 +83,28 @@ func (k *Damper) model() quarter.Damper {
 // Sold are the dampers on sale in the model's terms.
 func (a *Aims) Sold() (all []quarter.Damper) {
 	for i := range a.Dampers {
-		all = append(all, a.Dampers[i].model())
+		all = append(all, a.Dampers[i].Model())
 	}
 	return all
+}
+
+// Check notes a setting that nothing uses and a damper that is not listed.
+func (k *DamperSetting) Check(s *document.Source, section *RideSection, dampers []Damper) {
+	if section == nil {
+		s.At("damper", "not used without a ride section; remove it or add one, such as ride: {kind: trail}")
+	}
+	var names []string
+	for i := range dampers {
+		if dampers[i].Name == k.Name {
+			return
+		}
+		names = append(names, dampers[i].Name)
+	}
+	switch {
+	case k.Name == "":
+	case names == nil:
+		s.At("damper.name", "%q; no dampers are listed", k.Name)
+	default:
+		s.At("damper.name", "no damper %q in dampers; %s", k.Name, document.Suggest(k.Name, names))
+	}
 }

@@ -1,4 +1,4 @@
-package files
+package sections
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 	"github.com/invopop/jsonschema"
 	"go.yaml.in/yaml/v4"
 
+	"forkfront/jobs/files/document"
 	"forkfront/objectives/fork"
 )
 
@@ -22,16 +23,17 @@ type Material struct {
 // ownMaterial is the mapping form, read as any other mapping.
 type ownMaterial Material
 
-func (m *Material) read(s *Source, path string, n *yaml.Node) {
+// Read reads both forms.
+func (m *Material) Read(s *document.Source, path string, n *yaml.Node) {
 	if n.Kind == yaml.MappingNode {
 		var own ownMaterial
-		s.mapping(path, n, reflect.ValueOf(&own).Elem())
+		s.Mapping(path, n, reflect.ValueOf(&own).Elem())
 		*m = Material(own)
 		return
 	}
 	known := fork.MaterialNamed(n.Value) // 4130 reads as a number
 	if n.Kind != yaml.ScalarNode || known == nil {
-		s.At(path, "%s; expected a built-in material (%s), or a custom one with name, young_gpa, density_kg_m3 and yield_mpa", said(n), materialNames())
+		s.At(path, "%s; expected a built-in material (%s), or a custom one with name, young_gpa, density_kg_m3 and yield_mpa", document.Said(n), materialNames())
 		return
 	}
 	*m = Material{known.Name, known.YoungMPa / 1000, known.DensityKGM3, known.YieldMPa}

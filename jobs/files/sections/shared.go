@@ -1,8 +1,9 @@
-package files
+package sections
 
 import (
 	"slices"
 
+	"forkfront/jobs/files/document"
 	"forkfront/objectives/structure"
 )
 
@@ -54,3 +55,18 @@ func (b *Build) Rules() *structure.Rules {
 
 // Level tells whether the head angle stays as given, instead of following from the pitch of the bike.
 func (r *Ride) Level() bool { return r.Attitude == "level" }
+
+// Check notes coil rates that are not above 0 and a preload that no collar has.
+func (a *Aims) Check(s *document.Source) {
+	for i, k := range a.CoilRatesNPerMM {
+		if k <= 0 {
+			s.At(document.Item("coil_rates_n_per_mm", i), "%g; must be more than 0", k)
+		}
+	}
+	if p := a.PreloadRangeMM; p != nil {
+		p.Check(s, "preload_range_mm")
+		if p[0] < 0 {
+			s.At("preload_range_mm", "lower bound %g; must be 0 or more", p[0])
+		}
+	}
+}

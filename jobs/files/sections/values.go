@@ -1,30 +1,31 @@
-package files
+package sections
 
 import (
-	"fmt"
 	"reflect"
 	"time"
 
 	"github.com/invopop/jsonschema"
 	"go.yaml.in/yaml/v4"
+
+	"forkfront/jobs/files/document"
 )
 
 // Band is a wanted range [low, high], both ends included.
 type Band [2]float64
 
-// check notes a band whose lower end is above its upper end.
-func (b Band) check(s *Source, path string) {
+// Check notes a band whose lower end is above its upper end.
+func (b Band) Check(s *document.Source, path string) {
 	if b[0] > b[1] {
 		s.At(path, "lower bound %g is above upper bound %g; swap them?", b[0], b[1])
 	}
 }
 
-// checkRatio notes a band of leverage ratios that is negative, empty or whose ends are exchanged.
-func (b Band) checkRatio(s *Source, path string) {
-	b.check(s, path)
+// CheckRatio notes a band of leverage ratios that is negative, empty or whose ends are exchanged.
+func (b Band) CheckRatio(s *document.Source, path string) {
+	b.Check(s, path)
 	if b[0] < 0 {
 		s.At(path, "lower bound %g; must be 0 or more", b[0])
-	} else if b[1] == 0 && s.has(path) {
+	} else if b[1] == 0 && s.Has(path) {
 		s.At(path, "upper bound 0; must be more than 0")
 	}
 }
@@ -38,13 +39,14 @@ type Range struct{ Low, High float64 }
 // Fixed tells whether the range is a single value.
 func (r Range) Fixed() bool { return r.Low == r.High }
 
-func (r *Range) read(s *Source, path string, n *yaml.Node) {
+// Read reads both forms.
+func (r *Range) Read(s *document.Source, path string, n *yaml.Node) {
 	if n.Kind != yaml.SequenceNode {
 		if n.Kind != yaml.ScalarNode {
-			s.At(path, "%s; expected a number or [low, high]", said(n))
+			s.At(path, "%s; expected a number or [low, high]", document.Said(n))
 			return
 		}
-		r.Low, _ = s.number(path, n)
+		r.Low, _ = s.Number(path, n)
 		r.High = r.Low
 		return
 	}
@@ -53,18 +55,19 @@ func (r *Range) read(s *Source, path string, n *yaml.Node) {
 		return
 	}
 	var ok [2]bool
-	r.Low, ok[0] = s.number(path+"[0]", n.Content[0])
-	r.High, ok[1] = s.number(path+"[1]", n.Content[1])
+	r.Low, ok[0] = s.Number(path+"[0]", n.Content[0])
+	r.High, ok[1] = s.Number(path+"[1]", n.Content[1])
 	if ok[0] && ok[1] && r.Low > r.High {
 		s.At(path, "lower bound %g is above upper bound %g; swap them?", r.Low, r.High)
 	}
 }
 
-func (r Range) node() *yaml.Node {
+// Node is the shorter of both forms.
+func (r Range) Node() *yaml.Node {
 	if r.Fixed() {
-		return nodeOf(reflect.ValueOf(r.Low))
+		return document.NodeOf(reflect.ValueOf(r.Low))
 	}
-	return nodeOf(reflect.ValueOf([2]float64{r.Low, r.High}))
+	return document.NodeOf(reflect.ValueOf([2]float64{r.Low, r.High}))
 }
 
 // JSONSchema describes both forms.
@@ -80,48 +83,20 @@ func (Range) JSONSchema() *jsonschema.Schema {
 // Duration is a length of time such as 90s, 10m or 8h.
 type Duration struct{ time.Duration }
 
-func (d *Duration) read(s *Source, path string, n *yaml.Node) {
+// Read reads the text form.
+func (d *Duration) Read(s *document.Source, path string, n *yaml.Node) {
 	v, err := time.ParseDuration(n.Value)
 	if n.Kind != yaml.ScalarNode || err != nil || v <= 0 {
-		s.At(path, "%s; expected a time above 0 with its unit, such as 90s, 10m or 8h", said(n))
+		s.At(path, "%s; expected a time above 0 with its unit, such as 90s, 10m or 8h", document.Said(n))
 		return
 	}
 	d.Duration = v
 }
 
-func (d Duration) node() *yaml.Node { return nodeOf(reflect.ValueOf(d.String())) }
+// Node is the text form.
+func (d Duration) Node() *yaml.Node { return document.NodeOf(reflect.ValueOf(d.String())) }
 
 // JSONSchema describes the text form.
 func (Duration) JSONSchema() *jsonschema.Schema {
 	return &jsonschema.Schema{Type: "string", Pattern: `^([0-9]+(\.[0-9]+)?(ms|s|m|h))+$`, Description: "a time with its unit, such as 90s, 10m or 8h"}
-}
-
-// Steering is the word ground, or the two ball joints [lower, upper] that the axis runs through.
-type Steering []string
-
-func (v *Steering) read(s *Source, path string, n *yaml.Node) {
-	if n.Kind == yaml.ScalarNode && n.Value == "ground" {
-		*v = nil
-		return
-	}
-	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
-		s.At(path, "%s; expected ground or [lower_ball, upper_ball]", said(n))
-		return
-	}
-	for i, c := range n.Content {
-		if c.Kind != yaml.ScalarNode || c.ShortTag() != "!!str" {
-			s.At(fmt.Sprintf("%s[%d]", path, i), "%s; expected the name of a point", said(c))
-			return
-		}
-		*v = append(*v, c.Value)
-	}
-}
-
-// JSONSchema describes both forms.
-func (Steering) JSONSchema() *jsonschema.Schema {
-	two := uint64(2)
-	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{
-		{Type: "string", Enum: []any{"ground"}},
-		{Type: "array", Items: &jsonschema.Schema{Type: "string"}, MinItems: &two, MaxItems: &two},
-	}}
 }

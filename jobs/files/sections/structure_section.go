@@ -1,8 +1,9 @@
-package files
+package sections
 
 import (
 	"slices"
 
+	"forkfront/jobs/files/document"
 	"forkfront/objectives/structure"
 )
 
@@ -89,8 +90,8 @@ type TelescopicSection struct {
 	LowersMM      float64 `yaml:"lowers_mm" jsonschema:"minimum=0" default:"0" jsonschema_description:"height of the upper bush above the axle; by default axle_to_crown_mm minus travel_mm minus 30"`
 }
 
-// check notes values of the section that contradict each other, and fills in the lists that are not given.
-func (v *StructureSection) check(s *Source, path string) {
+// Check notes values of the section that contradict each other, and fills in the lists that are not given.
+func (v *StructureSection) Check(s *document.Source, path string) {
 	t := &v.Tubes
 	if t.MinDiameterMM > 0 && t.MinDiameterMM <= 2*t.MinWallMM {
 		s.At(path+".tubes.min_diameter_mm", "%g; must be more than twice the minimum wall thickness of %g", t.MinDiameterMM, t.MinWallMM)
@@ -99,10 +100,10 @@ func (v *StructureSection) check(s *Source, path string) {
 		s.At(path+".tubes.max_diameter_mm", "%g; must be at least the smallest diameter of %g", t.MaxDiameterMM, t.MinDiameterMM)
 	}
 	v.checkCases(s, path+".load_cases")
-	if !s.has(path + ".load_cases") {
+	if !s.Has(path + ".load_cases") {
 		v.LoadCases = loadCases(structure.DefaultLoadCases())
 	}
-	if !s.has(path + ".fixed_parts") {
+	if !s.Has(path + ".fixed_parts") {
 		v.FixedParts = nil
 		for _, f := range structure.DefaultFixedParts() {
 			v.FixedParts = append(v.FixedParts, FixedPart{f.Name, f.MassG, whereabouts[f.OnAxle]})
@@ -110,11 +111,11 @@ func (v *StructureSection) check(s *Source, path string) {
 	}
 }
 
-func (v *StructureSection) checkCases(s *Source, path string) {
-	twice(s, path, "name", len(v.LoadCases), func(i int) any { return v.LoadCases[i].Name })
+func (v *StructureSection) checkCases(s *document.Source, path string) {
+	document.Twice(s, path, "name", len(v.LoadCases), func(i int) any { return v.LoadCases[i].Name })
 	for i, c := range v.LoadCases {
 		if c.VerticalStatic == 0 && c.TyreFriction == 0 && c.RearwardN == 0 && c.SideStatic == 0 {
-			s.At(item(path, i), "no load; give at least one of vertical_static, tyre_friction, rearward_n, side_static")
+			s.At(document.Item(path, i), "no load; give at least one of vertical_static, tyre_friction, rearward_n, side_static")
 		}
 	}
 }

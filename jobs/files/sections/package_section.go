@@ -1,9 +1,10 @@
-package files
+package sections
 
 import (
 	"math"
 	"slices"
 
+	"forkfront/jobs/files/document"
 	"forkfront/kinematics"
 	"forkfront/kinematics/solid"
 	"forkfront/objectives"
@@ -28,8 +29,8 @@ type PackageSection struct {
 	KeepOut       []KeepOut `yaml:"keep_out" jsonschema_description:"further obstacles: mudguard, lamp, rack, battery"`
 }
 
-// check notes sizes that contradict the wheel of a bike.
-func (v *PackageSection) check(s *Source, path string, wheel float64) {
+// Check notes sizes that contradict the wheel of a bike.
+func (v *PackageSection) Check(s *document.Source, path string, wheel float64) {
 	switch {
 	case wheel <= 0 || v.TyreWidthMM <= 0: // noted already
 	case v.TyreWidthMM >= wheel:
@@ -77,11 +78,11 @@ const (
 	ShaftStub    = "stub"
 )
 
-// check compares names with those of the mechanism.
-func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
+// Check compares names with those of the mechanism.
+func (a *AcrossSection) Check(s *document.Source, path string, m *kinematics.Mechanism) {
 	for _, body := range s.Keys(path + ".half_width_mm") {
 		if !slices.Contains(m.Bodies, body) {
-			s.At(path+".half_width_mm."+body, "unknown body; %s", suggest(body, m.Bodies))
+			s.At(path+".half_width_mm."+body, "unknown body; %s", document.Suggest(body, m.Bodies))
 		} else if w := a.HalfWidthMM[body]; w < 0 {
 			s.At(path+".half_width_mm."+body, "%g; must be 0 or more", w)
 		}
@@ -95,14 +96,14 @@ func (a *AcrossSection) check(s *Source, path string, m *kinematics.Mechanism) {
 	}
 	for i, body := range a.OneSided {
 		if !slices.Contains(m.Bodies, body) {
-			s.At(item(path+".one_sided", i), "%q is not a body; %s", body, suggest(body, m.Bodies))
+			s.At(document.Item(path+".one_sided", i), "%q is not a body; %s", body, document.Suggest(body, m.Bodies))
 		}
 	}
 	for _, point := range s.Keys(path + ".shafts") {
 		kind := a.Shafts[point]
 		switch {
 		case m.Point(point) < 0:
-			s.At(path+".shafts."+point, "unknown pivot; %s", suggest(point, m.Points))
+			s.At(path+".shafts."+point, "unknown pivot; %s", document.Suggest(point, m.Points))
 		case kind != ShaftThrough && kind != ShaftStub:
 			s.At(path+".shafts."+point, "%q; expected through or stub", kind)
 		}

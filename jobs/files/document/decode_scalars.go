@@ -1,4 +1,4 @@
-package files
+package document
 
 import (
 	"math"
@@ -17,11 +17,12 @@ const (
 	smallest = 1e-9
 )
 
-func (s *Source) number(path string, n *yaml.Node) (float64, bool) {
+// Number is the number at a path; ok is false, and a fault noted, where there is none.
+func (s *Source) Number(path string, n *yaml.Node) (float64, bool) {
 	var f float64
 	tag := n.ShortTag()
 	if n.Kind != yaml.ScalarNode || tag != "!!int" && tag != "!!float" || n.Decode(&f) != nil {
-		s.At(path, "%s; expected a number", said(n))
+		s.At(path, "%s; expected a number", Said(n))
 		return 0, false
 	}
 	if math.IsNaN(f) || math.IsInf(f, 0) {
@@ -42,7 +43,7 @@ func (s *Source) whole(path string, n *yaml.Node, dst reflect.Value, rules []str
 		if unsigned {
 			want += " from 0 to 2^63 − 1" // what a column of whole numbers holds
 		}
-		s.At(path, "%s; expected %s", said(n), want)
+		s.At(path, "%s; expected %s", Said(n), want)
 		return
 	}
 	if !unsigned {
@@ -52,17 +53,17 @@ func (s *Source) whole(path string, n *yaml.Node, dst reflect.Value, rules []str
 
 func (s *Source) truth(path string, n *yaml.Node, dst reflect.Value) {
 	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!bool" || n.Decode(dst.Addr().Interface()) != nil {
-		s.At(path, "%s; expected true or false", said(n))
+		s.At(path, "%s; expected true or false", Said(n))
 	}
 }
 
 func (s *Source) text(path string, n *yaml.Node, dst reflect.Value, rules []string) {
 	if n.Kind != yaml.ScalarNode || n.ShortTag() == "!!null" {
-		s.At(path, "%s; expected text", said(n))
+		s.At(path, "%s; expected text", Said(n))
 		return
 	}
 	if n.ShortTag() != "!!str" {
-		s.At(path, "%s; expected text: put it in quotes", said(n))
+		s.At(path, "%s; expected text: put it in quotes", Said(n))
 		return
 	}
 	if strings.TrimSpace(n.Value) == "" {
@@ -88,13 +89,13 @@ func (s *Source) limits(path string, n *yaml.Node, v float64, rules []string) {
 		limit, _ := strconv.ParseFloat(text, 64)
 		switch {
 		case name == "minimum" && v < limit:
-			s.At(path, "%s; must be at least %s", said(n), text)
+			s.At(path, "%s; must be at least %s", Said(n), text)
 		case name == "exclusiveMinimum" && v <= limit:
-			s.At(path, "%s; must be more than %s", said(n), text)
+			s.At(path, "%s; must be more than %s", Said(n), text)
 		case name == "maximum" && v > limit:
-			s.At(path, "%s; must be at most %s", said(n), text)
+			s.At(path, "%s; must be at most %s", Said(n), text)
 		case name == "exclusiveMaximum" && v >= limit:
-			s.At(path, "%s; must be less than %s", said(n), text)
+			s.At(path, "%s; must be less than %s", Said(n), text)
 		case name == "minItems" && v < limit:
 			s.At(path, "%g entries; expected at least %s", v, text)
 		}

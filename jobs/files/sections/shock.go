@@ -1,6 +1,9 @@
-package files
+package sections
 
-import "forkfront/objectives/fork"
+import (
+	"forkfront/jobs/files/document"
+	"forkfront/objectives/fork"
+)
 
 // Shock is the spring and damper unit of a concept, or two of them side by side.
 type Shock struct {
@@ -33,20 +36,20 @@ func (k *JobShock) Unit(count int) Shock {
 	return Shock{Count: count, EyeToEyeMM: k.EyeToEyeMM, StrokeMM: k.StrokeMM, ShockProperties: k.ShockProperties}
 }
 
-// check notes an air spring without its dimensions, and dimensions that a coil does not have.
-func (k *Shock) check(s *Source, path string) {
+// Check notes an air spring without its dimensions, and dimensions that a coil does not have.
+func (k *Shock) Check(s *document.Source, path string) {
 	if k.EyeToEyeMM > 0 && k.StrokeMM >= k.EyeToEyeMM {
 		s.At(path+".stroke_mm", "%g; must be less than the eye-to-eye length of %g", k.StrokeMM, k.EyeToEyeMM)
 	}
 	for _, key := range []string{"bore_mm", "chamber_mm"} {
-		switch given := s.has(path + "." + key); {
+		switch given := s.Has(path + "." + key); {
 		case k.Spring == "air" && !given:
 			s.At(path+"."+key, "missing; required for an air spring")
 		case k.Spring == "coil" && given:
 			s.At(path+"."+key, "not used by a coil; remove it or set spring: air")
 		}
 	}
-	if at := path + ".pressure_max_bar"; k.Spring == "coil" && s.has(at) {
+	if at := path + ".pressure_max_bar"; k.Spring == "coil" && s.Has(at) {
 		s.At(at, "not used by a coil; remove it or set spring: air")
 	}
 	if k.Spring == "air" && k.PreloadMM != 0 {
@@ -72,3 +75,12 @@ func (k *ShockProperties) Air() *fork.AirSpring {
 // airHoldsBar is the pressure up to which an air spring that does not say is pumped: 350 lb/in² (common
 // practice, no source).
 const airHoldsBar = 24
+
+// Check notes values of a shock that contradict each other.
+func (k *JobShock) Check(s *document.Source, path string) {
+	unit := k.Unit(1)
+	unit.Check(s, path)
+}
+
+// StrokeShare is the stroke of a shock without a stated stroke, as a fraction of its eye-to-eye length.
+const StrokeShare = 0.30

@@ -1,9 +1,10 @@
-package files
+package sections
 
 import (
 	"fmt"
 	"slices"
 
+	"forkfront/jobs/files/document"
 	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
@@ -42,13 +43,13 @@ type DutyLoad struct {
 	Cycles float64 `yaml:"cycles" jsonschema:"required,exclusiveMinimum=0" jsonschema_description:"how many times"`
 }
 
-// check notes tests that cannot be made, and loads of the duty that are not known.
-func (v *ProofSection) check(s *Source, path string, cases []LoadCase, dynamics *Dynamics) {
+// Check notes tests that cannot be made, and loads of the duty that are not known.
+func (v *ProofSection) Check(s *document.Source, path string, cases []LoadCase, dynamics *Dynamics) {
 	v.checkDuty(s, path+".duty", cases, dynamics)
 	path += ".tests"
-	twice(s, path, "name", len(v.Tests), func(i int) any { return v.Tests[i].Name })
+	document.Twice(s, path, "name", len(v.Tests), func(i int) any { return v.Tests[i].Name })
 	for i, t := range v.Tests {
-		at := item(path, i)
+		at := document.Item(path, i)
 		repeats := t.Kind == string(structure.ReversedTest) || t.Kind == string(structure.PulsatingTest)
 		switch {
 		case t.Kind == string(structure.ImpactTest):
@@ -63,7 +64,7 @@ func (v *ProofSection) check(s *Source, path string, cases []LoadCase, dynamics 
 	}
 }
 
-func (v *ProofSection) checkDuty(s *Source, path string, cases []LoadCase, dynamics *Dynamics) {
+func (v *ProofSection) checkDuty(s *document.Source, path string, cases []LoadCase, dynamics *Dynamics) {
 	var known []string
 	for _, c := range cases {
 		known = append(known, c.Name)
@@ -75,16 +76,16 @@ func (v *ProofSection) checkDuty(s *Source, path string, cases []LoadCase, dynam
 	}
 	events := simulation.EventNames()
 	for i, d := range v.Duty {
-		at := item(path, i)
+		at := document.Item(path, i)
 		switch {
 		case (d.Load == "") == (d.Event == ""):
 			s.At(at, "give either load or event")
 		case d.Load != "" && !slices.Contains(known, d.Load):
-			s.At(join(at, "load"), "%q is neither a load case nor a test other than an impact; %s", d.Load, suggest(d.Load, known))
+			s.At(document.Join(at, "load"), "%q is neither a load case nor a test other than an impact; %s", d.Load, document.Suggest(d.Load, known))
 		case d.Event != "" && !slices.Contains(events, d.Event):
-			s.At(join(at, "event"), "%q is not an event; %s", d.Event, suggest(d.Event, events))
+			s.At(document.Join(at, "event"), "%q is not an event; %s", d.Event, document.Suggest(d.Event, events))
 		case d.Event != "" && dynamics.Damping == nil:
-			s.At(join(at, "event"), "%q is simulated only with a ride section; add one", d.Event)
+			s.At(document.Join(at, "event"), "%q is simulated only with a ride section; add one", d.Event)
 		}
 	}
 }

@@ -1,8 +1,9 @@
-package files
+package sections
 
 import (
 	"reflect"
 
+	"forkfront/jobs/files/document"
 	"forkfront/kinematics"
 	"forkfront/objectives"
 	"forkfront/objectives/quarter"
@@ -68,7 +69,7 @@ var usualRide = []struct {
 }
 
 // complete adds the defaults of its kind of bike to a section that a file has: of every number, and of the road's class.
-func (r *RideSection) complete(s *Source, path string) {
+func (r *RideSection) complete(s *document.Source, path string) {
 	for i := range usualRide {
 		if usualRide[i].Kind != r.Kind {
 			continue
@@ -76,30 +77,30 @@ func (r *RideSection) complete(s *Source, path string) {
 		to, usual := reflect.ValueOf(r).Elem(), reflect.ValueOf(&usualRide[i].RideSection).Elem()
 		for k := range to.NumField() {
 			key, kind := to.Type().Field(k).Tag.Get("yaml"), to.Field(k).Kind()
-			if kind != reflect.Pointer && key != "kind" && !s.has(path+"."+key) {
+			if kind != reflect.Pointer && key != "kind" && !s.Has(path+"."+key) {
 				to.Field(k).Set(usual.Field(k))
 			}
 		}
 	}
 }
 
-// check completes the section, where the file has one, and notes dampers that nothing asks for.
-func (d *Dynamics) check(s *Source, aims *Aims) {
-	if s.has("ride") && d.Damping != nil {
+// Check completes the section, where the file has one, and notes dampers that nothing asks for.
+func (d *Dynamics) Check(s *document.Source, aims *Aims) {
+	if s.Has("ride") && d.Damping != nil {
 		d.Damping.complete(s, "ride")
 	}
-	if d.Damping == nil && s.has("dampers") {
+	if d.Damping == nil && s.Has("dampers") {
 		s.At("dampers", "not used without a ride section; remove them or add one, such as ride: {kind: trail}")
 	}
 	for i := range aims.Dampers {
-		aims.Dampers[i].check(s, item("dampers", i))
+		aims.Dampers[i].check(s, document.Item("dampers", i))
 	}
-	twice(s, "dampers", "name", len(aims.Dampers), func(i int) any { return aims.Dampers[i].Name })
+	document.Twice(s, "dampers", "name", len(aims.Dampers), func(i int) any { return aims.Dampers[i].Name })
 }
 
-// checkUnsprung notes a bike without the mass that a ride section needs, and one whose rear wheel is heavier than what stands
+// CheckUnsprung notes a bike without the mass that a ride section needs, and one whose rear wheel is heavier than what stands
 // on it.
-func (d *Dynamics) checkUnsprung(s *Source, path string, b *Bike) {
+func (d *Dynamics) CheckUnsprung(s *document.Source, path string, b *Bike) {
 	if d.Damping != nil && b.WheelbaseMM > 0 && b.MassKG > 0 && b.CGToFrontAxleMM > 0 {
 		if on := b.MassKG * b.CGToFrontAxleMM / b.WheelbaseMM; d.Damping.UnsprungRearKG >= on {
 			s.At("ride.unsprung_rear_kg", "%g; must be less than the %.4g kg carried by the rear wheel", d.Damping.UnsprungRearKG, on)
@@ -115,7 +116,7 @@ func (d *Dynamics) checkUnsprung(s *Source, path string, b *Bike) {
 		}
 	}
 	is := "missing"
-	if s.has(path) {
+	if s.Has(path) {
 		is = "0"
 	}
 	s.At(path, "%s; the ride section needs the mass of what moves with the front axle (wheel, tyre, rotor, caliper), which must be above 0, such as %g", is, usual)
@@ -151,7 +152,7 @@ func (d *Dynamics) Events() *simulation.Setting {
 	return s
 }
 
-// given is what the file says beyond what its forks consist of.
-func (d *Dynamics) given(aims *Aims, build *Build) objectives.Given {
+// Given is what the file says beyond what its forks consist of.
+func (d *Dynamics) Given(aims *Aims, build *Build) objectives.Given {
 	return objectives.Given{Ride: d.Damping != nil, Dampers: len(aims.Dampers) > 0, Tests: build.Proof.asked()}
 }

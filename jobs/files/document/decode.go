@@ -1,4 +1,4 @@
-package files
+package document
 
 import (
 	"fmt"
@@ -10,9 +10,9 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// custom is a type that reads its own value, for values that have more than one form.
-type custom interface {
-	read(s *Source, path string, n *yaml.Node)
+// Custom is a type that reads its own value, for values that have more than one form.
+type Custom interface {
+	Read(s *Source, path string, n *yaml.Node)
 }
 
 // Decode reads the whole file into a struct and notes every fault. What a field allows is declared once, in its tags:
@@ -20,30 +20,31 @@ type custom interface {
 // `default` the value where the file has none, as YAML.
 func (s *Source) Decode(dst any) {
 	if s.Root != nil {
-		s.value("", s.Root, reflect.ValueOf(dst).Elem(), nil)
+		s.Value("", s.Root, reflect.ValueOf(dst).Elem(), nil)
 	}
 }
 
-func (s *Source) value(path string, n *yaml.Node, dst reflect.Value, rules []string) {
+// Value reads the value at a path into dst, by the rules of a field's tag.
+func (s *Source) Value(path string, n *yaml.Node, dst reflect.Value, rules []string) {
 	if n.Kind == yaml.AliasNode {
 		return // noted by index
 	}
-	if c, ok := dst.Addr().Interface().(custom); ok {
-		c.read(s, path, n)
+	if c, ok := dst.Addr().Interface().(Custom); ok {
+		c.Read(s, path, n)
 		return
 	}
 	switch dst.Kind() {
 	case reflect.Pointer:
 		dst.Set(reflect.New(dst.Type().Elem()))
-		s.value(path, n, dst.Elem(), rules)
+		s.Value(path, n, dst.Elem(), rules)
 	case reflect.Struct:
-		s.mapping(path, n, dst)
+		s.Mapping(path, n, dst)
 	case reflect.Map:
 		s.table(path, n, dst)
 	case reflect.Slice, reflect.Array:
 		s.list(path, n, dst, rules)
 	case reflect.Float64:
-		if f, ok := s.number(path, n); ok {
+		if f, ok := s.Number(path, n); ok {
 			dst.SetFloat(f)
 			s.limits(path, n, f, rules)
 		}
@@ -58,8 +59,8 @@ func (s *Source) value(path string, n *yaml.Node, dst reflect.Value, rules []str
 	}
 }
 
-// said is a value as a message quotes it.
-func said(n *yaml.Node) string {
+// Said is a value as a message quotes it.
+func Said(n *yaml.Node) string {
 	switch {
 	case n.Kind == yaml.MappingNode:
 		return "a mapping"
@@ -78,9 +79,10 @@ func said(n *yaml.Node) string {
 	return n.Value
 }
 
-func (s *Source) mapping(path string, n *yaml.Node, dst reflect.Value) {
+// Mapping reads the mapping at a path into a struct, by the tags of its fields.
+func (s *Source) Mapping(path string, n *yaml.Node, dst reflect.Value) {
 	if n.Kind != yaml.MappingNode {
-		s.At(path, "%s; expected a mapping with %s", said(n), strings.Join(keysOf(dst.Type()), ", "))
+		s.At(path, "%s; expected a mapping with %s", Said(n), strings.Join(keysOf(dst.Type()), ", "))
 		return
 	}
 	names := keysOf(dst.Type())
@@ -89,28 +91,28 @@ func (s *Source) mapping(path string, n *yaml.Node, dst reflect.Value) {
 			s.unknown(path, n, key, names)
 		}
 	}
-	for _, f := range fieldsOf(dst.Type()) {
-		s.field(join(path, f.key), dst.FieldByIndex(f.Index), f.Tag)
+	for _, f := range FieldsOf(dst.Type()) {
+		s.field(Join(path, f.Key), dst.FieldByIndex(f.Index), f.Tag)
 	}
 }
 
 // unknown notes a key that does nothing, at the key rather than its value.
 func (s *Source) unknown(path string, n *yaml.Node, key string, names []string) {
-	f := FileFault{File: s.File, Path: join(path, key)}
+	f := Fault{File: s.File, Path: Join(path, key)}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		if n.Content[i].Value == key {
 			f.Line, f.Col = n.Content[i].Line, n.Content[i].Column
 			break
 		}
 	}
-	f.Text = "unknown key; " + suggest(key, names)
+	f.Text = "unknown key; " + Suggest(key, names)
 	s.faults = append(s.faults, f)
 }
 
 func (s *Source) field(path string, dst reflect.Value, tag reflect.StructTag) {
 	rules := strings.Split(tag.Get("jsonschema"), ",")
 	if n := s.at[path]; n != nil {
-		s.value(path, n, dst, rules)
+		s.Value(path, n, dst, rules)
 		return
 	}
 	if slices.Contains(rules, "required") {
@@ -127,7 +129,7 @@ func fill(dst reflect.Value, text string) {
 	d := &Source{File: "default", at: map[string]*yaml.Node{}, keys: map[string][]string{}}
 	d.parse([]byte(text))
 	if d.Root != nil {
-		d.value("", d.Root, dst, nil)
+		d.Value("", d.Root, dst, nil)
 	}
 	if err := d.Err(); err != nil {
 		panic(fmt.Sprintf("jobs: default %q does not fit %s: %v", text, dst.Type(), err))
@@ -136,21 +138,21 @@ func fill(dst reflect.Value, text string) {
 
 func (s *Source) table(path string, n *yaml.Node, dst reflect.Value) {
 	if n.Kind != yaml.MappingNode {
-		s.At(path, "%s; expected a mapping of names", said(n))
+		s.At(path, "%s; expected a mapping of names", Said(n))
 		return
 	}
 	dst.Set(reflect.MakeMap(dst.Type()))
 	for _, key := range s.keys[path] {
 		v := reflect.New(dst.Type().Elem()).Elem()
-		child := join(path, key)
-		s.value(child, s.at[child], v, nil)
+		child := Join(path, key)
+		s.Value(child, s.at[child], v, nil)
 		dst.SetMapIndex(reflect.ValueOf(key), v)
 	}
 }
 
 func (s *Source) list(path string, n *yaml.Node, dst reflect.Value, rules []string) {
 	if n.Kind != yaml.SequenceNode {
-		s.At(path, "%s; expected a list", said(n))
+		s.At(path, "%s; expected a list", Said(n))
 		return
 	}
 	if dst.Kind() == reflect.Array {
@@ -163,7 +165,7 @@ func (s *Source) list(path string, n *yaml.Node, dst reflect.Value, rules []stri
 		s.limits(path, n, float64(len(n.Content)), rules)
 	}
 	for i, v := range n.Content {
-		s.value(fmt.Sprintf("%s[%d]", path, i), v, dst.Index(i), ofEntries(rules))
+		s.Value(fmt.Sprintf("%s[%d]", path, i), v, dst.Index(i), ofEntries(rules))
 	}
 }
 

@@ -1,4 +1,4 @@
-package files
+package document
 
 import (
 	"fmt"
@@ -14,7 +14,7 @@ import (
 // shortest form that reads as the same float64. Absent values (zero, where the file may omit them and has no other
 // default) are left out.
 func Encode(file any) ([]byte, error) {
-	text, err := yaml.Marshal(nodeOf(reflect.ValueOf(file)))
+	text, err := yaml.Marshal(NodeOf(reflect.ValueOf(file)))
 	if err != nil {
 		return nil, fmt.Errorf("write YAML: %w", err)
 	}
@@ -22,16 +22,16 @@ func Encode(file any) ([]byte, error) {
 }
 
 // written is a value with a form of its own in a file.
-type written interface{ node() *yaml.Node }
+type written interface{ Node() *yaml.Node }
 
-// nodeOf is a value as a YAML node, by the same tags as the decoder reads it.
-func nodeOf(v reflect.Value) *yaml.Node {
+// NodeOf is a value as a YAML node, by the same tags as the decoder reads it.
+func NodeOf(v reflect.Value) *yaml.Node {
 	if own, is := v.Interface().(written); is && v.Kind() != reflect.Pointer {
-		return own.node()
+		return own.Node()
 	}
 	switch v.Kind() {
 	case reflect.Pointer:
-		return nodeOf(v.Elem())
+		return NodeOf(v.Elem())
 	case reflect.Struct:
 		return structNode(v)
 	case reflect.Map:
@@ -64,9 +64,9 @@ func scalar(tag, text string) *yaml.Node {
 
 func structNode(v reflect.Value) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.MappingNode}
-	for _, f := range fieldsOf(v.Type()) {
+	for _, f := range FieldsOf(v.Type()) {
 		if value := v.FieldByIndex(f.Index); !absent(f.Tag, value) {
-			n.Content = append(n.Content, scalar("!!str", f.key), nodeOf(value))
+			n.Content = append(n.Content, scalar("!!str", f.Key), NodeOf(value))
 		}
 	}
 	return n
@@ -90,7 +90,7 @@ func mapNode(v reflect.Value) *yaml.Node {
 	keys := v.MapKeys()
 	slices.SortFunc(keys, func(a, b reflect.Value) int { return strings.Compare(a.String(), b.String()) })
 	for _, key := range keys {
-		n.Content = append(n.Content, nodeOf(key), nodeOf(v.MapIndex(key)))
+		n.Content = append(n.Content, NodeOf(key), NodeOf(v.MapIndex(key)))
 	}
 	return n
 }
@@ -99,7 +99,7 @@ func mapNode(v reflect.Value) *yaml.Node {
 func listNode(v reflect.Value) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.SequenceNode, Style: yaml.FlowStyle}
 	for i := range v.Len() {
-		item := nodeOf(v.Index(i))
+		item := NodeOf(v.Index(i))
 		if item.Kind == yaml.MappingNode {
 			n.Style = 0
 		}
