@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 )
 
 // circuits are four-bars of Norton, Design of Machinery, table P4-1 (values from memory): links 1 to 4, a
@@ -43,7 +44,7 @@ func TestDrawnButNotDrivenThrough(t *testing.T) {
 		}
 		start, end := place(x.at), place(-x.at)
 		travel := real(start["axle"] - end["axle"])
-		c := kinematics.Chassis{HeadAngle: 1, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(start["axle"]), ForkOffsetMM: imag(start["axle"])}
+		c := stance.Chassis{HeadAngle: 1, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(start["axle"]), ForkOffsetMM: imag(start["axle"])}
 		var mo kinematics.Motion
 		mo.Sweep(m, &c, laid(m, start), travel, 33)
 		if math.IsNaN(x.toggle) {

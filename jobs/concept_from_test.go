@@ -16,7 +16,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // Points that are moved in the drawing, in either release, or in the table, by either pair of columns, come back where
@@ -131,7 +131,7 @@ func movedBy(c *files.ConceptFile, r *rand.Rand) (*files.ConceptFile, int) {
 	m := files.Compile(c.Spec)
 	count := 0
 	for _, name := range m.RequiredPoints() {
-		if count < 2 && name != kinematics.PointShockLower && name != kinematics.PointShockUpper {
+		if count < 2 && name != scheme.PointShockLower && name != scheme.PointShockUpper {
 			count++
 			p := moved.PointsMM[name]
 			moved.PointsMM[name] = sections.Point{p[0] + 0.5 + 1.5*r.Float64(), p[1] - 0.5 - 1.5*r.Float64()}

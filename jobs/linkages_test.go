@@ -8,6 +8,8 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -54,9 +56,9 @@ func meet(a complex128, ra float64, b complex128, rb float64, left bool) complex
 // where it starts.
 func swept(t *testing.T, m *kinematics.Mechanism, at map[string]complex128, travel float64, samples int) *objectives.Score {
 	t.Helper()
-	start := at[kinematics.PointAxle]
+	start := at[scheme.PointAxle]
 	c := objectives.NewConditions(ride.Setting{
-		Chassis: kinematics.Chassis{
+		Chassis: stance.Chassis{
 			HeadAngle: 70 * degree, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(start), ForkOffsetMM: imag(start),
 			CGHeightMM: 1e3, CGToFrontAxleMM: 5e3, MassKG: 100, FrontBrakeShare: 1,
 		},
@@ -194,7 +196,7 @@ func TestSliderCrankOfATextbook(t *testing.T) {
 		drop := -20 - imag(pin)
 		slider := pin + complex(x.side*math.Sqrt(120*120-drop*drop), drop)
 		at := map[string]complex128{"a_crank": 0, "b_rod": pin, "axle": slider, "near": -20i, "far": 100 - 20i}
-		c := kinematics.Chassis{HeadAngle: 1, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(slider), ForkOffsetMM: imag(slider)}
+		c := stance.Chassis{HeadAngle: 1, WheelbaseMM: 1e4, FrontRadiusMM: 1e3, RearRadiusMM: 1e3, AxleToCrownMM: real(slider), ForkOffsetMM: imag(slider)}
 		var mo kinematics.Motion
 		if mo.Sweep(m, &c, laid(m, at), real(slider)-x.slider, 11); mo.Fault != "" {
 			t.Fatal(mo.Fault)

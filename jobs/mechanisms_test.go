@@ -11,7 +11,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 func conceptFiles(t testing.TB) []string {
@@ -59,7 +59,7 @@ func agrees(t *testing.T, c *files.ConceptFile, curves map[string][]float64) {
 			p.solve(t, before+(travel-before)*float64(k+1)/4)
 		}
 		before = travel
-		along, ahead, _ := p.place(c.Spec.Axle, kinematics.PointAxle)
+		along, ahead, _ := p.place(c.Spec.Axle, scheme.PointAxle)
 		if d := math.Hypot(along-curves["axle_along_mm"][i], ahead-curves["axle_ahead_mm"][i]); !(d < 1e-9) {
 			t.Errorf("at %g mm the axle is %g mm off", travel, d)
 		}
@@ -84,7 +84,7 @@ func (p *planar) antiDive(c *files.ConceptFile, along, ahead float64) float64 {
 	s := p.slot[brake]
 	// The axle's velocity and the body's turn per mm, in the fork frame and then on the ground.
 	turn := p.speed[s+2]
-	_, _, by := p.place(brake, kinematics.PointAxle)
+	_, _, by := p.place(brake, scheme.PointAxle)
 	v, w := p.speed[s]+by[0]*turn, p.speed[s+1]+by[1]*turn
 	vx, vz := v*cos+w*sin, -v*sin+w*cos
 	// From the contact point; the axle stands above it.

@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 )
@@ -22,12 +23,12 @@ var mutants = flag.Int("mutants", 3000, "mutated mechanisms to try; 100000 take 
 // around those of its example.
 type mutant struct {
 	r    *rand.Rand
-	spec kinematics.MechanismSpec
+	spec scheme.MechanismSpec
 	at   map[string]kinematics.Point
 }
 
 // cloned is a spec that shares no list with the file's.
-func cloned(s kinematics.MechanismSpec) kinematics.MechanismSpec {
+func cloned(s scheme.MechanismSpec) scheme.MechanismSpec {
 	s.Bodies, s.Steering, s.Slides, s.Members = slices.Clone(s.Bodies), slices.Clone(s.Steering), slices.Clone(s.Slides), slices.Clone(s.Members)
 	s.Pivots = slices.Clone(s.Pivots)
 	for i := range s.Pivots {
@@ -44,7 +45,7 @@ func (m *mutant) body() string {
 }
 
 func (m *mutant) point() string {
-	names := []string{kinematics.PointAxle, kinematics.PointRoot, kinematics.PointShockUpper, "nowhere"}
+	names := []string{scheme.PointAxle, scheme.PointRoot, scheme.PointShockUpper, "nowhere"}
 	for _, p := range m.spec.Pivots {
 		names = append(names, p.Name)
 	}
@@ -64,7 +65,7 @@ func (m *mutant) change() {
 			p.Bodies[r.IntN(len(p.Bodies))] = m.body()
 		}
 	case 1:
-		s.Pivots = append(s.Pivots, kinematics.PivotSpec{Name: fmt.Sprintf("p%d", r.IntN(4)), Bodies: []string{m.body(), m.body()}})
+		s.Pivots = append(s.Pivots, scheme.PivotSpec{Name: fmt.Sprintf("p%d", r.IntN(4)), Bodies: []string{m.body(), m.body()}})
 	case 2:
 		if len(s.Pivots) > 0 {
 			s.Pivots = slices.Delete(s.Pivots, 0, 1)
@@ -85,7 +86,7 @@ func (m *mutant) change() {
 		if len(s.Pivots) > 0 {
 			i := r.IntN(len(s.Pivots))
 			on := s.Pivots[i].Bodies
-			s.Slides = append(s.Slides, kinematics.SlideSpec{Name: "s" + s.Pivots[i].Name, Bodies: [2]string{on[0], on[len(on)-1]}, Through: [2]string{m.point(), m.point()}})
+			s.Slides = append(s.Slides, scheme.SlideSpec{Name: "s" + s.Pivots[i].Name, Bodies: [2]string{on[0], on[len(on)-1]}, Through: [2]string{m.point(), m.point()}})
 			s.Pivots = slices.Delete(s.Pivots, i, i+1)
 		}
 	case 7:
@@ -115,7 +116,7 @@ func (m *mutant) dyad() {
 	on, off := m.body(), m.body()
 	m.spec.Bodies = append(m.spec.Bodies, a, b)
 	for i, on := range [][]string{{on, a}, {a, b}, {b, off}} {
-		m.spec.Pivots = append(m.spec.Pivots, kinematics.PivotSpec{Name: fmt.Sprintf("q%d_%d", n, i), Bodies: on})
+		m.spec.Pivots = append(m.spec.Pivots, scheme.PivotSpec{Name: fmt.Sprintf("q%d_%d", n, i), Bodies: on})
 	}
 }
 
@@ -131,7 +132,7 @@ func (m *mutant) layout(k *kinematics.Mechanism) []kinematics.Vec[float64] {
 				p = kinematics.Point(layout[i-1]) // two points in one place
 			}
 		}
-		if name != kinematics.PointAxle {
+		if name != scheme.PointAxle {
 			p.Along += shake * (m.r.Float64() - 0.5)
 			p.Ahead += shake * (m.r.Float64() - 0.5)
 		}

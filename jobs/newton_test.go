@@ -5,13 +5,14 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // planar is a mechanism as its file states it, solved without anything of the program: each body
 // that moves has three unknowns, where a point that was at p is at turned(p) + shift, and each
 // joint two equations.
 type planar struct {
-	spec  *kinematics.MechanismSpec
+	spec  *scheme.MechanismSpec
 	at    map[string]kinematics.Point
 	slot  map[string]int // first unknown of a body; the ground has none
 	x     []float64      // shift along, shift ahead, turn
@@ -19,7 +20,7 @@ type planar struct {
 	speed []float64      // unknowns per mm of travel
 }
 
-func newPlanar(spec *kinematics.MechanismSpec, at map[string]kinematics.Point) *planar {
+func newPlanar(spec *scheme.MechanismSpec, at map[string]kinematics.Point) *planar {
 	p := &planar{spec: spec, at: at, slot: map[string]int{}}
 	for _, b := range spec.Bodies {
 		if b != spec.Ground {
@@ -116,14 +117,14 @@ func (p *planar) slides() {
 // solve brings the axle to a travel from where the bodies are, and finds their speeds.
 func (p *planar) solve(t *testing.T, travel float64) {
 	t.Helper()
-	want := p.at[kinematics.PointAxle].Along - travel
+	want := p.at[scheme.PointAxle].Along - travel
 	for range 40 {
 		p.rows = p.rows[:0]
 		p.pins()
 		p.slides()
-		along, _, _ := p.place(p.spec.Axle, kinematics.PointAxle)
+		along, _, _ := p.place(p.spec.Axle, scheme.PointAxle)
 		by := map[int]float64{}
-		p.point(by, p.spec.Axle, kinematics.PointAxle, 1, 0)
+		p.point(by, p.spec.Axle, scheme.PointAxle, 1, 0)
 		p.row(along-want, by)
 		worst := 0.0
 		for _, row := range p.rows {

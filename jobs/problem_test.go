@@ -10,6 +10,8 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -23,9 +25,9 @@ func coilOf(name string, length, stroke float64) cases.ShockSize {
 // cargoGirder is the girder of the demo's cargo bike, put together by hand.
 func cargoGirder(t *testing.T) *cases.Case {
 	t.Helper()
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
-		Pivots: []kinematics.PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			{Name: "lower_rear", Bodies: []string{"crown", "lower_link"}},
 			{Name: "lower_front", Bodies: []string{"lower_link", "blade"}},
 			{Name: "upper_rear", Bodies: []string{"crown", "upper_link"}},
@@ -40,7 +42,7 @@ func cargoGirder(t *testing.T) *cases.Case {
 		Name: "cargo/girder", Mechanism: m, Shock: fork.Shock{Count: 1},
 		Shocks: []cases.ShockSize{coilOf("165×40", 165, 40), coilOf("165×45", 165, 45), coilOf("190×45", 190, 45), coilOf("210×50", 210, 50)},
 		Conditions: objectives.NewConditions(ride.Setting{
-			Chassis: kinematics.Chassis{
+			Chassis: stance.Chassis{
 				HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408,
 				ForkOffsetMM: 38, CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 			},

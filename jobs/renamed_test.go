@@ -11,7 +11,7 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
 )
@@ -19,8 +19,8 @@ import (
 // renamed calls the bodies and pivots of a concept by other names, drawn so that their order by name changes.
 func renamed(c *files.ConceptFile, r *rand.Rand) {
 	taken := map[string]string{
-		kinematics.PointAxle: kinematics.PointAxle, kinematics.PointRoot: kinematics.PointRoot,
-		kinematics.PointShockUpper: kinematics.PointShockUpper, kinematics.PointShockLower: kinematics.PointShockLower, "": "",
+		scheme.PointAxle: scheme.PointAxle, scheme.PointRoot: scheme.PointRoot,
+		scheme.PointShockUpper: scheme.PointShockUpper, scheme.PointShockLower: scheme.PointShockLower, "": "",
 	}
 	name := func(old string) string {
 		if _, known := taken[old]; !known {
@@ -43,13 +43,13 @@ func renamed(c *files.ConceptFile, r *rand.Rand) {
 	}
 	s.Pivots, s.Members = slices.Clone(s.Pivots), slices.Clone(s.Members)
 	for i := range s.Pivots {
-		s.Pivots[i] = kinematics.PivotSpec{Name: name(s.Pivots[i].Name), Bodies: each(s.Pivots[i].Bodies)}
+		s.Pivots[i] = scheme.PivotSpec{Name: name(s.Pivots[i].Name), Bodies: each(s.Pivots[i].Bodies)}
 	}
 	for i, mb := range s.Members {
-		s.Members[i] = kinematics.MemberSpec{Body: name(mb.Body), From: name(mb.From), To: name(mb.To)}
+		s.Members[i] = scheme.MemberSpec{Body: name(mb.Body), From: name(mb.From), To: name(mb.To)}
 	}
 	for i, sh := range s.Shafts {
-		s.Shafts[i] = kinematics.ShaftSpec{Pivot: name(sh.Pivot), Body: name(sh.Body)}
+		s.Shafts[i] = scheme.ShaftSpec{Pivot: name(sh.Pivot), Body: name(sh.Body)}
 	}
 	c.PointsMM = rekeyed(c.PointsMM, name)
 	c.Across.HalfWidthMM, c.Across.Shafts = rekeyed(c.Across.HalfWidthMM, name), rekeyed(c.Across.Shafts, name)
@@ -113,7 +113,7 @@ func TestNamesDoNotChangeTheStructure(t *testing.T) {
 // The body that a mechanism fixes a shaft to matters, and what the default is can be stated.
 func TestShaftFixedToABody(t *testing.T) {
 	const path = "examples/cargo-girder.yaml"
-	lateral := func(shafts ...kinematics.ShaftSpec) float64 {
+	lateral := func(shafts ...scheme.ShaftSpec) float64 {
 		c, source, err := files.ReadConcept(path, opened(t, path))
 		if err != nil {
 			t.Fatal(err)
@@ -132,8 +132,8 @@ func TestShaftFixedToABody(t *testing.T) {
 		return side
 	}
 	usual := lateral()
-	stated := lateral(kinematics.ShaftSpec{Pivot: "lower_front", Body: "blade"}, kinematics.ShaftSpec{Pivot: "lower_rear", Body: "crown"})
-	other := lateral(kinematics.ShaftSpec{Pivot: "lower_front", Body: "lower_link"}, kinematics.ShaftSpec{Pivot: "upper_front", Body: "upper_link"})
+	stated := lateral(scheme.ShaftSpec{Pivot: "lower_front", Body: "blade"}, scheme.ShaftSpec{Pivot: "lower_rear", Body: "crown"})
+	other := lateral(scheme.ShaftSpec{Pivot: "lower_front", Body: "lower_link"}, scheme.ShaftSpec{Pivot: "upper_front", Body: "upper_link"})
 	if stated != usual {
 		t.Errorf("%.9g N/mm with the default stated, %.9g without", stated, usual)
 	}

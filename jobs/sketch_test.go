@@ -12,6 +12,8 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/process"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/ride"
 	"forkfront/results/sideview"
@@ -90,7 +92,7 @@ func (k *sketch) svg(title string) string {
 }
 
 // at is the state nearest to a travel.
-func (k *sketch) at(travel float64) *kinematics.State[float64] {
+func (k *sketch) at(travel float64) *stance.State[float64] {
 	states := k.s.Ride.States
 	best := &states[0]
 	for i := range states {
@@ -102,9 +104,9 @@ func (k *sketch) at(travel float64) *kinematics.State[float64] {
 }
 
 // fork draws wheel, head tube, bodies and shock at a state.
-func (k *sketch) fork(st *kinematics.State[float64], more string) {
+func (k *sketch) fork(st *stance.State[float64], more string) {
 	m, places := k.s.Design.Mechanism, k.s.Places(st)
-	axle, r := places[m.Point(kinematics.PointAxle)], k.s.Conditions.Chassis.FrontRadiusMM
+	axle, r := places[m.Point(scheme.PointAxle)], k.s.Conditions.Chassis.FrontRadiusMM
 	fmt.Fprintf(&k.text, `<circle cx="%.1f" cy="%.1f" r="%.1f" stroke="%s" stroke-width="2"%s/>`+"\n", axle.X, -axle.Z, r, inkPlain, more)
 	k.see(axle, r+6)
 	k.line(k.s.Ground(st, kinematics.Vec[float64]{Along: -140}), k.s.Ground(st, kinematics.Vec[float64]{Along: -6}), inkPlain, 40, ` stroke-opacity=".35"`+more)
@@ -113,7 +115,7 @@ func (k *sketch) fork(st *kinematics.State[float64], more string) {
 			k.line(places[l.From], places[l.To], inkFork, 7, more)
 		}
 	}
-	k.line(places[m.Point(kinematics.PointShockUpper)], places[m.Point(kinematics.PointShockLower)], inkPlain, 14, ` stroke-opacity=".6"`+more)
+	k.line(places[m.Point(scheme.PointShockUpper)], places[m.Point(scheme.PointShockLower)], inkPlain, 14, ` stroke-opacity=".6"`+more)
 }
 
 const faint = ` opacity=".3"`
@@ -190,8 +192,8 @@ func drawTrail(k *sketch) {
 	full := k.at(k.s.Conditions.Setting.TravelMM)
 	sag := k.at(k.s.Conditions.Setting.SagMM())
 	k.fork(sag, "")
-	for i, st := range []*kinematics.State[float64]{sag, full} {
-		axle := k.s.Places(st)[k.s.Design.Mechanism.Point(kinematics.PointAxle)]
+	for i, st := range []*stance.State[float64]{sag, full} {
+		axle := k.s.Places(st)[k.s.Design.Mechanism.Point(scheme.PointAxle)]
 		dash, z := "", 0.0
 		if i == 1 {
 			dash, z = ` stroke-dasharray="8 6"`, -26
@@ -226,7 +228,7 @@ func drawTransmission(k *sketch) {
 func drawPush(k *sketch) {
 	st := k.at(k.s.Conditions.Setting.SagMM())
 	k.fork(st, "")
-	axle := k.s.Places(st)[k.s.Design.Mechanism.Point(kinematics.PointAxle)]
+	axle := k.s.Places(st)[k.s.Design.Mechanism.Point(scheme.PointAxle)]
 	k.arrow(sideview.XZ{X: axle.X + 140, Z: axle.Z}, axle)
 	k.words(sideview.XZ{X: axle.X + 70, Z: axle.Z + 14}, "fore and aft")
 	contact := sideview.XZ{X: axle.X, Z: 0}
@@ -245,7 +247,7 @@ func drawClearance(k *sketch) {
 		body, ends, _ := strings.Cut(part, " ")
 		from, to, member := strings.Cut(ends, "–")
 		if body == "shock" {
-			from, to, member = kinematics.PointShockUpper, kinematics.PointShockLower, true
+			from, to, member = scheme.PointShockUpper, scheme.PointShockLower, true
 		}
 		if m := k.s.Design.Mechanism; member {
 			k.line(places[m.Point(from)], places[m.Point(to)], inkStrong, 6, "")

@@ -13,6 +13,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/results"
 	"forkfront/results/table"
@@ -174,7 +175,7 @@ func eachDesign(c *cases.Case, do func(*objectives.Design)) {
 // Where the shock's lower eye is held the upper one goes about it, at the shock's length.
 func TestFixedLowerEyeStays(t *testing.T) {
 	c := startOf(t, "cargo-girder.yaml", "    points_within_mm: {shock_lower: 0}\n")
-	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
+	upper, lower := c.Mechanism.Point(scheme.PointShockUpper), c.Mechanism.Point(scheme.PointShockLower)
 	var first objectives.Design
 	c.Design(&first, c.First)
 	moved := 0.0
@@ -238,7 +239,7 @@ func TestBallsStayOnTheSteeringAxis(t *testing.T) {
 	var first objectives.Design
 	c.Design(&first, c.First)
 	eachDesign(c, func(d *objectives.Design) {
-		if angle, offset := chassis.SteeringDeviation(c.Mechanism, d.Layout); math.Abs(angle) > 1e-9 || math.Abs(offset) > 1e-9 {
+		if angle, offset := c.Mechanism.SteeringDeviation(&chassis, d.Layout); math.Abs(angle) > 1e-9 || math.Abs(offset) > 1e-9 {
 			t.Fatalf("axis off by %g rad, %g mm", angle, offset)
 		}
 		for _, ball := range []int{lower, upper} {

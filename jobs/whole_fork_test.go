@@ -9,6 +9,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
 )
@@ -384,7 +385,7 @@ func (f *wholeFork) stress(member, side int, allowed float64) float64 {
 func (f *wholeFork) loaded(t *testing.T, st objectives.Study, at structure.Stance, c *structure.CaseForces) {
 	t.Helper()
 	m, r := f.d.Mechanism, st.Ride()
-	state := map[structure.Stance]*kinematics.State[float64]{structure.TopOut: r.At(0), structure.AtSag: &r.Sag, structure.FullTravel: r.Full()}[at]
+	state := map[structure.Stance]*stance.State[float64]{structure.TopOut: r.At(0), structure.AtSag: &r.Sag, structure.FullTravel: r.Full()}[at]
 	radius := r.Setting.Chassis.FrontRadiusMM
 	rx, ry := radius*state.SinHead, -radius*state.CosHead // from the axle to the contact point
 	loads := map[int][6]float64{f.hub: {c.AtAxleN[0], c.AtAxleN[1], c.SideN, ry * c.SideN, -rx * c.SideN}}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // Adjoint finds the sensitivities of a solved state to the layout at constant travel, by virtual work,
@@ -42,12 +43,8 @@ func (l *bodyLoad) push(force, at ratedVec) {
 	l.moment = l.moment.plus(at.cross(force))
 }
 
-// Quantities has an entry for each number of a state from which all others follow at a given travel:
-// weights or derivatives.
-type Quantities struct{ Ahead, AheadRate, BrakeRate, ShockMM, ShockRate float64 }
-
 // Sensitivity is how the numbers of a state change with the two coordinates of a point, per mm.
-type Sensitivity struct{ Along, Ahead Quantities }
+type Sensitivity struct{ Along, Ahead stance.Quantities }
 
 // Set takes a motion that was swept through. It is false for a mechanism that it cannot deal with.
 func (p *Adjoint) Set(mo *Motion) bool {
@@ -59,7 +56,7 @@ func (p *Adjoint) Set(mo *Motion) bool {
 }
 
 // stand takes a state.
-func (p *Adjoint) stand(s *State[float64]) {
+func (p *Adjoint) stand(s *stance.State[float64]) {
 	l := p.link
 	m := l.m
 	for b := range p.at {
@@ -91,12 +88,12 @@ func (p *Adjoint) place(at bodyPoint) ratedVec {
 }
 
 // Sensitivities gives the derivatives of the numbers of a state, one row a point.
-func (p *Adjoint) Sensitivities(dst []Sensitivity, s *State[float64]) {
+func (p *Adjoint) Sensitivities(dst []Sensitivity, s *stance.State[float64]) {
 	p.stand(s)
 	one := rated{x: 1}
 	p.apply(one, rated{}, rated{})
 	for i, w := range p.work {
-		dst[i] = Sensitivity{Quantities{Ahead: w.along.x, AheadRate: w.along.dx}, Quantities{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
+		dst[i] = Sensitivity{stance.Quantities{Ahead: w.along.x, AheadRate: w.along.dx}, stance.Quantities{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
 	}
 	p.apply(rated{}, one, rated{})
 	for i, w := range p.work {
@@ -114,7 +111,7 @@ func (p *Adjoint) Sensitivities(dst []Sensitivity, s *State[float64]) {
 }
 
 // Add adds the derivative of a weighted sum of the numbers of a state to dst, which has an entry a point.
-func (p *Adjoint) Add(dst []plane.Vec[float64], s *State[float64], w *Quantities) {
+func (p *Adjoint) Add(dst []plane.Vec[float64], s *stance.State[float64], w *stance.Quantities) {
 	p.stand(s)
 	p.apply(rated{w.AheadRate, w.Ahead}, rated{x: w.BrakeRate}, rated{-w.ShockRate, w.ShockMM})
 	for i, w := range p.work {
@@ -125,7 +122,7 @@ func (p *Adjoint) Add(dst []plane.Vec[float64], s *State[float64], w *Quantities
 
 // Sine gives the derivative of the smallest sine of the angle between the links of a dyad, which is the
 // angle at top-out and what one link has turned against the other since.
-func (p *Adjoint) Sine(dst []plane.Vec[float64], s *State[float64]) {
+func (p *Adjoint) Sine(dst []plane.Vec[float64], s *stance.State[float64]) {
 	p.stand(s)
 	l := p.link
 	least, at := 2.0, 0

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // Virtual work against the tangent, which differentiates the closure itself, for every point of random
@@ -14,7 +16,7 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
 	c := cargo()
 	for _, kind := range []struct {
-		spec   MechanismSpec
+		spec   scheme.MechanismSpec
 		random func(*rand.Rand) map[string][2]float64
 	}{{girderSpec, randomGirder}, {floatingSpec, randomFloating}} {
 		m := mustCompile(t, kind.spec)
@@ -27,7 +29,7 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 			if mo.Fault != "" {
 				continue
 			}
-			var s State[float64]
+			var s stance.State[float64]
 			if travel := 100 * r.Float64(); !mo.Solve(&s, nil, travel) {
 				t.Fatal("no state")
 			}
@@ -36,7 +38,7 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 			}
 			rows := make([]Sensitivity, len(m.Points))
 			pl.Sensitivities(rows, &s)
-			wish := Quantities{r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}
+			wish := stance.Quantities{Ahead: r.NormFloat64(), AheadRate: r.NormFloat64(), BrakeRate: r.NormFloat64(), ShockMM: r.NormFloat64(), ShockRate: r.NormFloat64()}
 			sum, sine := make([]plane.Vec[float64], len(m.Points)), make([]plane.Vec[float64], len(m.Points))
 			pl.Sine(sine, &s)
 			pl.Add(sum, &s, &wish)
@@ -44,7 +46,7 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 				for k := range 2 {
 					d := tangentOf(&mo, m, layout, &s, point, k)
 					pick := func(v plane.Vec[float64]) float64 { return [2]float64{v.Along, v.Ahead}[k] }
-					row := [2]Quantities{rows[point].Along, rows[point].Ahead}[k]
+					row := [2]stance.Quantities{rows[point].Along, rows[point].Ahead}[k]
 					got := [6]float64{row.Ahead, row.AheadRate, row.BrakeRate, row.ShockMM, row.ShockRate, pick(sine[point])}
 					total := 0.0
 					for i, w := range [6]float64{wish.Ahead, wish.AheadRate, wish.BrakeRate, wish.ShockMM, wish.ShockRate, 0} {
@@ -67,7 +69,7 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 }
 
 // tangentOf are the derivatives of a state's numbers by one coordinate of a point.
-func tangentOf(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[float64], point, coordinate int) [6]float64 {
+func tangentOf(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *stance.State[float64], point, coordinate int) [6]float64 {
 	d := followed(mo, m, layout, s, point, coordinate, 0)
 	return [6]float64{imag(d.Ahead) / tiny, imag(d.AheadRate) / tiny, imag(d.BrakeRate) / tiny, imag(d.ShockMM) / tiny, imag(d.ShockRate) / tiny, imag(d.SineMin) / tiny}
 }
@@ -76,7 +78,7 @@ func tangentOf(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[f
 const tiny = 1e-40
 
 // followed is the tangent of a state along one coordinate of a point, and travel on the way.
-func followed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[float64], point, coordinate int, travel float64) *State[complex128] {
+func followed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *stance.State[float64], point, coordinate int, travel float64) *stance.State[complex128] {
 	moved := make([]plane.Vec[complex128], len(layout))
 	for i, p := range layout {
 		moved[i] = plane.Vec[complex128]{Along: complex(p.Along, 0), Ahead: complex(p.Ahead, 0)}
@@ -87,7 +89,7 @@ func followed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *State[fl
 		moved[point].Ahead += complex(0, tiny)
 	}
 	var sh Tangent
-	var d State[complex128]
+	var d stance.State[complex128]
 	sh.Set(mo, m, moved)
 	sh.Differentiate(&d, nil, s, complex(s.TravelMM, travel*tiny))
 	return &d
@@ -104,8 +106,8 @@ func TestDerivedQuantitiesAgreeWithTheTangent(t *testing.T) {
 		layout := laidOut(m, c, randomGirder(r))
 		var mo Motion
 		var pl Adjoint
-		var s State[float64]
-		var second Second[float64]
+		var s stance.State[float64]
+		var second stance.Second[float64]
 		mo.Sweep(m, c, layout, 100, 33)
 		if mo.Fault != "" || !mo.Solve(&s, &second, 100*r.Float64()) || !pl.Set(&mo) {
 			continue
@@ -115,7 +117,7 @@ func TestDerivedQuantitiesAgreeWithTheTangent(t *testing.T) {
 		point, travel := m.Point("upper_front"), r.NormFloat64()
 		by, on := rows[point].Along, c.QuantityRates(&s, &second)
 		by.AddScaled(&on, travel)
-		var got State[complex128]
+		var got stance.State[complex128]
 		c.Differentiate(&got, &s, &by, travel, tiny)
 		want := followed(&mo, m, layout, &s, point, 0, travel)
 		for i, p := range [][2]complex128{

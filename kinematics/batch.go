@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // batch solves all samples of a sweep side by side, step by step of the mechanism instead of sample
@@ -28,13 +29,13 @@ type batch struct {
 	off       []float64             // by sample: how far the axle still has to go along, mm
 	unsettled []int                 // samples to be placed again
 	single    [1]int
-	asked     float64           // the travel of solved
-	solved    [1]State[float64] // of a travel between samples, which comes after all samples
-	step      float64           // mm of travel between samples
-	topOut    float64           // as Motion's
-	grounded  groundPose        // what all samples have of the ground
-	bounded   []bounds          // by body
-	plain     bool              // the last sweep was
+	asked     float64                  // the travel of solved
+	solved    [1]stance.State[float64] // of a travel between samples, which comes after all samples
+	step      float64                  // mm of travel between samples
+	topOut    float64                  // as Motion's
+	grounded  groundPose               // what all samples have of the ground
+	bounded   []bounds                 // by body
+	plain     bool                     // the last sweep was
 }
 
 // groundPose is a body that does not move, and where its anchor is.
@@ -45,7 +46,7 @@ type groundPose struct {
 }
 
 // size makes room for a number of samples and bodies, and lends the states their part of it.
-func (st *batch) size(states []State[float64], bodies int) {
+func (st *batch) size(states []stance.State[float64], bodies int) {
 	n := len(states) + 1
 	st.bodies, st.bounded = bodies, plane.Resize(st.bounded, bodies)
 	if st.samples != len(states) {
@@ -59,7 +60,7 @@ func (st *batch) size(states []State[float64], bodies int) {
 	}
 	st.grounded = groundPose{}
 	st.poses, st.rates = plane.Resize(st.poses, n*bodies), plane.Resize(st.rates, n*bodies)
-	lend := func(s *State[float64], i int) {
+	lend := func(s *stance.State[float64], i int) {
 		from, to := i*bodies, (i+1)*bodies
 		s.Pose, s.Rate = st.poses[from:to:to], st.rates[from:to:to]
 	}
@@ -122,7 +123,7 @@ func (st *batch) begin() bool {
 }
 
 // solve finds the state at any travel of a sweep that was plain; it is the batch's own, or a sample's.
-func (st *batch) solve(states []State[float64], travelMM float64) (*State[float64], bool) {
+func (st *batch) solve(states []stance.State[float64], travelMM float64) (*stance.State[float64], bool) {
 	if !st.plain {
 		return nil, false
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // parts are what a batch needs of a linkage and its chassis.
@@ -17,12 +18,12 @@ type parts struct {
 	fixed    int                // the ground
 	root     plane.Vec[float64] // its anchor
 	long     float64            // of the axle along at top-out, mm
-	attitude *attitude
+	attitude *stance.Attitude
 	link     *linkage[float64]
 }
 
 // take copies them from a linkage whose coordinates are set.
-func (p *parts) take(l *linkage[float64], a *attitude) {
+func (p *parts) take(l *linkage[float64], a *stance.Attitude) {
 	m := l.m
 	p.first = newBatchDriver(l)
 	p.dyads = p.dyads[:0]
@@ -34,7 +35,7 @@ func (p *parts) take(l *linkage[float64], a *attitude) {
 		p.shock = [2]spot{newSpot(l, m.shock[0]), newSpot(l, m.shock[1])}
 	}
 	p.brake, p.fixed, p.root = m.brake, m.ground, l.layout[m.anchor[m.ground]]
-	p.long, p.attitude, p.link = a.chassis.AxleToCrownMM, a, l
+	p.long, p.attitude, p.link = a.Chassis.AxleToCrownMM, a, l
 }
 
 // negligible is a way, in mm, that is not worth to be taken.
@@ -42,9 +43,9 @@ const negligible = 1e-11
 
 // read fills in the states of settled samples from one on, as linkage.read does for one. Each part of
 // it is a loop over all of them.
-func (st *batch) read(states []State[float64], first int) {
+func (st *batch) read(states []stance.State[float64], first int) {
 	st.perTravel(states, first)
-	st.attitude.standAll(states)
+	st.attitude.StandAll(states)
 	if st.sprung {
 		st.compress(states, first)
 	}
@@ -55,7 +56,7 @@ func (st *batch) read(states []State[float64], first int) {
 
 // perTravel turns rates into those per mm of travel, takes what is left of the way along them, as
 // to the first order, and reads what follows only from poses and rates.
-func (st *batch) perTravel(states []State[float64], first int) {
+func (st *batch) perTravel(states []stance.State[float64], first int) {
 	wheel, driver, brake, fixed, turns, bodies := st.wheel, st.first.body, st.brake, st.fixed, st.first.turns, st.bodies
 	for i := range states {
 		s, k := &states[i], first+i
@@ -95,7 +96,7 @@ func advance(poses []plane.Pose[float64], rates []plane.Rate[float64], off float
 }
 
 // compress reads the shock.
-func (st *batch) compress(states []State[float64], first int) {
+func (st *batch) compress(states []stance.State[float64], first int) {
 	upper, lower := st.shock[0], st.shock[1]
 	a, b, poses, rates := seen{at: upper.arm}, seen{at: lower.arm}, st.poses, st.rates
 	for i := range states {
@@ -114,7 +115,7 @@ func (st *batch) compress(states []State[float64], first int) {
 }
 
 // steer reads the steering axis where it runs through balls.
-func (st *batch) steer(states []State[float64]) {
+func (st *batch) steer(states []stance.State[float64]) {
 	own := st.link.pose
 	for i := range states {
 		st.link.pose = states[i].Pose
@@ -124,7 +125,7 @@ func (st *batch) steer(states []State[float64]) {
 }
 
 // angles reads the transmission angle where it is not that of the driver's dyads.
-func (st *batch) angles(states []State[float64]) {
+func (st *batch) angles(states []stance.State[float64]) {
 	own := st.link.pose
 	for i := range states {
 		st.link.pose = states[i].Pose

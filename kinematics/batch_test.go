@@ -4,6 +4,9 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // All samples side by side against the walk from sample to sample, on random forks: the same states,
@@ -15,7 +18,7 @@ func TestBatchAgreesWithTheContinuation(t *testing.T) {
 		return map[string][2]float64{"upper_bush": {100, 38}, "lower_bush": {300, 38 + 40*r.Float64()}, "shock_upper": {0, 0}, "shock_lower": {400, 30}, "root": {25, 0}}
 	}
 	for _, kind := range []struct {
-		spec   MechanismSpec
+		spec   scheme.MechanismSpec
 		random func(*rand.Rand) map[string][2]float64
 	}{{girderSpec, randomGirder}, {floatingSpec, randomFloating}, {telescopicSpec, telescope}} {
 		m := mustCompile(t, kind.spec)
@@ -26,7 +29,7 @@ func TestBatchAgreesWithTheContinuation(t *testing.T) {
 			c.Level = r.IntN(2) == 0
 			var walked, swept Motion
 			swept.Sweep(m, c, layout, 100, samples)
-			walked.attitude, walked.States = c.attitude(), make([]State[float64], samples)
+			walked.attitude, walked.States = c.Attitude(), make([]stance.State[float64], samples)
 			if walked.link.set(m, layout) != "" {
 				continue
 			}
@@ -55,7 +58,7 @@ func TestBatchAgreesWithTheContinuation(t *testing.T) {
 // sameState compares all numbers of two states: mm to 1e-9, rates to 1e-8, since either takes them up to
 // sameRates away from the sample, which near a dead point tells more than elsewhere. The radius of the
 // wheel magnifies the contact point's.
-func sameState(t *testing.T, a, b *State[float64]) {
+func sameState(t *testing.T, a, b *stance.State[float64]) {
 	t.Helper()
 	pairs := [][3]float64{
 		{a.TravelMM, b.TravelMM, 1e-12},

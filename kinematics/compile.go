@@ -4,16 +4,18 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"forkfront/kinematics/scheme"
 )
 
 // compiler turns a spec into a mechanism and gathers what is wrong on the way.
 type compiler struct {
 	m      *Mechanism
-	faults []Fault
+	faults []scheme.Fault
 }
 
 func (c *compiler) fault(path, format string, args ...any) {
-	c.faults = append(c.faults, Fault{path, fmt.Sprintf(format, args...)})
+	c.faults = append(c.faults, scheme.Fault{Path: path, Text: fmt.Sprintf(format, args...)})
 }
 
 // body returns the number of a named body and complains when there is none.
@@ -37,7 +39,7 @@ func (c *compiler) bodies() {
 		}
 	}
 	c.m.ground = c.body("ground", s.Ground)
-	names := []string{PointAxle, PointRoot}
+	names := []string{scheme.PointAxle, scheme.PointRoot}
 	for _, p := range s.Pivots {
 		names = append(names, p.Name)
 	}
@@ -45,7 +47,7 @@ func (c *compiler) bodies() {
 		names = append(names, sl.Through[0], sl.Through[1])
 	}
 	if s.Shock != [2]string{} {
-		names = append(names, PointShockUpper, PointShockLower)
+		names = append(names, scheme.PointShockUpper, scheme.PointShockLower)
 	}
 	c.m.Points = slices.Compact(slices.Sorted(slices.Values(names)))
 	c.m.carried, c.m.pinned = make([][]int, len(c.m.Points)), make([][]int, len(c.m.Points))
@@ -64,7 +66,7 @@ func (c *compiler) pins() {
 	for _, p := range c.m.Spec.Pivots {
 		path := "pivots." + p.Name
 		switch p.Name {
-		case PointRoot, PointShockUpper, PointShockLower:
+		case scheme.PointRoot, scheme.PointShockUpper, scheme.PointShockLower:
 			c.fault(path, "%q is a reserved point; give the pivot another name", p.Name)
 		}
 		if seen[p.Name] {
@@ -79,7 +81,7 @@ func (c *compiler) pins() {
 }
 
 // pin adds the joints of one pivot: the first body by name with each further one.
-func (c *compiler) pin(path string, p PivotSpec) {
+func (c *compiler) pin(path string, p scheme.PivotSpec) {
 	point := index(c.m.Points, p.Name)
 	var on []int
 	for i, name := range p.Bodies {
@@ -127,7 +129,7 @@ func (c *compiler) slides() {
 // roles finds who carries the axle, the caliper and the shock.
 func (c *compiler) roles() {
 	m, s := c.m, &c.m.Spec
-	m.axle = index(m.Points, PointAxle)
+	m.axle = index(m.Points, scheme.PointAxle)
 	m.wheel = c.body("axle", s.Axle)
 	m.brake = m.wheel
 	if s.Brake != "" {
@@ -138,19 +140,19 @@ func (c *compiler) roles() {
 		return
 	}
 	if len(pinned) > 0 && !slices.Contains(pinned, m.wheel) {
-		c.fault("axle", "the pivot %q must be on %q, the body that carries the axle", PointAxle, s.Axle)
+		c.fault("axle", "the pivot %q must be on %q, the body that carries the axle", scheme.PointAxle, s.Axle)
 	}
 	if m.brake != m.wheel && !slices.Contains(pinned, m.brake) {
 		c.fault("brake", "body %q carries the caliper but does not turn about the axle: the caliper would drag on the disc; pin it to %q at a pivot named %q",
-			s.Brake, s.Axle, PointAxle)
+			s.Brake, s.Axle, scheme.PointAxle)
 	}
 	c.carry(m.axle, m.wheel)
-	c.carry(index(m.Points, PointRoot), m.ground)
+	c.carry(index(m.Points, scheme.PointRoot), m.ground)
 	m.shock = [2]bodyPoint{{-1, -1}, {-1, -1}}
 	if s.Shock == [2]string{} {
 		return
 	}
-	for i, point := range []string{PointShockUpper, PointShockLower} {
+	for i, point := range []string{scheme.PointShockUpper, scheme.PointShockLower} {
 		b := c.body(fmt.Sprintf("shock[%d]", i), s.Shock[i])
 		if b >= 0 {
 			m.shock[i] = bodyPoint{b, index(m.Points, point)}
@@ -217,9 +219,9 @@ func (c *compiler) shafts() {
 	}
 	for _, s := range m.Spec.Shafts {
 		path := "shafts." + s.Pivot
-		pivot := slices.IndexFunc(m.Spec.Pivots, func(p PivotSpec) bool { return p.Name == s.Pivot })
+		pivot := slices.IndexFunc(m.Spec.Pivots, func(p scheme.PivotSpec) bool { return p.Name == s.Pivot })
 		switch {
-		case s.Pivot == PointAxle:
+		case s.Pivot == scheme.PointAxle:
 			c.fault(path, "the wheel axle is fixed to %q, which carries it", m.Spec.Axle)
 		case pivot < 0:
 			c.fault(path, "%q is not a pivot; the pivots are %s", s.Pivot, strings.Join(pivotNames(m.Spec.Pivots), ", "))

@@ -1,6 +1,10 @@
 package kinematics
 
-import "math"
+import (
+	"math"
+
+	"forkfront/kinematics/stance"
+)
 
 // continuation follows the motion of a mechanism by its vector loops in steps of travel that are certain: none
 // passes a dead point or another branch. It is one worker's memory.
@@ -55,7 +59,7 @@ func (c *continuation) memory() {
 }
 
 // resume stands at a solved state.
-func (c *continuation) resume(s *State[float64]) bool {
+func (c *continuation) resume(s *stance.State[float64]) bool {
 	c.recall(s.Pose)
 	c.travel = s.TravelMM
 	return c.stand()

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // arcLength is an independent continuation: the places and turns of all moving bodies and the travel, 3n + 1
@@ -24,7 +26,7 @@ type arcLength struct {
 
 const unit = 100 // mm
 
-func newArcLength(m *Mechanism, spec *MechanismSpec, layout []plane.Vec[float64]) *arcLength {
+func newArcLength(m *Mechanism, spec *scheme.MechanismSpec, layout []plane.Vec[float64]) *arcLength {
 	c := &arcLength{}
 	number := map[string]int{}
 	for _, name := range spec.Bodies {
@@ -43,7 +45,7 @@ func newArcLength(m *Mechanism, spec *MechanismSpec, layout []plane.Vec[float64]
 	for _, p := range layout {
 		c.at = append(c.at, [2]float64{p.Along / unit, p.Ahead / unit})
 	}
-	c.axle = [2]int{number[spec.Axle], m.Point(PointAxle)}
+	c.axle = [2]int{number[spec.Axle], m.Point(scheme.PointAxle)}
 	size := 3*c.n + 1
 	c.a, c.b = make([][]float64, size), make([]float64, size)
 	for i := range c.a {
@@ -246,7 +248,7 @@ func (c *arcLength) fold(y, v []float64, by float64) (float64, bool) {
 
 // checkReached compares the travel reached with the independent continuation, and tells whether that ended
 // within the range, and whether it could tell.
-func checkReached(t testing.TB, m *Mechanism, spec *MechanismSpec, c *Chassis, layout []plane.Vec[float64], travel float64) (ends, told bool) {
+func checkReached(t testing.TB, m *Mechanism, spec *scheme.MechanismSpec, c *stance.Chassis, layout []plane.Vec[float64], travel float64) (ends, told bool) {
 	t.Helper()
 	var mo Motion
 	mo.Sweep(m, c, layout, travel, 33)
@@ -310,7 +312,7 @@ func TestSolveBesideASample(t *testing.T) {
 		for n := 1; n < 1000; n += 37 {
 			for _, by := range []float64{1e-16, 1e-14, 1e-12, 1e-9} {
 				for _, travel := range []float64{mo.States[n].TravelMM * (1 - by), mo.States[n].TravelMM * (1 + by)} {
-					var s State[float64]
+					var s stance.State[float64]
 					if !mo.Solve(&s, nil, travel) {
 						t.Fatalf("%s: no state at %.17g mm, beside sample %d", m.Name, travel, n)
 					}

@@ -1,3 +1,3 @@
-// Package kinematics turns pivot coordinates into motion: what a fork is, how it moves, and how
-// much room it leaves.
+// Package kinematics turns pivot coordinates into motion: it moves a mechanism through its travel, with the derivatives
+// that go with it.
 package kinematics

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // outright solves the equilibrium of every moving body at once by elimination: the two components of
@@ -81,7 +83,7 @@ func gauss(a [][]float64) []float64 {
 }
 
 // power is the work of loads per mm of travel.
-func power(m *Mechanism, s *State[float64], layout []plane.Vec[float64], loads []Load[float64]) float64 {
+func power(m *Mechanism, s *stance.State[float64], layout []plane.Vec[float64], loads []Load[float64]) float64 {
 	sum := 0.0
 	for b := range loads {
 		anchor := s.Pose[b].At
@@ -98,7 +100,7 @@ func TestHoldAgreesWithEliminationAndVirtualWork(t *testing.T) {
 	tried := map[string]int{}
 	for range 400 {
 		for _, k := range []struct {
-			spec MechanismSpec
+			spec scheme.MechanismSpec
 			at   map[string][2]float64
 		}{{girderSpec, randomGirder(r)}, {floatingSpec, randomFloating(r)}} {
 			m := mustCompile(t, k.spec)
@@ -123,7 +125,7 @@ func TestHoldAgreesWithEliminationAndVirtualWork(t *testing.T) {
 	}
 }
 
-func checkHold(t *testing.T, m *Mechanism, s *State[float64], layout []plane.Vec[float64], r *rand.Rand) {
+func checkHold(t *testing.T, m *Mechanism, s *stance.State[float64], layout []plane.Vec[float64], r *rand.Rand) {
 	t.Helper()
 	places := Positions(m, nil, s, layout)
 	loads := make([]Load[float64], len(m.Bodies))

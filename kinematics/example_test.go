@@ -5,35 +5,16 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
-
-// A wheel of 350 mm radius at a head angle of 66°, the axle 44 mm ahead of the steering axis.
-func ExampleTrail() {
-	fmt.Printf("%.1f mm\n", kinematics.Trail(350, 44, 66*math.Pi/180))
-	// Output: 107.7 mm
-}
-
-// The telescopic fork of a bike whose head angle stays as given: its trail does not change.
-func ExampleChassis_Telescopic() {
-	bike := kinematics.Chassis{
-		HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38, Level: true,
-	}
-	var at kinematics.State[float64]
-	for _, travel := range []float64{0, 100} {
-		bike.Telescopic(&at, nil, travel)
-		fmt.Printf("at %g mm: trail %.1f mm, wheelbase %.1f mm\n", travel, at.TrailMM, at.WheelbaseMM)
-	}
-	// Output:
-	// at 0 mm: trail 53.5 mm, wheelbase 1300.0 mm
-	// at 100 mm: trail 53.5 mm, wheelbase 1265.8 mm
-}
 
 // A parallelogram of equal links moves its axle on a circle of the links' length, and stops where these point
 // along the steering axis.
 func ExampleMotion_Sweep() {
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "parallelogram", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
-		Pivots: []kinematics.PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			{Name: "lower_rear", Bodies: []string{"crown", "lower_link"}},
 			{Name: "lower_front", Bodies: []string{"lower_link", "blade"}},
 			{Name: "upper_rear", Bodies: []string{"crown", "upper_link"}},
@@ -44,7 +25,7 @@ func ExampleMotion_Sweep() {
 	if len(faults) > 0 {
 		panic(faults)
 	}
-	bike := kinematics.Chassis{
+	bike := stance.Chassis{
 		HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38,
 	}
 	layout := make([]kinematics.Vec[float64], len(m.Points))

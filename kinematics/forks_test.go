@@ -6,47 +6,49 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 const deg = math.Pi / 180
 
 // Invented forks, as mechanisms and coordinates; the cargo bike is that of the demo.
 var (
-	girderSpec = MechanismSpec{
+	girderSpec = scheme.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
-		Pivots: []PivotSpec{
-			{"lower_rear", []string{"crown", "lower_link"}},
-			{"lower_front", []string{"lower_link", "blade"}},
-			{"upper_rear", []string{"crown", "upper_link"}},
-			{"upper_front", []string{"upper_link", "blade"}},
+		Pivots: []scheme.PivotSpec{
+			{Name: "lower_rear", Bodies: []string{"crown", "lower_link"}},
+			{Name: "lower_front", Bodies: []string{"lower_link", "blade"}},
+			{Name: "upper_rear", Bodies: []string{"crown", "upper_link"}},
+			{Name: "upper_front", Bodies: []string{"upper_link", "blade"}},
 		},
 		Axle: "blade", Brake: "blade", Shock: [2]string{"crown", "lower_link"},
 	}
-	floatingSpec = MechanismSpec{
+	floatingSpec = scheme.MechanismSpec{
 		Name: "leading-arm-floating-brake", Ground: "legs", Bodies: []string{"legs", "arm", "carrier", "reaction"},
-		Pivots: []PivotSpec{
-			{"arm_pivot", []string{"legs", "arm"}},
-			{"axle", []string{"arm", "carrier"}},
-			{"carrier_pin", []string{"carrier", "reaction"}},
-			{"reaction_anchor", []string{"reaction", "legs"}},
+		Pivots: []scheme.PivotSpec{
+			{Name: "arm_pivot", Bodies: []string{"legs", "arm"}},
+			{Name: "axle", Bodies: []string{"arm", "carrier"}},
+			{Name: "carrier_pin", Bodies: []string{"carrier", "reaction"}},
+			{Name: "reaction_anchor", Bodies: []string{"reaction", "legs"}},
 		},
 		Axle: "arm", Brake: "carrier", Shock: [2]string{"legs", "arm"},
 	}
-	telescopicSpec = MechanismSpec{
+	telescopicSpec = scheme.MechanismSpec{
 		Name: "telescopic", Ground: "crown", Bodies: []string{"crown", "lowers"},
-		Slides: []SlideSpec{{Name: "tube", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"upper_bush", "lower_bush"}}},
+		Slides: []scheme.SlideSpec{{Name: "tube", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"upper_bush", "lower_bush"}}},
 		Axle:   "lowers", Shock: [2]string{"crown", "lowers"},
 	}
 )
 
-func cargo() *Chassis {
-	return &Chassis{
+func cargo() *stance.Chassis {
+	return &stance.Chassis{
 		HeadAngle: 70 * deg, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38,
 		CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 	}
 }
 
-func mustCompile(t *testing.T, s MechanismSpec) *Mechanism {
+func mustCompile(t *testing.T, s scheme.MechanismSpec) *Mechanism {
 	t.Helper()
 	m, faults := Compile(s)
 	if len(faults) > 0 {
@@ -56,7 +58,7 @@ func mustCompile(t *testing.T, s MechanismSpec) *Mechanism {
 }
 
 // laidOut puts named coordinates into a mechanism's order.
-func laidOut(m *Mechanism, c *Chassis, at map[string][2]float64) []plane.Vec[float64] {
+func laidOut(m *Mechanism, c *stance.Chassis, at map[string][2]float64) []plane.Vec[float64] {
 	layout := make([]plane.Vec[float64], len(m.Points))
 	for name, p := range at {
 		layout[m.Point(name)] = plane.Vec[float64]{Along: p[0], Ahead: p[1]}

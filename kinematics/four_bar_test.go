@@ -5,19 +5,20 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
 )
 
 // fourBar is a crank, coupler and rocker on a ground along +x, set at a crank angle on its open or
 // crossed branch; along is x and ahead is y.
 func fourBar(t *testing.T, l1, l2, l3, l4, crank float64, open bool) *linkage[float64] {
 	t.Helper()
-	m := mustCompile(t, MechanismSpec{
+	m := mustCompile(t, scheme.MechanismSpec{
 		Name: "four-bar", Ground: "ground", Bodies: []string{"ground", "crank", "coupler", "rocker"}, Axle: "coupler",
-		Pivots: []PivotSpec{
-			{"a_crank", []string{"ground", "crank"}},
-			{"b_coupler", []string{"crank", "coupler"}},
-			{"c_rocker", []string{"coupler", "rocker"}},
-			{"d_ground", []string{"ground", "rocker"}},
+		Pivots: []scheme.PivotSpec{
+			{Name: "a_crank", Bodies: []string{"ground", "crank"}},
+			{Name: "b_coupler", Bodies: []string{"crank", "coupler"}},
+			{Name: "c_rocker", Bodies: []string{"coupler", "rocker"}},
+			{Name: "d_ground", Bodies: []string{"ground", "rocker"}},
 		},
 	})
 	sin, cos := math.Sincos(crank * deg)

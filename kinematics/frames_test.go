@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
 )
 
 // lever is a body on one pin at the origin, the textbooks' x along and y ahead.
 func lever(t *testing.T) (*Mechanism, []plane.Vec[float64]) {
 	t.Helper()
-	m := mustCompile(t, MechanismSpec{
+	m := mustCompile(t, scheme.MechanismSpec{
 		Name: "lever", Ground: "ground", Bodies: []string{"ground", "lever"}, Axle: "lever",
-		Pivots: []PivotSpec{{"a", []string{"ground", "lever"}}},
+		Pivots: []scheme.PivotSpec{{Name: "a", Bodies: []string{"ground", "lever"}}},
 	})
 	return m, make([]plane.Vec[float64], len(m.Points))
 }

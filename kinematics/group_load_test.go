@@ -6,11 +6,13 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // balanced are random loads on all moving bodies, and a force at the axle along the steering axis
 // that makes their virtual work 0.
-func balanced(m *Mechanism, s *State[float64], r *rand.Rand) []Load[float64] {
+func balanced(m *Mechanism, s *stance.State[float64], r *rand.Rand) []Load[float64] {
 	loads := make([]Load[float64], len(m.Bodies))
 	work := 0.0
 	for b := range loads {
@@ -32,7 +34,7 @@ func balanced(m *Mechanism, s *State[float64], r *rand.Rand) []Load[float64] {
 // moment and no slide a force along itself.
 func TestEveryKindHoldsLoadsThatDoNoWork(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 2))
-	every(t, 20, func(t *testing.T, m *Mechanism, _ *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, _ *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		for _, i := range []int{0, 13, 32} {
 			s := &mo.States[i]
 			loads := balanced(m, s, r)
@@ -62,7 +64,7 @@ func TestEveryKindHoldsLoadsThatDoNoWork(t *testing.T) {
 
 func TestLoadsOfEveryKindAllocateNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 3))
-	every(t, 4, func(t *testing.T, m *Mechanism, _ *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 4, func(t *testing.T, m *Mechanism, _ *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		s := &mo.States[5]
 		loads, dst, places := balanced(m, s, r), make([]Load[float64], m.Joints()), Positions(m, nil, s, layout)
 		if n := testing.AllocsPerRun(5, func() { JointLoads(m, dst, loads, places) }); n != 0 {
@@ -74,9 +76,9 @@ func TestLoadsOfEveryKindAllocateNothing(t *testing.T) {
 // A pin through three bodies, none of them on the ground, is told from whichever serves best: the
 // arm with its link, and then the push rod, are dyads, not one group.
 func TestAPinThroughThreeBodies(t *testing.T) {
-	m := mustCompile(t, MechanismSpec{
+	m := mustCompile(t, scheme.MechanismSpec{
 		Name: "push rod on the blade's pin", Ground: "crown", Bodies: []string{"crown", "blade", "lower", "upper", "a_rod", "rocker"},
-		Pivots: []PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			pin("lower_rear", "crown", "lower"), pin("lower_front", "lower", "blade"), pin("upper_rear", "crown", "upper"),
 			pin("upper_front", "upper", "blade", "a_rod"), pin("rod_end", "a_rod", "rocker"), pin("rocker_pivot", "crown", "rocker"),
 		},

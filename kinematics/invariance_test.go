@@ -6,10 +6,12 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // sweptScaled sweeps a fork whose chassis and coordinates are those of c and layout times scale.
-func sweptScaled(t *testing.T, m *Mechanism, c Chassis, layout []plane.Vec[float64], scale float64) *Motion {
+func sweptScaled(t *testing.T, m *Mechanism, c stance.Chassis, layout []plane.Vec[float64], scale float64) *Motion {
 	t.Helper()
 	c.WheelbaseMM *= scale
 	c.FrontRadiusMM *= scale
@@ -30,7 +32,7 @@ func TestAForkOfTwiceTheSize(t *testing.T) {
 	c := cargo()
 	checked := 0
 	for _, kind := range []struct {
-		spec MechanismSpec
+		spec scheme.MechanismSpec
 		draw func(*rand.Rand) map[string][2]float64
 	}{{girderSpec, randomGirder}, {floatingSpec, randomFloating}} {
 		m := mustCompile(t, kind.spec)
@@ -114,11 +116,11 @@ func TestTheOrderInAFileDoesNotMatter(t *testing.T) {
 	c := cargo()
 	turned := girderSpec
 	turned.Bodies = []string{"blade", "upper_link", "crown", "lower_link"}
-	turned.Pivots = []PivotSpec{
-		{"upper_front", []string{"blade", "upper_link"}},
-		{"upper_rear", []string{"upper_link", "crown"}},
-		{"lower_front", []string{"blade", "lower_link"}},
-		{"lower_rear", []string{"lower_link", "crown"}},
+	turned.Pivots = []scheme.PivotSpec{
+		{Name: "upper_front", Bodies: []string{"blade", "upper_link"}},
+		{Name: "upper_rear", Bodies: []string{"upper_link", "crown"}},
+		{Name: "lower_front", Bodies: []string{"blade", "lower_link"}},
+		{Name: "lower_rear", Bodies: []string{"lower_link", "crown"}},
 	}
 	one, two := mustCompile(t, girderSpec), mustCompile(t, turned)
 	r := rand.New(rand.NewPCG(13, 3))
@@ -148,8 +150,8 @@ func TestTheBaselineIsTheTelescopicMechanism(t *testing.T) {
 		var mo Motion
 		mo.Sweep(m, c, laidOut(m, c, map[string][2]float64{"upper_bush": {150, 38}, "lower_bush": {350, 38}, "shock_upper": {100, 38}, "shock_lower": {380, 38}}), 100, 33)
 		for i := range mo.States {
-			var plain, solved State[float64]
-			var a, b Second[float64]
+			var plain, solved stance.State[float64]
+			var a, b stance.Second[float64]
 			c.Telescopic(&plain, &a, mo.States[i].TravelMM)
 			if !mo.Solve(&solved, &b, mo.States[i].TravelMM) {
 				t.Fatal(mo.Fault)
@@ -176,18 +178,18 @@ func TestTheBaselineIsTheTelescopicMechanism(t *testing.T) {
 func TestUnequalWheelsStayOnTheGround(t *testing.T) {
 	c := cargo()
 	c.RearRadiusMM = 340
-	a := c.attitude()
+	rear := c.RearAxle()
 	for _, travel := range []float64{0, 30, 100} {
-		var s State[float64]
+		var s stance.State[float64]
 		c.Telescopic(&s, nil, travel)
 		dx, dz := s.CosHead, -s.SinHead
-		along, ahead := s.Along-a.rear.Along, s.Ahead-a.rear.Ahead
+		along, ahead := s.Along-rear.Along, s.Ahead-rear.Ahead
 		x, z := along*dx+ahead*s.SinHead, along*dz+ahead*s.CosHead
 		if math.Abs(z-(258-340)) > 1e-9 || math.Abs(x-s.WheelbaseMM) > 1e-9 {
 			t.Errorf("at %g mm the front axle stands %g above the rear one and %g ahead; wheelbase %g", travel, z, x, s.WheelbaseMM)
 		}
 	}
-	var s State[float64]
+	var s stance.State[float64]
 	if c.Telescopic(&s, nil, 0); math.Abs(s.WheelbaseMM-1300) > 1e-9 || math.Abs(s.HeadAngle()-70*deg) > 1e-12 {
 		t.Errorf("at top-out: %g mm, %g", s.WheelbaseMM, s.HeadAngle()/deg)
 	}

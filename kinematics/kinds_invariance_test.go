@@ -7,11 +7,13 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // same fails where a number of two motions differs by more than rounding. want tells what the
 // second motion's number is from the first's.
-func same(t *testing.T, a, b *Motion, what string, number, want func(*State[float64]) float64) {
+func same(t *testing.T, a, b *Motion, what string, number, want func(*stance.State[float64]) float64) {
 	t.Helper()
 	for i := range a.States {
 		x, y := want(&a.States[i]), number(&b.States[i])
@@ -24,7 +26,7 @@ func same(t *testing.T, a, b *Motion, what string, number, want func(*State[floa
 
 // A fork moved in its own plane, the axle with it, keeps all that is relative.
 func TestEveryKindMovedAsAWhole(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		by := plane.Vec[float64]{Along: 35, Ahead: -12}
 		moved := *c
 		moved.AxleToCrownMM += by.Along
@@ -37,8 +39,8 @@ func TestEveryKindMovedAsAWhole(t *testing.T) {
 		if b.Sweep(m, &moved, shifted, kindTravel, 33); b.Fault != "" {
 			t.Fatal(b.Fault)
 		}
-		ahead := func(s *State[float64]) float64 { return s.Ahead }
-		same(t, mo, &b, "ahead", ahead, func(s *State[float64]) float64 { return s.Ahead + by.Ahead })
+		ahead := func(s *stance.State[float64]) float64 { return s.Ahead }
+		same(t, mo, &b, "ahead", ahead, func(s *stance.State[float64]) float64 { return s.Ahead + by.Ahead })
 		for _, x := range relative {
 			same(t, mo, &b, x.what, x.of, x.of)
 		}
@@ -47,18 +49,18 @@ func TestEveryKindMovedAsAWhole(t *testing.T) {
 
 var relative = []struct {
 	what string
-	of   func(*State[float64]) float64
+	of   func(*stance.State[float64]) float64
 }{
-	{"shock", func(s *State[float64]) float64 { return s.ShockMM }},
-	{"shock rate", func(s *State[float64]) float64 { return s.ShockRate }},
-	{"brake rate", func(s *State[float64]) float64 { return s.BrakeRate }},
-	{"ahead rate", func(s *State[float64]) float64 { return s.AheadRate }},
-	{"sine", func(s *State[float64]) float64 { return s.SineMin }},
+	{"shock", func(s *stance.State[float64]) float64 { return s.ShockMM }},
+	{"shock rate", func(s *stance.State[float64]) float64 { return s.ShockRate }},
+	{"brake rate", func(s *stance.State[float64]) float64 { return s.BrakeRate }},
+	{"ahead rate", func(s *stance.State[float64]) float64 { return s.AheadRate }},
+	{"sine", func(s *stance.State[float64]) float64 { return s.SineMin }},
 }
 
 // Mirrored about the steering axis, path and turns change sides and the shock does not notice.
 func TestEveryKindMirrored(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		other := *c
 		other.ForkOffsetMM = -c.ForkOffsetMM
 		mirrored := make([]plane.Vec[float64], len(layout))
@@ -74,16 +76,16 @@ func TestEveryKindMirrored(t *testing.T) {
 			if i == 2 || i == 3 {
 				sign = -1
 			}
-			same(t, mo, &b, x.what, x.of, func(s *State[float64]) float64 { return sign * x.of(s) })
+			same(t, mo, &b, x.what, x.of, func(s *stance.State[float64]) float64 { return sign * x.of(s) })
 		}
-		ahead := func(s *State[float64]) float64 { return s.Ahead }
-		same(t, mo, &b, "ahead", ahead, func(s *State[float64]) float64 { return -s.Ahead })
+		ahead := func(s *stance.State[float64]) float64 { return s.Ahead }
+		same(t, mo, &b, "ahead", ahead, func(s *stance.State[float64]) float64 { return -s.Ahead })
 	})
 }
 
 // Twice the size gives twice the lengths and the same ratios.
 func TestEveryKindOfTwiceTheSize(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		grown := *c
 		for _, x := range []*float64{&grown.WheelbaseMM, &grown.FrontRadiusMM, &grown.RearRadiusMM, &grown.AxleToCrownMM, &grown.ForkOffsetMM} {
 			*x *= 2
@@ -98,15 +100,15 @@ func TestEveryKindOfTwiceTheSize(t *testing.T) {
 		}
 		for i, x := range relative {
 			factor := [5]float64{2, 1, 0.5, 1, 1}[i]
-			same(t, mo, &b, x.what, x.of, func(s *State[float64]) float64 { return factor * x.of(s) })
+			same(t, mo, &b, x.what, x.of, func(s *stance.State[float64]) float64 { return factor * x.of(s) })
 		}
-		trail := func(s *State[float64]) float64 { return s.TrailMM }
-		same(t, mo, &b, "trail", trail, func(s *State[float64]) float64 { return 2 * s.TrailMM })
+		trail := func(s *stance.State[float64]) float64 { return s.TrailMM }
+		same(t, mo, &b, "trail", trail, func(s *stance.State[float64]) float64 { return 2 * s.TrailMM })
 	})
 }
 
 // shuffled is a spec whose lists stand in another order. The two ends of a slide have their roles.
-func shuffled(s MechanismSpec, r *rand.Rand) MechanismSpec {
+func shuffled(s scheme.MechanismSpec, r *rand.Rand) scheme.MechanismSpec {
 	s.Bodies, s.Pivots, s.Slides = slices.Clone(s.Bodies), slices.Clone(s.Pivots), slices.Clone(s.Slides)
 	r.Shuffle(len(s.Bodies), func(i, k int) { s.Bodies[i], s.Bodies[k] = s.Bodies[k], s.Bodies[i] })
 	r.Shuffle(len(s.Slides), func(i, k int) { s.Slides[i], s.Slides[k] = s.Slides[k], s.Slides[i] })
@@ -122,7 +124,7 @@ func shuffled(s MechanismSpec, r *rand.Rand) MechanismSpec {
 // The order of a file's lists changes no bit of any number.
 func TestTheOrderInAFileDoesNotMatterToAnyKind(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 14))
-	every(t, 20, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		other := mustCompile(t, shuffled(m.Spec, r))
 		var b Motion
 		b.Sweep(other, c, layout, kindTravel, 33)
@@ -136,9 +138,9 @@ func TestTheOrderInAFileDoesNotMatterToAnyKind(t *testing.T) {
 }
 
 func TestEveryKindAllocatesNothing(t *testing.T) {
-	every(t, 4, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
-		var s State[float64]
-		var d Second[float64]
+	every(t, 4, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+		var s stance.State[float64]
+		var d stance.Second[float64]
 		mo.Solve(&s, &d, 20)
 		if n := testing.AllocsPerRun(5, func() {
 			mo.Sweep(m, c, layout, kindTravel, 33)

@@ -7,69 +7,73 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // kind is a mechanism of one way of solution, with coordinates that move through 60 mm; around
 // them others are drawn. The axle is the cargo bike's, at [408, 38].
 type kind struct {
-	spec     MechanismSpec
+	spec     scheme.MechanismSpec
 	at       map[string][2]float64
 	solution string // what the words of its solution must hold
 }
 
-func pin(name string, bodies ...string) PivotSpec { return PivotSpec{name, bodies} }
+func pin(name string, bodies ...string) scheme.PivotSpec {
+	return scheme.PivotSpec{Name: name, Bodies: bodies}
+}
 
-func rail(name, guide, slider, from, to string) SlideSpec {
-	return SlideSpec{name, [2]string{guide, slider}, [2]string{from, to}}
+func rail(name, guide, slider, from, to string) scheme.SlideSpec {
+	return scheme.SlideSpec{Name: name, Bodies: [2]string{guide, slider}, Through: [2]string{from, to}}
 }
 
 // kinds has one mechanism for every kind of step.
 var kinds = []kind{
 	{
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "slider on the ground, link to an arm", Ground: "crown", Bodies: []string{"crown", "arm", "link", "shoe"},
-			Pivots: []PivotSpec{pin("pivot", "crown", "arm"), pin("knee", "arm", "link"), pin("toe", "link", "shoe")},
-			Slides: []SlideSpec{rail("way", "crown", "shoe", "top", "bottom")},
+			Pivots: []scheme.PivotSpec{pin("pivot", "crown", "arm"), pin("knee", "arm", "link"), pin("toe", "link", "shoe")},
+			Slides: []scheme.SlideSpec{rail("way", "crown", "shoe", "top", "bottom")},
 			Axle:   "link", Brake: "link", Shock: [2]string{"crown", "arm"},
 		},
 		map[string][2]float64{"pivot": {300, -120}, "knee": {380, -20}, "toe": {200, 60}, "top": {50, 55}, "bottom": {250, 70}, "shock_upper": {150, -60}, "shock_lower": {350, -60}},
 		"with a slide at toe",
 	},
 	{
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "slider on a turning arm", Ground: "crown", Bodies: []string{"crown", "arm", "link", "shoe"},
-			Pivots: []PivotSpec{pin("pivot", "crown", "arm"), pin("stay", "crown", "link"), pin("toe", "link", "shoe")},
-			Slides: []SlideSpec{rail("way", "arm", "shoe", "near", "far")},
+			Pivots: []scheme.PivotSpec{pin("pivot", "crown", "arm"), pin("stay", "crown", "link"), pin("toe", "link", "shoe")},
+			Slides: []scheme.SlideSpec{rail("way", "arm", "shoe", "near", "far")},
 			Axle:   "shoe", Shock: [2]string{"crown", "shoe"},
 		},
 		map[string][2]float64{"pivot": {330, -160}, "stay": {240, -60}, "toe": {370, -30}, "near": {350, -100}, "far": {400, 10}, "shock_upper": {150, -60}, "shock_lower": {360, -40}},
 		"with a slide at toe",
 	},
 	{
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "leg on a pin, guided by a link", Ground: "crown", Bodies: []string{"crown", "tube", "lowers", "link"},
-			Pivots: []PivotSpec{pin("head", "crown", "tube"), pin("anchor", "crown", "link"), pin("lug", "link", "lowers")},
-			Slides: []SlideSpec{rail("leg", "tube", "lowers", "upper_bush", "lower_bush")},
+			Pivots: []scheme.PivotSpec{pin("head", "crown", "tube"), pin("anchor", "crown", "link"), pin("lug", "link", "lowers")},
+			Slides: []scheme.SlideSpec{rail("leg", "tube", "lowers", "upper_bush", "lower_bush")},
 			Axle:   "lowers", Shock: [2]string{"crown", "link"},
 		},
 		map[string][2]float64{"head": {20, 30}, "anchor": {60, 120}, "lug": {180, 190}, "upper_bush": {100, 35}, "lower_bush": {300, 42}, "shock_upper": {-60, 130}, "shock_lower": {120, 160}},
 		"lowers and tube, with a slide at lug",
 	},
 	{
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "pin between two slides", Ground: "crown", Bodies: []string{"crown", "arm", "shoe", "block"},
-			Pivots: []PivotSpec{pin("pivot", "crown", "arm"), pin("cross", "shoe", "block")},
-			Slides: []SlideSpec{rail("straight", "crown", "shoe", "top", "bottom"), rail("slot", "arm", "block", "near", "far")},
+			Pivots: []scheme.PivotSpec{pin("pivot", "crown", "arm"), pin("cross", "shoe", "block")},
+			Slides: []scheme.SlideSpec{rail("straight", "crown", "shoe", "top", "bottom"), rail("slot", "arm", "block", "near", "far")},
 			Axle:   "block", Brake: "block", Shock: [2]string{"crown", "arm"},
 		},
 		map[string][2]float64{"pivot": {360, -170}, "cross": {350, 0}, "top": {100, -10}, "bottom": {300, 10}, "near": {370, -100}, "far": {360, 40}, "shock_upper": {120, 0}, "shock_lower": {330, 5}},
 		"block and shoe, with a slide at cross",
 	},
 	{
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "two slides in a row", Ground: "crown", Bodies: []string{"crown", "arm", "block", "yoke"},
-			Pivots: []PivotSpec{pin("pivot", "crown", "arm"), pin("toe", "arm", "block")},
-			Slides: []SlideSpec{rail("slot", "yoke", "block", "near", "far"), rail("straight", "crown", "yoke", "top", "bottom")},
+			Pivots: []scheme.PivotSpec{pin("pivot", "crown", "arm"), pin("toe", "arm", "block")},
+			Slides: []scheme.SlideSpec{rail("slot", "yoke", "block", "near", "far"), rail("straight", "crown", "yoke", "top", "bottom")},
 			Axle:   "arm", Brake: "arm", Shock: [2]string{"crown", "arm"},
 		},
 		map[string][2]float64{"pivot": {380, -150}, "toe": {370, -20}, "top": {100, -10}, "bottom": {300, 5}, "near": {360, -60}, "far": {365, 20}, "shock_upper": {100, 0}, "shock_lower": {330, 0}},
@@ -77,9 +81,9 @@ var kinds = []kind{
 	},
 	{
 		// Stephenson's chain with a binary link for ground: no order of dyads solves it.
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "a leg on three links", Ground: "crown", Bodies: []string{"crown", "arm", "rear", "front", "stay", "leg"},
-			Pivots: []PivotSpec{
+			Pivots: []scheme.PivotSpec{
 				pin("arm_pivot", "crown", "arm"), pin("stay_pivot", "crown", "stay"),
 				pin("rear_top", "arm", "rear"), pin("rear_bottom", "rear", "leg"), pin("front_top", "arm", "front"), pin("front_bottom", "front", "leg"),
 				pin("stay_end", "stay", "leg"),
@@ -93,14 +97,14 @@ var kinds = []kind{
 		"solved together by Newton",
 	},
 	{
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "a leg on three links, one of them a slide", Ground: "crown", Bodies: []string{"crown", "arm", "rear", "front", "shoe", "leg"},
-			Pivots: []PivotSpec{
+			Pivots: []scheme.PivotSpec{
 				pin("arm_pivot", "crown", "arm"),
 				pin("rear_top", "arm", "rear"), pin("rear_bottom", "rear", "leg"), pin("front_top", "arm", "front"), pin("front_bottom", "front", "leg"),
 				pin("shoe_end", "shoe", "leg"),
 			},
-			Slides: []SlideSpec{rail("way", "crown", "shoe", "top", "bottom")},
+			Slides: []scheme.SlideSpec{rail("way", "crown", "shoe", "top", "bottom")},
 			Axle:   "leg", Shock: [2]string{"crown", "arm"},
 		},
 		map[string][2]float64{
@@ -111,9 +115,9 @@ var kinds = []kind{
 	},
 	{
 		// Watt's chain: the leg hangs on two bodies that are not on the ground themselves.
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "six-bar", Ground: "crown", Bodies: []string{"crown", "arm", "link", "coupler", "drop", "leg"},
-			Pivots: []PivotSpec{
+			Pivots: []scheme.PivotSpec{
 				pin("arm_pivot", "crown", "arm"), pin("link_pivot", "crown", "link"), pin("arm_end", "arm", "coupler"), pin("link_end", "link", "coupler"),
 				pin("drop_top", "arm", "drop"), pin("drop_bottom", "drop", "leg"), pin("leg_top", "coupler", "leg"),
 			},
@@ -126,9 +130,9 @@ var kinds = []kind{
 		"dyad: ",
 	},
 	{
-		MechanismSpec{
+		scheme.MechanismSpec{
 			Name: "wishbone", Ground: "frame", Bodies: []string{"frame", "lower", "upper", "upright"}, Steering: []string{"lower_ball", "upper_ball"},
-			Pivots: []PivotSpec{
+			Pivots: []scheme.PivotSpec{
 				pin("lower_rear", "frame", "lower"), pin("lower_ball", "lower", "upright"), pin("upper_rear", "frame", "upper"), pin("upper_ball", "upper", "upright"),
 			},
 			Axle: "upright", Shock: [2]string{"frame", "lower"},
@@ -156,7 +160,7 @@ func (k *kind) drawn(r *rand.Rand, by float64) map[string][2]float64 {
 const kindTravel = 60
 
 // every draws designs of every kind and hands on those that move through.
-func every(t *testing.T, draws int, check func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion)) {
+func every(t *testing.T, draws int, check func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion)) {
 	t.Helper()
 	c := cargo()
 	for i := range kinds {
@@ -193,7 +197,7 @@ func TestDescriptionOfASolution(t *testing.T) {
 }
 
 func TestEveryKindAgreesWithNewtonOnAllJoints(t *testing.T) {
-	every(t, 60, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 60, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		for i := range mo.States {
 			s := &mo.States[i]
 			want, ok := newton(m, layout, c.AxleToCrownMM-s.TravelMM, s.Pose)
@@ -212,14 +216,14 @@ func TestEveryKindAgreesWithNewtonOnAllJoints(t *testing.T) {
 }
 
 func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
-	every(t, 40, func(t *testing.T, m *Mechanism, _ *Chassis, _ []plane.Vec[float64], mo *Motion) {
+	every(t, 40, func(t *testing.T, m *Mechanism, _ *stance.Chassis, _ []plane.Vec[float64], mo *Motion) {
 		const h = 1e-3
-		var low, mid, high State[float64]
-		var d Second[float64]
+		var low, mid, high stance.State[float64]
+		var d stance.Second[float64]
 		if !mo.Solve(&low, nil, 25-h) || !mo.Solve(&high, nil, 25+h) || !mo.Solve(&mid, &d, 25) {
 			t.Fatal("a fork that moves through does not get to 25 mm")
 		}
-		turn := func(s *State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
+		turn := func(s *stance.State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
 		for _, x := range []struct {
 			what               string
 			negligible, lo, hi float64
@@ -244,7 +248,7 @@ func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 func TestDerivativesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 	const step = 1e-40
 	r := rand.New(rand.NewPCG(7, 7))
-	every(t, 30, func(t *testing.T, m *Mechanism, c *Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 30, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		const h = 1e-4
 		lifted := make([]plane.Vec[complex128], len(layout))
 		low, high := make([]plane.Vec[float64], len(layout)), make([]plane.Vec[float64], len(layout))
@@ -264,7 +268,7 @@ func TestDerivativesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 		}
 		var sh Tangent
 		sh.Set(mo, m, lifted)
-		var s State[complex128]
+		var s stance.State[complex128]
 		for _, i := range []int{3, 20, 31} {
 			sh.Differentiate(&s, nil, &mo.States[i], complex(mo.States[i].TravelMM, 0))
 			x, y := &a.States[i], &b.States[i]

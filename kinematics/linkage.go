@@ -4,11 +4,8 @@ import (
 	"math"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
-
-// Drive is how far the driving body has come since top-out: the cosine and sine of its turn, or
-// its way along its slide in mm.
-type Drive struct{ Cos, Sin, Way float64 }
 
 // linkage is one mechanism with coordinates, and one worker's memory of where its bodies are.
 type linkage[T plane.Scalar] struct {
@@ -232,7 +229,7 @@ func (l *linkage[T]) accelerations() {
 }
 
 // recall puts what Newton starts from where a solved state has it. The dyads need no start.
-func (l *linkage[T]) recall(d Drive, poses []plane.Pose[float64]) {
+func (l *linkage[T]) recall(d stance.Drive, poses []plane.Pose[float64]) {
 	l.drive = drive[T]{plane.Lift[T](d.Cos), plane.Lift[T](d.Sin), plane.Lift[T](d.Way)}
 	for i := range l.m.steps {
 		if g := l.m.steps[i].group; g != nil {

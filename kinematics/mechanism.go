@@ -2,6 +2,8 @@ package kinematics
 
 import (
 	"slices"
+
+	"forkfront/kinematics/scheme"
 )
 
 // Mechanism is what a fork is: bodies, joints, and the order in which its motion is solved. It
@@ -9,7 +11,7 @@ import (
 // of their names, so a file that lists them otherwise gives the same numbers to the bit.
 type Mechanism struct {
 	Name     string
-	Spec     MechanismSpec
+	Spec     scheme.MechanismSpec
 	Bodies   []string
 	Points   []string
 	ground   int
@@ -84,7 +86,7 @@ func (m *Mechanism) PointBodies(point int) []string {
 func (m *Mechanism) RequiredPoints() []string {
 	var names []string
 	for _, p := range m.Points {
-		if p != PointAxle && p != PointRoot {
+		if p != scheme.PointAxle && p != scheme.PointRoot {
 			names = append(names, p)
 		}
 	}
@@ -93,7 +95,7 @@ func (m *Mechanism) RequiredPoints() []string {
 
 // Compile checks a spec and finds the order of its solution. The faults come all at once; the
 // mechanism is nil when there is any.
-func Compile(spec MechanismSpec) (*Mechanism, []Fault) {
+func Compile(spec scheme.MechanismSpec) (*Mechanism, []scheme.Fault) {
 	c := compiler{m: &Mechanism{Name: spec.Name, Spec: spec}}
 	c.bodies()
 	c.pins()

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"forkfront/kinematics/scheme"
 )
 
 // Member is a straight part of a body between two of its points. From is nearer to the root of the
@@ -37,7 +39,7 @@ func (m *Mechanism) ShockEnd(i int) (body, point int) { return m.shock[i].body, 
 // tree orders the members of one body from its root outwards. It notes a fault where they are no
 // tree.
 func (c *compiler) tree(body int, loose []Member) {
-	root := index(c.m.Points, PointRoot)
+	root := index(c.m.Points, scheme.PointRoot)
 	slices.SortFunc(loose, func(a, b Member) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
 	if body != c.m.ground || !slices.ContainsFunc(loose, func(mb Member) bool { return mb.From == root || mb.To == root }) {
 		root = loose[0].From

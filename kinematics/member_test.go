@@ -4,23 +4,25 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"forkfront/kinematics/scheme"
 )
 
-func withMembers(members ...MemberSpec) MechanismSpec {
+func withMembers(members ...scheme.MemberSpec) scheme.MechanismSpec {
 	s := girderSpec
 	s.Members = members
 	return s
 }
 
-var girderMembers = []MemberSpec{
-	{"crown", "root", "lower_rear"},
-	{"crown", "root", "upper_rear"},
-	{"crown", "root", "shock_upper"},
-	{"lower_link", "lower_rear", "shock_lower"},
-	{"lower_link", "shock_lower", "lower_front"},
-	{"upper_link", "upper_rear", "upper_front"},
-	{"blade", "upper_front", "lower_front"},
-	{"blade", "lower_front", "axle"},
+var girderMembers = []scheme.MemberSpec{
+	{Body: "crown", From: "root", To: "lower_rear"},
+	{Body: "crown", From: "root", To: "upper_rear"},
+	{Body: "crown", From: "root", To: "shock_upper"},
+	{Body: "lower_link", From: "lower_rear", To: "shock_lower"},
+	{Body: "lower_link", From: "shock_lower", To: "lower_front"},
+	{Body: "upper_link", From: "upper_rear", To: "upper_front"},
+	{Body: "blade", From: "upper_front", To: "lower_front"},
+	{Body: "blade", From: "lower_front", To: "axle"},
 }
 
 // Whatever the order of the file, members come by body and from the root of each tree outwards.
@@ -43,7 +45,7 @@ func TestMembersAreOrderedFromTheRoot(t *testing.T) {
 		if !first && !seen[[2]int{mb.Body, mb.From}] {
 			t.Errorf("member %v starts from a point that no member before it has", mb)
 		}
-		if first && mb.Body == m.Ground() && m.Points[mb.From] != PointRoot {
+		if first && mb.Body == m.Ground() && m.Points[mb.From] != scheme.PointRoot {
 			t.Errorf("the ground's tree starts at %q", m.Points[mb.From])
 		}
 		seen[[2]int{mb.Body, mb.From}], seen[[2]int{mb.Body, mb.To}] = true, true
@@ -52,24 +54,24 @@ func TestMembersAreOrderedFromTheRoot(t *testing.T) {
 
 func TestMembersThatDoNotFormATree(t *testing.T) {
 	for _, c := range []struct {
-		add  MemberSpec
+		add  scheme.MemberSpec
 		want string
 	}{
-		{MemberSpec{"blade", "upper_front", "axle"}, "closes a loop"},
-		{MemberSpec{"crown", "lower_rear", "upper_rear"}, "closes a loop"},
+		{scheme.MemberSpec{Body: "blade", From: "upper_front", To: "axle"}, "closes a loop"},
+		{scheme.MemberSpec{Body: "crown", From: "lower_rear", To: "upper_rear"}, "closes a loop"},
 	} {
 		if _, faults := Compile(withMembers(append(slices.Clone(girderMembers), c.add)...)); len(faults) != 1 || !strings.Contains(faults[0].Text, c.want) {
 			t.Errorf("%v: %v, want one fault that says %q", c.add, faults, c.want)
 		}
 	}
-	apart := []MemberSpec{{"crown", "root", "lower_rear"}, {"crown", "upper_rear", "shock_upper"}}
+	apart := []scheme.MemberSpec{{Body: "crown", From: "root", To: "lower_rear"}, {Body: "crown", From: "upper_rear", To: "shock_upper"}}
 	if _, faults := Compile(withMembers(apart...)); len(faults) != 1 || !strings.Contains(faults[0].Text, "is not connected to the others") {
 		t.Errorf("two trees on one body: %v", faults)
 	}
 }
 
 func TestMembersThatCannotBeSized(t *testing.T) {
-	for want, members := range map[string][]MemberSpec{
+	for want, members := range map[string][]scheme.MemberSpec{
 		`no member of "crown" leads to its point "upper_rear"`: slices.Delete(slices.Clone(girderMembers), 1, 2),
 		`body "upper_link" has no members`:                     slices.Delete(slices.Clone(girderMembers), 5, 6),
 		"":                                                     girderMembers[3:], // a ground without members is the frame's
@@ -79,10 +81,10 @@ func TestMembersThatCannotBeSized(t *testing.T) {
 		}
 	}
 	legs := telescopicSpec
-	for want, members := range map[string][]MemberSpec{
-		"":                             {{"crown", "upper_bush", "lower_bush"}, {"crown", "root", "upper_bush"}, {"crown", "upper_bush", "shock_upper"}, {"lowers", "axle", "shock_lower"}},
-		`body "lowers" has no members`: {{"crown", "upper_bush", "lower_bush"}, {"crown", "root", "upper_bush"}, {"crown", "upper_bush", "shock_upper"}},
-		`no member of "crown" runs from "upper_bush" to "lower_bush", between which the tube of slide "tube" is straight`: {{"crown", "root", "lower_bush"}, {"crown", "root", "upper_bush"}, {"crown", "upper_bush", "shock_upper"}, {"lowers", "axle", "shock_lower"}},
+	for want, members := range map[string][]scheme.MemberSpec{
+		"":                             {{Body: "crown", From: "upper_bush", To: "lower_bush"}, {Body: "crown", From: "root", To: "upper_bush"}, {Body: "crown", From: "upper_bush", To: "shock_upper"}, {Body: "lowers", From: "axle", To: "shock_lower"}},
+		`body "lowers" has no members`: {{Body: "crown", From: "upper_bush", To: "lower_bush"}, {Body: "crown", From: "root", To: "upper_bush"}, {Body: "crown", From: "upper_bush", To: "shock_upper"}},
+		`no member of "crown" runs from "upper_bush" to "lower_bush", between which the tube of slide "tube" is straight`: {{Body: "crown", From: "root", To: "lower_bush"}, {Body: "crown", From: "root", To: "upper_bush"}, {Body: "crown", From: "upper_bush", To: "shock_upper"}, {Body: "lowers", From: "axle", To: "shock_lower"}},
 	} {
 		legs.Members = members
 		if m := mustCompile(t, legs); m.Unsized() != want {

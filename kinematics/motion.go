@@ -4,15 +4,16 @@ import (
 	"math"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // Motion is one solved sweep, and one worker's memory: Sweep reuses its slices.
 type Motion struct {
-	States    []State[float64] // by sample, from top-out; all of them only when Fault is empty
-	ReachedMM float64          // travel up to which the mechanism moves
-	Fault     string           // why it stops short; empty when it does not
+	States    []stance.State[float64] // by sample, from top-out; all of them only when Fault is empty
+	ReachedMM float64                 // travel up to which the mechanism moves
+	Fault     string                  // why it stops short; empty when it does not
 	link      linkage[float64]
-	attitude  attitude
+	attitude  stance.Attitude
 	batch     batch
 	path      continuation
 }
@@ -28,8 +29,8 @@ const (
 //
 // The motion ends at the first dead point, where the axle would turn back along the steering axis. It
 // does not matter which body drives: where one turns back while the axle continues, so does the motion.
-func (mo *Motion) Sweep(m *Mechanism, c *Chassis, layout []plane.Vec[float64], travelMM float64, samples int) {
-	mo.attitude = c.attitude()
+func (mo *Motion) Sweep(m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], travelMM float64, samples int) {
+	mo.attitude = c.Attitude()
 	mo.States = plane.Resize(mo.States, samples)
 	mo.ReachedMM, mo.Fault, mo.batch.plain = 0, "", false
 	reason := mo.link.set(m, layout)
@@ -62,7 +63,7 @@ func (mo *Motion) walk(travelMM float64, samples int, reason string) {
 }
 
 // readCourse fills in the state where the course stands.
-func (mo *Motion) readCourse(dst *State[float64], second bool) {
+func (mo *Motion) readCourse(dst *stance.State[float64], second bool) {
 	if second {
 		mo.path.seconds()
 	}
@@ -73,7 +74,7 @@ func (mo *Motion) readCourse(dst *State[float64], second bool) {
 
 // Solve finds the state at any travel within a sweep that went through, and its second derivatives
 // when they are asked for. It reports false when the mechanism does not get there.
-func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM float64) bool {
+func (mo *Motion) Solve(dst *stance.State[float64], second *stance.Second[float64], travelMM float64) bool {
 	if s, ok := mo.batch.solve(mo.States, travelMM); ok {
 		if dst.Copy(s); second != nil {
 			mo.link.standAs(s.Pose, s.Rate)
@@ -97,7 +98,7 @@ func (mo *Motion) Solve(dst *State[float64], second *Second[float64], travelMM f
 }
 
 // near is the solved state closest to a travel, the first of two that are equally so.
-func (mo *Motion) near(travelMM float64) *State[float64] {
+func (mo *Motion) near(travelMM float64) *stance.State[float64] {
 	last := len(mo.States) - 1
 	place := travelMM / mo.States[last].TravelMM * float64(last)
 	return &mo.States[max(0, min(int(math.Ceil(place-0.5)), last))]

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // newton solves all pin equations of a mechanism together, as an independent check of the dyads:
@@ -139,7 +141,7 @@ func TestClosedFormAgreesWithNewtonOnAllPins(t *testing.T) {
 	c := cargo()
 	checked := 0
 	for _, kind := range []struct {
-		spec MechanismSpec
+		spec scheme.MechanismSpec
 		draw func(*rand.Rand) map[string][2]float64
 	}{{girderSpec, randomGirder}, {floatingSpec, randomFloating}} {
 		m := mustCompile(t, kind.spec)
@@ -185,12 +187,12 @@ func TestRatesAgreeWithCentralDifferences(t *testing.T) {
 			continue
 		}
 		const h = 1e-3
-		var low, mid, high State[float64]
-		var d Second[float64]
+		var low, mid, high stance.State[float64]
+		var d stance.Second[float64]
 		if !mo.Solve(&low, nil, 40-h) || !mo.Solve(&high, nil, 40+h) || !mo.Solve(&mid, &d, 40) {
 			t.Fatal("a fork that moves through does not get to 40 mm")
 		}
-		turn := func(s *State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
+		turn := func(s *stance.State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
 		for _, x := range []struct {
 			what               string
 			negligible, lo, hi float64
@@ -218,7 +220,7 @@ func TestRatesAgreeWithCentralDifferences(t *testing.T) {
 
 // Check of a telescopic fork on a pitching chassis: closed form, computed outside the project.
 func TestTelescopicTrailOnAPitchingChassis(t *testing.T) {
-	c := &Chassis{HeadAngle: 64 * deg, WheelbaseMM: 1250, FrontRadiusMM: 372, RearRadiusMM: 372, AxleToCrownMM: 570, ForkOffsetMM: 44, FrontBrakeShare: 1}
+	c := &stance.Chassis{HeadAngle: 64 * deg, WheelbaseMM: 1250, FrontRadiusMM: 372, RearRadiusMM: 372, AxleToCrownMM: 570, ForkOffsetMM: 44, FrontBrakeShare: 1}
 	m := mustCompile(t, telescopicSpec)
 	var mo Motion
 	mo.Sweep(m, c, laidOut(m, c, map[string][2]float64{"upper_bush": {150, 44}, "lower_bush": {350, 44}, "shock_upper": {100, 44}, "shock_lower": {500, 44}}), 160, 5)
@@ -246,7 +248,7 @@ func TestTrailOfMeasuredBicycles(t *testing.T) {
 		{341.877, 72.7, 56.5, 47.306},
 		{350, 72, 32.071, 80}, // benchmark bicycle, Meijaard et al. 2007
 	} {
-		if got := Trail(row[0], row[2], row[1]*deg); math.Abs(got-row[3]) > 0.01 { // rounding of the radius
+		if got := stance.Trail(row[0], row[2], row[1]*deg); math.Abs(got-row[3]) > 0.01 { // rounding of the radius
 			t.Errorf("trail of %v: %.3f", row, got)
 		}
 	}

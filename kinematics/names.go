@@ -30,3 +30,7 @@ func Inverse[T Scalar](x T) T { return plane.Inverse(x) }
 
 // Distance is the distance between two points, in mm.
 func Distance(a, b Vec[float64]) float64 { return plane.Distance(a, b) }
+
+// Point is a position in the fork frame: mm down the steering axis from the crown race seat, and
+// mm ahead of the axis.
+type Point struct{ Along, Ahead float64 }

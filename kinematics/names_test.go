@@ -8,17 +8,19 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // renamed is a mechanism whose bodies and pivots are all called otherwise, and the new name of each point.
-func renamed(s MechanismSpec, r *rand.Rand) (MechanismSpec, map[string]string) {
+func renamed(s scheme.MechanismSpec, r *rand.Rand) (scheme.MechanismSpec, map[string]string) {
 	order := r.Perm(100)
 	next := func() string {
 		name := fmt.Sprintf("n%02d", order[0])
 		order = order[1:]
 		return name
 	}
-	body, point := map[string]string{}, map[string]string{PointAxle: PointAxle, PointRoot: PointRoot, PointShockUpper: PointShockUpper, PointShockLower: PointShockLower}
+	body, point := map[string]string{}, map[string]string{scheme.PointAxle: scheme.PointAxle, scheme.PointRoot: scheme.PointRoot, scheme.PointShockUpper: scheme.PointShockUpper, scheme.PointShockLower: scheme.PointShockLower}
 	for _, b := range s.Bodies {
 		body[b] = next()
 	}
@@ -28,7 +30,7 @@ func renamed(s MechanismSpec, r *rand.Rand) (MechanismSpec, map[string]string) {
 		}
 		return point[p]
 	}
-	t := MechanismSpec{Name: s.Name, Ground: body[s.Ground], Axle: body[s.Axle], Brake: body[s.Brake]}
+	t := scheme.MechanismSpec{Name: s.Name, Ground: body[s.Ground], Axle: body[s.Axle], Brake: body[s.Brake]}
 	if s.Shock != [2]string{} {
 		t.Shock = [2]string{body[s.Shock[0]], body[s.Shock[1]]}
 	}
@@ -36,14 +38,14 @@ func renamed(s MechanismSpec, r *rand.Rand) (MechanismSpec, map[string]string) {
 		t.Bodies = append(t.Bodies, body[b])
 	}
 	for _, p := range s.Pivots {
-		q := PivotSpec{Name: named(p.Name)}
+		q := scheme.PivotSpec{Name: named(p.Name)}
 		for _, b := range p.Bodies {
 			q.Bodies = append(q.Bodies, body[b])
 		}
 		t.Pivots = append(t.Pivots, q)
 	}
 	for _, sl := range s.Slides {
-		t.Slides = append(t.Slides, SlideSpec{next(), [2]string{body[sl.Bodies[0]], body[sl.Bodies[1]]}, [2]string{named(sl.Through[0]), named(sl.Through[1])}})
+		t.Slides = append(t.Slides, scheme.SlideSpec{Name: next(), Bodies: [2]string{body[sl.Bodies[0]], body[sl.Bodies[1]]}, Through: [2]string{named(sl.Through[0]), named(sl.Through[1])}})
 	}
 	for _, p := range s.Steering {
 		t.Steering = append(t.Steering, named(p))
@@ -52,7 +54,7 @@ func renamed(s MechanismSpec, r *rand.Rand) (MechanismSpec, map[string]string) {
 }
 
 // numbersOf are all numbers of a state but its poses, lengths in mm.
-func numbersOf(s *State[float64], d *Second[float64]) []float64 {
+func numbersOf(s *stance.State[float64], d *stance.Second[float64]) []float64 {
 	return []float64{
 		s.Along, s.Ahead, s.AheadRate, s.SinHead, s.CosHead, s.SinSteer, s.CosSteer, s.OffsetMM, s.TrailMM, s.WheelbaseMM, s.VX, s.VZ, s.BrakeRate,
 		s.ContactVX, s.ShockMM, s.ShockRate, s.SineMin, d.Ahead, d.VZ, d.ShockMM, d.HeadTurn, d.ContactVX,
@@ -101,8 +103,8 @@ func TestNamesDoNotMatter(t *testing.T) {
 			otherDriver++
 		}
 		for n := range 34 {
-			var s, u State[float64]
-			var ds, du Second[float64]
+			var s, u stance.State[float64]
+			var ds, du stance.Second[float64]
 			at := travel * r.Float64()
 			if n < 33 {
 				at = x.States[n].TravelMM
@@ -121,7 +123,7 @@ func TestNamesDoNotMatter(t *testing.T) {
 			}
 			pa, pb := Positions(a, nil, &s, la), Positions(b, nil, &u, lb)
 			for i, name := range a.Points {
-				if name == PointRoot {
+				if name == scheme.PointRoot {
 					continue
 				}
 				if d := plane.Distance(pa[i], pb[b.Point(point[name])]); d > 1e-9*scale {
@@ -143,7 +145,7 @@ func TestTransmissionAngleOfARenamedGirder(t *testing.T) {
 	c := cargo()
 	for _, name := range []string{"lower_rear", "z_lower_rear"} {
 		s := girderSpec
-		s.Pivots = append([]PivotSpec(nil), s.Pivots...)
+		s.Pivots = append([]scheme.PivotSpec(nil), s.Pivots...)
 		s.Pivots[0].Name = name
 		at := map[string][2]float64{
 			name: {27.9, 58.8}, "lower_front": {63.1, 206.2}, "upper_rear": {-104.6, 51.1}, "upper_front": {-72, 157.9},
@@ -168,7 +170,7 @@ func TestAFloatingBrakeWhoseLinkTurnsBack(t *testing.T) {
 	c := cargo()
 	for _, name := range []string{"arm_pivot", "swing_pivot"} {
 		s := floatingSpec
-		s.Pivots = append([]PivotSpec(nil), s.Pivots...)
+		s.Pivots = append([]scheme.PivotSpec(nil), s.Pivots...)
 		s.Pivots[0].Name = name
 		at := map[string][2]float64{
 			name: {408.8, -179.8}, "carrier_pin": {377.9, 61.8}, "reaction_anchor": {257.9, -136}, "shock_upper": {179.5, -85}, "shock_lower": {387.5, -38}, "root": {25, 0},

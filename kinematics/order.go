@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"forkfront/kinematics/scheme"
 )
 
 type stepKind int
@@ -195,7 +197,7 @@ func pinned(joints []joint, known []bool) (step, bool) {
 // anchors gives each body the point by which its steps place it.
 func anchors(m *Mechanism, steps []step) []int {
 	anchor := make([]int, len(m.Bodies))
-	anchor[m.ground] = index(m.Points, PointRoot)
+	anchor[m.ground] = index(m.Points, scheme.PointRoot)
 	for _, s := range steps {
 		if s.group != nil {
 			for i := range s.group.links {

@@ -1,12 +1,15 @@
 package kinematics
 
-import "forkfront/kinematics/plane"
+import (
+	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
+)
 
 // Positions appends to dst where each point of the mechanism is at a state, in the order of Points, in
 // the fork frame. The layout is the one that the state was solved for. A pin is taken as a point of
 // its first body; closed to 1e-9 mm it is as well one of the others.
 // They carry derivatives where the state and the layout do. An extended layout has the points of sliding tubes too.
-func Positions[T plane.Scalar](m *Mechanism, dst []plane.Vec[T], s *State[T], layout []plane.Vec[T]) []plane.Vec[T] {
+func Positions[T plane.Scalar](m *Mechanism, dst []plane.Vec[T], s *stance.State[T], layout []plane.Vec[T]) []plane.Vec[T] {
 	for point := range m.Points {
 		at := layout[point]
 		if on := m.carried[point]; len(on) > 0 {
@@ -20,7 +23,3 @@ func Positions[T plane.Scalar](m *Mechanism, dst []plane.Vec[T], s *State[T], la
 	}
 	return dst
 }
-
-// RearAxle returns the rear axle's place in the fork frame, to which the frame is fixed. The chassis
-// stands as it does at top-out.
-func (c *Chassis) RearAxle() plane.Vec[float64] { return c.attitude().rear }

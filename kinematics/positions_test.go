@@ -5,14 +5,16 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // The pins of a four-bar stay at the lengths of its links (they are rigid), whichever body they are
 // read from, and the axle is where the state says.
 func TestPlacementKeepsLengths(t *testing.T) {
-	m, faults := Compile(MechanismSpec{
+	m, faults := Compile(scheme.MechanismSpec{
 		Name: "four-bar", Ground: "g", Bodies: []string{"g", "a", "b", "c"}, Axle: "b", Shock: [2]string{"g", "a"},
-		Pivots: []PivotSpec{{"o1", []string{"g", "a"}}, {"p1", []string{"a", "b"}}, {"p2", []string{"b", "c"}}, {"o2", []string{"g", "c"}}},
+		Pivots: []scheme.PivotSpec{{Name: "o1", Bodies: []string{"g", "a"}}, {Name: "p1", Bodies: []string{"a", "b"}}, {Name: "p2", Bodies: []string{"b", "c"}}, {Name: "o2", Bodies: []string{"g", "c"}}},
 	})
 	if len(faults) > 0 {
 		t.Fatal(faults)
@@ -26,7 +28,7 @@ func TestPlacementKeepsLengths(t *testing.T) {
 	for i, name := range m.Points {
 		layout[i] = named[name]
 	}
-	c := Chassis{HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38}
+	c := stance.Chassis{HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38}
 	var mo Motion
 	mo.Sweep(m, &c, layout, 100, 5)
 	if mo.Fault != "" {

@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // The members of a girder by hand, with its shock between other bodies.
 func TestMembersOfShockPairs(t *testing.T) {
-	girder := kinematics.MechanismSpec{
+	girder := scheme.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower", "upper", "blade"}, Axle: "blade", Shock: [2]string{"crown", "lower"},
-		Pivots: []kinematics.PivotSpec{{Name: "a", Bodies: []string{"crown", "lower"}}, {Name: "b", Bodies: []string{"lower", "blade"}}, {Name: "c", Bodies: []string{"crown", "upper"}}, {Name: "d", Bodies: []string{"upper", "blade"}}},
-		Members: []kinematics.MemberSpec{
+		Pivots: []scheme.PivotSpec{{Name: "a", Bodies: []string{"crown", "lower"}}, {Name: "b", Bodies: []string{"lower", "blade"}}, {Name: "c", Bodies: []string{"crown", "upper"}}, {Name: "d", Bodies: []string{"upper", "blade"}}},
+		Members: []scheme.MemberSpec{
 			{Body: "crown", From: "root", To: "a"},
 			{Body: "crown", From: "root", To: "c"},
 			{Body: "crown", From: "c", To: "shock_upper"},

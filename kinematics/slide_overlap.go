@@ -1,6 +1,9 @@
 package kinematics
 
-import "forkfront/kinematics/plane"
+import (
+	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
+)
 
 // SlideReserveMM is how far an inner tube reaches beyond the outer one's mouth at full travel, and the outer one
 // beyond the inner one's end (common practice, no source): room for stops and seals.
@@ -8,7 +11,7 @@ const SlideReserveMM = 10
 
 // Slid is how far the tubes of a slide have moved into each other since top-out, in mm: the overlap grows by it. layout
 // is that which the state was solved for.
-func Slid[T plane.Scalar](m *Mechanism, s *Slide, state *State[T], layout []plane.Vec[T]) T {
+func Slid[T plane.Scalar](m *Mechanism, s *Slide, state *stance.State[T], layout []plane.Vec[T]) T {
 	end := layout[s.Through[1]]
 	way := position(m, s.Slider, end, state, layout).Minus(position(m, s.Guide, end, state, layout))
 	return state.Pose[s.Guide].Turned(axisOf(s, layout)).Dot(way)
@@ -41,7 +44,7 @@ func inward[T plane.Scalar](slid T) T {
 
 // ExtendLayout appends to dst a layout and the places at top-out of the mouth and the foot of each sliding tube, which follow
 // from full, the state at full travel. overlap is the one wanted at top-out, in mm.
-func ExtendLayout[T plane.Scalar](m *Mechanism, dst, layout []plane.Vec[T], full *State[T], overlap float64) []plane.Vec[T] {
+func ExtendLayout[T plane.Scalar](m *Mechanism, dst, layout []plane.Vec[T], full *stance.State[T], overlap float64) []plane.Vec[T] {
 	dst = append(dst, layout[:len(m.Points)]...)
 	for i := range m.slides {
 		s := &m.slides[i]
@@ -54,7 +57,7 @@ func ExtendLayout[T plane.Scalar](m *Mechanism, dst, layout []plane.Vec[T], full
 }
 
 // position is where a place of a body at top-out is at a state.
-func position[T plane.Scalar](m *Mechanism, body int, at plane.Vec[T], s *State[T], layout []plane.Vec[T]) plane.Vec[T] {
+func position[T plane.Scalar](m *Mechanism, body int, at plane.Vec[T], s *stance.State[T], layout []plane.Vec[T]) plane.Vec[T] {
 	pose := &s.Pose[body]
 	return pose.At.Plus(pose.Turned(at.Minus(layout[m.anchor[body]])))
 }

@@ -3,26 +3,28 @@ package kinematics
 import (
 	"math"
 	"testing"
+
+	"forkfront/kinematics/scheme"
 )
 
 // At every travel the outer tube of a leg that swings lies on the line of the inner one, both keep their lengths, and the
 // overlap grows by as much as the tubes moved; at full travel each reaches the reserve beyond the other's end. The tube
 // follows the lowers' members, from the point where most of them meet.
 func TestSlidingTubesStayInLine(t *testing.T) {
-	spec := MechanismSpec{
+	spec := scheme.MechanismSpec{
 		Name: "swinging", Ground: "crown", Bodies: []string{"crown", "tubes", "lowers", "link"}, Axle: "lowers", Shock: [2]string{"tubes", "lowers"},
-		Pivots: []PivotSpec{{"head", []string{"crown", "tubes"}}, {"anchor", []string{"crown", "link"}}, {"lug", []string{"link", "lowers"}}},
-		Slides: []SlideSpec{{Name: "leg", Bodies: [2]string{"tubes", "lowers"}, Through: [2]string{"upper_bush", "lower_bush"}}},
+		Pivots: []scheme.PivotSpec{{Name: "head", Bodies: []string{"crown", "tubes"}}, {Name: "anchor", Bodies: []string{"crown", "link"}}, {Name: "lug", Bodies: []string{"link", "lowers"}}},
+		Slides: []scheme.SlideSpec{{Name: "leg", Bodies: [2]string{"tubes", "lowers"}, Through: [2]string{"upper_bush", "lower_bush"}}},
 	}
-	spec.Members = []MemberSpec{
-		{"crown", "root", "head"},
-		{"crown", "root", "anchor"},
-		{"tubes", "head", "upper_bush"},
-		{"tubes", "lower_bush", "upper_bush"},
-		{"tubes", "upper_bush", "shock_upper"},
-		{"lowers", "lug", "shock_lower"},
-		{"lowers", "shock_lower", "axle"},
-		{"link", "anchor", "lug"},
+	spec.Members = []scheme.MemberSpec{
+		{Body: "crown", From: "root", To: "head"},
+		{Body: "crown", From: "root", To: "anchor"},
+		{Body: "tubes", From: "head", To: "upper_bush"},
+		{Body: "tubes", From: "lower_bush", To: "upper_bush"},
+		{Body: "tubes", From: "upper_bush", To: "shock_upper"},
+		{Body: "lowers", From: "lug", To: "shock_lower"},
+		{Body: "lowers", From: "shock_lower", To: "axle"},
+		{Body: "link", From: "anchor", To: "lug"},
 	}
 	m, c := mustCompile(t, spec), cargo()
 	if m.Unsized() != "" || len(m.Slides()) != 1 || len(m.Tubes()) != len(spec.Members)+2 {

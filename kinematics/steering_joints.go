@@ -1,8 +1,13 @@
 package kinematics
 
 import (
+	"math"
 	"slices"
 	"strings"
+
+	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // steering finds the two ball joints that the steering axis runs through, and which bodies turn
@@ -22,7 +27,7 @@ func (c *compiler) steering() {
 		return
 	}
 	for i, name := range names {
-		if !slices.ContainsFunc(m.Spec.Pivots, func(p PivotSpec) bool { return p.Name == name }) {
+		if !slices.ContainsFunc(m.Spec.Pivots, func(p scheme.PivotSpec) bool { return p.Name == name }) {
 			c.fault("steering", "%q is no pivot; the pivots are %s", name, strings.Join(pivotNames(m.Spec.Pivots), ", "))
 			return
 		}
@@ -33,7 +38,7 @@ func (c *compiler) steering() {
 	}
 }
 
-func pivotNames(pivots []PivotSpec) []string {
+func pivotNames(pivots []scheme.PivotSpec) []string {
 	var names []string
 	for _, p := range pivots {
 		names = append(names, p.Name)
@@ -76,3 +81,19 @@ func (m *Mechanism) Balls() (lower, upper int, ok bool) {
 
 // Steers tells whether a body turns with the wheel about the steering axis.
 func (m *Mechanism) Steers(body int) bool { return m.steered[body] }
+
+// SteeringDeviation tells how far the axis through the balls is off that of a chassis at top-out: the
+// angle of the axis minus the head angle, in radians, and the axle's distance ahead of it minus the
+// fork offset, in mm. Both are 0 where the axis is the fork frame's.
+func (m *Mechanism) SteeringDeviation(c *stance.Chassis, layout []plane.Vec[float64]) (angle, offsetMM float64) {
+	lower, upper, ok := m.Balls()
+	if !ok {
+		return 0, 0
+	}
+	down := layout[lower].Minus(layout[upper])
+	length := math.Hypot(down.Along, down.Ahead)
+	axle := plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}.Minus(layout[lower])
+	// Its line down from the upper ball is that of the fork frame turned from along to ahead by some angle, which makes
+	// the axis so much flatter.
+	return -math.Atan2(down.Ahead, down.Along), down.Cross(axle)/length - c.ForkOffsetMM
+}

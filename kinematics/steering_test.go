@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // wishbone is the kind of that name.
@@ -43,7 +44,7 @@ func TestTrailOfAnAxisThroughBalls(t *testing.T) {
 			}
 			moved = math.Max(moved, math.Abs(s.SteeringAngle()-s.HeadAngle()))
 		}
-		if first := mo.States[0]; math.Abs(first.TrailMM-Trail(258, 38, 70*deg)) > 1e-9 {
+		if first := mo.States[0]; math.Abs(first.TrailMM-stance.Trail(258, 38, 70*deg)) > 1e-9 {
 			t.Errorf("at top-out the axis is the frame's: trail %g", first.TrailMM)
 		}
 		if moved < 1*deg {
@@ -53,7 +54,7 @@ func TestTrailOfAnAxisThroughBalls(t *testing.T) {
 }
 
 // offset of a point from an anchor at top-out.
-func (k *kind) offset(m *Mechanism, c *Chassis, point string, anchor int) plane.Vec[float64] {
+func (k *kind) offset(m *Mechanism, c *stance.Chassis, point string, anchor int) plane.Vec[float64] {
 	layout := laidOut(m, c, k.at)
 	return layout[m.Point(point)].Minus(layout[anchor])
 }
@@ -80,11 +81,11 @@ func TestMisalignedAxis(t *testing.T) {
 	k := wishbone()
 	m := mustCompile(t, k.spec)
 	layout := laidOut(m, c, k.at)
-	if angle, offset := c.SteeringDeviation(m, layout); angle != 0 || offset != 0 {
+	if angle, offset := m.SteeringDeviation(c, layout); angle != 0 || offset != 0 {
 		t.Errorf("off by %g and %g", angle, offset)
 	}
 	layout[m.Point("upper_ball")].Ahead = 5
-	angle, offset := c.SteeringDeviation(m, layout)
+	angle, offset := m.SteeringDeviation(c, layout)
 	if want := math.Atan2(5, 180); math.Abs(angle-want) > 1e-12 {
 		t.Errorf("the axis is off by %g, want %g", angle, want)
 	}

@@ -1,27 +1,9 @@
 package kinematics
 
-import "forkfront/kinematics/plane"
-
-// Telescopic fills in the state of the telescopic fork that a linkage would replace: its axle goes
-// straight up along the steering axis, its spring with it.
-func (c *Chassis) Telescopic(dst *State[float64], second *Second[float64], travelMM float64) {
-	a := c.attitude()
-	*dst = State[float64]{
-		TravelMM: travelMM, Along: c.AxleToCrownMM - travelMM, Ahead: c.ForkOffsetMM,
-		ShockMM: c.AxleToCrownMM - travelMM, ShockRate: 1, SineMin: 1, Drive: Drive{Cos: 1, Way: -travelMM},
-	}
-	stand(&a, dst)
-	dst.VX, dst.VZ = -dst.CosHead, dst.SinHead
-	dst.ContactVX = dst.VX
-	if second != nil {
-		*second = Second[float64]{}
-		if !c.Level {
-			second.HeadTurn = dst.VZ / dst.WheelbaseMM
-		}
-		second.VZ = dst.CosHead * second.HeadTurn
-		second.ContactVX = dst.SinHead * second.HeadTurn
-	}
-}
+import (
+	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
+)
 
 // Tangent is a solved motion with one directional derivative: it goes along with a Motion whose
 // layout is the real part of its own. The derivative comes from the closure equations themselves,
@@ -30,7 +12,7 @@ type Tangent struct {
 	link   linkage[complex128]
 	loops  loopEquations[complex128] // where the motion is not that of a driver and dyads
 	motion *Motion
-	real   State[float64]
+	real   stance.State[float64]
 }
 
 // Set takes the layout with its derivative in the imaginary parts. The motion must have been swept
@@ -44,7 +26,7 @@ func (sh *Tangent) Set(mo *Motion, m *Mechanism, layout []plane.Vec[complex128])
 }
 
 // Differentiate gives the derivative to a state that the motion has solved.
-func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
+func (sh *Tangent) Differentiate(dst *stance.State[complex128], second *stance.Second[complex128], from *stance.State[float64], travelMM complex128) {
 	l, a := &sh.link, &sh.motion.attitude
 	if !sh.motion.batch.plain {
 		sh.follow(dst, second, from, travelMM)
@@ -54,7 +36,7 @@ func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex1
 	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
 	// The bodies go to the travel along their rates; only the real rates count, for the way there is
 	// only a derivative.
-	off := l.at(bodyPoint{l.m.wheel, l.m.axle}).Along - complex(a.chassis.AxleToCrownMM, 0) + travelMM
+	off := l.at(bodyPoint{l.m.wheel, l.m.axle}).Along - complex(a.Chassis.AxleToCrownMM, 0) + travelMM
 	drift(l, imag(off), from.Rate)
 	l.rates()
 	l.read(dst, a, travelMM)
@@ -65,7 +47,7 @@ func (sh *Tangent) Differentiate(dst *State[complex128], second *Second[complex1
 }
 
 // follow does so by the vector loops: one Newton step from a closed position.
-func (sh *Tangent) follow(dst *State[complex128], second *Second[complex128], from *State[float64], travelMM complex128) {
+func (sh *Tangent) follow(dst *stance.State[complex128], second *stance.Second[complex128], from *stance.State[float64], travelMM complex128) {
 	l, e, a := &sh.link, &sh.loops, &sh.motion.attitude
 	e.recall(from.Pose)
 	e.factor()
@@ -84,7 +66,7 @@ func (sh *Tangent) follow(dst *State[complex128], second *Second[complex128], fr
 }
 
 // Solve finds the state at any travel, as Motion.Solve does.
-func (sh *Tangent) Solve(dst *State[complex128], second *Second[complex128], travelMM complex128) bool {
+func (sh *Tangent) Solve(dst *stance.State[complex128], second *stance.Second[complex128], travelMM complex128) bool {
 	if !sh.motion.Solve(&sh.real, nil, real(travelMM)) {
 		return false
 	}

@@ -7,12 +7,13 @@ import (
 	"testing"
 
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // toggles are the travels at which a girder's blade and upper link stand in line, from the triangle
 // of ground, lower link and the two in line: the angle of the lower link by the law of cosines, on
 // both sides of the ground, the two stretched or folded.
-func toggles(at map[string][2]float64, c *Chassis) []float64 {
+func toggles(at map[string][2]float64, c *stance.Chassis) []float64 {
 	v := func(name string) complex128 { return complex(at[name][0], at[name][1]) }
 	abs := func(z complex128) float64 { return math.Hypot(real(z), imag(z)) }
 	lr, lf, ur, uf := v("lower_rear"), v("lower_front"), v("upper_rear"), v("upper_front")
@@ -53,7 +54,7 @@ func TestAGirderMovesThroughTheToggleOfItsLowerLink(t *testing.T) {
 		if mo.Sweep(m, c, laidOut(m, c, at), 100, 33); mo.Fault != "" {
 			continue
 		}
-		var s State[float64]
+		var s stance.State[float64]
 		for _, travel := range toggles(at, c) {
 			if travel <= 0.1 || travel >= 99.9 || !mo.Solve(&s, nil, travel) {
 				continue
@@ -62,7 +63,7 @@ func TestAGirderMovesThroughTheToggleOfItsLowerLink(t *testing.T) {
 				continue // the toggle of the other assembly, which has the axle there at another turn
 			}
 			through++
-			var before, after State[float64]
+			var before, after stance.State[float64]
 			mo.Solve(&before, nil, travel-0.1)
 			mo.Solve(&after, nil, travel+0.1)
 			lower := index(m.Bodies, "lower_link")
@@ -80,7 +81,7 @@ func TestAGirderMovesThroughTheToggleOfItsLowerLink(t *testing.T) {
 // gapped is a floating brake whose carrier and link lack reach from travel a little before the arm
 // stands in line with the anchor to a little after: their lengths add up to the distance of the
 // held pivots at the travel given, plus slack.
-func gapped(c *Chassis, inLine, cut float64) map[string][2]float64 {
+func gapped(c *stance.Chassis, inLine, cut float64) map[string][2]float64 {
 	axle := plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}
 	pivot := plane.Vec[float64]{Along: 370, Ahead: -130}
 	radius := plane.Distance(axle, pivot)

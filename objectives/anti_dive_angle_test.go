@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -12,9 +12,9 @@ import (
 // 600, anti-dive 25 %. The line from the contact point to the instant centre rises by 5.5993 degrees (the
 // page prints 5.6); the contact point of a locked wheel goes square to it.
 func TestAntiDiveOfAPublishedAngle(t *testing.T) {
-	c := &kinematics.Chassis{WheelbaseMM: 2550, CGHeightMM: 600, FrontBrakeShare: 0.60}
+	c := &stance.Chassis{WheelbaseMM: 2550, CGHeightMM: 600, FrontBrakeShare: 0.60}
 	sin, cos := math.Sincos(5.5993 * deg)
-	s := &kinematics.State[float64]{ContactVX: sin, VZ: cos}
+	s := &stance.State[float64]{ContactVX: sin, VZ: cos}
 	if got := ride.AntiDive(c, s); math.Abs(got-25) > 3e-4 { // half of the angle's last digit
 		t.Errorf("%.5f %%, want 25", got)
 	}

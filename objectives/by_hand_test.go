@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
 
@@ -167,7 +168,7 @@ func newHandArm(t *testing.T) (*handArm, *Design) {
 	a := &handArm{knownArm: newKnownArm(), young: 71020, yield: 482.6, density: 2795.7e-6} // 7075-T6
 	d := a.design(t)
 	spec := d.Mechanism.Spec
-	spec.Members = []kinematics.MemberSpec{
+	spec.Members = []scheme.MemberSpec{
 		{Body: "legs", From: "root", To: "shock_upper"},
 		{Body: "legs", From: "shock_upper", To: "pivot"},
 		{Body: "arm", From: "pivot", To: "shock_lower"},

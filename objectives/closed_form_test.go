@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 )
@@ -13,10 +14,10 @@ import (
 // straight arm that lies level at sag. Its only load is a push backward.
 func upright(t *testing.T, reach float64) (*Conditions, *Design) {
 	t.Helper()
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "upright", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
-		Pivots: []kinematics.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
-		Members: []kinematics.MemberSpec{
+		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
+		Members: []scheme.MemberSpec{
 			{Body: "legs", From: "root", To: "pivot"},
 			{Body: "legs", From: "root", To: "shock_upper"},
 			{Body: "arm", From: "pivot", To: "shock_lower"},

@@ -3,7 +3,7 @@ package objectives
 import (
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -18,7 +18,7 @@ type Curve struct {
 	at func(*ride.Ride[float64], *state) float64
 }
 
-type state = kinematics.State[float64]
+type state = stance.State[float64]
 
 // Curves is the registry, in the order of the columns.
 var Curves = []Curve{

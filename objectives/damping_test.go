@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
@@ -122,7 +124,7 @@ func TestWheelRateAtSamplesAgainstDifferences(t *testing.T) {
 		f := &sc.ride
 		i := f.PastSag() + r.IntN(len(f.States)-f.PastSag()-1) // the last sample has nothing beyond it
 		at := &f.States[i]
-		var before, after kinematics.State[float64]
+		var before, after stance.State[float64]
 		if !sc.motion.Solve(&before, nil, at.TravelMM-h) || !sc.motion.Solve(&after, nil, at.TravelMM+h) {
 			t.Fatal("a travel between samples cannot be solved")
 		}
@@ -312,7 +314,7 @@ func TestSlopeOfDampingVariation(t *testing.T) {
 	dampedForks(t, 300, func(sc *Scorer, d *Design, s *Score, r *rand.Rand) {
 		direction := make([]kinematics.Vec[float64], len(d.Layout))
 		for i := range direction {
-			if d.Mechanism.Points[i] != kinematics.PointAxle {
+			if d.Mechanism.Points[i] != scheme.PointAxle {
 				direction[i] = kinematics.Vec[float64]{Along: r.NormFloat64(), Ahead: r.NormFloat64()}
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 )
@@ -166,7 +167,7 @@ func length(d *Design, member int) float64 {
 func TestGirderOfATrial(t *testing.T) {
 	m := girder(t)
 	c := conditions()
-	c.Chassis = kinematics.Chassis{
+	c.Chassis = stance.Chassis{
 		HeadAngle: 64 * deg, WheelbaseMM: 1250, FrontRadiusMM: 372, RearRadiusMM: 372, AxleToCrownMM: 570, ForkOffsetMM: 44,
 		CGHeightMM: 1100, CGToFrontAxleMM: 700, MassKG: 98, FrontBrakeShare: 1,
 	}

@@ -7,12 +7,13 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/trial"
 )
 
 // renamed is a mechanism of pins with all bodies and pivots called otherwise, and the new name of each pivot.
-func renamed(spec kinematics.MechanismSpec, r *rand.Rand) (kinematics.MechanismSpec, map[string]string) {
+func renamed(spec scheme.MechanismSpec, r *rand.Rand) (scheme.MechanismSpec, map[string]string) {
 	taken := r.Perm(100)
 	next := func() string {
 		name := fmt.Sprintf("n%02d", taken[0])
@@ -20,7 +21,7 @@ func renamed(spec kinematics.MechanismSpec, r *rand.Rand) (kinematics.MechanismS
 		return name
 	}
 	body, pivot := map[string]string{}, map[string]string{}
-	to := kinematics.MechanismSpec{Name: spec.Name}
+	to := scheme.MechanismSpec{Name: spec.Name}
 	for _, b := range spec.Bodies {
 		body[b] = next()
 		to.Bodies = append(to.Bodies, body[b])
@@ -29,11 +30,11 @@ func renamed(spec kinematics.MechanismSpec, r *rand.Rand) (kinematics.MechanismS
 	to.Shock = [2]string{body[spec.Shock[0]], body[spec.Shock[1]]}
 	for _, p := range spec.Pivots {
 		name := p.Name
-		if name != kinematics.PointAxle {
+		if name != scheme.PointAxle {
 			name = next()
 		}
 		pivot[p.Name] = name
-		q := kinematics.PivotSpec{Name: name}
+		q := scheme.PivotSpec{Name: name}
 		for _, b := range p.Bodies {
 			q.Bodies = append(q.Bodies, body[b])
 		}

@@ -6,13 +6,14 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
 
 func floating(t testing.TB) *kinematics.Mechanism {
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "leading-arm-floating-brake", Ground: "legs", Bodies: []string{"legs", "arm", "carrier", "reaction"},
-		Pivots: []kinematics.PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			{Name: "arm_pivot", Bodies: []string{"legs", "arm"}},
 			{Name: "axle", Bodies: []string{"arm", "carrier"}},
 			{Name: "carrier_pin", Bodies: []string{"carrier", "reaction"}},

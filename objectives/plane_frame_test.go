@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/frame"
@@ -61,7 +62,7 @@ func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *Scorer) float64 
 	z := sc.study(nil).Sized()
 	places, sag := z.Places(structure.AtSag), &sc.ride.Sag
 	m := d.Mechanism
-	root := m.Point(kinematics.PointRoot)
+	root := m.Point(scheme.PointRoot)
 	var f frame.Frame
 	nodes := map[[2]int]int{}
 	first := map[int]int{} // node at each point
@@ -93,7 +94,7 @@ func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *Scorer) float64 
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
 	f.Beam(node(upper, a), node(lower, b), frame.Rigidity{Axial: rod})
-	axle := m.Point(kinematics.PointAxle)
+	axle := m.Point(scheme.PointAxle)
 	back := kinematics.Vec[float64]{Along: -sag.CosHead, Ahead: -sag.SinHead}
 	if !f.Factor() {
 		t.Fatal("loose")

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
@@ -15,10 +16,10 @@ import (
 
 // legs is a telescopic fork with springs in its legs, as a mechanism.
 func legs() *kinematics.Mechanism {
-	return trial.Compile(kinematics.MechanismSpec{
+	return trial.Compile(scheme.MechanismSpec{
 		Name: "legs", Ground: "crown", Bodies: []string{"crown", "lowers"}, Axle: "lowers", Shock: [2]string{"crown", "lowers"},
-		Slides: []kinematics.SlideSpec{{Name: "leg", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"top", "end"}}},
-		Members: []kinematics.MemberSpec{
+		Slides: []scheme.SlideSpec{{Name: "leg", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"top", "end"}}},
+		Members: []scheme.MemberSpec{
 			{Body: "crown", From: "root", To: "top"},
 			{Body: "crown", From: "top", To: "end"},
 			{Body: "crown", From: "top", To: "shock_upper"},
@@ -29,13 +30,13 @@ func legs() *kinematics.Mechanism {
 
 // swinging is such a fork whose legs swing about a pin, guided by a link.
 func swinging() *kinematics.Mechanism {
-	return trial.Compile(kinematics.MechanismSpec{
+	return trial.Compile(scheme.MechanismSpec{
 		Name: "swinging", Ground: "crown", Bodies: []string{"crown", "tubes", "lowers", "link"}, Axle: "lowers", Shock: [2]string{"tubes", "lowers"},
-		Pivots: []kinematics.PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			{Name: "head", Bodies: []string{"crown", "tubes"}}, {Name: "anchor", Bodies: []string{"crown", "link"}}, {Name: "lug", Bodies: []string{"link", "lowers"}},
 		},
-		Slides: []kinematics.SlideSpec{{Name: "leg", Bodies: [2]string{"tubes", "lowers"}, Through: [2]string{"top", "end"}}},
-		Members: []kinematics.MemberSpec{
+		Slides: []scheme.SlideSpec{{Name: "leg", Bodies: [2]string{"tubes", "lowers"}, Through: [2]string{"top", "end"}}},
+		Members: []scheme.MemberSpec{
 			{Body: "crown", From: "root", To: "head"},
 			{Body: "crown", From: "root", To: "anchor"},
 			{Body: "tubes", From: "head", To: "top"},

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 )
@@ -12,14 +13,14 @@ import (
 // telescopicMechanism is the telescopic baseline as a mechanism: lowers that slide on the crown's tubes, with their springs
 // in them.
 var telescopicMechanism = sync.OnceValue(func() *kinematics.Mechanism {
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "telescopic", Ground: "crown", Bodies: []string{"crown", "lowers"}, Axle: "lowers", Shock: [2]string{"crown", "lowers"},
-		Slides: []kinematics.SlideSpec{{Name: "leg", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"tube_top", "tube_end"}}},
-		Members: []kinematics.MemberSpec{
-			{Body: "crown", From: kinematics.PointRoot, To: "tube_top"},
+		Slides: []scheme.SlideSpec{{Name: "leg", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"tube_top", "tube_end"}}},
+		Members: []scheme.MemberSpec{
+			{Body: "crown", From: scheme.PointRoot, To: "tube_top"},
 			{Body: "crown", From: "tube_top", To: "tube_end"},
-			{Body: "crown", From: "tube_top", To: kinematics.PointShockUpper},
-			{Body: "lowers", From: kinematics.PointShockLower, To: kinematics.PointAxle},
+			{Body: "crown", From: "tube_top", To: scheme.PointShockUpper},
+			{Body: "lowers", From: scheme.PointShockLower, To: scheme.PointAxle},
 		},
 	})
 	if len(faults) > 0 {
@@ -42,8 +43,8 @@ func (c *Conditions) telescopicDesign() *Design {
 		Shock: fork.Shock{Count: 2, EyeToEyeMM: x.AxleToCrownMM - top - 20, StrokeMM: c.TravelMM, MassG: LegInternalsG / 2},
 	}
 	for name, along := range map[string]float64{
-		kinematics.PointRoot: top - 5, "tube_top": top, kinematics.PointShockUpper: top - 2, "tube_end": mouth + r.BushOverlapMM,
-		kinematics.PointShockLower: x.AxleToCrownMM - 20, kinematics.PointAxle: x.AxleToCrownMM,
+		scheme.PointRoot: top - 5, "tube_top": top, scheme.PointShockUpper: top - 2, "tube_end": mouth + r.BushOverlapMM,
+		scheme.PointShockLower: x.AxleToCrownMM - 20, scheme.PointAxle: x.AxleToCrownMM,
 	} {
 		d.Layout[m.Point(name)] = kinematics.Vec[float64]{Along: along, Ahead: x.ForkOffsetMM}
 	}

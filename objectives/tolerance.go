@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // Tolerance is how a measure scatters when every pivot and eye lies off its place by the tolerance,
@@ -37,7 +38,7 @@ func (st Study) Tolerances() []Tolerance {
 	slopes := make([]float64, len(Measures))
 	direction := make([]kinematics.Vec[float64], len(d.Layout))
 	for point, name := range d.Mechanism.Points {
-		if name == kinematics.PointAxle || name == kinematics.PointRoot {
+		if name == scheme.PointAxle || name == scheme.PointRoot {
 			continue
 		}
 		one := func(by kinematics.Vec[float64], put func(p *PivotTolerance, slope float64)) {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 )
@@ -90,10 +91,10 @@ func TestWithoutAShockThereIsNoStroke(t *testing.T) {
 // shockless is an arm that drives nothing, with all that sizes and clearance would need.
 func shockless(t *testing.T) (*kinematics.Mechanism, *Design) {
 	t.Helper()
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "bare", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm",
-		Pivots: []kinematics.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
-		Members: []kinematics.MemberSpec{
+		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
+		Members: []scheme.MemberSpec{
 			{Body: "legs", From: "root", To: "pivot"}, {Body: "arm", From: "pivot", To: "axle"},
 		},
 	})

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
 
@@ -56,10 +56,10 @@ func Of(t *topology.Topology, kind Kind, b *Bike) (plan *Plan, reason string) {
 		return nil, "a single arm that guides the axle would run through the tyre"
 	}
 	z := zonesOf(kind, b)
-	p := &Plan{Places: map[string]Place{kinematics.PointRoot: z.root}, Shocks: z.shocks, ShockHalfWidthMM: b.HubWidthMM/2 + outsideMM}
+	p := &Plan{Places: map[string]Place{scheme.PointRoot: z.root}, Shocks: z.shocks, ShockHalfWidthMM: b.HubWidthMM/2 + outsideMM}
 	spec := t.Spec()
 	for _, pivot := range spec.Pivots {
-		if pivot.Name == kinematics.PointAxle {
+		if pivot.Name == scheme.PointAxle {
 			continue
 		}
 		p.Places[pivot.Name] = z.of(pivot.Bodies[0])
@@ -70,9 +70,9 @@ func Of(t *topology.Topology, kind Kind, b *Bike) (plan *Plan, reason string) {
 		}
 	}
 	upper := spec.Shock[0]
-	p.Places[kinematics.PointShockUpper], p.ShockAngle = z.others, Span{-math.Pi, math.Pi}
+	p.Places[scheme.PointShockUpper], p.ShockAngle = z.others, Span{-math.Pi, math.Pi}
 	if upper == topology.NameGround {
-		p.Places[kinematics.PointShockUpper], p.ShockAngle = z.eye, z.angle
+		p.Places[scheme.PointShockUpper], p.ShockAngle = z.eye, z.angle
 	}
 	p.lanes(t, kind, b)
 	return p, ""

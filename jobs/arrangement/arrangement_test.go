@@ -7,6 +7,7 @@ import (
 
 	"forkfront/jobs/arrangement"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
 
@@ -33,9 +34,9 @@ func TestPlansAreWhole(t *testing.T) {
 					continue
 				}
 				checked++
-				for _, name := range append(m.RequiredPoints(), kinematics.PointRoot) {
+				for _, name := range append(m.RequiredPoints(), scheme.PointRoot) {
 					place, ok := p.Places[name]
-					if ok == (name == kinematics.PointShockLower) {
+					if ok == (name == scheme.PointShockLower) {
 						t.Errorf("%s %s: range of %s: %t", fork.Code(), kind, name, ok)
 					}
 					if place.Along.Low > place.Along.High || place.Ahead.Low > place.Ahead.High {

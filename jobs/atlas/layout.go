@@ -11,6 +11,8 @@ import (
 	"forkfront/jobs/arrangement"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 )
 
 // sketch is a linkage at positions at which it moves through the whole travel, and its shock shortens all the way.
@@ -99,7 +101,7 @@ func drawn(m *kinematics.Mechanism, plan *arrangement.Plan, j *files.JobFile, r 
 // clarity moves a layout and says how well it can be read: the smallest sine of a transmission angle, less where the
 // axle's path is far from straight up. It is false where the layout does not move through, its shock does not shorten,
 // or links come close to line.
-func clarity(mo *kinematics.Motion, m *kinematics.Mechanism, c *kinematics.Chassis, layout []kinematics.Vec[float64], travelMM float64, samples int) (float64, bool) {
+func clarity(mo *kinematics.Motion, m *kinematics.Mechanism, c *stance.Chassis, layout []kinematics.Vec[float64], travelMM float64, samples int) (float64, bool) {
 	mo.Sweep(m, c, layout, travelMM, samples)
 	if mo.Fault != "" {
 		return 0, false
@@ -124,9 +126,9 @@ func place(m *kinematics.Mechanism, plan *arrangement.Plan, j *files.JobFile, r 
 			layout[i] = kinematics.Vec[float64]{Along: within(p.Along), Ahead: within(p.Ahead)}
 		}
 	}
-	layout[m.Point(kinematics.PointAxle)] = kinematics.Vec[float64]{Along: j.Bikes[0].AxleToCrownMM, Ahead: j.Bikes[0].ForkOffsetMM}
-	upper := layout[m.Point(kinematics.PointShockUpper)]
+	layout[m.Point(scheme.PointAxle)] = kinematics.Vec[float64]{Along: j.Bikes[0].AxleToCrownMM, Ahead: j.Bikes[0].ForkOffsetMM}
+	upper := layout[m.Point(scheme.PointShockUpper)]
 	length := j.Shocks[r.IntN(len(j.Shocks))].EyeToEyeMM
 	sin, cos := math.Sincos(within(plan.ShockAngle))
-	layout[m.Point(kinematics.PointShockLower)] = kinematics.Vec[float64]{Along: upper.Along + length*cos, Ahead: upper.Ahead + length*sin}
+	layout[m.Point(scheme.PointShockLower)] = kinematics.Vec[float64]{Along: upper.Along + length*cos, Ahead: upper.Ahead + length*sin}
 }

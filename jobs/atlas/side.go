@@ -8,6 +8,7 @@ import (
 
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // sideWide and sideHigh are the size of a sketch, in px.
@@ -50,11 +51,11 @@ func (e *Entry) sidePicture(s *sketch, j *files.JobFile) string {
 	v.frame(s)
 	fmt.Fprintf(v, `<svg class="side" viewBox="0 0 %g %g" role="img" aria-label="sketch of %s at top-out">`, sideWide, sideHigh, e.Code)
 	m := e.mechanism
-	axle := m.Point(kinematics.PointAxle)
+	axle := m.Point(scheme.PointAxle)
 	v.circle("tyre", s.points[axle], v.wheel*v.scale)
 	v.circle("lifted", s.full[axle], v.wheel*v.scale)
 	v.line("head", kinematics.Vec[float64]{Along: -140}, kinematics.Vec[float64]{})
-	v.line("head", kinematics.Vec[float64]{}, s.points[m.Point(kinematics.PointRoot)])
+	v.line("head", kinematics.Vec[float64]{}, s.points[m.Point(scheme.PointRoot)])
 	for _, at := range [][]kinematics.Vec[float64]{s.full, s.points} {
 		suffix := ""
 		if &at[0] == &s.full[0] {
@@ -70,11 +71,11 @@ func (e *Entry) sidePicture(s *sketch, j *files.JobFile) string {
 				v.line(e.classOf(slide.Bodies[1])+suffix, from.Plus(to).Times(0.5), at[p])
 			}
 		}
-		upper, lower := m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)
+		upper, lower := m.Point(scheme.PointShockUpper), m.Point(scheme.PointShockLower)
 		v.line("shock thick"+suffix, at[upper], at[lower])
 	}
 	for i, name := range m.Points {
-		if name != kinematics.PointRoot && name != kinematics.PointAxle {
+		if name != scheme.PointRoot && name != scheme.PointAxle {
 			v.circle("pin", s.points[i], 2.6)
 		}
 	}

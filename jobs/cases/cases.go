@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -71,16 +72,16 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 		Bike: j.BikeName(bike), Package: j.Package.Name, Mechanism: m, Conditions: conditions,
 		Shock: fork.Shock{Count: jm.ShockCount}, Fixed: make([]kinematics.Vec[float64], len(m.Points)),
 	}
-	c.Fixed[m.Point(kinematics.PointRoot)].Along = 25
+	c.Fixed[m.Point(scheme.PointRoot)].Along = 25
 	c.Across, c.Arranged, c.halfWidths = jm.Across.Model(m), jm.Across.Given(), jm.Across.HalfWidthMM
 	c.materials(j.Materials)
-	c.Fixed[m.Point(kinematics.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
+	c.Fixed[m.Point(scheme.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
 	for _, name := range m.Points {
 		if bounds, ok := jm.BoundsMM[name]; ok {
 			c.place(m.Point(name), name, bounds)
 		}
 	}
-	_, c.lowerFixed = jm.BoundsMM[kinematics.PointShockLower]
+	_, c.lowerFixed = jm.BoundsMM[scheme.PointShockLower]
 	c.shocks(sizes, jm)
 	c.Assembly = j.Package.Assembly(m, conditions, c.Across, c.middle(), &c.Shock)
 	if c.Assembly != nil && c.Assembly.Missing == "" {

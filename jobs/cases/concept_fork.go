@@ -8,6 +8,8 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -21,7 +23,7 @@ func Conditions(c *files.ConceptFile) *objectives.Conditions {
 }
 
 // conditionsOf are the conditions of a bike by the sections that jobs and concepts have in common.
-func conditionsOf(bike kinematics.Chassis, travel *sections.Travel, asks *sections.Ride, aims *sections.Aims, dynamics *sections.Dynamics, build *sections.Build) *objectives.Conditions {
+func conditionsOf(bike stance.Chassis, travel *sections.Travel, asks *sections.Ride, aims *sections.Aims, dynamics *sections.Dynamics, build *sections.Build) *objectives.Conditions {
 	wanted := ride.Setting{Chassis: bike, TravelMM: travel.TravelMM, SagPct: asks.SagPct, BrakingG: asks.BrakingG, Samples: samples}
 	c := objectives.NewConditions(aimed(wanted, aims), build.Rules(), dynamics.Model(aims))
 	if events := dynamics.Events(); events != nil {
@@ -65,7 +67,7 @@ func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objecti
 		d.Layout[m.Point(name)] = kinematics.Vec[float64](p)
 	}
 	if m.HasShock() {
-		shock(c, &d.Shock, d.Layout[m.Point(kinematics.PointShockUpper)], d.Layout[m.Point(kinematics.PointShockLower)], s, notes)
+		shock(c, &d.Shock, d.Layout[m.Point(scheme.PointShockUpper)], d.Layout[m.Point(scheme.PointShockLower)], s, notes)
 	}
 	d.Assembly = c.Package.Assembly(m, conditions, d.Across, d.Layout, &d.Shock)
 	return d, s.Err()

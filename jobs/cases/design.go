@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 )
@@ -62,7 +63,7 @@ func (c *Case) MaterialOf(x []float64) *fork.Material {
 // ShockEyes returns the eye of the shock that has its own coordinates and the one with an angle about it; way is 1
 // where the latter is the lower one, else −1.
 func (c *Case) ShockEyes() (from, hung int, way float64) {
-	upper, lower := c.Mechanism.Point(kinematics.PointShockUpper), c.Mechanism.Point(kinematics.PointShockLower)
+	upper, lower := c.Mechanism.Point(scheme.PointShockUpper), c.Mechanism.Point(scheme.PointShockLower)
 	if c.lowerFixed {
 		return lower, upper, -1
 	}

@@ -3,7 +3,7 @@ package cases
 import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/files/sections"
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
 
@@ -33,7 +33,7 @@ func settled(c *Case) map[string]string {
 	all := map[string]string{}
 	for i, kind := range c.Across.Shafts {
 		switch name := c.Mechanism.Points[i]; {
-		case name == kinematics.PointAxle || name == kinematics.PointRoot:
+		case name == scheme.PointAxle || name == scheme.PointRoot:
 		case kind == fork.ShaftThrough:
 			all[name] = sections.ShaftThrough
 		case kind == fork.ShaftStub:

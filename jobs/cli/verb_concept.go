@@ -16,6 +16,7 @@ import (
 	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/results/cad"
 )
 
@@ -125,7 +126,7 @@ func movePoints(concept *files.ConceptFile, m *kinematics.Mechanism, was, at map
 		distance := math.Hypot(along, ahead)
 		switch {
 		case distance <= movedMM:
-		case name == kinematics.PointAxle:
+		case name == scheme.PointAxle:
 			return nil, fmt.Errorf("the axle is %.4g mm from where the bike of %s has it at top-out (axle_to_crown_mm, fork_offset_mm); was all of the drawing moved, turned or scaled, or is it of another bike?",
 				distance, strconv.Quote(concept.Concept))
 		default:

@@ -8,6 +8,8 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/quarter"
 )
 
@@ -29,7 +31,7 @@ type ConceptFile struct {
 	Across sections.AcrossSection `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
 	sections.Build
 
-	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
+	Spec scheme.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
 }
 
 // ReadConcept reads and checks a concept file. The name is used in messages, and paths in the file are relative to
@@ -95,14 +97,14 @@ func (c *ConceptFile) checkPoints(s *document.Source, m *kinematics.Mechanism) {
 		}
 	}
 	for _, name := range s.Keys("points_mm") {
-		if name == kinematics.PointAxle {
+		if name == scheme.PointAxle {
 			s.At("points_mm.axle", "the axle's position follows from axle_to_crown_mm and fork_offset_mm; remove it")
-		} else if name != kinematics.PointRoot && !slices.Contains(given, name) {
+		} else if name != scheme.PointRoot && !slices.Contains(given, name) {
 			s.At("points_mm."+name, "unknown point; %s", document.Suggest(name, given))
 		}
 	}
 	if k := c.Shock; k != nil && m.HasShock() && k.EyeToEyeMM == 0 && !s.Partial {
-		upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
+		upper, lower := c.PointsMM[scheme.PointShockUpper], c.PointsMM[scheme.PointShockLower]
 		if length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1]); k.StrokeMM >= length && length > 0 {
 			s.At("shock.stroke_mm", "%g; must be less than the %.4g mm between the shock's points", k.StrokeMM, length)
 		}
@@ -114,13 +116,13 @@ func (c *ConceptFile) checkPoints(s *document.Source, m *kinematics.Mechanism) {
 }
 
 // Chassis is the concept's bike in the units of the model.
-func (c *ConceptFile) Chassis() kinematics.Chassis { return c.Bike.Chassis(c.Level()) }
+func (c *ConceptFile) Chassis() stance.Chassis { return c.Bike.Chassis(c.Level()) }
 
 // Points are the positions of all points at top-out by name, including the axle and the crown root.
 func (c *ConceptFile) Points() map[string]kinematics.Point {
 	points := map[string]kinematics.Point{
-		kinematics.PointRoot: {Along: 25},
-		kinematics.PointAxle: {Along: c.Bike.AxleToCrownMM, Ahead: c.Bike.ForkOffsetMM},
+		scheme.PointRoot: {Along: 25},
+		scheme.PointAxle: {Along: c.Bike.AxleToCrownMM, Ahead: c.Bike.ForkOffsetMM},
 	}
 	for name, p := range c.PointsMM {
 		points[name] = kinematics.Point{Along: p[0], Ahead: p[1]}

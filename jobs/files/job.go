@@ -5,7 +5,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // JobFile is one search. Bikes, packages, mechanisms, concepts to start from and seeds are swept: each
@@ -51,7 +51,7 @@ type JobMechanism struct {
 
 	Across sections.AcrossSection `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
 
-	Spec kinematics.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
+	Spec scheme.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
 }
 
 // Bounds are the bounds of one point in the fork frame.
@@ -121,8 +121,8 @@ func (j *JobFile) FirstSeed() uint64 {
 }
 
 // Specs are the mechanisms that a job names, those of concepts to start from last.
-func (j *JobFile) Specs() []*kinematics.MechanismSpec {
-	var all []*kinematics.MechanismSpec
+func (j *JobFile) Specs() []*scheme.MechanismSpec {
+	var all []*scheme.MechanismSpec
 	for i := range j.Mechanisms {
 		all = append(all, &j.Mechanisms[i].Spec)
 	}

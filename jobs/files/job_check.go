@@ -7,7 +7,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/simulation"
 	"forkfront/results/picks"
@@ -110,7 +110,7 @@ func (jm *JobMechanism) check(s *document.Source, path string, shocks bool) {
 	}
 	jm.Across.Check(s, path+".across", m)
 	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
-	free := slices.DeleteFunc(m.RequiredPoints(), func(name string) bool { return name == kinematics.PointShockLower })
+	free := slices.DeleteFunc(m.RequiredPoints(), func(name string) bool { return name == scheme.PointShockLower })
 	for _, name := range free {
 		if !s.Has(bounds + "." + name) {
 			s.At(bounds+"."+name, "missing; required by mechanism %q", m.Name)
@@ -119,11 +119,11 @@ func (jm *JobMechanism) check(s *document.Source, path string, shocks bool) {
 	for _, name := range s.Keys(bounds) {
 		at := bounds + "." + name
 		switch {
-		case name == kinematics.PointAxle:
+		case name == scheme.PointAxle:
 			s.At(at, "the axle's position follows from the bike; remove it")
-		case name == kinematics.PointShockLower && m.HasShock():
+		case name == scheme.PointShockLower && m.HasShock():
 			s.At(at, "shock_lower follows from shock_upper, shock_angle_rad and the shock's length; remove it")
-		case name != kinematics.PointRoot && !slices.Contains(free, name):
+		case name != scheme.PointRoot && !slices.Contains(free, name):
 			s.At(at, "unknown point; %s", document.Suggest(name, free))
 		}
 	}

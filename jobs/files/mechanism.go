@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/mechanisms"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // MechanismFile is a mechanism: bodies, points and their connections by name, without coordinates.
@@ -68,7 +69,7 @@ func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *document.S
 }
 
 // CompileAt compiles a mechanism and notes its faults; at is the prefix of its paths in the file.
-func CompileAt(s *document.Source, at string, spec kinematics.MechanismSpec) *kinematics.Mechanism {
+func CompileAt(s *document.Source, at string, spec scheme.MechanismSpec) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(spec)
 	for _, fault := range faults {
 		s.At(at+inFile(spec.Members, fault.Path), "%s", fault.Text)
@@ -78,7 +79,7 @@ func CompileAt(s *document.Source, at string, spec kinematics.MechanismSpec) *ki
 
 // inFile is the path of a value as the file has it: a spec numbers all members, a file those of
 // each body.
-func inFile(members []kinematics.MemberSpec, path string) string {
+func inFile(members []scheme.MemberSpec, path string) string {
 	within := map[string]int{}
 	for i, m := range members {
 		if path == document.Item("members."+m.Body, i) {
@@ -90,23 +91,23 @@ func inFile(members []kinematics.MemberSpec, path string) string {
 }
 
 // Spec is the mechanism in the model's terms, in the order of the file.
-func (f *MechanismFile) Spec(s *document.Source) kinematics.MechanismSpec {
-	spec := kinematics.MechanismSpec{
+func (f *MechanismFile) Spec(s *document.Source) scheme.MechanismSpec {
+	spec := scheme.MechanismSpec{
 		Name: f.Mechanism, Ground: f.Ground, Steering: f.Steering, Bodies: f.Bodies, Axle: f.Axle, Brake: f.Brake,
 	}
 	for _, name := range s.Keys("pivots") {
-		spec.Pivots = append(spec.Pivots, kinematics.PivotSpec{Name: name, Bodies: f.Pivots[name]})
+		spec.Pivots = append(spec.Pivots, scheme.PivotSpec{Name: name, Bodies: f.Pivots[name]})
 	}
 	for _, name := range s.Keys("slides") {
 		slide := f.Slides[name]
-		spec.Slides = append(spec.Slides, kinematics.SlideSpec{Name: name, Bodies: slide.Bodies, Through: slide.Through})
+		spec.Slides = append(spec.Slides, scheme.SlideSpec{Name: name, Bodies: slide.Bodies, Through: slide.Through})
 	}
 	for _, pivot := range s.Keys("shafts") {
-		spec.Shafts = append(spec.Shafts, kinematics.ShaftSpec{Pivot: pivot, Body: f.Shafts[pivot]})
+		spec.Shafts = append(spec.Shafts, scheme.ShaftSpec{Pivot: pivot, Body: f.Shafts[pivot]})
 	}
 	for _, body := range s.Keys("members") {
 		for _, ends := range f.Members[body] {
-			spec.Members = append(spec.Members, kinematics.MemberSpec{Body: body, From: ends[0], To: ends[1]})
+			spec.Members = append(spec.Members, scheme.MemberSpec{Body: body, From: ends[0], To: ends[1]})
 		}
 	}
 	if f.Shock != nil {
@@ -151,7 +152,7 @@ func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
 
 // MechanismAt loads what the value at a path names. What is wrong with a mechanism file is noted
 // with the places in that file.
-func MechanismAt(s *document.Source, path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
+func MechanismAt(s *document.Source, path, name string, spec *scheme.MechanismSpec) *kinematics.Mechanism {
 	if name == "" {
 		return nil // noted already
 	}
@@ -176,7 +177,7 @@ func MechanismAt(s *document.Source, path, name string, spec *kinematics.Mechani
 
 // mechanismOf is the mechanism of a concept or of a job's entry at a path: the one that came with it, else the one
 // that it names.
-func mechanismOf(s *document.Source, path, name string, spec *kinematics.MechanismSpec) *kinematics.Mechanism {
+func mechanismOf(s *document.Source, path, name string, spec *scheme.MechanismSpec) *kinematics.Mechanism {
 	at := document.Join(path, "mechanism")
 	if spec.Name == "" {
 		return MechanismAt(s, at, name, spec)
@@ -192,7 +193,7 @@ func mechanismOf(s *document.Source, path, name string, spec *kinematics.Mechani
 }
 
 // Compile returns a mechanism whose spec was checked when it was read.
-func Compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
+func Compile(spec scheme.MechanismSpec) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
@@ -201,7 +202,7 @@ func Compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
 }
 
 // FileOf is a mechanism as a file of its own states it.
-func FileOf(spec *kinematics.MechanismSpec) MechanismFile {
+func FileOf(spec *scheme.MechanismSpec) MechanismFile {
 	f := MechanismFile{
 		Mechanism: spec.Name, Ground: spec.Ground, Steering: spec.Steering, Bodies: spec.Bodies, Axle: spec.Axle, Brake: spec.Brake,
 		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Shafts: map[string]string{}, Members: map[string][][2]string{},

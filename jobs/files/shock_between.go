@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
 
@@ -142,7 +143,7 @@ func (jm *JobMechanism) variants(s *document.Source, at string, pairs *ShockPair
 
 // pairsOf lists all pairs of bodies. The mechanism's own is as it has it; of the others, the body nearer to the ground is
 // first.
-func pairsOf(spec *kinematics.MechanismSpec) (all [][2]string) {
+func pairsOf(spec *scheme.MechanismSpec) (all [][2]string) {
 	near := distances(spec)
 	for i, a := range spec.Bodies {
 		for _, b := range spec.Bodies[i+1:] {
@@ -157,7 +158,7 @@ func pairsOf(spec *kinematics.MechanismSpec) (all [][2]string) {
 }
 
 // distances are how many joints each body is away from the ground.
-func distances(spec *kinematics.MechanismSpec) map[string]int {
+func distances(spec *scheme.MechanismSpec) map[string]int {
 	near := map[string]int{spec.Ground: 0}
 	joints := [][]string{}
 	for _, p := range spec.Pivots {
@@ -182,7 +183,7 @@ func distances(spec *kinematics.MechanismSpec) map[string]int {
 }
 
 // between is the mechanism with its shock between two bodies, or why there is none.
-func (jm *JobMechanism) between(p [2]string) (spec kinematics.MechanismSpec, reason string) {
+func (jm *JobMechanism) between(p [2]string) (spec scheme.MechanismSpec, reason string) {
 	for _, body := range p {
 		if !slices.Contains(jm.Spec.Bodies, body) {
 			return spec, fmt.Sprintf("%q is not a body of %s; %s", body, jm.Spec.Name, document.Suggest(body, jm.Spec.Bodies))
@@ -203,7 +204,7 @@ func (jm *JobMechanism) between(p [2]string) (spec kinematics.MechanismSpec, rea
 
 // variant is the entry with another spec. The ranges of the shock are its own where the shock has them to itself or where the eye stays on its
 // body; else the upper eye may be where the other points of its body may be, and the lower one in any direction.
-func (jm *JobMechanism) variant(spec kinematics.MechanismSpec, alone bool, axle sections.Point) JobMechanism {
+func (jm *JobMechanism) variant(spec scheme.MechanismSpec, alone bool, axle sections.Point) JobMechanism {
 	v := *jm
 	v.Mechanism, v.Spec = spec.Name, spec
 	if alone || spec.Shock == jm.Spec.Shock {
@@ -215,7 +216,7 @@ func (jm *JobMechanism) variant(spec kinematics.MechanismSpec, alone bool, axle 
 		for name, b := range jm.BoundsMM {
 			v.BoundsMM[name] = b
 		}
-		v.BoundsMM[kinematics.PointShockUpper] = jm.around(spec.Shock[0], axle)
+		v.BoundsMM[scheme.PointShockUpper] = jm.around(spec.Shock[0], axle)
 	}
 	return v
 }
@@ -226,15 +227,15 @@ func (jm *JobMechanism) around(body string, axle sections.Point) Bounds {
 	var on []Bounds
 	for i, name := range m.Points {
 		b, given := jm.BoundsMM[name]
-		if given && name != kinematics.PointShockUpper && name != kinematics.PointRoot && slices.Contains(m.PointBodies(i), body) {
+		if given && name != scheme.PointShockUpper && name != scheme.PointRoot && slices.Contains(m.PointBodies(i), body) {
 			on = append(on, b)
 		}
 	}
-	if len(on) < 2 && slices.Contains(m.PointBodies(m.Point(kinematics.PointAxle)), body) {
+	if len(on) < 2 && slices.Contains(m.PointBodies(m.Point(scheme.PointAxle)), body) {
 		on = append(on, Bounds{Along: sections.Range{Low: axle[0], High: axle[0]}, Ahead: sections.Range{Low: axle[1], High: axle[1]}})
 	}
 	if len(on) == 0 { // a body that is only on a slide
-		return jm.BoundsMM[kinematics.PointShockUpper]
+		return jm.BoundsMM[scheme.PointShockUpper]
 	}
 	hull := on[0]
 	for _, b := range on[1:] {

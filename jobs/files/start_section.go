@@ -11,6 +11,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // JobStart is an existing concept to search around: its mechanism, with its points as measured, each
@@ -125,7 +126,7 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 	if !m.HasShock() {
 		return
 	}
-	upper, lower := c.PointsMM[kinematics.PointShockUpper], c.PointsMM[kinematics.PointShockLower]
+	upper, lower := c.PointsMM[scheme.PointShockUpper], c.PointsMM[scheme.PointShockLower]
 	length := math.Hypot(lower[0]-upper[0], lower[1]-upper[1])
 	angle := math.Atan2(lower[1]-upper[1], lower[0]-upper[0])
 	turn := st.within(m, polar) / length
@@ -143,10 +144,10 @@ func (st *JobStart) polar(m *kinematics.Mechanism) string {
 	switch {
 	case !m.HasShock():
 		return ""
-	case st.within(m, kinematics.PointShockLower) == 0 && st.within(m, kinematics.PointShockUpper) > 0:
-		return kinematics.PointShockUpper
+	case st.within(m, scheme.PointShockLower) == 0 && st.within(m, scheme.PointShockUpper) > 0:
+		return scheme.PointShockUpper
 	}
-	return kinematics.PointShockLower
+	return scheme.PointShockLower
 }
 
 // strokeOf is the concept's stroke, or the one that a concept without gets.

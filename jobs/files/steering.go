@@ -27,7 +27,7 @@ func (c *ConceptFile) checkSteering(s *document.Source, m *kinematics.Mechanism)
 		}
 	}
 	chassis := c.Chassis()
-	angle, offset := chassis.SteeringDeviation(m, layout)
+	angle, offset := m.SteeringDeviation(&chassis, layout)
 	angle *= 180 / math.Pi
 	if !(math.Abs(angle) <= axisAngleDeg && math.Abs(offset) <= axisOffsetMM) {
 		s.At("points_mm."+m.Points[lower], "the axis through %s and %s is at %.4g°, with the axle %.4g mm ahead of it; it must agree with the bike's head angle of %g° and offset of %g mm within %g° and %g mm: put both balls at 0 ahead",

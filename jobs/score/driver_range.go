@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // driverRange is how far the links of a fork let their driver turn from top-out, disregarding shock, tyre and stops:
@@ -32,7 +33,7 @@ func RangeOf(m *kinematics.Mechanism, layout []kinematics.Vec[float64], travelMM
 	}
 	r := &driverRange{Body: m.Driver()}
 	var tr kinematics.Tracer[float64]
-	axle := layout[m.Point(kinematics.PointAxle)].Along
+	axle := layout[m.Point(scheme.PointAxle)].Along
 	for _, way := range []float64{-1, 1} {
 		end := r.turn(&tr, m, layout, way, axle-travelMM)
 		if way < 0 {
@@ -52,7 +53,7 @@ func (r *driverRange) turn(tr *kinematics.Tracer[float64], m *kinematics.Mechani
 		turns[i] = way * largeTurn * float64(i+1) * math.Pi / 180
 	}
 	path := tr.Trace(nil, m, layout, turns)
-	before := layout[m.Point(kinematics.PointAxle)].Along
+	before := layout[m.Point(scheme.PointAxle)].Along
 	for i, p := range path {
 		if p.Along <= full {
 			at := way * largeTurn * (float64(i) + (before-full)/(before-p.Along))

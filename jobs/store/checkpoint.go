@@ -12,7 +12,7 @@ import (
 	"time"
 
 	"forkfront/jobs/files"
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/optimize"
 	"forkfront/results"
 	"forkfront/results/record"
@@ -32,7 +32,7 @@ type Begun struct {
 	Name    string // name of the file it came from
 	Text    string // SHA-256 of that file
 	Job     []byte // JSON
-	Specs   []kinematics.MechanismSpec
+	Specs   []scheme.MechanismSpec
 	Workers int
 	Started time.Time
 }

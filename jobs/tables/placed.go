@@ -7,6 +7,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/store"
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/results/table"
@@ -16,7 +17,7 @@ import (
 // size of the shock chosen, and whether every measure has a value.
 func placedFields(all []store.Found) []frontField {
 	var fields []frontField
-	for _, eye := range []string{kinematics.PointShockLower, kinematics.PointShockUpper} {
+	for _, eye := range []string{scheme.PointShockLower, scheme.PointShockUpper} {
 		if slices.ContainsFunc(all, func(f store.Found) bool { return places(f.Case, eye) }) {
 			fields = append(
 				fields,

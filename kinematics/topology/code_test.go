@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
 
@@ -153,11 +154,11 @@ func TestMechanismsThatAreNotEnumerated(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for want, change := range map[string]func(*kinematics.MechanismSpec){
-		"drives no shock": func(s *kinematics.MechanismSpec) { s.Shock = [2]string{} },
-		"joins 3 bodies":  func(s *kinematics.MechanismSpec) { s.Pivots[0].Bodies = []string{"crown", "link_1", "link_2"} },
-		"2 slides":        func(s *kinematics.MechanismSpec) { s.Slides = make([]kinematics.SlideSpec, 2) },
-		"bear no load":    func(s *kinematics.MechanismSpec) { s.Axle, s.Brake = "link_1", "link_1" },
+	for want, change := range map[string]func(*scheme.MechanismSpec){
+		"drives no shock": func(s *scheme.MechanismSpec) { s.Shock = [2]string{} },
+		"joins 3 bodies":  func(s *scheme.MechanismSpec) { s.Pivots[0].Bodies = []string{"crown", "link_1", "link_2"} },
+		"2 slides":        func(s *scheme.MechanismSpec) { s.Slides = make([]scheme.SlideSpec, 2) },
+		"bear no load":    func(s *scheme.MechanismSpec) { s.Axle, s.Brake = "link_1", "link_1" },
 	} {
 		spec := girder.Spec()
 		change(&spec)

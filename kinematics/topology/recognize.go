@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // Of is the canonical topology of a mechanism that compiles. The error tells what it has that is not enumerated: a pin
 // through several bodies, more than one slide, no shock, or bodies that Check objects to.
-func Of(s *kinematics.MechanismSpec) (Topology, error) {
+func Of(s *scheme.MechanismSpec) (Topology, error) {
 	t := Topology{Bodies: len(s.Bodies), Slide: -1}
 	number := func(body string) int { return slices.Index(s.Bodies, body) }
 	switch {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // Names of the bodies of a generated mechanism; links are link_1, link_2 and so on.
@@ -33,7 +33,7 @@ func (t *Topology) Name(body int) string {
 func (t *Topology) PivotName(i int) string {
 	p := t.Pivots[i]
 	if t.onAxle(p) {
-		return kinematics.PointAxle
+		return scheme.PointAxle
 	}
 	return t.Name(p[0]) + "_" + t.Name(p[1])
 }
@@ -48,8 +48,8 @@ func (t *Topology) slidePoints() [2]string {
 // shock's upper eye is on the body that is nearer to the ground. The ground has a member from its root to each of its
 // pivots, and the shock's eye on one of these; every other body has a path of members that begins at its pivot nearest to the ground and leads through the
 // shock's eye and its other pivots to the axle.
-func (t *Topology) Spec() kinematics.MechanismSpec {
-	s := kinematics.MechanismSpec{
+func (t *Topology) Spec() scheme.MechanismSpec {
+	s := scheme.MechanismSpec{
 		Name: t.Code(), Ground: NameGround, Axle: NameLeg, Brake: t.Name(t.Caliper),
 		Shock: [2]string{t.Name(t.Shock[0]), t.Name(t.Shock[1])},
 	}
@@ -59,15 +59,15 @@ func (t *Topology) Spec() kinematics.MechanismSpec {
 	for i, p := range t.Pivots {
 		on := [2]string{t.Name(p[0]), t.Name(p[1])}
 		if i == t.Slide {
-			s.Slides = append(s.Slides, kinematics.SlideSpec{Name: t.PivotName(i), Bodies: on, Through: t.slidePoints()})
+			s.Slides = append(s.Slides, scheme.SlideSpec{Name: t.PivotName(i), Bodies: on, Through: t.slidePoints()})
 			continue
 		}
-		s.Pivots = append(s.Pivots, kinematics.PivotSpec{Name: t.PivotName(i), Bodies: on[:]})
+		s.Pivots = append(s.Pivots, scheme.PivotSpec{Name: t.PivotName(i), Bodies: on[:]})
 	}
 	for b := range t.Bodies {
 		points := t.pointsOf(b)
 		for i := range points {
-			if m := (kinematics.MemberSpec{Body: t.Name(b), From: t.before(b, points, i), To: points[i]}); m.From != "" {
+			if m := (scheme.MemberSpec{Body: t.Name(b), From: t.before(b, points, i), To: points[i]}); m.From != "" {
 				s.Members = append(s.Members, m)
 			}
 		}
@@ -78,10 +78,10 @@ func (t *Topology) Spec() kinematics.MechanismSpec {
 // before is the point from which a member leads to a body's point i; empty for the first point of a body that moves.
 func (t *Topology) before(body int, points []string, i int) string {
 	switch {
-	case body == t.Ground && (points[i] == kinematics.PointShockUpper || points[i] == kinematics.PointShockLower):
+	case body == t.Ground && (points[i] == scheme.PointShockUpper || points[i] == scheme.PointShockLower):
 		return t.mount()
 	case body == t.Ground:
-		return kinematics.PointRoot
+		return scheme.PointRoot
 	case i == 0:
 		return ""
 	}
@@ -92,7 +92,7 @@ func (t *Topology) before(body int, points []string, i int) string {
 // drive, above those that come before it, where there is one; else the root.
 func (t *Topology) mount() string {
 	_, guide := t.duties(t.graph().spans())
-	at := kinematics.PointRoot
+	at := scheme.PointRoot
 	for i, p := range t.Pivots {
 		link := p[1] // the ground comes first
 		if p[0] == t.Ground && i != t.Slide && link != t.Axle && guide.has(link) && link != t.Shock[0] && link != t.Shock[1] {
@@ -130,7 +130,7 @@ func (t *Topology) pointsOf(body int) (names []string) {
 			names = append(names, through[:]...)
 		}
 	}
-	for i, point := range []string{kinematics.PointShockUpper, kinematics.PointShockLower} {
+	for i, point := range []string{scheme.PointShockUpper, scheme.PointShockLower} {
 		if t.Shock[i] == body {
 			at := min(1, len(names))
 			if body == t.Ground {
@@ -140,7 +140,7 @@ func (t *Topology) pointsOf(body int) (names []string) {
 		}
 	}
 	if body == t.Axle || body == t.Caliper {
-		names = append(names, kinematics.PointAxle)
+		names = append(names, scheme.PointAxle)
 	}
 	return names
 }

@@ -6,6 +6,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/solid"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 )
 
@@ -47,7 +48,7 @@ type framePart struct {
 }
 
 // NewAssembly prepares a mechanism in its package. Of the shock only the count is used.
-func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *kinematics.Chassis, shock *fork.Shock) *Assembly {
+func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *stance.Chassis, shock *fork.Shock) *Assembly {
 	r := &Assembly{
 		Package: p, tyreRadius: p.TyreWidthMM / 2, discHalfWidth: p.RimWidthMM / 2, drum: drum{p.HubWidthMM / 2, p.RotorRadiusMM}, lock: p.LockRad,
 		members: p.Members, wheelBody: m.Wheel(), points: len(m.Points) + 2*len(m.Slides()),

@@ -8,21 +8,23 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/trial"
 )
 
-var wishboneSpec = kinematics.MechanismSpec{
+var wishboneSpec = scheme.MechanismSpec{
 	Name: "wishbone", Ground: "frame", Bodies: []string{"frame", "lower", "upper", "upright"}, Steering: []string{"lower_ball", "upper_ball"},
-	Pivots: []kinematics.PivotSpec{
+	Pivots: []scheme.PivotSpec{
 		{Name: "lower_rear", Bodies: []string{"frame", "lower"}},
 		{Name: "lower_ball", Bodies: []string{"lower", "upright"}},
 		{Name: "upper_rear", Bodies: []string{"frame", "upper"}},
 		{Name: "upper_ball", Bodies: []string{"upper", "upright"}},
 	},
 	Axle: "upright", Shock: [2]string{"frame", "lower"},
-	Members: []kinematics.MemberSpec{
+	Members: []scheme.MemberSpec{
 		{Body: "lower", From: "lower_rear", To: "shock_lower"},
 		{Body: "lower", From: "shock_lower", To: "lower_ball"},
 		{Body: "upper", From: "upper_rear", To: "upper_ball"},
@@ -85,7 +87,7 @@ func sampledBallGap(sc *scorer, d *design, i, travels, angles int) float64 {
 	r := d.assembly
 	p := &r.balls.pairs[i]
 	least := math.Inf(1)
-	var st kinematics.State[float64]
+	var st stance.State[float64]
 	for n := range travels {
 		sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(n)/float64(travels-1))
 		places := kinematics.Positions(d.mechanism, nil, &st, d.layout)
@@ -215,7 +217,7 @@ func TestImpossibleAssembliesWithBallJoints(t *testing.T) {
 	twisted := wishboneSpec
 	twisted.Shock = [2]string{"frame", "upright"}
 	twisted.Members = twisted.Members[2:]
-	twisted.Members = append([]kinematics.MemberSpec{{Body: "lower", From: "lower_rear", To: "lower_ball"}, {Body: "upright", From: "lower_ball", To: "shock_lower"}}, twisted.Members...)
+	twisted.Members = append([]scheme.MemberSpec{{Body: "lower", From: "lower_rear", To: "lower_ball"}, {Body: "upright", From: "lower_ball", To: "shock_lower"}}, twisted.Members...)
 	m, faults := kinematics.Compile(twisted)
 	if len(faults) > 0 {
 		t.Fatal(faults)

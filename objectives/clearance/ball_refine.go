@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 )
 
@@ -44,7 +45,7 @@ func (k *ballSearch) refine() {
 
 // travelDerivative evaluates a contact at a state, at the steering angle at which its gap is smallest, and returns
 // the derivative of the gap by travel.
-func (k *ballSearch) travelDerivative(c *ballContact, st *kinematics.State[float64], positions []plane.Vec[float64]) float64 {
+func (k *ballSearch) travelDerivative(c *ballContact, st *stance.State[float64], positions []plane.Vec[float64]) float64 {
 	c.travelMM = st.TravelMM
 	k.minimiseSteer(c, positions)
 	k.tangents = k.tangents[:0]

@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/solid"
+	"forkfront/kinematics/stance"
 )
 
 // ballSearch searches the ball pairs for the smallest gap. It holds one worker's scratch memory.
@@ -21,8 +22,8 @@ type ballSearch struct {
 	best           ballContact
 	cos            [steerSteps + 1]float64
 	sin            [steerSteps + 1]float64
-	trial          kinematics.State[float64]
-	bestState      kinematics.State[float64] // at the best contact
+	trial          stance.State[float64]
+	bestState      stance.State[float64] // at the best contact
 	trialPositions []plane.Vec[float64]
 	tangents       []plane.Vec[complex128]
 }

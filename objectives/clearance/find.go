@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // Gap is the smallest gap of a pair of parts, negative where they overlap, and where it occurs in travel and
@@ -26,9 +27,9 @@ type Search struct {
 	closest     contact     // of all pairs
 	hub         contact     // of the parts beside hub and rotor
 	ballClosest ballContact // of the ball pairs, where smaller than closest
-	ballState   kinematics.State[float64]
+	ballState   stance.State[float64]
 
-	tangentState     kinematics.State[complex128] // at the contact whose gap is differentiated
+	tangentState     stance.State[complex128] // at the contact whose gap is differentiated
 	tangentPositions []plane.Vec[complex128]
 }
 

@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/trial"
 )
@@ -26,10 +28,10 @@ func demoAssembly(c *conditions, d *design) *Assembly {
 // so that they have the radius of the package.
 func leadingArm(t *testing.T, change func(*fork.Package)) (*scorer, *design) {
 	t.Helper()
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
-		Pivots: []kinematics.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
-		Members: []kinematics.MemberSpec{
+		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
+		Members: []scheme.MemberSpec{
 			{Body: "legs", From: "root", To: "shock_upper"},
 			{Body: "legs", From: "shock_upper", To: "pivot"},
 			{Body: "arm", From: "pivot", To: "shock_lower"},
@@ -179,7 +181,7 @@ func checkSmallest(t *testing.T, s *score, gaps []Gap) {
 
 // sampledClearance is the smallest gap by plain sampling, of travel and of steering, without any culling.
 func sampledClearance(sc *scorer, d *design, travels, angles int) float64 {
-	var st kinematics.State[float64]
+	var st stance.State[float64]
 	least := math.Inf(1)
 	k := &sc.search.pairs
 	for i := range travels {

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/trial"
 )
@@ -47,7 +47,7 @@ func cluttered(t *testing.T, r *rand.Rand, arm bool) (*scorer, *design) {
 func sampledPairs(sc *scorer, d *design, travels, angles int) []float64 {
 	k, r := &sc.search.pairs, d.assembly
 	var all []float64
-	var st kinematics.State[float64]
+	var st stance.State[float64]
 	for i := range r.pairs {
 		p := &r.pairs[i]
 		least := math.Inf(1)

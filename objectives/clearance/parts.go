@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
 	"forkfront/objectives/fork"
 )
@@ -93,7 +94,7 @@ func (p *part) left() float64  { return max(p.ends[0].shift.Left, p.ends[1].shif
 // parts lists all parts of a fork: the wheel first; of parts on both sides, the left one.
 func parts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) []part {
 	wheel := part{name: "tyre", member: -1, wheel: true, points: []int{-1}}
-	wheel.ends[0].point, wheel.ends[1].point = m.Point(kinematics.PointAxle), m.Point(kinematics.PointAxle)
+	wheel.ends[0].point, wheel.ends[1].point = m.Point(scheme.PointAxle), m.Point(scheme.PointAxle)
 	all := []part{wheel}
 	for i, mb := range m.Tubes() {
 		half := x.HalfWidthMM[mb.Body]
@@ -133,7 +134,7 @@ func inLegs(m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) bool {
 
 func shockBody(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) part {
 	q := part{name: "shock", radius: p.ShockRadiusMM, member: -1, paired: shock.Count > 1}
-	q.points = []int{m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)}
+	q.points = []int{m.Point(scheme.PointShockUpper), m.Point(scheme.PointShockLower)}
 	for k, point := range q.points {
 		q.ends[k] = end{point, solid.Spot[float64]{Left: x.ShockHalf(shock)}}
 	}
@@ -147,8 +148,8 @@ func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *for
 	within := m.HasShock() && inLegs(m, x, shock)
 	for point, radius := range p.Shafts {
 		name := m.Points[point]
-		eye := name == kinematics.PointShockUpper || name == kinematics.PointShockLower
-		if radius == 0 || name == kinematics.PointAxle || name == kinematics.PointRoot || eye && within || alongSlide(m, point) {
+		eye := name == scheme.PointShockUpper || name == scheme.PointShockLower
+		if radius == 0 || name == scheme.PointAxle || name == scheme.PointRoot || eye && within || alongSlide(m, point) {
 			continue
 		}
 		q := part{name: "shaft " + name, radius: radius, member: -1, points: []int{point}}
@@ -183,9 +184,9 @@ func alongSlide(m *kinematics.Mechanism, point int) bool {
 func fixed(p *fork.Package, m *kinematics.Mechanism) []part {
 	crown := part{
 		name: "crown", radius: p.CrownRadiusMM, member: -1, fixed: true, joined: true,
-		bodies: []int{m.Ground(), onCrown}, points: []int{m.Point(kinematics.PointRoot)},
+		bodies: []int{m.Ground(), onCrown}, points: []int{m.Point(scheme.PointRoot)},
 	}
-	crown.ends = [2]end{{point: -1}, {m.Point(kinematics.PointRoot), solid.Spot[float64]{Along: -p.CrownRadiusMM}}}
+	crown.ends = [2]end{{point: -1}, {m.Point(scheme.PointRoot), solid.Spot[float64]{Along: -p.CrownRadiusMM}}}
 	all := []part{crown}
 	for _, c := range p.Steered {
 		all = append(all, fixture(&c))

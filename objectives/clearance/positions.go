@@ -3,6 +3,7 @@ package clearance
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 )
 
@@ -55,7 +56,7 @@ func (k *pairSearch) moveFromFirst(dst []plane.Vec[float64], sample int) []plane
 }
 
 // positionsOf returns the positions of all points at a state: those of the mechanism, then the free ends.
-func (k *pairSearch) positionsOf(dst []plane.Vec[float64], st *kinematics.State[float64]) []plane.Vec[float64] {
+func (k *pairSearch) positionsOf(dst []plane.Vec[float64], st *stance.State[float64]) []plane.Vec[float64] {
 	dst = kinematics.Positions(k.m, dst[:0], st, k.layout)
 	for i := range k.assembly.freeEnds {
 		dst = append(dst, k.assembly.freeEnds[i].position(dst))
@@ -64,7 +65,7 @@ func (k *pairSearch) positionsOf(dst []plane.Vec[float64], st *kinematics.State[
 }
 
 // velocitiesOf returns the derivatives of all positions by travel at a state.
-func (k *pairSearch) velocitiesOf(dst []plane.Vec[float64], st *kinematics.State[float64], spots []plane.Vec[float64]) []plane.Vec[float64] {
+func (k *pairSearch) velocitiesOf(dst []plane.Vec[float64], st *stance.State[float64], spots []plane.Vec[float64]) []plane.Vec[float64] {
 	dst = dst[:0]
 	for point, body := range k.assembly.carrier {
 		var v plane.Vec[float64]

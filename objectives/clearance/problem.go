@@ -3,6 +3,7 @@ package clearance
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // problem is one fork whose assembly is searched.
@@ -10,8 +11,8 @@ type problem struct {
 	assembly *Assembly
 	m        *kinematics.Mechanism
 	motion   *kinematics.Motion
-	states   []kinematics.State[float64] // by sample
-	layout   []plane.Vec[float64]        // by point, mm
-	members  []float64                   // radius by member, mm
-	last     int                         // sample
+	states   []stance.State[float64] // by sample
+	layout   []plane.Vec[float64]    // by point, mm
+	members  []float64               // radius by member, mm
+	last     int                     // sample
 }

@@ -3,8 +3,8 @@ package clearance
 import (
 	"math"
 
-	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // pairSearch searches the pairs of an assembly for the smallest gap. It holds one worker's scratch memory.
@@ -19,7 +19,7 @@ type pairSearch struct {
 	current       pairState
 	pending       []pendingPair
 	interpolated  [2][]plane.Vec[float64] // positions and velocities between samples
-	trial         kinematics.State[float64]
+	trial         stance.State[float64]
 }
 
 // pairState is the pair that is being searched.

@@ -4,7 +4,9 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
+	"forkfront/kinematics/stance"
 )
 
 // Package is the space that a fork of one mechanism takes up and the parts around it. Lengths are in mm.
@@ -28,13 +30,13 @@ type Package struct {
 // wheel, for a pivot of the ground over the whole travel of the wheel along the steering axis; and those of the
 // shock's eyes if there is only one shock. A search decides this once for all candidates, so that a pivot cannot
 // avoid a collision with the tyre by changing its shaft.
-func (a *Across) Settle(m *kinematics.Mechanism, c *kinematics.Chassis, travelMM float64, layout []kinematics.Vec[float64], shock *Shock, p *Package) {
+func (a *Across) Settle(m *kinematics.Mechanism, c *stance.Chassis, travelMM float64, layout []kinematics.Vec[float64], shock *Shock, p *Package) {
 	for point, name := range m.Points {
 		if a.Shafts[point] != ShaftByWheel {
 			continue
 		}
 		a.Shafts[point] = ShaftThrough
-		eye := name == kinematics.PointShockUpper || name == kinematics.PointShockLower
+		eye := name == scheme.PointShockUpper || name == scheme.PointShockLower
 		if eye && shock.Count > 1 || p.withinWheel(m, c, travelMM, layout, point) {
 			a.Shafts[point] = ShaftStub
 		}
@@ -42,8 +44,8 @@ func (a *Across) Settle(m *kinematics.Mechanism, c *kinematics.Chassis, travelMM
 }
 
 // withinWheel reports whether a through shaft would intersect the wheel.
-func (p *Package) withinWheel(m *kinematics.Mechanism, c *kinematics.Chassis, travelMM float64, layout []kinematics.Vec[float64], point int) bool {
-	axle := layout[m.Point(kinematics.PointAxle)]
+func (p *Package) withinWheel(m *kinematics.Mechanism, c *stance.Chassis, travelMM float64, layout []kinematics.Vec[float64], point int) bool {
+	axle := layout[m.Point(scheme.PointAxle)]
 	at := layout[point]
 	if slices.Contains(m.PointBodies(point), m.Bodies[m.Ground()]) {
 		axle.Along = min(axle.Along, max(axle.Along-travelMM, at.Along))

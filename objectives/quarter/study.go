@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -93,7 +94,7 @@ func Needed(dst []float64, q *Quarter[float64]) []float64 {
 
 // damping is the square of the damping ratio at a state, apart from a factor that is the same at all of them: the damper's
 // coefficient over the fourth power of how far the wheel moves per compression of the shock, and over the wheel rate.
-func damping[T kinematics.Scalar](st *kinematics.State[T], wheelRate T) T {
+func damping[T kinematics.Scalar](st *stance.State[T], wheelRate T) T {
 	square := st.ShockRate * st.ShockRate / (st.VZ * st.VZ)
 	return square * square / wheelRate
 }

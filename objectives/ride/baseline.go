@@ -1,7 +1,7 @@
 package ride
 
 import (
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 )
 
@@ -18,7 +18,7 @@ type Baseline struct {
 // NewBaseline calculates the telescopic fork of a setting.
 func NewBaseline(c *Setting) *Baseline {
 	b := &Baseline{trails: make([]float64, c.Samples)}
-	states := make([]kinematics.State[float64], c.Samples)
+	states := make([]stance.State[float64], c.Samples)
 	for i := range states {
 		c.Chassis.Telescopic(&states[i], nil, c.TravelMM*float64(i)/float64(c.Samples-1))
 		b.trails[i] = states[i].TrailMM
@@ -36,7 +36,7 @@ func NewBaseline(c *Setting) *Baseline {
 }
 
 // Solve finds the state of the baseline at any travel, as kinematics.Motion does for a linkage.
-func (b *Baseline) Solve(dst *kinematics.State[float64], second *kinematics.Second[float64], travelMM float64) bool {
+func (b *Baseline) Solve(dst *stance.State[float64], second *stance.Second[float64], travelMM float64) bool {
 	b.Ride.Setting.Chassis.Telescopic(dst, second, travelMM)
 	return true
 }

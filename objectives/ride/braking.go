@@ -2,6 +2,7 @@ package ride
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/scalar"
 )
@@ -48,7 +49,7 @@ func AntiDiveBandErrorSlope(s *Ride[complex128]) complex128 {
 	if tr.byAdjoint {
 		sum = tr.along(tr.antiDivePartial()) * scalar.Step
 	} else {
-		eachOutside(tr.plain, func(weight float64, _ *kinematics.State[float64], i int) {
+		eachOutside(tr.plain, func(weight float64, _ *stance.State[float64], i int) {
 			st := &s.Sag
 			if i >= 0 {
 				st = s.At(i)
@@ -61,7 +62,7 @@ func AntiDiveBandErrorSlope(s *Ride[complex128]) complex128 {
 
 // eachOutside visits the states that contribute to AntiDiveBandError, sag as -1, with the weight of their anti-dive's
 // derivative in the derivative of half the sum of squares.
-func eachOutside(s *Ride[float64], visit func(weight float64, st *kinematics.State[float64], i int)) {
+func eachOutside(s *Ride[float64], visit func(weight float64, st *stance.State[float64], i int)) {
 	band, from := s.Setting.AntiDive, s.Setting.SagMM()
 	end := len(s.States) - 1
 	if off := band.deviation(AntiDiveAtSag(s)); off != 0 && s.pastSag <= end {

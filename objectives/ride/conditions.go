@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 )
 
 // Gravity in m/s² (standard acceleration, ISO 80000-3).
@@ -28,7 +29,7 @@ func (b Band) percent() float64 { return 200 / (b.Low + b.High) }
 
 // Setting is what all candidates of one case have in common: the bike, the travel, and the bands wanted.
 type Setting struct {
-	Chassis   kinematics.Chassis
+	Chassis   stance.Chassis
 	TravelMM  float64
 	SagPct    float64   // sag in % of travel
 	BrakingG  float64   // deceleration of a hard stop, in g
@@ -73,14 +74,14 @@ func (c *Setting) HardBraking(grip float64) (force, load float64) {
 }
 
 // PitchOverG is the deceleration that lifts the rear wheel, in g.
-func PitchOverG(c *kinematics.Chassis) float64 { return c.CGToFrontAxleMM / c.CGHeightMM }
+func PitchOverG(c *stance.Chassis) float64 { return c.CGToFrontAxleMM / c.CGHeightMM }
 
 // AntiDive is the anti-dive at a state in %, by virtual work of the braking force on the caliper's body: at 100 it
 // cancels the load transfer.
-func AntiDive[T kinematics.Scalar](c *kinematics.Chassis, s *kinematics.State[T]) T {
+func AntiDive[T kinematics.Scalar](c *stance.Chassis, s *stance.State[T]) T {
 	return kinematics.Lift[T](antiDiveScale(c)) * s.ContactVX / s.VZ
 }
 
-func antiDiveScale(c *kinematics.Chassis) float64 {
+func antiDiveScale(c *stance.Chassis) float64 {
 	return 100 * c.FrontBrakeShare * c.WheelbaseMM / c.CGHeightMM
 }

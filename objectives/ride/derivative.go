@@ -2,6 +2,7 @@ package ride
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 )
 
@@ -21,8 +22,8 @@ type Derivative struct {
 	curved    bool // with second derivatives at sag, by the tangent
 	motion    *kinematics.Motion
 	plain     *Ride[float64]
-	states    []kinematics.State[complex128] // by sample
-	done      []bool                         // by sample: has the derivative along the current direction
+	states    []stance.State[complex128] // by sample
+	done      []bool                     // by sample: has the derivative along the current direction
 	moved     []displacement
 }
 
@@ -54,7 +55,7 @@ func (tr *Derivative) Along(plain *Ride[float64], motion *kinematics.Motion, m *
 	s := &tr.ride
 	if len(tr.done) != len(plain.States) {
 		tr.done = make([]bool, len(plain.States))
-		tr.states = make([]kinematics.State[complex128], len(plain.States))
+		tr.states = make([]stance.State[complex128], len(plain.States))
 		s.States = tr.states
 	}
 	clear(tr.done)
@@ -67,7 +68,7 @@ func (tr *Derivative) Along(plain *Ride[float64], motion *kinematics.Motion, m *
 }
 
 // At is the state at a sample, with its derivative if the ride carries derivatives.
-func (s *Ride[T]) At(i int) *kinematics.State[T] {
+func (s *Ride[T]) At(i int) *stance.State[T] {
 	if s.derivative != nil {
 		s.derivative.differentiate(i)
 	}
@@ -93,7 +94,7 @@ func (tr *Derivative) differentiate(i int) {
 }
 
 // sine sets the derivative of SineMin at the sample where it is smallest.
-func (tr *Derivative) sine(dst *kinematics.State[complex128], from *kinematics.State[float64]) {
+func (tr *Derivative) sine(dst *stance.State[complex128], from *stance.State[float64]) {
 	l := &tr.partials.sine
 	if !l.have {
 		tr.partials.adjoint.Sine(l.by, from)

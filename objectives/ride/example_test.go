@@ -4,25 +4,25 @@ import (
 	"fmt"
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/trial"
 )
 
 // A centre of gravity 850 mm behind the front axle and 980 mm high: the rear wheel lifts at 850/980 g.
 func ExamplePitchOverG() {
-	fmt.Printf("%.3f g\n", ride.PitchOverG(&kinematics.Chassis{CGToFrontAxleMM: 850, CGHeightMM: 980}))
+	fmt.Printf("%.3f g\n", ride.PitchOverG(&stance.Chassis{CGToFrontAxleMM: 850, CGHeightMM: 980}))
 	// Output: 0.867 g
 }
 
 // A telescopic fork has negative anti-dive: braking pushes the wheel back, and its path leads back as it rises. In
 // closed form, with the head angle H: −share · wheelbase / height of the centre of gravity / tan H.
 func ExampleAntiDive() {
-	bike := kinematics.Chassis{
+	bike := stance.Chassis{
 		HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38,
 		CGHeightMM: 980, CGToFrontAxleMM: 850, FrontBrakeShare: 0.7, Level: true,
 	}
-	var at kinematics.State[float64]
+	var at stance.State[float64]
 	bike.Telescopic(&at, nil, 25)
 	fmt.Printf("%.2f %%, closed form %.2f %%\n", ride.AntiDive(&bike, &at), -100*0.7*1300/980/math.Tan(bike.HeadAngle))
 	// Output: -33.80 %, closed form -33.80 %
@@ -30,7 +30,7 @@ func ExampleAntiDive() {
 
 // Hard braking is limited by the tyre's grip, or, as here with a grip of 1.5, by the rear wheel lifting off.
 func ExampleSetting_HardBraking() {
-	s := ride.Setting{Chassis: kinematics.Chassis{MassKG: 170, CGHeightMM: 980, CGToFrontAxleMM: 850, WheelbaseMM: 1300}}
+	s := ride.Setting{Chassis: stance.Chassis{MassKG: 170, CGHeightMM: 980, CGToFrontAxleMM: 850, WheelbaseMM: 1300}}
 	force, load := s.HardBraking(1.5)
 	fmt.Printf("%.0f N at the front tyre, which carries %.0f N of the bike's %.0f N\n", force, load, 170*ride.Gravity)
 	// Output: 1446 N at the front tyre, which carries 1667 N of the bike's 1667 N
@@ -45,7 +45,7 @@ func ExampleSetting_StaticLoadN() {
 
 // A shock that shortens by half a millimetre per millimetre of travel.
 func ExampleLeverageAt() {
-	fmt.Println(ride.LeverageAt(&kinematics.State[float64]{ShockRate: 0.5}))
+	fmt.Println(ride.LeverageAt(&stance.State[float64]{ShockRate: 0.5}))
 	// Output: 2
 }
 

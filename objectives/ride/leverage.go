@@ -2,11 +2,12 @@ package ride
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 )
 
 // LeverageAt is the leverage ratio at a state: travel per compression of the shock.
-func LeverageAt[T kinematics.Scalar](st *kinematics.State[T]) T { return 1 / st.ShockRate }
+func LeverageAt[T kinematics.Scalar](st *stance.State[T]) T { return 1 / st.ShockRate }
 
 // LeverageStart is the leverage ratio at top-out.
 func LeverageStart[T kinematics.Scalar](s *Ride[T]) T { return LeverageAt(s.At(0)) }
@@ -15,7 +16,7 @@ func LeverageStart[T kinematics.Scalar](s *Ride[T]) T { return LeverageAt(s.At(0
 func LeverageEnd[T kinematics.Scalar](s *Ride[T]) T { return LeverageAt(s.Full()) }
 
 // Full is the state at full travel.
-func (s *Ride[T]) Full() *kinematics.State[T] { return s.At(len(s.States) - 1) }
+func (s *Ride[T]) Full() *stance.State[T] { return s.At(len(s.States) - 1) }
 
 // LeverageMin is the smallest leverage ratio over the travel.
 func LeverageMin[T kinematics.Scalar](s *Ride[T]) T {

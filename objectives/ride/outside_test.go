@@ -5,13 +5,15 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 )
 
 // carrierBike stands upright in its own frame: a steering axis at 90 degrees makes along the way
 // down and ahead the way forward, so that ground coordinates go in as they are.
-func carrierBike() *kinematics.Chassis {
-	return &kinematics.Chassis{
+func carrierBike() *stance.Chassis {
+	return &stance.Chassis{
 		HeadAngle: math.Pi / 2, WheelbaseMM: 1250, FrontRadiusMM: 372, RearRadiusMM: 372, AxleToCrownMM: 428, CGHeightMM: 1100,
 		CGToFrontAxleMM: 600, MassKG: 100, FrontBrakeShare: 1, Level: true,
 	}
@@ -27,9 +29,9 @@ func TestAntiDiveOfFourBarCarriers(t *testing.T) {
 		{[2]float64{-150, 640}, [2]float64{-60, 470}, [2]float64{-60, 655}, [2]float64{25, 455}, 107.1878, 36.6324},
 		{[2]float64{-170, 700}, [2]float64{-110, 560}, [2]float64{-50, 690}, [2]float64{10, 530}, 94.1823, 48.2337},
 	} {
-		m, faults := kinematics.Compile(kinematics.MechanismSpec{
+		m, faults := kinematics.Compile(scheme.MechanismSpec{
 			Name: "carrier", Ground: "chassis", Bodies: []string{"chassis", "upper", "lower", "carrier"}, Axle: "carrier",
-			Pivots: []kinematics.PivotSpec{
+			Pivots: []scheme.PivotSpec{
 				{Name: "a", Bodies: []string{"chassis", "upper"}},
 				{Name: "b", Bodies: []string{"chassis", "lower"}},
 				{Name: "c", Bodies: []string{"upper", "carrier"}},
@@ -63,11 +65,11 @@ func TestAntiDiveOfFourBarCarriers(t *testing.T) {
 // Telescopic forks, exact: −β (L/h) cot H.
 func TestAntiDiveOfTelescopicForks(t *testing.T) {
 	for _, x := range [][3]float64{{64, 1250, -55.42}, {67, 1180, -45.53}} {
-		c := &kinematics.Chassis{
+		c := &stance.Chassis{
 			HeadAngle: x[0] * math.Pi / 180, WheelbaseMM: x[1], FrontRadiusMM: 372, RearRadiusMM: 372, AxleToCrownMM: 570, ForkOffsetMM: 44,
 			CGHeightMM: 1100, FrontBrakeShare: 1,
 		}
-		var s kinematics.State[float64]
+		var s stance.State[float64]
 		c.Telescopic(&s, nil, 0)
 		if got := AntiDive(c, &s); math.Abs(got-x[2]) > 0.005 {
 			t.Errorf("H %g: %.4f, want %.2f", x[0], got, x[2])
@@ -79,7 +81,7 @@ func TestAntiDiveOfTelescopicForks(t *testing.T) {
 // (Meijaard et al. 2007) and row 3 of the BicycleParameters data set with a 72 kg rider.
 func TestPitchOver(t *testing.T) {
 	for _, x := range [][4]float64{{1020, 342.1, 861.2, 0.787}, {1121, 318.4, 990.2, 0.811}} {
-		c := &kinematics.Chassis{CGToFrontAxleMM: x[0] - x[1], CGHeightMM: x[2]}
+		c := &stance.Chassis{CGToFrontAxleMM: x[0] - x[1], CGHeightMM: x[2]}
 		if got := PitchOverG(c); math.Abs(got-x[3]) > 0.0005 {
 			t.Errorf("%.4f, want %g", got, x[3])
 		}
@@ -90,9 +92,9 @@ func TestPitchOver(t *testing.T) {
 // end at (100, 300) from the pivot; computed independently: 11.2500 from the rate, 0.6325 from the
 // geometry.
 func TestWheelRateHasAGeometricTerm(t *testing.T) {
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "arm", Ground: "frame", Bodies: []string{"frame", "arm"}, Axle: "arm", Shock: [2]string{"frame", "arm"},
-		Pivots: []kinematics.PivotSpec{{Name: "pivot", Bodies: []string{"frame", "arm"}}},
+		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"frame", "arm"}}},
 	})
 	if len(faults) > 0 {
 		t.Fatal(faults)

@@ -1,6 +1,9 @@
 package ride
 
-import "forkfront/kinematics"
+import (
+	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
+)
 
 // partials are the partial derivatives of the states of the current design by its layout, computed once for all
 // directions: a directional derivative is then a sum over the points that the direction moves. Each is computed
@@ -27,8 +30,8 @@ type partial struct {
 type restRates struct {
 	have       bool
 	rate       float64 // derivative of the unbalance with travel, N/mm
-	quantities kinematics.Quantities
-	state      kinematics.State[float64]
+	quantities stance.Quantities
+	state      stance.State[float64]
 }
 
 // forget discards the current design.
@@ -58,7 +61,7 @@ func (v *partials) set(mo *kinematics.Motion, samples, points int) {
 }
 
 // of are the sensitivities of a state, by point.
-func (v *partials) of(i int, s *kinematics.State[float64]) []kinematics.Sensitivity {
+func (v *partials) of(i int, s *stance.State[float64]) []kinematics.Sensitivity {
 	if !v.have[i] {
 		v.adjoint.Sensitivities(v.rows[i], s)
 		v.have[i] = true
@@ -82,7 +85,7 @@ func (tr *Derivative) along(l *partial) float64 {
 }
 
 // quantities are the directional derivatives of those of a state along the current direction.
-func (tr *Derivative) quantities(rows []kinematics.Sensitivity) (n kinematics.Quantities) {
+func (tr *Derivative) quantities(rows []kinematics.Sensitivity) (n stance.Quantities) {
 	for _, m := range tr.moved {
 		row := &rows[m.point]
 		n.AddScaled(&row.Along, m.by.Along)
@@ -106,7 +109,7 @@ func (tr *Derivative) leveragePartial() *partial {
 			off /= 2
 		}
 		if off != 0 {
-			tr.partials.adjoint.Add(l.by, &plain.States[i], &kinematics.Quantities{ShockRate: -off * ratio * ratio})
+			tr.partials.adjoint.Add(l.by, &plain.States[i], &stance.Quantities{ShockRate: -off * ratio * ratio})
 		}
 	}
 	l.have = true
@@ -122,7 +125,7 @@ func (tr *Derivative) antiDivePartial() *partial {
 	clear(l.by)
 	chassis := &tr.plain.Setting.Chassis
 	scale := antiDiveScale(chassis)
-	eachOutside(tr.plain, func(weight float64, st *kinematics.State[float64], _ int) {
+	eachOutside(tr.plain, func(weight float64, st *stance.State[float64], _ int) {
 		contact := weight * scale / st.VZ
 		n := chassis.Weights(st, contact, -contact*st.ContactVX/st.VZ)
 		tr.partials.adjoint.Add(l.by, st, &n)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 )
 
@@ -26,17 +27,17 @@ const (
 type Ride[T kinematics.Scalar] struct {
 	Setting   *Setting
 	Shock     *fork.Shock
-	States    []kinematics.State[T] // by sample; none if the mechanism does not reach full travel
-	Sag       kinematics.State[T]   // at the exact sag travel
-	Missing   [Needs]string         // reason why a need is not met; empty: met
+	States    []stance.State[T] // by sample; none if the mechanism does not reach full travel
+	Sag       stance.State[T]   // at the exact sag travel
+	Missing   [Needs]string     // reason why a need is not met; empty: met
 	ReachedMM float64
 
 	baseline   *Baseline
-	sagSecond  kinematics.Second[T]
-	restSecond kinematics.Second[T]
+	sagSecond  stance.Second[T]
+	restSecond stance.Second[T]
 	spring     spring[T]
 	dive       T // travel from sag to rest under braking, mm
-	restState  kinematics.State[T]
+	restState  stance.State[T]
 	stopSample int // sample of the end stop that the fork hits under braking; -1 when it rests before
 	pastSag    int // first sample beyond sag
 	count      T   // of shocks
@@ -49,7 +50,7 @@ type Ride[T kinematics.Scalar] struct {
 
 // solver finds the state at any travel.
 type solver interface {
-	Solve(dst *kinematics.State[float64], second *kinematics.Second[float64], travelMM float64) bool
+	Solve(dst *stance.State[float64], second *stance.Second[float64], travelMM float64) bool
 }
 
 func (s *Ride[T]) fail(from Need, format string, args ...any) {
@@ -126,7 +127,7 @@ func (s *Ride[T]) fitsChamber() bool {
 }
 
 // Compression of the shock at a state, in mm.
-func (s *Ride[T]) Compression(st *kinematics.State[T]) T { return s.At(0).ShockMM - st.ShockMM }
+func (s *Ride[T]) Compression(st *stance.State[T]) T { return s.At(0).ShockMM - st.ShockMM }
 
 // balance chooses the spring so that the static load balances at sag, and checks that the equilibrium is stable.
 func (s *Ride[T]) balance() bool {
@@ -157,13 +158,13 @@ func (s *Ride[T]) balance() bool {
 }
 
 // unbalance is the net force that compresses the fork under braking: virtual work per mm of travel, in N.
-func (s *Ride[T]) unbalance(st *kinematics.State[T]) T {
+func (s *Ride[T]) unbalance(st *stance.State[T]) T {
 	force, _ := s.spring.force(s.spring.start - st.ShockMM)
 	return s.brakedLoad*st.VZ - s.brakeForce*st.ContactVX - s.count*force*st.ShockRate
 }
 
 // unbalanceRate is the derivative of unbalance with travel, in N/mm.
-func (s *Ride[T]) unbalanceRate(st *kinematics.State[T], second *kinematics.Second[T]) T {
+func (s *Ride[T]) unbalanceRate(st *stance.State[T], second *stance.Second[T]) T {
 	force, rate := s.spring.force(s.Compression(st))
 	return s.brakedLoad*second.VZ - s.brakeForce*second.ContactVX - s.count*(rate*st.ShockRate*st.ShockRate+force*second.ShockMM)
 }

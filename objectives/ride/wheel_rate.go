@@ -1,9 +1,12 @@
 package ride
 
-import "forkfront/kinematics"
+import (
+	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
+)
 
 // WheelForce is the vertical force at the contact point that balances the springs, in N, by virtual work.
-func WheelForce[T kinematics.Scalar](s *Ride[T], st *kinematics.State[T]) T {
+func WheelForce[T kinematics.Scalar](s *Ride[T], st *stance.State[T]) T {
 	force, _ := s.spring.force(s.Compression(st))
 	return kinematics.Lift[T](float64(s.Shock.Count)) * force * st.ShockRate / st.VZ
 }
@@ -16,7 +19,7 @@ func WheelRate[T kinematics.Scalar](s *Ride[T]) T {
 
 // wheelRate is that at a state, by the derivatives of its shock rate and of its upward velocity with travel:
 // d/dt (n F ρ / v) / v.
-func (s *Ride[T]) wheelRate(st *kinematics.State[T], shockBend, rise T) T {
+func (s *Ride[T]) wheelRate(st *stance.State[T], shockBend, rise T) T {
 	force, rate := s.spring.force(s.Compression(st))
 	work := rate*st.ShockRate*st.ShockRate + force*shockBend
 	return kinematics.Lift[T](float64(s.Shock.Count)) * (work*st.VZ - force*st.ShockRate*rise) / (st.VZ * st.VZ * st.VZ)

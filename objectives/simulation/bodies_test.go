@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -62,7 +63,7 @@ func (d *bodies) push(force []float64, y []float64, body int, p vec, fx, fz floa
 
 // start puts the bodies where a state of the simulation has them.
 func (d *bodies) start(s *state) []float64 {
-	var at kinematics.State[float64]
+	var at stance.State[float64]
 	if !d.f.motion.Solve(&at, nil, s.at[stroke]/perMM) {
 		panic("no such travel")
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
@@ -75,9 +76,9 @@ func randomGirders(t testing.TB, s *ride.Setting, n int) (all []*made) {
 
 // floating is a leading arm whose caliper sits on a carrier with a reaction link, and twinLinks a carrier on two short links.
 func floating(s *ride.Setting) *made {
-	m := trial.Compile(kinematics.MechanismSpec{
+	m := trial.Compile(scheme.MechanismSpec{
 		Name: "floating", Ground: "legs", Bodies: []string{"legs", "arm", "carrier", "reaction"}, Axle: "arm", Brake: "carrier",
-		Pivots: []kinematics.PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			{Name: "arm_pivot", Bodies: []string{"legs", "arm"}},
 			{Name: "axle", Bodies: []string{"arm", "carrier"}},
 			{Name: "carrier_pin", Bodies: []string{"carrier", "reaction"}},
@@ -92,9 +93,9 @@ func floating(s *ride.Setting) *made {
 }
 
 func twinLinks(s *ride.Setting) *made {
-	m := trial.Compile(kinematics.MechanismSpec{
+	m := trial.Compile(scheme.MechanismSpec{
 		Name: "links", Ground: "legs", Bodies: []string{"legs", "lower", "upper", "carrier"}, Axle: "carrier",
-		Pivots: []kinematics.PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			{Name: "lower_leg", Bodies: []string{"legs", "lower"}},
 			{Name: "lower_carrier", Bodies: []string{"lower", "carrier"}},
 			{Name: "upper_leg", Bodies: []string{"legs", "upper"}},

@@ -3,13 +3,13 @@ package simulation
 import (
 	"math"
 
-	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 )
 
 // Solver finds the state of a fork at any travel, as kinematics.Motion does. It is false where the fork does not get there.
 type Solver interface {
-	Solve(dst *kinematics.State[float64], second *kinematics.Second[float64], travelMM float64) bool
+	Solve(dst *stance.State[float64], second *stance.Second[float64], travelMM float64) bool
 }
 
 // linkage is the motion of a fork by travel, in metres, from somewhat below top-out to somewhat beyond full travel. Between
@@ -21,8 +21,8 @@ type linkage struct {
 	from    float64 // travel of the first node, m
 	step    float64
 	perStep float64
-	state   kinematics.State[float64]
-	second  kinematics.Second[float64]
+	state   stance.State[float64]
+	second  stance.Second[float64]
 }
 
 // piece has the coefficients of polynomials in the share of a step.
@@ -47,7 +47,7 @@ const (
 const perMM = 1e-3 // m
 
 // tabulate takes the motion of a fork whose shock is as long as startMM at top-out.
-func (l *linkage) tabulate(by Solver, c *kinematics.Chassis, travelMM, startMM float64) {
+func (l *linkage) tabulate(by Solver, c *stance.Chassis, travelMM, startMM float64) {
 	steps := int(math.Ceil((travelMM + belowMM + beyondMM) / nodeMM))
 	stepMM := (travelMM + belowMM + beyondMM) / float64(steps)
 	first := int(math.Ceil(belowMM / stepMM)) // nodes from here on, up to full travel, exist for sure
@@ -69,7 +69,7 @@ func (l *linkage) tabulate(by Solver, c *kinematics.Chassis, travelMM, startMM f
 }
 
 // read takes a node from the solved motion.
-func (l *linkage) read(dst *node, by Solver, c *kinematics.Chassis, travelMM, startMM float64) bool {
+func (l *linkage) read(dst *node, by Solver, c *stance.Chassis, travelMM, startMM float64) bool {
 	s, d := &l.state, &l.second
 	if !by.Solve(s, d, travelMM) {
 		return false

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 )
@@ -20,8 +21,8 @@ func TestTablesFollowTheMotion(t *testing.T) {
 		within := 2e-9
 		check := func(motion *kinematics.Motion, from, travel float64) {
 			t.Helper()
-			var st kinematics.State[float64]
-			var d kinematics.Second[float64]
+			var st stance.State[float64]
+			var d stance.Second[float64]
 			if !motion.Solve(&st, &d, travel-from) {
 				return
 			}
@@ -49,7 +50,7 @@ func TestTablesFollowTheMotion(t *testing.T) {
 			check(later, at.TravelMM, travel)
 		}
 		down := rs
-		var low kinematics.State[float64]
+		var low stance.State[float64]
 		if !f.motion.Solve(&low, nil, -12) {
 			t.Fatal("the motion does not continue below top-out")
 		}

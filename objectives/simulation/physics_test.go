@@ -5,7 +5,7 @@ import (
 	"math"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -128,7 +128,7 @@ func TestRestOnStiffTyresBalancesVirtualWork(t *testing.T) {
 func pitchedWork(m *Simulator, f *made, near *state, travel float64) float64 {
 	rs := f.ride.Setting
 	c := &rs.Chassis
-	var st kinematics.State[float64]
+	var st stance.State[float64]
 	f.motion.Solve(&st, nil, travel)
 	look, x := *near, sample{}
 	look.at[stroke] = travel * perMM
@@ -160,7 +160,7 @@ func TestAntiDiveReadOffTheSimulation(t *testing.T) {
 			tried++
 			var x sample
 			m.forces(&x, &at, &m.wheels, braking)
-			var st kinematics.State[float64]
+			var st stance.State[float64]
 			f.motion.Solve(&st, nil, at.at[stroke]/perMM)
 			vz, front := x.arms.wz, rs.Chassis.FrontBrakeShare*braking
 			felt := (x.load[0]-m.front*ride.Gravity)*vz + m.front*braking/m.total*x.arms.wx -

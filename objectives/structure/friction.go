@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
 )
@@ -67,7 +68,7 @@ func FrictionBraking[T kinematics.Scalar](z *Sized[T]) T { return friction(z, 1)
 // locked wheel are one free body under the contact force, backward and up, and the spring along the
 // legs. Two bushes hold it; the lower one sits at the end of the crown's tubes, so their distance
 // grows with travel. Friction times the sum of both forces resists (common practice, no source).
-func telescopicFriction(c *ride.Setting, r *Replaced, st *kinematics.State[float64], backward, up float64) float64 {
+func telescopicFriction(c *ride.Setting, r *Replaced, st *stance.State[float64], backward, up float64) float64 {
 	force := inFork(st, -backward, up)
 	radius := c.Chassis.FrontRadiusMM
 	contact := plane.Vec[float64]{Along: radius * st.SinHead, Ahead: -radius * st.CosHead} // from the axle

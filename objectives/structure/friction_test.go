@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -12,9 +12,9 @@ import (
 // a radius R below the axle, the upper bush ℓ above the axle and the lower one s below it: the lower
 // bears B (R + ℓ)/s, the upper as much less B. A load up alone goes along the legs and presses neither.
 func TestTelescopicFriction(t *testing.T) {
-	c := &ride.Setting{Chassis: kinematics.Chassis{FrontRadiusMM: 350}, TravelMM: 150}
+	c := &ride.Setting{Chassis: stance.Chassis{FrontRadiusMM: 350}, TravelMM: 150}
 	r := &Replaced{BushFriction: 0.05, BushOverlapMM: 100, LowersMM: 400}
-	st := &kinematics.State[float64]{TravelMM: 50, SinHead: 1}
+	st := &stance.State[float64]{TravelMM: 50, SinHead: 1}
 	if got := telescopicFriction(c, r, st, 0, 900); got > 1e-12 {
 		t.Errorf("%g N without a brake on an upright fork", got)
 	}

@@ -3,6 +3,7 @@ package structure
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -17,19 +18,19 @@ type applied[T kinematics.Scalar] struct {
 func (a *applied[T]) inPlane() bool { return a.force != plane.Vec[T]{} || a.couple != 0 }
 
 // inFork rotates a force in N, forward and up, into the fork frame.
-func inFork[T kinematics.Scalar](st *kinematics.State[T], forward, up float64) plane.Vec[T] {
+func inFork[T kinematics.Scalar](st *stance.State[T], forward, up float64) plane.Vec[T] {
 	x, z := kinematics.Lift[T](forward), kinematics.Lift[T](up)
 	return plane.Vec[T]{Along: x*st.CosHead - z*st.SinHead, Ahead: x*st.SinHead + z*st.CosHead}
 }
 
 // braked is a force at the contact point of a wheel that its brake locks to the caliper's body: the
 // force at the axle, and the torque about it that the caliper carries. A vertical force has none.
-func braked[T kinematics.Scalar](c *ride.Setting, st *kinematics.State[T], backward, up float64) applied[T] {
+func braked[T kinematics.Scalar](c *ride.Setting, st *stance.State[T], backward, up float64) applied[T] {
 	return applied[T]{force: inFork(st, -backward, up), couple: kinematics.Lift[T](-backward * c.Chassis.FrontRadiusMM)}
 }
 
 // on is what the case applies at a state.
-func on[T kinematics.Scalar](l *LoadCase, c *ride.Setting, st *kinematics.State[T]) applied[T] {
+func on[T kinematics.Scalar](l *LoadCase, c *ride.Setting, st *stance.State[T]) applied[T] {
 	if t := l.Test; t != nil {
 		return testLoad[T](t, c)
 	}
@@ -59,6 +60,6 @@ func testLoad[T kinematics.Scalar](t *ProofTest, c *ride.Setting) applied[T] {
 
 // shockPush is the force of all shocks together in compression that balances what is applied, by
 // virtual work per mm of travel.
-func shockPush[T kinematics.Scalar](a *applied[T], st *kinematics.State[T]) T {
+func shockPush[T kinematics.Scalar](a *applied[T], st *stance.State[T]) T {
 	return (a.force.Ahead*st.AheadRate - a.force.Along + a.couple*st.BrakeRate) / st.ShockRate
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 )
 
 // loadPath is how loads run through the members of one mechanism, worked out once. A node is a point
@@ -46,7 +47,7 @@ func newLoadPath(m *kinematics.Mechanism) *loadPath {
 	}
 	p.sideNodes = slices.Clone(p.joints)
 	p.findSlides()
-	p.hub = m.Point(kinematics.PointAxle)
+	p.hub = m.Point(scheme.PointAxle)
 	p.axle, p.caliper = p.node(m.Wheel(), p.hub), p.node(m.Brake(), p.hub)
 	for i := range p.eyes {
 		body, point := m.ShockEnd(i)
@@ -132,7 +133,7 @@ func (p *loadPath) sideways() {
 			if b == body {
 				a, b = b, a
 			}
-			if a != body || far[b] >= far[body] || point >= 0 && body == m.Wheel() && m.Points[point] == kinematics.PointAxle {
+			if a != body || far[b] >= far[body] || point >= 0 && body == m.Wheel() && m.Points[point] == scheme.PointAxle {
 				continue
 			}
 			supports = append(supports, i)
@@ -157,7 +158,7 @@ func (p *loadPath) listed(joint int) int {
 	if point < 0 {
 		return -1
 	}
-	return slices.IndexFunc(p.m.Spec.Pivots, func(s kinematics.PivotSpec) bool { return s.Name == p.m.Points[point] })
+	return slices.IndexFunc(p.m.Spec.Pivots, func(s scheme.PivotSpec) bool { return s.Name == p.m.Points[point] })
 }
 
 // fromGround counts joints from the ground to each body.

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure/skyline"
 )
@@ -230,7 +230,7 @@ func (z *meshOf) passed() []int {
 func (h *mesh) pivot(z *meshOf, number int) {
 	path := z.path
 	p := &path.pivots[number]
-	axle := path.m.Points[p.point] == kinematics.PointAxle
+	axle := path.m.Points[p.point] == scheme.PointAxle
 	owner := path.owner(p.point, p.bodies, z.across)
 	crosses := axle
 	h.scratch = h.scratch[:0]

@@ -2,6 +2,7 @@ package structure
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
 
@@ -23,7 +24,7 @@ func pinsOf(m *kinematics.Mechanism) []pin {
 				p.joints = append(p.joints, j)
 			}
 		}
-		if len(p.bodies) == 0 && m.Points[point] == kinematics.PointAxle {
+		if len(p.bodies) == 0 && m.Points[point] == scheme.PointAxle {
 			p.bodies = []int{m.Wheel()}
 		}
 		if len(p.bodies) > 0 {
@@ -37,7 +38,7 @@ func pinsOf(m *kinematics.Mechanism) []pin {
 // mechanism states, otherwise the one farthest from the mid-plane; of several the one nearest to the ground, counted in
 // joints, then the first of the list.
 func (p *loadPath) owner(point int, bodies []int, across *fork.Across) int {
-	if p.m.Points[point] == kinematics.PointAxle {
+	if p.m.Points[point] == scheme.PointAxle {
 		return p.m.Wheel()
 	}
 	first := bodies[0]

@@ -3,6 +3,7 @@ package structure
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 )
@@ -162,7 +163,7 @@ func (z *meshOf) stubs() bool {
 	}
 	for j, pair := range z.shaftBodies {
 		_, _, point := z.path.m.Joint(j)
-		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.m.Points[point] != kinematics.PointAxle {
+		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.m.Points[point] != scheme.PointAxle {
 			return true
 		}
 	}
@@ -174,7 +175,7 @@ func (z *meshOf) torqueCrosses() bool {
 	m := z.path.m
 	for j, pair := range z.shaftBodies {
 		_, _, point := m.Joint(j)
-		if z.through[j] && m.Points[point] != kinematics.PointAxle && (pair[0] == m.Brake() || pair[1] == m.Brake()) {
+		if z.through[j] && m.Points[point] != scheme.PointAxle && (pair[0] == m.Brake() || pair[1] == m.Brake()) {
 			return true
 		}
 	}

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives/structure/frame"
 )
 
@@ -140,7 +140,7 @@ type station struct {
 // pivot adds the shafts of a pivot: one from side to side, or one on each side.
 func (f *spaceFrame) pivot(number int) {
 	p, across := &f.z.path.pivots[number], f.z.across
-	axle := f.z.path.m.Points[p.point] == kinematics.PointAxle
+	axle := f.z.path.m.Points[p.point] == scheme.PointAxle
 	paired := func(b int) bool { return across.Tubes(b) == 2 }
 	if axle || slices.ContainsFunc(p.bodies, func(b int) bool { return across.HalfWidthMM[b] == 0 }) ||
 		f.z.Pivots[p.joints[0]].Shafts == 1 && slices.ContainsFunc(p.bodies, paired) {
@@ -156,7 +156,7 @@ func (f *spaceFrame) shaft(number, first, last int) {
 	path := f.z.path
 	p := &path.pivots[number]
 	bodies := slices.DeleteFunc(slices.Clone(p.bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
-	axle := path.m.Points[p.point] == kinematics.PointAxle
+	axle := path.m.Points[p.point] == scheme.PointAxle
 	if len(bodies) < 2 && !axle {
 		return
 	}

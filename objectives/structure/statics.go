@@ -3,12 +3,13 @@ package structure
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 )
 
 // placed is a fork at one stance: the positions of its points and the directions of its members.
 type placed[T kinematics.Scalar] struct {
-	state  *kinematics.State[T]
+	state  *stance.State[T]
 	places []plane.Vec[T] // by point
 	along  []plane.Vec[T] // unit vector of each member, from its start to its end
 }
@@ -39,7 +40,7 @@ func (st *statics[T]) set(p *loadPath) {
 }
 
 // at places a fork. lengths are the inverse lengths of the members in 1/mm.
-func (sd *placed[T]) at(p *loadPath, state *kinematics.State[T], layout []plane.Vec[T], lengths []T) {
+func (sd *placed[T]) at(p *loadPath, state *stance.State[T], layout []plane.Vec[T], lengths []T) {
 	sd.state = state
 	sd.places = kinematics.Positions(p.m, sd.places[:0], state, layout)
 	sd.along = plane.Resize(sd.along, len(p.members))

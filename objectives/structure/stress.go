@@ -3,7 +3,7 @@ package structure
 import (
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/structure/frame"
 )
 
@@ -57,7 +57,7 @@ func (f *spaceFrame) loads(c *LoadCase) map[int]frame.Load {
 }
 
 // applying is what acts on a fork at a state as loads on nodes.
-func (f *spaceFrame) applying(a *applied[float64], state *kinematics.State[float64]) map[int]frame.Load {
+func (f *spaceFrame) applying(a *applied[float64], state *stance.State[float64]) map[int]frame.Load {
 	z := f.z
 	radius := z.ride.Setting.Chassis.FrontRadiusMM
 	loads := map[int]frame.Load{f.hub: {a.force.Along, a.force.Ahead, a.side, -radius * state.CosHead * a.side, -radius * state.SinHead * a.side}}

@@ -3,7 +3,7 @@ package structure
 import (
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
 
@@ -15,7 +15,7 @@ type OfTelescopic struct{ MassG, CostIndex, FrictionStaticN, FrictionBrakingN, S
 func Telescopic(r *Replaced, b *ride.Baseline) OfTelescopic {
 	c, sag := b.Ride.Setting, &b.Ride.Sag
 	binding := 0.0
-	for _, st := range []*kinematics.State[float64]{b.Ride.At(0), sag, b.Ride.Full()} {
+	for _, st := range []*stance.State[float64]{b.Ride.At(0), sag, b.Ride.Full()} {
 		binding = math.Max(binding, 100*telescopicFriction(c, r, st, 0, 1)/st.SinHead)
 	}
 	return OfTelescopic{

@@ -7,7 +7,9 @@ import (
 	"math/rand/v2"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
@@ -18,7 +20,7 @@ const deg = math.Pi / 180
 // Setting is that of an invented cargo bike, travel 100 mm.
 func Setting() ride.Setting {
 	return ride.Setting{
-		Chassis: kinematics.Chassis{
+		Chassis: stance.Chassis{
 			HeadAngle: 70 * deg, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38,
 			CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 		},
@@ -28,7 +30,7 @@ func Setting() ride.Setting {
 }
 
 // GirderMembers are those of Girder: three of the crown first.
-var GirderMembers = []kinematics.MemberSpec{
+var GirderMembers = []scheme.MemberSpec{
 	{Body: "crown", From: "root", To: "lower_rear"},
 	{Body: "crown", From: "root", To: "upper_rear"},
 	{Body: "crown", From: "upper_rear", To: "shock_upper"},
@@ -41,9 +43,9 @@ var GirderMembers = []kinematics.MemberSpec{
 
 // Girder is a fork on two links, its shock at the lower one.
 func Girder() *kinematics.Mechanism {
-	return Compile(kinematics.MechanismSpec{
+	return Compile(scheme.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
-		Pivots: []kinematics.PivotSpec{
+		Pivots: []scheme.PivotSpec{
 			{Name: "lower_rear", Bodies: []string{"crown", "lower_link"}},
 			{Name: "lower_front", Bodies: []string{"lower_link", "blade"}},
 			{Name: "upper_rear", Bodies: []string{"crown", "upper_link"}},
@@ -54,7 +56,7 @@ func Girder() *kinematics.Mechanism {
 }
 
 // Compile is a mechanism that is known to be sound.
-func Compile(spec kinematics.MechanismSpec) *kinematics.Mechanism {
+func Compile(spec scheme.MechanismSpec) *kinematics.Mechanism {
 	m, faults := kinematics.Compile(spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprint(faults))

@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/results/sideview"
@@ -84,9 +85,9 @@ func drawStation(d *dxf, s *sideview.Solved, st *sideview.Station, first bool) {
 		}
 	}
 	if m.HasShock() {
-		d.line(d.layer("SHOCK"+st.Suffix, 8, !first), at[m.Point(kinematics.PointShockUpper)], at[m.Point(kinematics.PointShockLower)])
+		d.line(d.layer("SHOCK"+st.Suffix, 8, !first), at[m.Point(scheme.PointShockUpper)], at[m.Point(scheme.PointShockLower)])
 	}
-	d.circle(d.layer("WHEEL"+st.Suffix, 8, !first), at[m.Point(kinematics.PointAxle)], s.Conditions.Chassis.FrontRadiusMM)
+	d.circle(d.layer("WHEEL"+st.Suffix, 8, !first), at[m.Point(scheme.PointAxle)], s.Conditions.Chassis.FrontRadiusMM)
 }
 
 // drawFrame draws what holds for the frame as it stands at top-out: axle path and steering axis, the tubes that the
@@ -146,6 +147,6 @@ func drawLengths(d *dxf, s *sideview.Solved) {
 		}
 	}
 	if m.HasShock() {
-		d.dimension(layer, at[m.Point(kinematics.PointShockUpper)], at[m.Point(kinematics.PointShockLower)])
+		d.dimension(layer, at[m.Point(scheme.PointShockUpper)], at[m.Point(scheme.PointShockLower)])
 	}
 }

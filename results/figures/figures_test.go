@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -21,16 +23,16 @@ import (
 // armFork is an arm on rigid legs, its places invented, on an invented bike.
 func armFork(t *testing.T) *sideview.Fork {
 	t.Helper()
-	m, faults := kinematics.Compile(kinematics.MechanismSpec{
+	m, faults := kinematics.Compile(scheme.MechanismSpec{
 		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
-		Pivots:  []kinematics.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
-		Members: []kinematics.MemberSpec{{Body: "legs", From: "root", To: "pivot"}, {Body: "arm", From: "pivot", To: "shock_lower"}, {Body: "arm", From: "shock_lower", To: "axle"}},
+		Pivots:  []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
+		Members: []scheme.MemberSpec{{Body: "legs", From: "root", To: "pivot"}, {Body: "arm", From: "pivot", To: "shock_lower"}, {Body: "arm", From: "shock_lower", To: "axle"}},
 	})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
 	c := objectives.NewConditions(ride.Setting{
-		Chassis: kinematics.Chassis{
+		Chassis: stance.Chassis{
 			HeadAngle: 70 * math.Pi / 180, WheelbaseMM: 1300, FrontRadiusMM: 258, RearRadiusMM: 258, AxleToCrownMM: 408, ForkOffsetMM: 38,
 			CGHeightMM: 980, CGToFrontAxleMM: 850, MassKG: 170, FrontBrakeShare: 0.7,
 		},

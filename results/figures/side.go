@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives/naming"
 	"forkfront/results/sideview"
 )
@@ -54,7 +56,7 @@ func bodyLine(m *kinematics.Mechanism, i int) draw.LineStyle {
 func spaceOf(s *sideview.Solved) (low, high sideview.XZ) {
 	low, high = sideview.XZ{X: math.Inf(1), Z: -45}, sideview.XZ{X: math.Inf(-1), Z: 0}
 	radius := s.Conditions.Chassis.FrontRadiusMM
-	axle := s.Design.Mechanism.Point(kinematics.PointAxle)
+	axle := s.Design.Mechanism.Point(scheme.PointAxle)
 	for _, st := range s.Stations() {
 		at := append(s.Places(st.State), s.Ground(st.State, kinematics.Vec[float64]{Along: headTubeMM}))
 		for _, p := range at {
@@ -113,18 +115,18 @@ func (v *view) title(text string) {
 }
 
 // fork draws one state: ground, wheel, head tube, links, shock, axle path, pins and a scale.
-func (v *view) fork(s *sideview.Solved, st *kinematics.State[float64]) {
+func (v *view) fork(s *sideview.Solved, st *stance.State[float64]) {
 	m := s.Design.Mechanism
 	at := s.Places(st)
 	fine := draw.LineStyle{Color: softColour, Width: vg.Points(0.6)}
-	axle := at[m.Point(kinematics.PointAxle)]
+	axle := at[m.Point(scheme.PointAxle)]
 	v.line(draw.LineStyle{Color: inkColour, Width: vg.Points(0.7)}, sideview.XZ{X: v.low.X, Z: 0}, sideview.XZ{X: v.low.X + float64(v.c.Max.X-v.c.Min.X)/v.scale, Z: 0})
 	v.circle(axle, s.Conditions.Chassis.FrontRadiusMM, fine, rgb(0xf4f6f6))
 	on := func(along float64) sideview.XZ { return s.Ground(st, kinematics.Vec[float64]{Along: along}) }
 	v.line(draw.LineStyle{Color: ruleColour, Width: vg.Length(46 * v.scale)}, on(headTubeMM), on(-6))
 	v.line(draw.LineStyle{Color: softColour, Width: vg.Points(0.5), Dashes: []vg.Length{8, 2, 1, 2}}, on(headTubeMM-30), on(axisToGround(s, st)))
 	if m.HasShock() {
-		v.shock(at[m.Point(kinematics.PointShockUpper)], at[m.Point(kinematics.PointShockLower)])
+		v.shock(at[m.Point(scheme.PointShockUpper)], at[m.Point(scheme.PointShockLower)])
 	}
 	for i, body := range m.Bodies {
 		for _, l := range sideview.Links(m, body) {
@@ -138,7 +140,7 @@ func (v *view) fork(s *sideview.Solved, st *kinematics.State[float64]) {
 	}
 	v.line(draw.LineStyle{Color: inkColour, Width: vg.Points(1)}, path...)
 	for point, name := range m.Points {
-		if name != kinematics.PointRoot {
+		if name != scheme.PointRoot {
 			v.circle(at[point], 6, draw.LineStyle{Color: inkColour, Width: vg.Points(0.7)}, color.White)
 		}
 	}
@@ -146,7 +148,7 @@ func (v *view) fork(s *sideview.Solved, st *kinematics.State[float64]) {
 }
 
 // axisToGround is how far down the frame's steering axis the ground is.
-func axisToGround(s *sideview.Solved, st *kinematics.State[float64]) float64 {
+func axisToGround(s *sideview.Solved, st *stance.State[float64]) float64 {
 	return s.Ground(st, kinematics.Vec[float64]{}).Z / st.SinHead
 }
 

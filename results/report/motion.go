@@ -9,6 +9,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/simulation"
 	"forkfront/results/picks"
@@ -139,10 +140,10 @@ func (c *packedCase) prepare(s *sideview.Solved, curves []sideview.Curve) {
 	m, chassis := s.Design.Mechanism, &s.Conditions.Chassis
 	rear := chassis.RearAxle()
 	c.Mechanism, c.Bike, c.Points = m.Name, s.Bike, m.Points
-	c.Axle, c.Rear = m.Point(kinematics.PointAxle), [2]float64{rear.Along, rear.Ahead}
+	c.Axle, c.Rear = m.Point(scheme.PointAxle), [2]float64{rear.Along, rear.Ahead}
 	c.FrontMM, c.RearMM, c.TravelMM, c.SagMM = chassis.FrontRadiusMM, chassis.RearRadiusMM, s.Conditions.TravelMM, s.Conditions.SagMM()
 	if m.HasShock() {
-		c.Shock = []int{m.Point(kinematics.PointShockUpper), m.Point(kinematics.PointShockLower)}
+		c.Shock = []int{m.Point(scheme.PointShockUpper), m.Point(scheme.PointShockLower)}
 		c.ShockCount = s.Design.Shock.Count
 	}
 	for _, body := range m.Bodies {

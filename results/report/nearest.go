@@ -9,6 +9,8 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/scheme"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/naming"
 	"forkfront/objectives/ride"
@@ -126,7 +128,7 @@ func (card *missCard) draw(f *sideview.Fork) {
 	}
 	v := sideDrawing{s: s, low: sideview.XZ{X: math.Inf(1)}, high: sideview.XZ{X: math.Inf(-1)}}
 	head := f.Conditions.Chassis.HeadAngle
-	top := &kinematics.State[float64]{SinHead: math.Sin(head), CosHead: math.Cos(head)}
+	top := &stance.State[float64]{SinHead: math.Sin(head), CosHead: math.Cos(head)}
 	var atTop []sideview.XZ
 	for _, p := range f.Design.Layout {
 		atTop = append(atTop, s.Ground(top, p))
@@ -175,9 +177,9 @@ func (v *sideDrawing) line(a, b sideview.XZ, style string) {
 }
 
 // ground draws the wheel and the head tube.
-func (v *sideDrawing) ground(st *kinematics.State[float64], at []sideview.XZ) {
+func (v *sideDrawing) ground(st *stance.State[float64], at []sideview.XZ) {
 	radius := v.s.Conditions.Chassis.FrontRadiusMM
-	axle := at[v.s.Design.Mechanism.Point(kinematics.PointAxle)]
+	axle := at[v.s.Design.Mechanism.Point(scheme.PointAxle)]
 	fmt.Fprintf(&v.text, `<circle cx="%.1f" cy="%.1f" r="%.1f" fill="none" style="stroke:var(--tyreline)" stroke-width="2"/>`, axle.X, -axle.Z, radius)
 	v.see(axle, radius+6)
 	on := func(along float64) sideview.XZ { return v.s.Ground(st, kinematics.Vec[float64]{Along: along}) }
@@ -197,7 +199,7 @@ func (v *sideDrawing) links(at []sideview.XZ, style string, named bool) {
 		}
 	}
 	if m.HasShock() {
-		v.line(at[m.Point(kinematics.PointShockUpper)], at[m.Point(kinematics.PointShockLower)], `style="stroke:var(--shock)" stroke-width="3"`+style)
+		v.line(at[m.Point(scheme.PointShockUpper)], at[m.Point(scheme.PointShockLower)], `style="stroke:var(--shock)" stroke-width="3"`+style)
 	}
 }
 

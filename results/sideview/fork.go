@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/ride"
 )
@@ -72,7 +73,7 @@ func (f *Fork) SolveReached(sc *objectives.Scorer) (*Solved, error) {
 type Station struct {
 	Name   string // as in x_sag_mm
 	Suffix string // of layers
-	State  *kinematics.State[float64]
+	State  *stance.State[float64]
 }
 
 // Reached are the stations of a fork that may stop short of its travel: then top-out and where it stops.
@@ -96,7 +97,7 @@ type XZ struct{ X, Z float64 }
 
 // Ground is where a point of the fork frame is over the ground. The rear axle stays one rear radius above
 // the ground, and the frame turns about it to the state's head angle.
-func (s *Solved) Ground(st *kinematics.State[float64], p kinematics.Vec[float64]) XZ {
+func (s *Solved) Ground(st *stance.State[float64], p kinematics.Vec[float64]) XZ {
 	chassis := &s.Conditions.Chassis
 	rear := chassis.RearAxle()
 	along, ahead := p.Along-rear.Along, p.Ahead-rear.Ahead
@@ -107,7 +108,7 @@ func (s *Solved) Ground(st *kinematics.State[float64], p kinematics.Vec[float64]
 }
 
 // FromGround is the point of the fork frame that is at a point over the ground at top-out: the inverse of Ground there.
-func FromGround(c *kinematics.Chassis, at XZ) kinematics.Vec[float64] {
+func FromGround(c *stance.Chassis, at XZ) kinematics.Vec[float64] {
 	sin, cos := math.Sincos(c.HeadAngle)
 	rear := c.RearAxle()
 	down := c.RearRadiusMM - at.Z
@@ -115,7 +116,7 @@ func FromGround(c *kinematics.Chassis, at XZ) kinematics.Vec[float64] {
 }
 
 // Places are all points of the mechanism over the ground, in its order.
-func (s *Solved) Places(st *kinematics.State[float64]) []XZ {
+func (s *Solved) Places(st *stance.State[float64]) []XZ {
 	var all []XZ
 	for _, p := range kinematics.Positions(s.Design.Mechanism, nil, st, s.Design.Layout) {
 		all = append(all, s.Ground(st, p))

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/ride"
 )
@@ -14,13 +15,13 @@ import (
 func TestGroundFrameRoundTrip(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 1))
 	for range 200 {
-		c := kinematics.Chassis{
+		c := stance.Chassis{
 			HeadAngle: (60 + 20*r.Float64()) * math.Pi / 180, WheelbaseMM: 1000 + 600*r.Float64(), FrontRadiusMM: 200 + 200*r.Float64(),
 			RearRadiusMM: 200 + 200*r.Float64(), AxleToCrownMM: 300 + 300*r.Float64(), ForkOffsetMM: 80*r.Float64() - 20,
 		}
 		s := &Solved{Fork: &Fork{Conditions: &objectives.Conditions{Setting: ride.Setting{Chassis: c}}}}
 		sin, cos := math.Sincos(c.HeadAngle)
-		top := &kinematics.State[float64]{SinHead: sin, CosHead: cos}
+		top := &stance.State[float64]{SinHead: sin, CosHead: cos}
 		p := kinematics.Vec[float64]{Along: 900*r.Float64() - 400, Ahead: 900*r.Float64() - 400}
 		if back := FromGround(&c, s.Ground(top, p)); kinematics.Distance(p, back) > 1e-9 {
 			t.Fatalf("%v comes back as %v", p, back)

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"forkfront/jobs/files/document"
-	"forkfront/kinematics"
+	"forkfront/kinematics/stance"
 )
 
 // Bike is the bike that a fork is for, as it stands at top-out.
@@ -24,8 +24,8 @@ type Bike struct {
 }
 
 // Chassis is the bike in the units of the model.
-func (b *Bike) Chassis(level bool) kinematics.Chassis {
-	return kinematics.Chassis{
+func (b *Bike) Chassis(level bool) stance.Chassis {
+	return stance.Chassis{
 		HeadAngle: b.HeadAngleDeg * math.Pi / 180, WheelbaseMM: b.WheelbaseMM,
 		FrontRadiusMM: b.FrontRadiusMM, RearRadiusMM: b.RearRadiusMM,
 		AxleToCrownMM: b.AxleToCrownMM, ForkOffsetMM: b.ForkOffsetMM,

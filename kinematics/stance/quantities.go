@@ -1,4 +1,4 @@
-package kinematics
+package stance
 
 // Differentiate fills in a state whose numbers have derivatives, from a solved one, and a derivative of its
 // travel. It has no poses, no rates of bodies and no SineMin; the steering axis is the fork frame's.
@@ -55,3 +55,7 @@ func (n *Quantities) AddScaled(by *Quantities, times float64) {
 	n.ShockMM += by.ShockMM * times
 	n.ShockRate += by.ShockRate * times
 }
+
+// Quantities has an entry for each number of a state from which all others follow at a given travel:
+// weights or derivatives.
+type Quantities struct{ Ahead, AheadRate, BrakeRate, ShockMM, ShockRate float64 }

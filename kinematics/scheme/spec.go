@@ -1,4 +1,4 @@
-package kinematics
+package scheme
 
 // MechanismSpec is a mechanism as its file states it: names only, no coordinates. Compile turns
 // it into a Mechanism or says what is wrong with it.
@@ -49,10 +49,6 @@ const (
 	PointShockUpper = "shock_upper"
 	PointShockLower = "shock_lower"
 )
-
-// Point is a position in the fork frame: mm down the steering axis from the crown race seat, and
-// mm ahead of the axis.
-type Point struct{ Along, Ahead float64 }
 
 // ShaftSpec names the body that a pivot's shaft is fixed to, so that it turns with it.
 type ShaftSpec struct{ Pivot, Body string }

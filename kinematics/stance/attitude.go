@@ -1,4 +1,4 @@
-package kinematics
+package stance
 
 import (
 	"math"
@@ -6,29 +6,30 @@ import (
 	"forkfront/kinematics/plane"
 )
 
-// attitude holds what the chassis fixes for every travel: the rear axle in the fork frame and how
+// Attitude holds what the chassis fixes for every travel: the rear axle in the fork frame and how
 // far the front axle stands above the rear one.
-type attitude struct {
-	chassis  *Chassis
+type Attitude struct {
+	Chassis  *Chassis
 	rear     plane.Vec[float64]
 	rise     float64 // front minus rear radius, mm
 	sin, cos float64 // of the head angle at top-out
 }
 
-func (c *Chassis) attitude() attitude {
+// Attitude is what the chassis fixes for every travel.
+func (c *Chassis) Attitude() Attitude {
 	sin, cos := math.Sincos(c.HeadAngle)
 	rise := c.FrontRadiusMM - c.RearRadiusMM
 	along := c.WheelbaseMM*cos - rise*sin
 	ahead := c.WheelbaseMM*sin + rise*cos
-	return attitude{chassis: c, rear: plane.Vec[float64]{Along: c.AxleToCrownMM - along, Ahead: c.ForkOffsetMM - ahead}, rise: rise, sin: sin, cos: cos}
+	return Attitude{Chassis: c, rear: plane.Vec[float64]{Along: c.AxleToCrownMM - along, Ahead: c.ForkOffsetMM - ahead}, rise: rise, sin: sin, cos: cos}
 }
 
-// stand fills in head angle, wheelbase and trail of a state from its axle position: pitching, both
+// Stand fills in head angle, wheelbase and trail of a state from its axle position: pitching, both
 // wheels stay on level ground; level, the head angle stays as given.
-func stand[T plane.Scalar](a *attitude, s *State[T]) {
+func Stand[T plane.Scalar](a *Attitude, s *State[T]) {
 	between := plane.Vec[T]{Along: s.Along - plane.Lift[T](a.rear.Along), Ahead: s.Ahead - plane.Lift[T](a.rear.Ahead)}
 	s.SinHead, s.CosHead = plane.Lift[T](a.sin), plane.Lift[T](a.cos)
-	if a.chassis.Level {
+	if a.Chassis.Level {
 		s.WheelbaseMM = between.Along*s.CosHead + between.Ahead*s.SinHead
 	} else {
 		rise := plane.Lift[T](a.rise)
@@ -39,13 +40,13 @@ func stand[T plane.Scalar](a *attitude, s *State[T]) {
 		s.SinHead = (between.Ahead*s.WheelbaseMM - between.Along*rise) * inverse
 	}
 	s.SinSteer, s.CosSteer, s.OffsetMM = s.SinHead, s.CosHead, s.Ahead
-	s.TrailMM = (plane.Lift[T](a.chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * plane.Inverse(s.SinHead)
+	s.TrailMM = (plane.Lift[T](a.Chassis.FrontRadiusMM)*s.CosHead - s.Ahead) * plane.Inverse(s.SinHead)
 }
 
-// standAll is stand for many states, in plain numbers only, with the velocities that follow from the
+// StandAll is stand for many states, in plain numbers only, with the velocities that follow from the
 // rates.
-func (a *attitude) standAll(states []State[float64]) {
-	rear, radius, rise, level := a.rear, a.chassis.FrontRadiusMM, a.rise, a.chassis.Level
+func (a *Attitude) StandAll(states []State[float64]) {
+	rear, radius, rise, level := a.rear, a.Chassis.FrontRadiusMM, a.rise, a.Chassis.Level
 	for i := range states {
 		s := &states[i]
 		x, y := s.Along-rear.Along, s.Ahead-rear.Ahead
@@ -77,3 +78,7 @@ func Trail(radius, ahead, headAngle float64) float64 {
 	sin, cos := math.Sincos(headAngle)
 	return (radius*cos - ahead) / sin
 }
+
+// RearAxle returns the rear axle's place in the fork frame, to which the frame is fixed. The chassis
+// stands as it does at top-out.
+func (c *Chassis) RearAxle() plane.Vec[float64] { return c.Attitude().rear }

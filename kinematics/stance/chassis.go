@@ -1,4 +1,4 @@
-package kinematics
+package stance
 
 // Chassis is the bike that a fork is for, as it stands at top-out. Lengths in mm, angles in
 // radians, masses in kg.
