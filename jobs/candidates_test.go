@@ -10,7 +10,7 @@ import (
 	"forkfront/constraints"
 	"forkfront/jobs/cases"
 	"forkfront/jobs/store"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives"
 	"forkfront/optimize"
 	"forkfront/results"
@@ -110,7 +110,7 @@ func checkStatus(t *testing.T, all *table.Table) {
 
 // A journal returns what was written to the bit, and refuses to continue beyond its end.
 func TestJournal(t *testing.T) {
-	c := &cases.Case{Free: make([]cases.Free, 2), Goals: make([]objectives.Goal, 1), Limits: make([]constraints.Limit, 1), Mechanism: &kinematics.Mechanism{}}
+	c := &cases.Case{Free: make([]cases.Free, 2), Goals: make([]objectives.Goal, 1), Limits: make([]constraints.Limit, 1), Mechanism: &mechanism.Mechanism{}}
 	saved := store.Checkpoints{Dir: t.TempDir(), Digest: "d"}
 	file := saved.Journal(0, c)
 	write := func(from, to int) error {

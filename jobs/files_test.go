@@ -9,6 +9,7 @@ import (
 	"forkfront/jobs/examples"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 )
 
 func readJob(path string) error {
@@ -47,7 +48,7 @@ func TestExampleConceptsRead(t *testing.T) {
 // reaches checks that the links of an example reach the whole travel, as its first line says.
 func reaches(t *testing.T, path string, c *files.ConceptFile) {
 	t.Helper()
-	m, faults := kinematics.Compile(c.Spec)
+	m, faults := mechanism.Compile(c.Spec)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}

@@ -8,6 +8,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
@@ -20,7 +21,7 @@ const degree = math.Pi / 180
 type layout = []kinematics.Vec[float64]
 
 // linkage reads a mechanism file of the tests.
-func linkage(t testing.TB, name string) *kinematics.Mechanism {
+func linkage(t testing.TB, name string) *mechanism.Mechanism {
 	t.Helper()
 	path := "testdata/linkages/" + name + ".yaml"
 	m, _, err := files.ReadMechanism(path, opened(t, path))
@@ -31,7 +32,7 @@ func linkage(t testing.TB, name string) *kinematics.Mechanism {
 }
 
 // laid puts points, as x + iy, into a mechanism's order; x is along and y is ahead.
-func laid(m *kinematics.Mechanism, at map[string]complex128) layout {
+func laid(m *mechanism.Mechanism, at map[string]complex128) layout {
 	out := make(layout, len(m.Points))
 	for name, z := range at {
 		out[m.Point(name)] = kinematics.Vec[float64]{Along: real(z), Ahead: imag(z)}
@@ -54,7 +55,7 @@ func meet(a complex128, ra float64, b complex128, rb float64, left bool) complex
 
 // swept scores a linkage as if it were a fork that travels with its tracer, along falling from
 // where it starts.
-func swept(t *testing.T, m *kinematics.Mechanism, at map[string]complex128, travel float64, samples int) *objectives.Score {
+func swept(t *testing.T, m *mechanism.Mechanism, at map[string]complex128, travel float64, samples int) *objectives.Score {
 	t.Helper()
 	start := at[scheme.PointAxle]
 	c := objectives.NewConditions(ride.Setting{

@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
@@ -121,7 +122,7 @@ func (m *mutant) dyad() {
 }
 
 // layout draws coordinates: those of the example, sometimes shaken, and any for the others.
-func (m *mutant) layout(k *kinematics.Mechanism) []kinematics.Vec[float64] {
+func (m *mutant) layout(k *mechanism.Mechanism) []kinematics.Vec[float64] {
 	shake := [4]float64{0, 1, 20, 300}[m.r.IntN(4)]
 	layout := make([]kinematics.Vec[float64], len(k.Points))
 	for i, name := range k.Points {
@@ -145,7 +146,7 @@ func (m *mutant) layout(k *kinematics.Mechanism) []kinematics.Vec[float64] {
 // the mechanism was accepted and whether it moved through.
 func (m *mutant) try(t *testing.T, c *files.ConceptFile) (accepted, through bool) {
 	t.Helper()
-	k, faults := kinematics.Compile(m.spec)
+	k, faults := mechanism.Compile(m.spec)
 	if (k == nil) != (len(faults) > 0) {
 		t.Fatalf("mechanism %v with faults %v", k, faults)
 	}

@@ -10,6 +10,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
@@ -25,7 +26,7 @@ func coilOf(name string, length, stroke float64) cases.ShockSize {
 // cargoGirder is the girder of the demo's cargo bike, put together by hand.
 func cargoGirder(t *testing.T) *cases.Case {
 	t.Helper()
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
 		Pivots: []scheme.PivotSpec{
 			{Name: "lower_rear", Bodies: []string{"crown", "lower_link"}},

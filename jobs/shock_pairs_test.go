@@ -10,7 +10,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/topology"
 	"forkfront/results"
 	"forkfront/results/table"
@@ -24,7 +24,7 @@ func withPairs(t *testing.T, mechanism, pairs string) string {
 }
 
 // shockOf are the bodies that the shock of a case is between, the upper eye's first.
-func shockOf(m *kinematics.Mechanism) string {
+func shockOf(m *mechanism.Mechanism) string {
 	upper, _ := m.ShockEnd(0)
 	lower, _ := m.ShockEnd(1)
 	return m.Bodies[upper] + "-" + m.Bodies[lower]

@@ -5,6 +5,7 @@ import (
 	"math/cmplx"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/optimize"
 )
 
@@ -18,7 +19,7 @@ import (
 // coupler) and z0 (the place) are the solution of a linear least-squares problem, and only the ratios and
 // the first crank angle are searched for (variable projection: Golub and Pereyra 1973).
 type synthesis struct {
-	m       *kinematics.Mechanism
+	m       *mechanism.Mechanism
 	plain   kinematics.Tracer[float64]
 	tangent kinematics.Tracer[complex128]
 	path    []kinematics.Vec[float64]

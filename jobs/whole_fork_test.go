@@ -9,6 +9,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
@@ -99,7 +100,7 @@ func newWholeFork(d *objectives.Design, z *structure.Sized[float64], at structur
 }
 
 // along lists the points of a tube: its ends, and where a bush of a slide is between them.
-func (f *wholeFork) along(mb kinematics.Member) []int {
+func (f *wholeFork) along(mb mechanism.Member) []int {
 	for _, s := range f.d.Mechanism.Slides() {
 		for _, at := range []int{s.Mouth, s.Through[1]} {
 			from, to, bush := f.at[mb.From], f.at[mb.To], f.at[at]
@@ -139,7 +140,7 @@ func (f *wholeFork) bushes() {
 
 // onFrame tells whether a body is part of the bike's frame, which does not deform.
 func (f *wholeFork) onFrame(body int) bool {
-	return !slices.ContainsFunc(f.d.Mechanism.Members(), func(mb kinematics.Member) bool { return mb.Body == body })
+	return !slices.ContainsFunc(f.d.Mechanism.Members(), func(mb mechanism.Member) bool { return mb.Body == body })
 }
 
 // owner is the body that a pivot's shaft is fixed to: the widest, then the ground.

@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 )
@@ -52,7 +53,7 @@ func (p *Adjoint) Set(mo *Motion) bool {
 	p.link = &mo.link
 	p.turns, p.at, p.loads = plane.Resize(p.turns, len(m.Bodies)), plane.Resize(p.at, len(m.Bodies)), plane.Resize(p.loads, len(m.Bodies))
 	p.work = plane.Resize(p.work, len(m.Points))
-	return mo.batch.plain && m.steps[0].kind == turnDrive && m.balls[0].body < 0 && m.plainAngles()
+	return mo.batch.plain && m.Steps()[0].Kind == mechanism.TurnDrive && m.Ball(0).Body < 0 && m.PlainAngles()
 }
 
 // stand takes a state.
@@ -66,16 +67,16 @@ func (p *Adjoint) stand(s *stance.State[float64]) {
 	}
 	l.standAs(s.Pose, s.Rate)
 	l.accelerations()
-	axle := l.acceleration(bodyPoint{m.wheel, m.axle})
-	p.now.axle = p.place(bodyPoint{m.wheel, m.axle})
+	axle := l.acceleration(m.Hub())
+	p.now.axle = p.place(m.Hub())
 	// Rates are per mm now, so a steady drive has to be made up for by what it lets the axle gain along.
 	p.rate.ahead = rated{s.AheadRate, axle.Ahead + s.AheadRate*axle.Along}
-	p.rate.brake = rated{s.BrakeRate, l.accel[m.brake].Turn + s.BrakeRate*axle.Along}
+	p.rate.brake = rated{s.BrakeRate, l.accel[m.Brake()].Turn + s.BrakeRate*axle.Along}
 	if m.HasShock() {
-		p.now.upper, p.now.lower = p.place(m.shock[0]), p.place(m.shock[1])
+		p.now.upper, p.now.lower = p.place(m.Eye(0)), p.place(m.Eye(1))
 		gap := p.now.lower.minus(p.now.upper)
 		p.now.line = gap.times(rated{s.ShockMM, -s.ShockRate}.inverse())
-		apart := l.acceleration(m.shock[1]).Minus(l.acceleration(m.shock[0]))
+		apart := l.acceleration(m.Eye(1)).Minus(l.acceleration(m.Eye(0)))
 		drift := plane.Vec[float64]{Along: gap.along.dx, Ahead: gap.ahead.dx}
 		unit := plane.Vec[float64]{Along: p.now.line.along.x, Ahead: p.now.line.ahead.x}
 		second := apart.Dot(unit) + (drift.Dot(drift)-s.ShockRate*s.ShockRate)/s.ShockMM
@@ -83,8 +84,8 @@ func (p *Adjoint) stand(s *stance.State[float64]) {
 	}
 }
 
-func (p *Adjoint) place(at bodyPoint) ratedVec {
-	return p.at[at.body].plus(p.turns[at.body].turned(p.link.offset[at.body*len(p.link.m.Points)+at.point]))
+func (p *Adjoint) place(at mechanism.BodyPoint) ratedVec {
+	return p.at[at.Body].plus(p.turns[at.Body].turned(p.link.offset[at.Body*len(p.link.m.Points)+at.Point]))
 }
 
 // Sensitivities gives the derivatives of the numbers of a state, one row a point.
@@ -126,7 +127,7 @@ func (p *Adjoint) Sine(dst []plane.Vec[float64], s *stance.State[float64]) {
 	p.stand(s)
 	l := p.link
 	least, at := 2.0, 0
-	for i := 1; i < len(l.m.steps); i++ {
+	for i := 1; i < len(l.m.Steps()); i++ {
 		if t := &l.dyads[i]; math.Abs(t.cross)*t.scale < least {
 			least, at = math.Abs(t.cross)*t.scale, i
 		}
@@ -135,10 +136,10 @@ func (p *Adjoint) Sine(dst []plane.Vec[float64], s *stance.State[float64]) {
 	if at == 0 {
 		return
 	}
-	t, st := &l.dyads[at], &l.m.steps[at]
-	p.begin(bodyPoint{l.m.wheel, l.m.axle}, ratedVec{along: rated{x: s.Rate[st.body[1]].Turn - s.Rate[st.body[0]].Turn}}, p.now.axle)
-	p.loads[st.body[1]].moment.x++
-	p.loads[st.body[0]].moment.x--
+	t, st := &l.dyads[at], &l.m.Steps()[at]
+	p.begin(l.m.Hub(), ratedVec{along: rated{x: s.Rate[st.Body[1]].Turn - s.Rate[st.Body[0]].Turn}}, p.now.axle)
+	p.loads[st.Body[1]].moment.x++
+	p.loads[st.Body[0]].moment.x--
 	p.end()
 	slope := t.link[0].Dot(t.link[1]) * t.scale * math.Copysign(1, t.cross)
 	for i, w := range p.work {
@@ -146,13 +147,13 @@ func (p *Adjoint) Sine(dst []plane.Vec[float64], s *stance.State[float64]) {
 	}
 	for i, sign := range [2]float64{-slope, slope} {
 		turn := t.offset[i].Quarter().Times(t.inverse[i] * sign)
-		dst[st.tip] = dst[st.tip].Plus(turn)
-		dst[st.on[i].point] = dst[st.on[i].point].Minus(turn)
+		dst[st.Tip] = dst[st.Tip].Plus(turn)
+		dst[st.On[i].Point] = dst[st.On[i].Point].Minus(turn)
 	}
 }
 
 // begin clears the mechanism of loads but one on a point of a body.
-func (p *Adjoint) begin(on bodyPoint, force, at ratedVec) {
+func (p *Adjoint) begin(on mechanism.BodyPoint, force, at ratedVec) {
 	clear(p.loads)
 	clear(p.work)
 	p.load(on, force, at)
@@ -161,10 +162,10 @@ func (p *Adjoint) begin(on bodyPoint, force, at ratedVec) {
 // end takes all loads to the ground.
 func (p *Adjoint) end() {
 	m := p.link.m
-	for i := len(m.steps) - 1; i > 0; i-- {
-		p.dyad(&m.steps[i], &p.link.dyads[i])
+	for i := len(m.Steps()) - 1; i > 0; i-- {
+		p.dyad(&m.Steps()[i], &p.link.dyads[i])
 	}
-	p.hang(&m.steps[0], 0)
+	p.hang(&m.Steps()[0], 0)
 }
 
 // apply loads the axle ahead, the caliper's body with a moment and the shock's eyes apart, and finds
@@ -172,26 +173,26 @@ func (p *Adjoint) end() {
 func (p *Adjoint) apply(ahead, turn, apart rated) {
 	m := p.link.m
 	hold := p.rate.ahead.times(ahead).plus(p.rate.brake.times(turn)).plus(p.rate.shock.times(apart)) // keeps the travel
-	p.begin(bodyPoint{m.wheel, m.axle}, ratedVec{hold, ahead}, p.now.axle)
-	p.loads[m.brake].moment = p.loads[m.brake].moment.plus(turn)
+	p.begin(m.Hub(), ratedVec{hold, ahead}, p.now.axle)
+	p.loads[m.Brake()].moment = p.loads[m.Brake()].moment.plus(turn)
 	if apart != (rated{}) {
 		force := p.now.line.times(apart)
-		p.load(m.shock[1], force, p.now.lower)
-		p.load(m.shock[0], ratedVec{}.minus(force), p.now.upper)
+		p.load(m.Eye(1), force, p.now.lower)
+		p.load(m.Eye(0), ratedVec{}.minus(force), p.now.upper)
 	}
 	p.end()
 }
 
 // load puts a force on a point of a body.
-func (p *Adjoint) load(on bodyPoint, force, at ratedVec) {
-	p.loads[on.body].push(force, at)
-	w := &p.work[on.point]
-	*w = w.plus(p.turns[on.body].back(force))
+func (p *Adjoint) load(on mechanism.BodyPoint, force, at ratedVec) {
+	p.loads[on.Body].push(force, at)
+	w := &p.work[on.Point]
+	*w = w.plus(p.turns[on.Body].back(force))
 }
 
 // dyad takes the loads on both bodies of a dyad to its held pivots.
-func (p *Adjoint) dyad(s *step, t *dyadState[float64]) {
-	b0, b1 := s.body[0], s.body[1]
+func (p *Adjoint) dyad(s *mechanism.Step, t *dyadState[float64]) {
+	b0, b1 := s.Body[0], s.Body[1]
 	r0 := p.turns[b0].turned(t.offset[0])
 	tip := p.at[b0].plus(r0)
 	r1 := tip.minus(p.at[b1])
@@ -200,7 +201,7 @@ func (p *Adjoint) dyad(s *step, t *dyadState[float64]) {
 	force := ratedVec{}.minus(r0.times(m1.times(inverse))).minus(r1.times(m0.times(inverse))) // as tipForce
 	p.loads[b0].force = p.loads[b0].force.plus(force)
 	p.loads[b1].force = p.loads[b1].force.minus(force)
-	w := &p.work[s.tip]
+	w := &p.work[s.Tip]
 	*w = w.plus(p.turns[b0].minus(p.turns[b1]).back(force))
 	p.hang(s, 0)
 	p.hang(s, 1)
@@ -213,10 +214,10 @@ func (p *Adjoint) about(body int) rated {
 }
 
 // hang passes the force on a body on at its held pivot, which bears no moment.
-func (p *Adjoint) hang(s *step, i int) {
-	body, on := s.body[i], s.on[i]
+func (p *Adjoint) hang(s *mechanism.Step, i int) {
+	body, on := s.Body[i], s.On[i]
 	force := p.loads[body].force
-	p.loads[on.body].push(force, p.at[body])
-	w := &p.work[on.point]
-	*w = w.plus(p.turns[on.body].minus(p.turns[body]).back(force))
+	p.loads[on.Body].push(force, p.at[body])
+	w := &p.work[on.Point]
+	*w = w.plus(p.turns[on.Body].minus(p.turns[body]).back(force))
 }

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -69,7 +70,7 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 }
 
 // tangentOf are the derivatives of a state's numbers by one coordinate of a point.
-func tangentOf(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *stance.State[float64], point, coordinate int) [6]float64 {
+func tangentOf(mo *Motion, m *mechanism.Mechanism, layout []plane.Vec[float64], s *stance.State[float64], point, coordinate int) [6]float64 {
 	d := followed(mo, m, layout, s, point, coordinate, 0)
 	return [6]float64{imag(d.Ahead) / tiny, imag(d.AheadRate) / tiny, imag(d.BrakeRate) / tiny, imag(d.ShockMM) / tiny, imag(d.ShockRate) / tiny, imag(d.SineMin) / tiny}
 }
@@ -78,7 +79,7 @@ func tangentOf(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *stance.
 const tiny = 1e-40
 
 // followed is the tangent of a state along one coordinate of a point, and travel on the way.
-func followed(mo *Motion, m *Mechanism, layout []plane.Vec[float64], s *stance.State[float64], point, coordinate int, travel float64) *stance.State[complex128] {
+func followed(mo *Motion, m *mechanism.Mechanism, layout []plane.Vec[float64], s *stance.State[float64], point, coordinate int, travel float64) *stance.State[complex128] {
 	moved := make([]plane.Vec[complex128], len(layout))
 	for i, p := range layout {
 		moved[i] = plane.Vec[complex128]{Along: complex(p.Along, 0), Ahead: complex(p.Ahead, 0)}

@@ -72,7 +72,7 @@ func (st *batch) size(states []stance.State[float64], bodies int) {
 
 // sweep solves all samples and is false where that is not plain.
 func (st *batch) sweep(mo *Motion, travelMM float64) bool {
-	if !mo.link.m.dyads() {
+	if !mo.link.m.OnlyDyads() {
 		return false
 	}
 	st.size(mo.States, len(mo.link.m.Bodies))
@@ -83,7 +83,7 @@ func (st *batch) sweep(mo *Motion, travelMM float64) bool {
 		return false
 	}
 	st.read(mo.States, 0)
-	if !mo.link.m.plainAngles() {
+	if !mo.link.m.PlainAngles() {
 		st.angles(mo.States)
 	}
 	st.plain = true
@@ -137,7 +137,7 @@ func (st *batch) solve(states []stance.State[float64], travelMM float64) (*stanc
 		return nil, false
 	}
 	st.read(st.solved[:], st.samples)
-	if !st.link.m.plainAngles() {
+	if !st.link.m.PlainAngles() {
 		st.angles(st.solved[:])
 	}
 	st.solved[0].TravelMM = travelMM

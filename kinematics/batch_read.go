@@ -27,14 +27,14 @@ func (p *parts) take(l *linkage[float64], a *stance.Attitude) {
 	m := l.m
 	p.first = newBatchDriver(l)
 	p.dyads = p.dyads[:0]
-	for i := 1; i < len(m.steps); i++ {
+	for i := 1; i < len(m.Steps()); i++ {
 		p.dyads = append(p.dyads, newBatchDyad(l, i))
 	}
-	p.wheel = newSpot(l, bodyPoint{m.wheel, m.axle})
+	p.wheel = newSpot(l, m.Hub())
 	if p.sprung = m.HasShock(); p.sprung {
-		p.shock = [2]spot{newSpot(l, m.shock[0]), newSpot(l, m.shock[1])}
+		p.shock = [2]spot{newSpot(l, m.Eye(0)), newSpot(l, m.Eye(1))}
 	}
-	p.brake, p.fixed, p.root = m.brake, m.ground, l.layout[m.anchor[m.ground]]
+	p.brake, p.fixed, p.root = m.Brake(), m.Ground(), l.layout[m.Anchors()[m.Ground()]]
 	p.long, p.attitude, p.link = a.Chassis.AxleToCrownMM, a, l
 }
 
@@ -49,7 +49,7 @@ func (st *batch) read(states []stance.State[float64], first int) {
 	if st.sprung {
 		st.compress(states, first)
 	}
-	if st.link.m.balls[0].body >= 0 {
+	if st.link.m.Ball(0).Body >= 0 {
 		st.steer(states)
 	}
 }

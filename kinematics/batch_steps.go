@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
@@ -19,11 +20,11 @@ type spot struct {
 	fixed bool               // on the ground
 }
 
-func newSpot(l *linkage[float64], p bodyPoint) spot {
-	if p.body == l.m.ground {
-		return spot{body: p.body, arm: l.layout[p.point], fixed: true}
+func newSpot(l *linkage[float64], p mechanism.BodyPoint) spot {
+	if p.Body == l.m.Ground() {
+		return spot{body: p.Body, arm: l.layout[p.Point], fixed: true}
 	}
-	return spot{body: p.body, arm: l.offset[p.body*len(l.m.Points)+p.point]}
+	return spot{body: p.Body, arm: l.offset[p.Body*len(l.m.Points)+p.Point]}
 }
 
 // see finds a spot that moves from its body's pose and rate.
@@ -45,8 +46,8 @@ type batchDriver struct {
 }
 
 func newBatchDriver(l *linkage[float64]) batchDriver {
-	s := &l.m.steps[0]
-	d := batchDriver{body: s.body[0], at: l.layout[s.on[0].point], turns: s.kind == turnDrive, scale: 1}
+	s := &l.m.Steps()[0]
+	d := batchDriver{body: s.Body[0], at: l.layout[s.On[0].Point], turns: s.Kind == mechanism.TurnDrive, scale: 1}
 	if !d.turns {
 		d.slide, d.scale = l.slide, 100
 	}
@@ -88,10 +89,10 @@ type batchDyad struct {
 }
 
 func newBatchDyad(l *linkage[float64], step int) batchDyad {
-	s, t := &l.m.steps[step], &l.dyads[step]
+	s, t := &l.m.Steps()[step], &l.dyads[step]
 	return batchDyad{
-		[2]spot{newSpot(l, s.on[0]), newSpot(l, s.on[1])},
-		s.body, t.square[0], t.square[0] - t.square[1],
+		[2]spot{newSpot(l, s.On[0]), newSpot(l, s.On[1])},
+		s.Body, t.square[0], t.square[0] - t.square[1],
 		[2]plane.Vec[float64]{t.offset[0].Times(t.inverse[0]), t.offset[1].Times(t.inverse[1])},
 		t.side, t.scale,
 	}

@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 )
 
@@ -37,9 +38,9 @@ const (
 )
 
 // begin stands at top-out. It is false where the mechanism cannot move from there.
-func (c *continuation) begin(m *Mechanism, layout []Vec[float64]) bool {
+func (c *continuation) begin(m *mechanism.Mechanism, layout []Vec[float64]) bool {
 	c.travel = 0
-	if m.loops == nil || !c.set(m, layout) {
+	if !c.set(m, layout) {
 		return false
 	}
 	c.memory()

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -26,7 +27,7 @@ type arcLength struct {
 
 const unit = 100 // mm
 
-func newArcLength(m *Mechanism, spec *scheme.MechanismSpec, layout []plane.Vec[float64]) *arcLength {
+func newArcLength(m *mechanism.Mechanism, spec *scheme.MechanismSpec, layout []plane.Vec[float64]) *arcLength {
 	c := &arcLength{}
 	number := map[string]int{}
 	for _, name := range spec.Bodies {
@@ -248,7 +249,7 @@ func (c *arcLength) fold(y, v []float64, by float64) (float64, bool) {
 
 // checkReached compares the travel reached with the independent continuation, and tells whether that ended
 // within the range, and whether it could tell.
-func checkReached(t testing.TB, m *Mechanism, spec *scheme.MechanismSpec, c *stance.Chassis, layout []plane.Vec[float64], travel float64) (ends, told bool) {
+func checkReached(t testing.TB, m *mechanism.Mechanism, spec *scheme.MechanismSpec, c *stance.Chassis, layout []plane.Vec[float64], travel float64) (ends, told bool) {
 	t.Helper()
 	var mo Motion
 	mo.Sweep(m, c, layout, travel, 33)
@@ -337,7 +338,7 @@ func TestNoDeadPointIsPassed(t *testing.T) {
 	ends, told := 0, 0
 	for i := range forks {
 		k := &builtIn[i%len(builtIn)]
-		m, faults := Compile(k.spec)
+		m, faults := mechanism.Compile(k.spec)
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}
@@ -365,7 +366,7 @@ func FuzzReachedTravel(f *testing.F) {
 			t.Skip()
 		}
 		k := &builtIn[int(kind)%len(builtIn)]
-		m, faults := Compile(k.spec)
+		m, faults := mechanism.Compile(k.spec)
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -13,11 +14,11 @@ import (
 // outright solves the equilibrium of every moving body at once by elimination: the two components of
 // each pin force, a normal force and a couple a slide, and the force of the shock in compression.
 // This way knows nothing of dyads.
-func outright(m *Mechanism, loads []Load[float64], places []plane.Vec[float64]) []float64 {
-	n := 2*len(m.joints) + 1
+func outright(m *mechanism.Mechanism, loads []mechanism.Load[float64], places []plane.Vec[float64]) []float64 {
+	n := 2*len(m.JointList()) + 1
 	rows := make([][]float64, 0, n)
 	for b := range m.Bodies {
-		if b == m.ground {
+		if b == m.Ground() {
 			continue
 		}
 		eq := [3][]float64{make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)}
@@ -26,28 +27,28 @@ func outright(m *Mechanism, loads []Load[float64], places []plane.Vec[float64]) 
 			eq[1][col] += force.Ahead
 			eq[2][col] += at.Cross(force) + couple
 		}
-		for i, j := range m.joints {
+		for i, j := range m.JointList() {
 			sign := 1.0
-			if j.a == b {
+			if j.A == b {
 				sign = -1
-			} else if j.b != b {
+			} else if j.B != b {
 				continue
 			}
-			if j.slides() {
-				line := places[j.through[1]].Minus(places[j.through[0]])
-				put(2*i, line.Quarter().Times(sign), places[j.through[0]], 0)
+			if j.Slides() {
+				line := places[j.Through[1]].Minus(places[j.Through[0]])
+				put(2*i, line.Quarter().Times(sign), places[j.Through[0]], 0)
 				put(2*i+1, plane.Vec[float64]{}, plane.Vec[float64]{}, sign)
 				continue
 			}
-			put(2*i, plane.Vec[float64]{Along: sign}, places[j.point], 0)
-			put(2*i+1, plane.Vec[float64]{Ahead: sign}, places[j.point], 0)
+			put(2*i, plane.Vec[float64]{Along: sign}, places[j.Point], 0)
+			put(2*i+1, plane.Vec[float64]{Ahead: sign}, places[j.Point], 0)
 		}
-		upper, lower := places[m.shock[0].point], places[m.shock[1].point]
+		upper, lower := places[m.Eye(0).Point], places[m.Eye(1).Point]
 		push := lower.Minus(upper).Times(1 / plane.Distance(upper, lower))
-		if m.shock[1].body == b {
+		if m.Eye(1).Body == b {
 			put(n-1, push, lower, 0)
 		}
-		if m.shock[0].body == b {
+		if m.Eye(0).Body == b {
 			put(n-1, push.Times(-1), upper, 0)
 		}
 		eq[0][n], eq[1][n], eq[2][n] = -loads[b].Force.Along, -loads[b].Force.Ahead, -loads[b].Moment
@@ -83,7 +84,7 @@ func gauss(a [][]float64) []float64 {
 }
 
 // power is the work of loads per mm of travel.
-func power(m *Mechanism, s *stance.State[float64], layout []plane.Vec[float64], loads []Load[float64]) float64 {
+func power(m *mechanism.Mechanism, s *stance.State[float64], layout []plane.Vec[float64], loads []mechanism.Load[float64]) float64 {
 	sum := 0.0
 	for b := range loads {
 		anchor := s.Pose[b].At
@@ -125,13 +126,13 @@ func TestHoldAgreesWithEliminationAndVirtualWork(t *testing.T) {
 	}
 }
 
-func checkHold(t *testing.T, m *Mechanism, s *stance.State[float64], layout []plane.Vec[float64], r *rand.Rand) {
+func checkHold(t *testing.T, m *mechanism.Mechanism, s *stance.State[float64], layout []plane.Vec[float64], r *rand.Rand) {
 	t.Helper()
-	places := Positions(m, nil, s, layout)
-	loads := make([]Load[float64], len(m.Bodies))
+	places := mechanism.Positions(m, nil, s, layout)
+	loads := make([]mechanism.Load[float64], len(m.Bodies))
 	for b := range loads {
-		if b != m.ground {
-			loads[b].Push(plane.Vec[float64]{Along: 1e3 * r.NormFloat64(), Ahead: 1e3 * r.NormFloat64()}, places[m.axle])
+		if b != m.Ground() {
+			loads[b].Push(plane.Vec[float64]{Along: 1e3 * r.NormFloat64(), Ahead: 1e3 * r.NormFloat64()}, places[m.Axle()])
 			loads[b].Moment += 1e5 * r.NormFloat64()
 		}
 	}
@@ -145,19 +146,19 @@ func checkHold(t *testing.T, m *Mechanism, s *stance.State[float64], layout []pl
 	if off := math.Abs(shock - want[len(want)-1]); off > 1e-9*size {
 		t.Fatalf("%s: shock force by virtual work %.12g, by equilibrium %.12g", m.Name, shock, want[len(want)-1])
 	}
-	upper, lower := places[m.shock[0].point], places[m.shock[1].point]
+	upper, lower := places[m.Eye(0).Point], places[m.Eye(1).Point]
 	push := lower.Minus(upper).Times(shock / s.ShockMM)
-	loads[m.shock[1].body].Push(push, lower)
-	loads[m.shock[0].body].Push(push.Times(-1), upper)
-	got := make([]Load[float64], len(m.joints))
-	JointLoads(m, got, loads, places)
+	loads[m.Eye(1).Body].Push(push, lower)
+	loads[m.Eye(0).Body].Push(push.Times(-1), upper)
+	got := make([]mechanism.Load[float64], len(m.JointList()))
+	mechanism.JointLoads(m, got, loads, places)
 	for i := range got {
 		if off := math.Hypot(got[i].Force.Along-want[2*i], got[i].Force.Ahead-want[2*i+1]); off > 1e-9*size {
-			t.Fatalf("%s: pin %s bears %v, want %g %g", m.Name, m.joints[i].name, got[i].Force, want[2*i], want[2*i+1])
+			t.Fatalf("%s: pin %s bears %v, want %g %g", m.Name, m.JointList()[i].Name, got[i].Force, want[2*i], want[2*i+1])
 		}
 	}
 	for b := range loads {
-		if b != m.ground && math.Abs(loads[b].Moment) > 1e-9*size*1000 { // a lever of 1000 mm
+		if b != m.Ground() && math.Abs(loads[b].Moment) > 1e-9*size*1000 { // a lever of 1000 mm
 			t.Fatalf("%s: body %s is left with a moment of %g", m.Name, m.Bodies[b], loads[b].Moment)
 		}
 	}
@@ -172,14 +173,14 @@ func TestHoldOfASlide(t *testing.T) {
 	})
 	var mo Motion
 	mo.Sweep(m, c, layout, 100, 3)
-	places := Positions(m, nil, &mo.States[1], layout)
-	loads := make([]Load[float64], 2)
-	body := m.wheel
-	loads[body].Push(plane.Vec[float64]{Along: 0, Ahead: 100}, places[m.axle]) // across
-	got := make([]Load[float64], 1)
-	JointLoads(m, got, loads, places)
+	places := mechanism.Positions(m, nil, &mo.States[1], layout)
+	loads := make([]mechanism.Load[float64], 2)
+	body := m.Wheel()
+	loads[body].Push(plane.Vec[float64]{Along: 0, Ahead: 100}, places[m.Axle()]) // across
+	got := make([]mechanism.Load[float64], 1)
+	mechanism.JointLoads(m, got, loads, places)
 	// closed form: 100 N across at the axle, held at the lower bush with a couple of 100 × the lever
-	lever := places[m.axle].Along - 300
+	lever := places[m.Axle()].Along - 300
 	if about := got[0].About(plane.Vec[float64]{Along: 300, Ahead: 38}); math.Abs(got[0].Force.Ahead+100) > 1e-12 || math.Abs(about+100*lever) > 1e-9 {
 		t.Errorf("the slide bears %v and a couple of %g, want −100 and %g", got[0].Force, about, -100*lever)
 	}
@@ -191,8 +192,8 @@ func TestHoldAllocatesNothing(t *testing.T) {
 	c := cargo()
 	r := rand.New(rand.NewPCG(1, 2))
 	layout := laidOut(m, c, randomGirder(r))
-	loads, dst := make([]Load[float64], len(m.Bodies)), make([]Load[float64], len(m.joints))
-	if n := testing.AllocsPerRun(100, func() { JointLoads(m, dst, loads, layout) }); n != 0 {
+	loads, dst := make([]mechanism.Load[float64], len(m.Bodies)), make([]mechanism.Load[float64], len(m.JointList()))
+	if n := testing.AllocsPerRun(100, func() { mechanism.JointLoads(m, dst, loads, layout) }); n != 0 {
 		t.Errorf("%g allocations", n)
 	}
 }

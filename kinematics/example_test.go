@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 )
@@ -12,7 +13,7 @@ import (
 // A parallelogram of equal links moves its axle on a circle of the links' length, and stops where these point
 // along the steering axis.
 func ExampleMotion_Sweep() {
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "parallelogram", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
 		Pivots: []scheme.PivotSpec{
 			{Name: "lower_rear", Bodies: []string{"crown", "lower_link"}},

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -48,9 +49,9 @@ func cargo() *stance.Chassis {
 	}
 }
 
-func mustCompile(t *testing.T, s scheme.MechanismSpec) *Mechanism {
+func mustCompile(t *testing.T, s scheme.MechanismSpec) *mechanism.Mechanism {
 	t.Helper()
-	m, faults := Compile(s)
+	m, faults := mechanism.Compile(s)
 	if len(faults) > 0 {
 		t.Fatalf("%s: %v", s.Name, faults)
 	}
@@ -58,12 +59,12 @@ func mustCompile(t *testing.T, s scheme.MechanismSpec) *Mechanism {
 }
 
 // laidOut puts named coordinates into a mechanism's order.
-func laidOut(m *Mechanism, c *stance.Chassis, at map[string][2]float64) []plane.Vec[float64] {
+func laidOut(m *mechanism.Mechanism, c *stance.Chassis, at map[string][2]float64) []plane.Vec[float64] {
 	layout := make([]plane.Vec[float64], len(m.Points))
 	for name, p := range at {
 		layout[m.Point(name)] = plane.Vec[float64]{Along: p[0], Ahead: p[1]}
 	}
-	layout[m.axle] = plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}
+	layout[m.Axle()] = plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}
 	return layout
 }
 

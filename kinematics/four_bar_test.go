@@ -2,8 +2,10 @@ package kinematics
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 )
@@ -44,8 +46,8 @@ func fourBar(t *testing.T, l1, l2, l3, l4, crank float64, open bool) *linkage[fl
 
 func angle(l *linkage[float64], from, to, body string) float64 {
 	m := l.m
-	b := index(m.Bodies, body)
-	v := l.at(bodyPoint{b, m.Point(to)}).Minus(l.at(bodyPoint{b, m.Point(from)}))
+	b := slices.Index(m.Bodies, body)
+	v := l.at(mechanism.BodyPoint{Body: b, Point: m.Point(to)}).Minus(l.at(mechanism.BodyPoint{Body: b, Point: m.Point(from)}))
 	return math.Atan2(v.Ahead, v.Along) / deg
 }
 
@@ -71,7 +73,7 @@ func TestFourBarRatesOfATextbook(t *testing.T) {
 		}
 		l.rates()
 		l.accelerations()
-		coupler, rocker := index(l.m.Bodies, "coupler"), index(l.m.Bodies, "rocker")
+		coupler, rocker := slices.Index(l.m.Bodies, "coupler"), slices.Index(l.m.Bodies, "rocker")
 		check := func(what string, got, want, slop float64) {
 			if !math.IsNaN(want) && math.Abs(got-want) > slop {
 				t.Errorf("open %v: %s %.6f, want %.6f", x.open, what, got, want)
@@ -84,7 +86,7 @@ func TestFourBarRatesOfATextbook(t *testing.T) {
 		check("coupler acceleration", 625*l.accel[coupler].Turn+15*l.rate[coupler].Turn, x.ac, 1e-5)
 		check("rocker acceleration", 625*l.accel[rocker].Turn+15*l.rate[rocker].Turn, x.a, 1e-5)
 		if x.open {
-			v := l.velocity(bodyPoint{rocker, l.m.Point("c_rocker")}).Times(25)
+			v := l.velocity(mechanism.BodyPoint{Body: rocker, Point: l.m.Point("c_rocker")}).Times(25)
 			check("pin velocity x", v.Along, -471.241693, 1e-5)
 			check("pin velocity y", v.Ahead, 302.242900, 1e-5)
 			if got := math.Asin(l.sineMin()) / deg; math.Abs(got-37.026997) > 1e-6 {

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -12,11 +13,11 @@ import (
 
 // balanced are random loads on all moving bodies, and a force at the axle along the steering axis
 // that makes their virtual work 0.
-func balanced(m *Mechanism, s *stance.State[float64], r *rand.Rand) []Load[float64] {
-	loads := make([]Load[float64], len(m.Bodies))
+func balanced(m *mechanism.Mechanism, s *stance.State[float64], r *rand.Rand) []mechanism.Load[float64] {
+	loads := make([]mechanism.Load[float64], len(m.Bodies))
 	work := 0.0
 	for b := range loads {
-		if b == m.ground {
+		if b == m.Ground() {
 			continue
 		}
 		force, moment := plane.Vec[float64]{Along: r.NormFloat64(), Ahead: r.NormFloat64()}, 100*r.NormFloat64()
@@ -26,7 +27,7 @@ func balanced(m *Mechanism, s *stance.State[float64], r *rand.Rand) []Load[float
 		work += force.Dot(rate.At) + moment*rate.Turn
 	}
 	// The axle goes back along the axis by 1 per mm of travel.
-	loads[m.wheel].Push(plane.Vec[float64]{Along: work, Ahead: 0}, plane.Vec[float64]{Along: s.Along, Ahead: s.Ahead})
+	loads[m.Wheel()].Push(plane.Vec[float64]{Along: work, Ahead: 0}, plane.Vec[float64]{Along: s.Along, Ahead: s.Ahead})
 	return loads
 }
 
@@ -34,28 +35,29 @@ func balanced(m *Mechanism, s *stance.State[float64], r *rand.Rand) []Load[float
 // moment and no slide a force along itself.
 func TestEveryKindHoldsLoadsThatDoNoWork(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 2))
-	every(t, 20, func(t *testing.T, m *Mechanism, _ *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *mechanism.Mechanism, _ *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		for _, i := range []int{0, 13, 32} {
 			s := &mo.States[i]
 			loads := balanced(m, s, r)
-			places := Positions(m, nil, s, layout)
-			dst := make([]Load[float64], m.Joints())
-			JointLoads(m, dst, loads, places)
+			places := mechanism.Positions(m, nil, s, layout)
+			dst := make([]mechanism.Load[float64], m.Joints())
+			mechanism.JointLoads(m, dst, loads, places)
 			for b := range loads {
-				if l := loads[b]; b != m.ground && math.Hypot(l.Force.Along, l.Force.Ahead)+math.Abs(l.Moment)/100 > 1e-8 {
+				if l := loads[b]; b != m.Ground() && math.Hypot(l.Force.Along, l.Force.Ahead)+math.Abs(l.Moment)/100 > 1e-8 {
 					t.Fatalf("%v is left on %s", l, m.Bodies[b])
 				}
 			}
-			for k, j := range m.joints {
+			for k, j := range m.JointList() {
 				size := 1 + math.Hypot(dst[k].Force.Along, dst[k].Force.Ahead)
 				off := 0.0
-				if j.slides() {
-					off = dst[k].Force.Dot(motion(&treeLink{point: -1, through: j.through}, places, plane.Vec[float64]{}))
+				if j.Slides() {
+					line := places[j.Through[1]].Minus(places[j.Through[0]])
+					off = dst[k].Force.Dot(line) / math.Hypot(line.Along, line.Ahead)
 				} else {
-					off = dst[k].About(places[j.point]) / 100
+					off = dst[k].About(places[j.Point]) / 100
 				}
 				if math.Abs(off) > 1e-8*size {
-					t.Fatalf("joint %s bears %g where it gives way", j.name, off)
+					t.Fatalf("joint %s bears %g where it gives way", j.Name, off)
 				}
 			}
 		}
@@ -64,10 +66,10 @@ func TestEveryKindHoldsLoadsThatDoNoWork(t *testing.T) {
 
 func TestLoadsOfEveryKindAllocateNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 3))
-	every(t, 4, func(t *testing.T, m *Mechanism, _ *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 4, func(t *testing.T, m *mechanism.Mechanism, _ *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		s := &mo.States[5]
-		loads, dst, places := balanced(m, s, r), make([]Load[float64], m.Joints()), Positions(m, nil, s, layout)
-		if n := testing.AllocsPerRun(5, func() { JointLoads(m, dst, loads, places) }); n != 0 {
+		loads, dst, places := balanced(m, s, r), make([]mechanism.Load[float64], m.Joints()), mechanism.Positions(m, nil, s, layout)
+		if n := testing.AllocsPerRun(5, func() { mechanism.JointLoads(m, dst, loads, places) }); n != 0 {
 			t.Fatalf("%g allocations", n)
 		}
 	})
@@ -87,7 +89,7 @@ func TestAPinThroughThreeBodies(t *testing.T) {
 	for _, line := range m.Solution() {
 		t.Log(line)
 	}
-	if burden(m.steps) != 0 || len(m.steps) != 3 {
-		t.Errorf("solved in %d steps, the largest group of %d bodies", len(m.steps), burden(m.steps))
+	if m.LargestGroup() != 0 || len(m.Steps()) != 3 {
+		t.Errorf("solved in %d steps, the largest group of %d bodies", len(m.Steps()), m.LargestGroup())
 	}
 }

@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
@@ -24,7 +25,7 @@ type groupState[T plane.Scalar] struct {
 }
 
 // set takes the coordinates of a group; all bodies of the linkage stand at top-out.
-func (c *groupState[T]) set(l *linkage[T], g *group) string {
+func (c *groupState[T]) set(l *linkage[T], g *mechanism.Group) string {
 	if reason := c.prepare(l, g); reason != "" {
 		return reason
 	}
@@ -32,75 +33,75 @@ func (c *groupState[T]) set(l *linkage[T], g *group) string {
 		return "some links stand so at top-out that their motion is not determined"
 	}
 	c.side = math.Copysign(1, plane.Real(c.a.Det()))
-	switch g.form {
-	case slideOuter:
+	switch g.Form {
+	case mechanism.SlideOuter:
 		c.outer.set(l, g, c.unit)
-	case slideInner:
+	case mechanism.SlideInner:
 		c.inner.set(l, g, c.unit[1])
 	}
 	return ""
 }
 
 // prepare takes the coordinates of the equations only.
-func (c *groupState[T]) prepare(l *linkage[T], g *group) string {
-	n := len(g.links)
+func (c *groupState[T]) prepare(l *linkage[T], g *mechanism.Group) string {
+	n := len(g.Links)
 	c.unit, c.base = plane.Resize(c.unit, n), plane.Resize(c.base, n)
 	c.way, c.turn, c.x = plane.Resize(c.way, n), plane.Resize(c.turn, n), plane.Resize(c.x, n)
 	c.size = 1
-	for i := range g.links {
-		b := &g.links[i]
-		if b.slides() {
-			line := l.layout[b.through[1]].Minus(l.layout[b.through[0]])
+	for i := range g.Links {
+		b := &g.Links[i]
+		if b.Slides() {
+			line := l.layout[b.Through[1]].Minus(l.layout[b.Through[0]])
 			length := plane.Sqrt(line.Dot(line))
 			if !(plane.Real(length) > 1e-6) {
 				return "the two points of a slide coincide"
 			}
 			c.unit[i] = line.Times(plane.Inverse(length))
-			c.base[i] = l.pose[b.body].At.Minus(l.pose[b.parent].At)
+			c.base[i] = l.pose[b.Body].At.Minus(l.pose[b.Parent].At)
 		}
-		for k := range g.loops {
-			arm := l.layout[g.loops[k].point].Minus(l.layout[b.anchor()])
+		for k := range g.Loops {
+			arm := l.layout[g.Loops[k].Point].Minus(l.layout[b.Anchor()])
 			c.size = math.Max(c.size, math.Hypot(plane.Real(arm.Along), plane.Real(arm.Ahead)))
 		}
 	}
-	if g.form == iterated {
+	if g.Form == mechanism.Iterated {
 		c.sizes = c.bodySizes(l, g)
 	}
 	return ""
 }
 
 // mode is the velocity of a point at P of what hangs on tree link i, per unit of its unknown.
-func (c *groupState[T]) mode(l *linkage[T], g *group, i int, at plane.Vec[T]) plane.Vec[T] {
-	b := &g.links[i]
-	if b.slides() {
-		return l.pose[b.parent].Turned(c.unit[i])
+func (c *groupState[T]) mode(l *linkage[T], g *mechanism.Group, i int, at plane.Vec[T]) plane.Vec[T] {
+	b := &g.Links[i]
+	if b.Slides() {
+		return l.pose[b.Parent].Turned(c.unit[i])
 	}
-	return at.Minus(l.at(bodyPoint{b.body, b.point})).Quarter()
+	return at.Minus(l.at(mechanism.BodyPoint{Body: b.Body, Point: b.Point})).Quarter()
 }
 
 // factor sets up how the gaps of the loops change with the unknowns, where the linkage stands, and
 // factors it. It is false where that cannot be solved.
-func (c *groupState[T]) factor(l *linkage[T], g *group) bool {
-	c.a.Reset(len(g.links))
-	for k := range g.loops {
-		lp := &g.loops[k]
-		at := l.at(bodyPoint{lp.a, lp.point})
-		for i := lp.linkA; i >= 0; i = g.links[i].up {
+func (c *groupState[T]) factor(l *linkage[T], g *mechanism.Group) bool {
+	c.a.Reset(len(g.Links))
+	for k := range g.Loops {
+		lp := &g.Loops[k]
+		at := l.at(mechanism.BodyPoint{Body: lp.A, Point: lp.Point})
+		for i := lp.LinkA; i >= 0; i = g.Links[i].Up {
 			c.add(k, i, c.mode(l, g, i, at))
 		}
-		for i := lp.linkB; i >= 0; i = g.links[i].up {
+		for i := lp.LinkB; i >= 0; i = g.Links[i].Up {
 			c.add(k, i, c.mode(l, g, i, at).Times(-1))
 		}
 	}
-	spread := c.spread(len(g.links))
+	spread := c.spread(len(g.Links))
 	if !c.a.Factor() {
 		c.sine = 0
 		return false
 	}
-	if g.form == iterated {
+	if g.Form == mechanism.Iterated {
 		spread = c.sizes * c.sizes
 	}
-	c.measure(spread, len(g.links)/2)
+	c.measure(spread, len(g.Links)/2)
 	return true
 }
 
@@ -147,15 +148,15 @@ func root[T plane.Scalar](x T, n int) T {
 }
 
 // hang places all tree links from the known bodies on, moved by steps of the unknowns.
-func (c *groupState[T]) hang(l *linkage[T], g *group, x []T) {
-	for i := range g.links {
-		b := &g.links[i]
-		p, parent := &l.pose[b.body], &l.pose[b.parent]
+func (c *groupState[T]) hang(l *linkage[T], g *mechanism.Group, x []T) {
+	for i := range g.Links {
+		b := &g.Links[i]
+		p, parent := &l.pose[b.Body], &l.pose[b.Parent]
 		c.turn[i] = 0
-		if b.up >= 0 {
-			c.turn[i] = c.turn[b.up]
+		if b.Up >= 0 {
+			c.turn[i] = c.turn[b.Up]
 		}
-		if b.slides() {
+		if b.Slides() {
 			c.way[i] += x[i]
 			p.Cos, p.Sin = parent.Cos, parent.Sin
 			p.At = parent.At.Plus(parent.Turned(c.base[i].Plus(c.unit[i].Times(c.way[i]))))
@@ -163,23 +164,23 @@ func (c *groupState[T]) hang(l *linkage[T], g *group, x []T) {
 		}
 		c.turn[i] += x[i]
 		p.Rotate(c.turn[i])
-		p.At = l.at(bodyPoint{b.parent, b.point})
+		p.At = l.at(mechanism.BodyPoint{Body: b.Parent, Point: b.Point})
 	}
 }
 
 // gaps fills the unknowns with what is left open at the loops, the sign reversed: in positions, velocities or
 // accelerations of points.
-func (c *groupState[T]) gaps(l *linkage[T], g *group, of func(*linkage[T], bodyPoint) plane.Vec[T]) {
-	for k := range g.loops {
-		lp := &g.loops[k]
-		gap := of(l, bodyPoint{lp.b, lp.point}).Minus(of(l, bodyPoint{lp.a, lp.point}))
+func (c *groupState[T]) gaps(l *linkage[T], g *mechanism.Group, of func(*linkage[T], mechanism.BodyPoint) plane.Vec[T]) {
+	for k := range g.Loops {
+		lp := &g.Loops[k]
+		gap := of(l, mechanism.BodyPoint{Body: lp.B, Point: lp.Point}).Minus(of(l, mechanism.BodyPoint{Body: lp.A, Point: lp.Point}))
 		c.x[2*k], c.x[2*k+1] = gap.Along, gap.Ahead
 	}
 }
 
 // rates finds the velocities of a group: those that its unknowns at rest give, and the rates of
 // the unknowns that close the loops again.
-func (c *groupState[T]) rates(l *linkage[T], g *group) {
+func (c *groupState[T]) rates(l *linkage[T], g *mechanism.Group) {
 	c.factor(l, g)
 	clear(c.x)
 	c.flow(l, g)
@@ -189,22 +190,22 @@ func (c *groupState[T]) rates(l *linkage[T], g *group) {
 }
 
 // flow gives the tree links their velocities for rates x of the unknowns.
-func (c *groupState[T]) flow(l *linkage[T], g *group) {
-	for i := range g.links {
-		b := &g.links[i]
-		r, parent := &l.rate[b.body], &l.rate[b.parent]
-		if b.slides() {
-			arm := l.pose[b.body].At.Minus(l.pose[b.parent].At)
-			along := l.pose[b.parent].Turned(c.unit[i]).Times(c.x[i])
+func (c *groupState[T]) flow(l *linkage[T], g *mechanism.Group) {
+	for i := range g.Links {
+		b := &g.Links[i]
+		r, parent := &l.rate[b.Body], &l.rate[b.Parent]
+		if b.Slides() {
+			arm := l.pose[b.Body].At.Minus(l.pose[b.Parent].At)
+			along := l.pose[b.Parent].Turned(c.unit[i]).Times(c.x[i])
 			*r = plane.Rate[T]{At: parent.At.Plus(arm.Quarter().Times(parent.Turn)).Plus(along), Turn: parent.Turn}
 			continue
 		}
-		*r = plane.Rate[T]{At: l.velocity(bodyPoint{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
+		*r = plane.Rate[T]{At: l.velocity(mechanism.BodyPoint{Body: b.Parent, Point: b.Point}), Turn: parent.Turn + c.x[i]}
 	}
 }
 
 // accelerations finds second derivatives; the rates must be those of the position.
-func (c *groupState[T]) accelerations(l *linkage[T], g *group) {
+func (c *groupState[T]) accelerations(l *linkage[T], g *mechanism.Group) {
 	clear(c.x)
 	c.surge(l, g)
 	c.gaps(l, g, (*linkage[T]).acceleration)
@@ -213,19 +214,19 @@ func (c *groupState[T]) accelerations(l *linkage[T], g *group) {
 }
 
 // surge gives the tree links their accelerations for second derivatives x of the unknowns.
-func (c *groupState[T]) surge(l *linkage[T], g *group) {
-	for i := range g.links {
-		b := &g.links[i]
-		s, parent := &l.accel[b.body], &l.accel[b.parent]
-		if !b.slides() {
-			*s = plane.Rate[T]{At: l.acceleration(bodyPoint{b.parent, b.point}), Turn: parent.Turn + c.x[i]}
+func (c *groupState[T]) surge(l *linkage[T], g *mechanism.Group) {
+	for i := range g.Links {
+		b := &g.Links[i]
+		s, parent := &l.accel[b.Body], &l.accel[b.Parent]
+		if !b.Slides() {
+			*s = plane.Rate[T]{At: l.acceleration(mechanism.BodyPoint{Body: b.Parent, Point: b.Point}), Turn: parent.Turn + c.x[i]}
 			continue
 		}
-		spin := l.rate[b.parent].Turn
-		arm := l.pose[b.body].At.Minus(l.pose[b.parent].At)
-		unit := l.pose[b.parent].Turned(c.unit[i])
+		spin := l.rate[b.Parent].Turn
+		arm := l.pose[b.Body].At.Minus(l.pose[b.Parent].At)
+		unit := l.pose[b.Parent].Turned(c.unit[i])
 		// The sliding velocity is what the anchor has beyond the guide; turned, it gives Coriolis.
-		sliding := l.rate[b.body].At.Minus(l.rate[b.parent].At).Minus(arm.Quarter().Times(spin))
+		sliding := l.rate[b.Body].At.Minus(l.rate[b.Parent].At).Minus(arm.Quarter().Times(spin))
 		at := parent.At.Plus(arm.Quarter().Times(parent.Turn)).Minus(arm.Times(spin * spin))
 		*s = plane.Rate[T]{At: at.Plus(sliding.Quarter().Times(2 * spin)).Plus(unit.Times(c.x[i])), Turn: parent.Turn}
 	}

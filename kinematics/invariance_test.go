@@ -5,13 +5,14 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 )
 
 // sweptScaled sweeps a fork whose chassis and coordinates are those of c and layout times scale.
-func sweptScaled(t *testing.T, m *Mechanism, c stance.Chassis, layout []plane.Vec[float64], scale float64) *Motion {
+func sweptScaled(t *testing.T, m *mechanism.Mechanism, c stance.Chassis, layout []plane.Vec[float64], scale float64) *Motion {
 	t.Helper()
 	c.WheelbaseMM *= scale
 	c.FrontRadiusMM *= scale

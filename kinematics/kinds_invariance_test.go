@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -26,7 +27,7 @@ func same(t *testing.T, a, b *Motion, what string, number, want func(*stance.Sta
 
 // A fork moved in its own plane, the axle with it, keeps all that is relative.
 func TestEveryKindMovedAsAWhole(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		by := plane.Vec[float64]{Along: 35, Ahead: -12}
 		moved := *c
 		moved.AxleToCrownMM += by.Along
@@ -60,7 +61,7 @@ var relative = []struct {
 
 // Mirrored about the steering axis, path and turns change sides and the shock does not notice.
 func TestEveryKindMirrored(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		other := *c
 		other.ForkOffsetMM = -c.ForkOffsetMM
 		mirrored := make([]plane.Vec[float64], len(layout))
@@ -85,7 +86,7 @@ func TestEveryKindMirrored(t *testing.T) {
 
 // Twice the size gives twice the lengths and the same ratios.
 func TestEveryKindOfTwiceTheSize(t *testing.T) {
-	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		grown := *c
 		for _, x := range []*float64{&grown.WheelbaseMM, &grown.FrontRadiusMM, &grown.RearRadiusMM, &grown.AxleToCrownMM, &grown.ForkOffsetMM} {
 			*x *= 2
@@ -124,7 +125,7 @@ func shuffled(s scheme.MechanismSpec, r *rand.Rand) scheme.MechanismSpec {
 // The order of a file's lists changes no bit of any number.
 func TestTheOrderInAFileDoesNotMatterToAnyKind(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 14))
-	every(t, 20, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 20, func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		other := mustCompile(t, shuffled(m.Spec, r))
 		var b Motion
 		b.Sweep(other, c, layout, kindTravel, 33)
@@ -138,7 +139,7 @@ func TestTheOrderInAFileDoesNotMatterToAnyKind(t *testing.T) {
 }
 
 func TestEveryKindAllocatesNothing(t *testing.T) {
-	every(t, 4, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 4, func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		var s stance.State[float64]
 		var d stance.Second[float64]
 		mo.Solve(&s, &d, 20)
@@ -152,7 +153,7 @@ func TestEveryKindAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkSweepOfAGroup(b *testing.B) {
-	m, _ := Compile(kinds[5].spec)
+	m, _ := mechanism.Compile(kinds[5].spec)
 	c := cargo()
 	layout := laidOut(m, c, kinds[5].at)
 	var mo Motion

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -148,7 +149,7 @@ var kinds = []kind{
 // drawn are coordinates near those of a kind.
 func (k *kind) drawn(r *rand.Rand, by float64) map[string][2]float64 {
 	at := map[string][2]float64{}
-	m, _ := Compile(k.spec)
+	m, _ := mechanism.Compile(k.spec)
 	for _, name := range m.Points {
 		if p, ok := k.at[name]; ok {
 			at[name] = [2]float64{p[0] + by*(2*r.Float64()-1), p[1] + by*(2*r.Float64()-1)}
@@ -160,7 +161,7 @@ func (k *kind) drawn(r *rand.Rand, by float64) map[string][2]float64 {
 const kindTravel = 60
 
 // every draws designs of every kind and hands on those that move through.
-func every(t *testing.T, draws int, check func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion)) {
+func every(t *testing.T, draws int, check func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion)) {
 	t.Helper()
 	c := cargo()
 	for i := range kinds {
@@ -197,7 +198,7 @@ func TestDescriptionOfASolution(t *testing.T) {
 }
 
 func TestEveryKindAgreesWithNewtonOnAllJoints(t *testing.T) {
-	every(t, 60, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 60, func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		for i := range mo.States {
 			s := &mo.States[i]
 			want, ok := newton(m, layout, c.AxleToCrownMM-s.TravelMM, s.Pose)
@@ -216,14 +217,16 @@ func TestEveryKindAgreesWithNewtonOnAllJoints(t *testing.T) {
 }
 
 func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
-	every(t, 40, func(t *testing.T, m *Mechanism, _ *stance.Chassis, _ []plane.Vec[float64], mo *Motion) {
+	every(t, 40, func(t *testing.T, m *mechanism.Mechanism, _ *stance.Chassis, _ []plane.Vec[float64], mo *Motion) {
 		const h = 1e-3
 		var low, mid, high stance.State[float64]
 		var d stance.Second[float64]
 		if !mo.Solve(&low, nil, 25-h) || !mo.Solve(&high, nil, 25+h) || !mo.Solve(&mid, &d, 25) {
 			t.Fatal("a fork that moves through does not get to 25 mm")
 		}
-		turn := func(s *stance.State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
+		turn := func(s *stance.State[float64]) float64 {
+			return math.Atan2(s.Pose[m.Brake()].Sin, s.Pose[m.Brake()].Cos)
+		}
 		for _, x := range []struct {
 			what               string
 			negligible, lo, hi float64
@@ -248,13 +251,13 @@ func TestRatesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 func TestDerivativesOfEveryKindAgreeWithCentralDifferences(t *testing.T) {
 	const step = 1e-40
 	r := rand.New(rand.NewPCG(7, 7))
-	every(t, 30, func(t *testing.T, m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+	every(t, 30, func(t *testing.T, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
 		const h = 1e-4
 		lifted := make([]plane.Vec[complex128], len(layout))
 		low, high := make([]plane.Vec[float64], len(layout)), make([]plane.Vec[float64], len(layout))
 		for i, p := range layout {
 			var d plane.Vec[float64]
-			if i != m.axle {
+			if i != m.Axle() {
 				d = plane.Vec[float64]{Along: r.Float64() - 0.5, Ahead: r.Float64() - 0.5}
 			}
 			lifted[i] = plane.Vec[complex128]{Along: complex(p.Along, d.Along*step), Ahead: complex(p.Ahead, d.Ahead*step)}

@@ -3,13 +3,15 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
 // loopEquations are the vector loops of a mechanism with coordinates, and one worker's memory of where
 // it stands. All rates are per mm of travel.
 type loopEquations[T plane.Scalar] struct {
-	v        *vectorLoops
+	of       *mechanism.Mechanism
+	v        *vectorLoops   // its
 	axleTop  T              // of the axle along at top-out
 	vector   []plane.Vec[T] // by term, at top-out
 	cos, sin []T            // by unknown
@@ -22,11 +24,21 @@ type loopEquations[T plane.Scalar] struct {
 	size     float64 // mm: by it ways are compared with turns
 }
 
+// adopt finds the vector loops of a mechanism, unless they are known. It is false where there are none.
+func (e *loopEquations[T]) adopt(m *mechanism.Mechanism) bool {
+	if e.of != m {
+		e.of, e.v = m, newVectorLoops(m)
+	}
+	return e.v != nil
+}
+
 // set takes the coordinates, and stands at top-out. It is false where a slide has no direction.
-func (e *loopEquations[T]) set(m *Mechanism, layout []plane.Vec[T]) bool {
-	e.v = m.loops
+func (e *loopEquations[T]) set(m *mechanism.Mechanism, layout []plane.Vec[T]) bool {
+	if !e.adopt(m) {
+		return false
+	}
 	n := e.v.unknowns
-	e.axleTop = layout[m.axle].Along
+	e.axleTop = layout[m.Axle()].Along
 	e.vector, e.now = plane.Resize(e.vector, len(e.v.terms)), plane.Resize(e.now, len(e.v.terms))
 	e.cos, e.sin, e.way = plane.Resize(e.cos, n), plane.Resize(e.sin, n), plane.Resize(e.way, n)
 	e.x, e.rate, e.second = plane.Resize(e.x, n), plane.Resize(e.rate, n), plane.Resize(e.second, n)

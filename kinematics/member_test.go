@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
@@ -60,12 +61,12 @@ func TestMembersThatDoNotFormATree(t *testing.T) {
 		{scheme.MemberSpec{Body: "blade", From: "upper_front", To: "axle"}, "closes a loop"},
 		{scheme.MemberSpec{Body: "crown", From: "lower_rear", To: "upper_rear"}, "closes a loop"},
 	} {
-		if _, faults := Compile(withMembers(append(slices.Clone(girderMembers), c.add)...)); len(faults) != 1 || !strings.Contains(faults[0].Text, c.want) {
+		if _, faults := mechanism.Compile(withMembers(append(slices.Clone(girderMembers), c.add)...)); len(faults) != 1 || !strings.Contains(faults[0].Text, c.want) {
 			t.Errorf("%v: %v, want one fault that says %q", c.add, faults, c.want)
 		}
 	}
 	apart := []scheme.MemberSpec{{Body: "crown", From: "root", To: "lower_rear"}, {Body: "crown", From: "upper_rear", To: "shock_upper"}}
-	if _, faults := Compile(withMembers(apart...)); len(faults) != 1 || !strings.Contains(faults[0].Text, "is not connected to the others") {
+	if _, faults := mechanism.Compile(withMembers(apart...)); len(faults) != 1 || !strings.Contains(faults[0].Text, "is not connected to the others") {
 		t.Errorf("two trees on one body: %v", faults)
 	}
 }

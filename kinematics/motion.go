@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 )
@@ -29,7 +30,7 @@ const (
 //
 // The motion ends at the first dead point, where the axle would turn back along the steering axis. It
 // does not matter which body drives: where one turns back while the axle continues, so does the motion.
-func (mo *Motion) Sweep(m *Mechanism, c *stance.Chassis, layout []plane.Vec[float64], travelMM float64, samples int) {
+func (mo *Motion) Sweep(m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], travelMM float64, samples int) {
 	mo.attitude = c.Attitude()
 	mo.States = plane.Resize(mo.States, samples)
 	mo.ReachedMM, mo.Fault, mo.batch.plain = 0, "", false

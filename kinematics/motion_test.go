@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -12,11 +13,11 @@ import (
 
 // newton solves all pin equations of a mechanism together, as an independent check of the dyads:
 // three unknowns a moving body, the Jacobian by elimination, from a nearby start.
-func newton(m *Mechanism, layout []plane.Vec[float64], along float64, start []plane.Pose[float64]) ([]plane.Pose[float64], bool) {
+func newton(m *mechanism.Mechanism, layout []plane.Vec[float64], along float64, start []plane.Pose[float64]) ([]plane.Pose[float64], bool) {
 	pose := append([]plane.Pose[float64](nil), start...)
 	var moving []int
 	for b := range m.Bodies {
-		if b != m.ground {
+		if b != m.Ground() {
 			moving = append(moving, b)
 		}
 	}
@@ -30,7 +31,7 @@ func newton(m *Mechanism, layout []plane.Vec[float64], along float64, start []pl
 		return -1
 	}
 	at := func(b, p int) (plane.Vec[float64], plane.Vec[float64]) {
-		arm := pose[b].Turned(layout[p].Minus(layout[m.anchor[b]]))
+		arm := pose[b].Turned(layout[p].Minus(layout[m.Anchors()[b]]))
 		return pose[b].At.Plus(arm), arm
 	}
 	for range 50 {
@@ -47,29 +48,29 @@ func newton(m *Mechanism, layout []plane.Vec[float64], along float64, start []pl
 			worst = math.Max(worst, math.Abs(residual))
 			a = append(a, row)
 		}
-		for _, j := range m.joints {
-			if j.slides() {
+		for _, j := range m.JointList() {
+			if j.Slides() {
 				// Neither turns against the other, and the point of b that lay on the line stays on it.
-				ta, tb := pose[j.a], pose[j.b]
+				ta, tb := pose[j.A], pose[j.B]
 				row := make([]float64, n+1)
-				for body, sign := range map[int]float64{j.a: -400, j.b: 400} {
+				for body, sign := range map[int]float64{j.A: -400, j.B: 400} {
 					if c := column(body); c >= 0 {
 						row[c+2] += sign
 					}
 				}
 				push(row, 400*(tb.Sin*ta.Cos-tb.Cos*ta.Sin))
-				pa, ra := at(j.a, j.through[0])
-				pb, rb := at(j.b, j.through[0])
-				line := layout[j.through[1]].Minus(layout[j.through[0]])
+				pa, ra := at(j.A, j.Through[0])
+				pb, rb := at(j.B, j.Through[0])
+				line := layout[j.Through[1]].Minus(layout[j.Through[0]])
 				normal := ta.Turned(line.Quarter().Times(1 / math.Hypot(line.Along, line.Ahead)))
 				gap := pb.Minus(pa)
 				row = make([]float64, n+1)
-				if c := column(j.a); c >= 0 {
+				if c := column(j.A); c >= 0 {
 					row[c] -= normal.Along
 					row[c+1] -= normal.Ahead
 					row[c+2] += normal.Quarter().Dot(gap) - normal.Dot(ra.Quarter())
 				}
-				if c := column(j.b); c >= 0 {
+				if c := column(j.B); c >= 0 {
 					row[c] += normal.Along
 					row[c+1] += normal.Ahead
 					row[c+2] += normal.Dot(rb.Quarter())
@@ -77,19 +78,19 @@ func newton(m *Mechanism, layout []plane.Vec[float64], along float64, start []pl
 				push(row, normal.Dot(gap))
 				continue
 			}
-			pa, ra := at(j.a, j.point)
-			pb, rb := at(j.b, j.point)
+			pa, ra := at(j.A, j.Point)
+			pb, rb := at(j.B, j.Point)
 			gap := pa.Minus(pb)
 			for axis, g := range []float64{gap.Along, gap.Ahead} {
 				row := make([]float64, n+1)
-				add(j.a, row, axis, 1, ra)
-				add(j.b, row, axis, -1, rb)
+				add(j.A, row, axis, 1, ra)
+				add(j.B, row, axis, -1, rb)
 				push(row, g)
 			}
 		}
-		axle, arm := at(m.wheel, m.axle)
+		axle, arm := at(m.Wheel(), m.Axle())
 		row := make([]float64, n+1)
-		add(m.wheel, row, 0, 1, arm)
+		add(m.Wheel(), row, 0, 1, arm)
 		push(row, axle.Along-along)
 		if worst < 1e-11 {
 			return pose, true
@@ -192,7 +193,9 @@ func TestRatesAgreeWithCentralDifferences(t *testing.T) {
 		if !mo.Solve(&low, nil, 40-h) || !mo.Solve(&high, nil, 40+h) || !mo.Solve(&mid, &d, 40) {
 			t.Fatal("a fork that moves through does not get to 40 mm")
 		}
-		turn := func(s *stance.State[float64]) float64 { return math.Atan2(s.Pose[m.brake].Sin, s.Pose[m.brake].Cos) }
+		turn := func(s *stance.State[float64]) float64 {
+			return math.Atan2(s.Pose[m.Brake()].Sin, s.Pose[m.Brake()].Cos)
+		}
 		for _, x := range []struct {
 			what               string
 			negligible, lo, hi float64
@@ -270,7 +273,7 @@ func TestShortLinksStopWithTheTravelReached(t *testing.T) {
 }
 
 func BenchmarkGirderSweep(b *testing.B) {
-	m, _ := Compile(girderSpec)
+	m, _ := mechanism.Compile(girderSpec)
 	c := cargo()
 	layout := laidOut(m, c, randomGirder(rand.New(rand.NewPCG(5, 1))))
 	var mo Motion

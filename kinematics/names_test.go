@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -121,7 +122,7 @@ func TestNamesDoNotMatter(t *testing.T) {
 					t.Fatalf("%s: number %d at %g mm is %.13g, renamed %.13g (%v)", a.Name, i, at, want[i], got[i], k.spec)
 				}
 			}
-			pa, pb := Positions(a, nil, &s, la), Positions(b, nil, &u, lb)
+			pa, pb := mechanism.Positions(a, nil, &s, la), mechanism.Positions(b, nil, &u, lb)
 			for i, name := range a.Points {
 				if name == scheme.PointRoot {
 					continue
@@ -182,7 +183,7 @@ func TestAFloatingBrakeWhoseLinkTurnsBack(t *testing.T) {
 			t.Fatalf("with %s: %q at %.2f mm", name, mo.Fault, mo.ReachedMM)
 		}
 		link := m.Spec.Bodies[3]
-		b := index(m.Bodies, link)
+		b := slices.Index(m.Bodies, link)
 		if first, last := mo.States[0].Rate[b].Turn, mo.States[32].Rate[b].Turn; !(first*last < 0) {
 			t.Errorf("the link does not turn back: %g, %g rad/mm", first, last)
 		}

@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
@@ -16,11 +17,11 @@ const (
 // close places a group whose known bodies have moved by a step of the drive since it was placed
 // last. It is false where the group cannot close, where it comes to a position in which it is not
 // held, and where the step is too large to tell the branch.
-func (c *groupState[T]) close(l *linkage[T], g *group, by T) bool {
-	switch g.form {
-	case slideOuter:
+func (c *groupState[T]) close(l *linkage[T], g *mechanism.Group, by T) bool {
+	switch g.Form {
+	case mechanism.SlideOuter:
 		return c.outer.close(l, g, c)
-	case slideInner:
+	case mechanism.SlideInner:
 		return c.inner.close(l, g, c)
 	}
 	c.guess(l, g, by)
@@ -32,11 +33,11 @@ func (c *groupState[T]) close(l *linkage[T], g *group, by T) bool {
 		c.gaps(l, g, (*linkage[T]).at)
 		c.a.Solve(c.x)
 		size := c.correction(g)
-		if !(size < contraction*last) && size > closedTurn || g.form == iterated && size > largestTurn {
+		if !(size < contraction*last) && size > closedTurn || g.Form == mechanism.Iterated && size > largestTurn {
 			return false
 		}
 		c.hang(l, g, c.x)
-		if size < closedTurn || g.form == linear {
+		if size < closedTurn || g.Form == mechanism.Linear {
 			return c.onBranch()
 		}
 		last = size
@@ -51,14 +52,14 @@ func (c *groupState[T]) onBranch() bool {
 }
 
 // guess moves the group along its rates, and hangs it on the known bodies where they are now.
-func (c *groupState[T]) guess(l *linkage[T], g *group, by T) {
-	for i := range g.links {
-		b := &g.links[i]
-		p, r := &l.pose[b.body], &l.rate[b.body]
+func (c *groupState[T]) guess(l *linkage[T], g *mechanism.Group, by T) {
+	for i := range g.Links {
+		b := &g.Links[i]
+		p, r := &l.pose[b.Body], &l.rate[b.Body]
 		p.At = p.At.Plus(r.At.Times(by))
 		p.Rotate(r.Turn * by)
-		if b.slides() {
-			guide := &l.pose[b.parent]
+		if b.Slides() {
+			guide := &l.pose[b.Parent]
 			off := p.At.Minus(guide.At).Minus(guide.Turned(c.base[i]))
 			c.way[i] = off.Dot(guide.Turned(c.unit[i]))
 		}
@@ -68,11 +69,11 @@ func (c *groupState[T]) guess(l *linkage[T], g *group, by T) {
 }
 
 // correction is the largest of the unknowns' steps, as an angle.
-func (c *groupState[T]) correction(g *group) float64 {
+func (c *groupState[T]) correction(g *mechanism.Group) float64 {
 	worst := 0.0
-	for i := range g.links {
+	for i := range g.Links {
 		by := math.Abs(plane.Real(c.x[i]))
-		if g.links[i].slides() {
+		if g.Links[i].Slides() {
 			by /= c.size
 		}
 		if math.IsNaN(by) {

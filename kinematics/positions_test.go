@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
@@ -12,7 +13,7 @@ import (
 // The pins of a four-bar stay at the lengths of its links (they are rigid), whichever body they are
 // read from, and the axle is where the state says.
 func TestPlacementKeepsLengths(t *testing.T) {
-	m, faults := Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "four-bar", Ground: "g", Bodies: []string{"g", "a", "b", "c"}, Axle: "b", Shock: [2]string{"g", "a"},
 		Pivots: []scheme.PivotSpec{{Name: "o1", Bodies: []string{"g", "a"}}, {Name: "p1", Bodies: []string{"a", "b"}}, {Name: "p2", Bodies: []string{"b", "c"}}, {Name: "o2", Bodies: []string{"g", "c"}}},
 	})
@@ -37,7 +38,7 @@ func TestPlacementKeepsLengths(t *testing.T) {
 	links := [][2]string{{"o1", "p1"}, {"p1", "p2"}, {"p2", "o2"}, {"p2", "axle"}, {"o1", "shock_lower"}}
 	for i := range mo.States {
 		s := &mo.States[i]
-		at := Positions(m, nil, s, layout)
+		at := mechanism.Positions(m, nil, s, layout)
 		for _, l := range links {
 			want := plane.Distance(named[l[0]], named[l[1]])
 			if got := plane.Distance(at[m.Point(l[0])], at[m.Point(l[1])]); math.Abs(got-want) > 1e-9 {

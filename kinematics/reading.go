@@ -9,18 +9,18 @@ import (
 func (l *linkage[T]) read(s *stance.State[T], a *stance.Attitude, travel T) {
 	m := l.m
 	s.TravelMM = travel
-	axle := bodyPoint{m.wheel, m.axle}
+	axle := m.Hub()
 	at, v := l.at(axle), l.velocity(axle)
 	perMM := -plane.Inverse(v.Along)
 	s.Along, s.Ahead = at.Along, at.Ahead
 	s.AheadRate = v.Ahead * perMM
 	stance.Stand(a, s)
-	if l.m.balls[0].body >= 0 {
+	if l.m.Ball(0).Body >= 0 {
 		l.steer(s, a)
 	}
 	s.VX = s.AheadRate*s.SinHead - s.CosHead
 	s.VZ = s.AheadRate*s.CosHead + s.SinHead
-	s.BrakeRate = l.rate[m.brake].Turn * perMM
+	s.BrakeRate = l.rate[m.Brake()].Turn * perMM
 	s.ContactVX = s.VX + s.BrakeRate*plane.Lift[T](a.Chassis.FrontRadiusMM)
 	s.Drive = stance.Drive{Cos: plane.Real(l.drive.cos), Sin: plane.Real(l.drive.sin), Way: plane.Real(l.drive.way)}
 	s.Pose = append(s.Pose[:0], l.pose...)
@@ -30,8 +30,8 @@ func (l *linkage[T]) read(s *stance.State[T], a *stance.Attitude, travel T) {
 	}
 	s.SineMin = l.sineMin()
 	if m.HasShock() {
-		gap := l.at(m.shock[1]).Minus(l.at(m.shock[0]))
-		closing := l.velocity(m.shock[0]).Minus(l.velocity(m.shock[1]))
+		gap := l.at(m.Eye(1)).Minus(l.at(m.Eye(0)))
+		closing := l.velocity(m.Eye(0)).Minus(l.velocity(m.Eye(1)))
 		s.ShockMM = plane.Sqrt(gap.Dot(gap))
 		s.ShockRate = closing.Dot(gap) * plane.Inverse(s.ShockMM) * perMM
 	}
@@ -40,7 +40,7 @@ func (l *linkage[T]) read(s *stance.State[T], a *stance.Attitude, travel T) {
 // second computes second derivatives where the linkage stands, its accelerations known; s is its state.
 func (l *linkage[T]) second(s *stance.State[T], a *stance.Attitude) stance.Second[T] {
 	m := l.m
-	axle := bodyPoint{m.wheel, m.axle}
+	axle := m.Hub()
 	v, acc := l.velocity(axle), l.acceleration(axle)
 	perMM := -plane.Inverse(v.Along)
 	// f'' per travel² = (f_qq + f_t · along_qq) / along_q², since t = const − along
@@ -51,12 +51,12 @@ func (l *linkage[T]) second(s *stance.State[T], a *stance.Attitude) stance.Secon
 		d.HeadTurn = s.VZ / s.WheelbaseMM
 	}
 	d.VZ = s.CosHead*d.Ahead + (s.CosHead-s.AheadRate*s.SinHead)*d.HeadTurn
-	brake := (l.accel[m.brake].Turn + s.BrakeRate*acc.Along) * perSquare
+	brake := (l.accel[m.Brake()].Turn + s.BrakeRate*acc.Along) * perSquare
 	d.ContactVX = s.SinHead*d.Ahead + (s.AheadRate*s.CosHead+s.SinHead)*d.HeadTurn + brake*plane.Lift[T](a.Chassis.FrontRadiusMM)
 	if m.HasShock() {
-		gap := l.at(m.shock[1]).Minus(l.at(m.shock[0]))
-		w := l.velocity(m.shock[1]).Minus(l.velocity(m.shock[0]))
-		accGap := l.acceleration(m.shock[1]).Minus(l.acceleration(m.shock[0]))
+		gap := l.at(m.Eye(1)).Minus(l.at(m.Eye(0)))
+		w := l.velocity(m.Eye(1)).Minus(l.velocity(m.Eye(0)))
+		accGap := l.acceleration(m.Eye(1)).Minus(l.acceleration(m.Eye(0)))
 		length := s.ShockMM
 		lengthQ := w.Dot(gap) / length
 		lengthQQ := (accGap.Dot(gap) + w.Dot(w) - lengthQ*lengthQ) / length
@@ -69,7 +69,7 @@ func (l *linkage[T]) second(s *stance.State[T], a *stance.Attitude) stance.Secon
 // ball is that of the fork frame turned from along to ahead by some angle, which makes the axis so
 // much flatter.
 func (l *linkage[T]) steer(s *stance.State[T], a *stance.Attitude) {
-	lower, upper := l.at(l.m.balls[0]), l.at(l.m.balls[1])
+	lower, upper := l.at(l.m.Ball(0)), l.at(l.m.Ball(1))
 	down := lower.Minus(upper)
 	down = down.Times(plane.Inverse(plane.Sqrt(down.Dot(down))))
 	s.SinSteer = s.SinHead*down.Along - s.CosHead*down.Ahead

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
@@ -34,7 +34,7 @@ func TestMembersOfShockPairs(t *testing.T) {
 		if got := fmt.Sprint(v.Members); got != want {
 			t.Errorf("%v:\n%s, expected\n%s", pair, got, want)
 		}
-		m, faults := kinematics.Compile(v)
+		m, faults := mechanism.Compile(v)
 		if len(faults) > 0 || m.Unsized() != "" {
 			t.Errorf("%v: %v, %s", pair, faults, m.Unsized())
 		}

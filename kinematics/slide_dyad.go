@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
@@ -17,25 +18,25 @@ type sliderOuter[T plane.Scalar] struct {
 	side       T
 }
 
-func (d *sliderOuter[T]) set(l *linkage[T], g *group, unit []plane.Vec[T]) {
+func (d *sliderOuter[T]) set(l *linkage[T], g *mechanism.Group, unit []plane.Vec[T]) {
 	d.pin, d.slide = 0, 1
-	if g.links[0].slides() {
+	if g.Links[0].Slides() {
 		d.pin, d.slide = 1, 0
 	}
-	tip := l.layout[g.loops[0].point]
-	d.arm = tip.Minus(l.layout[g.links[d.pin].point])
-	d.tip = tip.Minus(l.pose[g.links[d.slide].parent].At)
+	tip := l.layout[g.Loops[0].Point]
+	d.arm = tip.Minus(l.layout[g.Links[d.pin].Point])
+	d.tip = tip.Minus(l.pose[g.Links[d.slide].Parent].At)
 	d.square = d.arm.Dot(d.arm)
 	// At top-out the way is 0, so the root is the one that the arm's direction tells.
 	d.side = plane.Lift[T](math.Copysign(1, plane.Real(d.arm.Dot(unit[d.slide]))))
 }
 
 // close places both bodies. It is false where the arm does not reach the line.
-func (d *sliderOuter[T]) close(l *linkage[T], g *group, c *groupState[T]) bool {
-	pin, slide := &g.links[d.pin], &g.links[d.slide]
-	guide := &l.pose[slide.parent]
+func (d *sliderOuter[T]) close(l *linkage[T], g *mechanism.Group, c *groupState[T]) bool {
+	pin, slide := &g.Links[d.pin], &g.Links[d.slide]
+	guide := &l.pose[slide.Parent]
 	unit := guide.Turned(c.unit[d.slide])
-	held := l.at(bodyPoint{pin.parent, pin.point})
+	held := l.at(mechanism.BodyPoint{Body: pin.Parent, Point: pin.Point})
 	start := guide.At.Plus(guide.Turned(d.tip)).Minus(held)
 	along := start.Dot(unit)
 	square := along*along - start.Dot(start) + d.square
@@ -45,8 +46,8 @@ func (d *sliderOuter[T]) close(l *linkage[T], g *group, c *groupState[T]) bool {
 	way := d.side*plane.Sqrt(square) - along
 	reach := start.Plus(unit.Times(way))
 	inverse := plane.Inverse(d.square)
-	l.pose[pin.body] = plane.Pose[T]{At: held, Cos: d.arm.Dot(reach) * inverse, Sin: d.arm.Cross(reach) * inverse}
-	l.pose[slide.body] = plane.Pose[T]{At: guide.At.Plus(guide.Turned(c.base[d.slide])).Plus(unit.Times(way)), Cos: guide.Cos, Sin: guide.Sin}
+	l.pose[pin.Body] = plane.Pose[T]{At: held, Cos: d.arm.Dot(reach) * inverse, Sin: d.arm.Cross(reach) * inverse}
+	l.pose[slide.Body] = plane.Pose[T]{At: guide.At.Plus(guide.Turned(c.base[d.slide])).Plus(unit.Times(way)), Cos: guide.Cos, Sin: guide.Sin}
 
 	return true
 }
@@ -55,29 +56,29 @@ func (d *sliderOuter[T]) close(l *linkage[T], g *group, c *groupState[T]) bool {
 // The held pivots lie a constant distance apart across the slide; the distance along it follows,
 // on the side of top-out.
 type sliderInner[T plane.Scalar] struct {
-	far    bodyPoint    // the known pivot that holds the sliding body
-	across T            // of the second held pivot from the first, across the slide
-	along  T            // the same along the slide at top-out
-	first  plane.Vec[T] // direction of the slide at top-out
+	far    mechanism.BodyPoint // the known pivot that holds the sliding body
+	across T                   // of the second held pivot from the first, across the slide
+	along  T                   // the same along the slide at top-out
+	first  plane.Vec[T]        // direction of the slide at top-out
 	side   T
 }
 
-func (d *sliderInner[T]) set(l *linkage[T], g *group, unit plane.Vec[T]) {
-	lp := &g.loops[0]
-	d.far = bodyPoint{lp.a, lp.point}
-	if lp.linkA >= 0 {
-		d.far.body = lp.b
+func (d *sliderInner[T]) set(l *linkage[T], g *mechanism.Group, unit plane.Vec[T]) {
+	lp := &g.Loops[0]
+	d.far = mechanism.BodyPoint{Body: lp.A, Point: lp.Point}
+	if lp.LinkA >= 0 {
+		d.far.Body = lp.B
 	}
-	gap := l.layout[lp.point].Minus(l.layout[g.links[0].point])
+	gap := l.layout[lp.Point].Minus(l.layout[g.Links[0].Point])
 	d.along, d.across, d.first = unit.Dot(gap), unit.Cross(gap), unit
 	d.side = plane.Lift[T](math.Copysign(1, plane.Real(d.along)))
 }
 
 // close places both bodies. It is false where the held pivots are nearer to each other than the
 // slide allows.
-func (d *sliderInner[T]) close(l *linkage[T], g *group, c *groupState[T]) bool {
-	pin, slide := &g.links[0], &g.links[1]
-	held := l.at(bodyPoint{pin.parent, pin.point})
+func (d *sliderInner[T]) close(l *linkage[T], g *mechanism.Group, c *groupState[T]) bool {
+	pin, slide := &g.Links[0], &g.Links[1]
+	held := l.at(mechanism.BodyPoint{Body: pin.Parent, Point: pin.Point})
 	gap := l.at(d.far).Minus(held)
 	length := gap.Dot(gap)
 	square := length - d.across*d.across
@@ -88,8 +89,8 @@ func (d *sliderInner[T]) close(l *linkage[T], g *group, c *groupState[T]) bool {
 	inside := d.first.Times(along).Plus(d.first.Quarter().Times(d.across))
 	inverse := plane.Inverse(length)
 	pose := plane.Pose[T]{At: held, Cos: inside.Dot(gap) * inverse, Sin: inside.Cross(gap) * inverse}
-	l.pose[pin.body] = pose
+	l.pose[pin.Body] = pose
 	pose.At = held.Plus(pose.Turned(c.base[1].Plus(d.first.Times(along - d.along))))
-	l.pose[slide.body] = pose
+	l.pose[slide.Body] = pose
 	return true
 }

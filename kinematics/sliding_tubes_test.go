@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
@@ -50,20 +51,20 @@ func TestSlidingTubesStayInLine(t *testing.T) {
 		t.Fatal(mo.Fault)
 	}
 	for _, wanted := range []float64{40, 500} { // as wanted, and as much as there is room for
-		whole := ExtendLayout(m, nil, layout, &mo.States[8], wanted)
+		whole := mechanism.ExtendLayout(m, nil, layout, &mo.States[8], wanted)
 		for i := range mo.States {
 			st := &mo.States[i]
-			at := Positions(m, nil, st, whole)
+			at := mechanism.Positions(m, nil, st, whole)
 			top, end, mouth, foot := at[s.Through[0]], at[s.Through[1]], at[s.Mouth], at[s.Foot]
-			slid := Slid(m, s, st, layout)
+			slid := mechanism.Slid(m, s, st, layout)
 			line := top.Minus(end)
 			unit := line.Times(1 / math.Sqrt(line.Dot(line)))
 			overlap := mouth.Minus(end).Dot(unit)
-			want := min(wanted, math.Sqrt(line.Dot(line))-Slid(m, s, &mo.States[8], layout)-10) + slid
+			want := min(wanted, math.Sqrt(line.Dot(line))-mechanism.Slid(m, s, &mo.States[8], layout)-10) + slid
 			reach := end.Minus(foot).Dot(unit)
 			for what, off := range map[string]float64{
 				"mouth off the line": unit.Cross(mouth.Minus(end)), "foot off the line": unit.Cross(foot.Minus(end)), "overlap": overlap - want,
-				"end above the foot": reach - 10 - Slid(m, s, &mo.States[8], layout) + slid,
+				"end above the foot": reach - 10 - mechanism.Slid(m, s, &mo.States[8], layout) + slid,
 			} {
 				if math.Abs(off) > 1e-8 {
 					t.Errorf("%g wanted, sample %d: %s by %g mm", wanted, i, what, off)

@@ -2,9 +2,11 @@ package kinematics
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 )
@@ -29,8 +31,8 @@ func TestTrailOfAnAxisThroughBalls(t *testing.T) {
 			s := &mo.States[i]
 			sin, cos := math.Sincos(s.HeadAngle())
 			ground := func(point string) (x, z float64) {
-				b := index(m.Bodies, "upright")
-				d := s.Pose[b].At.Plus(s.Pose[b].Turned(k.offset(m, c, point, m.anchor[b]))).Minus(plane.Vec[float64]{Along: s.Along, Ahead: s.Ahead})
+				b := slices.Index(m.Bodies, "upright")
+				d := s.Pose[b].At.Plus(s.Pose[b].Turned(k.offset(m, c, point, m.Anchors()[b]))).Minus(plane.Vec[float64]{Along: s.Along, Ahead: s.Ahead})
 				return d.Along*cos + d.Ahead*sin, -d.Along*sin + d.Ahead*cos + c.FrontRadiusMM
 			}
 			xl, zl := ground("lower_ball")
@@ -54,7 +56,7 @@ func TestTrailOfAnAxisThroughBalls(t *testing.T) {
 }
 
 // offset of a point from an anchor at top-out.
-func (k *kind) offset(m *Mechanism, c *stance.Chassis, point string, anchor int) plane.Vec[float64] {
+func (k *kind) offset(m *mechanism.Mechanism, c *stance.Chassis, point string, anchor int) plane.Vec[float64] {
 	layout := laidOut(m, c, k.at)
 	return layout[m.Point(point)].Minus(layout[anchor])
 }
@@ -107,7 +109,7 @@ func TestImpossibleSteering(t *testing.T) {
 	} {
 		spec := wishbone().spec
 		spec.Steering = x.balls
-		_, faults := Compile(spec)
+		_, faults := mechanism.Compile(spec)
 		if len(faults) != 1 || faults[0].Path != "steering" || !strings.Contains(faults[0].Text, x.why) {
 			t.Errorf("%v: %v", x.balls, faults)
 		}

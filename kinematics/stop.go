@@ -16,7 +16,7 @@ func (mo *Motion) stopped() string {
 	for b := range l.rate {
 		fastest = math.Max(fastest, math.Abs(l.rate[b].Turn))
 	}
-	speed := l.velocity(bodyPoint{l.m.wheel, l.m.axle})
+	speed := l.velocity(l.m.Hub())
 	if name, sine := l.leastAngle(); sine < inLine && math.Hypot(speed.Along, speed.Ahead) < rest*fastest*c.size {
 		return name + " cannot close any further"
 	}

@@ -2,8 +2,10 @@ package kinematics
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
@@ -28,7 +30,7 @@ func TestHoekensLinkage(t *testing.T) {
 	} {
 		l3 := (3*x[1] - 1) / 2
 		l := fourBar(t, x[1], 1, l3, l3, 180-x[0]/2, true)
-		coupler := index(l.m.Bodies, "coupler")
+		coupler := slices.Index(l.m.Bodies, "coupler")
 		low, high := plane.Vec[float64]{Along: math.Inf(1), Ahead: math.Inf(1)}, plane.Vec[float64]{Along: math.Inf(-1), Ahead: math.Inf(-1)}
 		const steps = 2000
 		for i := range steps + 1 {
@@ -36,7 +38,7 @@ func TestHoekensLinkage(t *testing.T) {
 			if l.locate(drive[float64]{cos: cos, sin: sin}) >= 0 {
 				t.Fatalf("%v does not close", x)
 			}
-			a, b := l.at(bodyPoint{coupler, l.m.Point("b_coupler")}), l.at(bodyPoint{coupler, l.m.Point("c_rocker")})
+			a, b := l.at(mechanism.BodyPoint{Body: coupler, Point: l.m.Point("b_coupler")}), l.at(mechanism.BodyPoint{Body: coupler, Point: l.m.Point("c_rocker")})
 			tracer := b.Plus(b.Minus(a))
 			low = plane.Vec[float64]{Along: math.Min(low.Along, tracer.Along), Ahead: math.Min(low.Ahead, tracer.Ahead)}
 			high = plane.Vec[float64]{Along: math.Max(high.Along, tracer.Along), Ahead: math.Max(high.Ahead, tracer.Ahead)}

@@ -1,6 +1,7 @@
 package kinematics
 
 import (
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 )
@@ -17,7 +18,7 @@ type Tangent struct {
 
 // Set takes the layout with its derivative in the imaginary parts. The motion must have been swept
 // through with the same mechanism and the real parts.
-func (sh *Tangent) Set(mo *Motion, m *Mechanism, layout []plane.Vec[complex128]) {
+func (sh *Tangent) Set(mo *Motion, m *mechanism.Mechanism, layout []plane.Vec[complex128]) {
 	sh.motion = mo
 	sh.link.set(m, layout)
 	if !mo.batch.plain {
@@ -36,7 +37,7 @@ func (sh *Tangent) Differentiate(dst *stance.State[complex128], second *stance.S
 	l.locate(drive[complex128]{complex(from.Drive.Cos, 0), complex(from.Drive.Sin, 0), complex(from.Drive.Way, 0)})
 	// The bodies go to the travel along their rates; only the real rates count, for the way there is
 	// only a derivative.
-	off := l.at(bodyPoint{l.m.wheel, l.m.axle}).Along - complex(a.Chassis.AxleToCrownMM, 0) + travelMM
+	off := l.at(l.m.Hub()).Along - complex(a.Chassis.AxleToCrownMM, 0) + travelMM
 	drift(l, imag(off), from.Rate)
 	l.rates()
 	l.read(dst, a, travelMM)

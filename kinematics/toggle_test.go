@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -66,7 +67,7 @@ func TestAGirderMovesThroughTheToggleOfItsLowerLink(t *testing.T) {
 			var before, after stance.State[float64]
 			mo.Solve(&before, nil, travel-0.1)
 			mo.Solve(&after, nil, travel+0.1)
-			lower := index(m.Bodies, "lower_link")
+			lower := slices.Index(m.Bodies, "lower_link")
 			if turn := before.Rate[lower].Turn * after.Rate[lower].Turn; turn >= 0 {
 				t.Fatalf("the lower link does not turn back at %.6f mm: %g", travel, turn)
 			}

@@ -1,5 +1,7 @@
 package kinematics
 
+import "forkfront/kinematics/mechanism"
+
 // vectorLoops is a mechanism as equations for all its bodies at once, with the travel as the input, so
 // that no body has to be chosen to drive. The joints form a tree from the ground, in which each body
 // adds one unknown: how far it has turned since top-out (absolutely, not against its parent), or how
@@ -30,51 +32,43 @@ type pointPair struct{ from, to int } // points; −1 is the origin
 type span struct{ from, to int }
 
 // newVectorLoops is nil when the slides form a loop among themselves, which would fix one turn twice.
-func newVectorLoops(m *Mechanism) *vectorLoops {
-	known := make([]bool, len(m.Bodies))
-	known[m.ground] = true
-	var all []int
-	for b := range m.Bodies {
-		if b != m.ground {
-			all = append(all, b)
-		}
-	}
-	g, _ := newGroup(all, m.joined(known, nil), known)
-	if g == nil || len(g.links) != len(all) || 2*len(g.loops)+1 != len(g.links) {
+func newVectorLoops(m *mechanism.Mechanism) *vectorLoops {
+	g := m.Tree()
+	if g == nil {
 		return nil
 	}
-	v := &vectorLoops{unknowns: len(g.links), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
-	v.turn[m.ground] = -1
-	for i := range g.links {
-		b := &g.links[i]
-		v.slides, v.body = append(v.slides, b.slides()), append(v.body, b.body)
-		if v.turn[b.body] = i; b.slides() {
-			v.turn[b.body] = v.turn[b.parent]
+	v := &vectorLoops{unknowns: len(g.Links), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
+	v.turn[m.Ground()] = -1
+	for i := range g.Links {
+		b := &g.Links[i]
+		v.slides, v.body = append(v.slides, b.Slides()), append(v.body, b.Body)
+		if v.turn[b.Body] = i; b.Slides() {
+			v.turn[b.Body] = v.turn[b.Parent]
 		}
 	}
-	for i := range g.loops {
-		lp := &g.loops[i]
-		a, b := v.chain(g, lp.a, lp.point), v.chain(g, lp.b, lp.point)
+	for i := range g.Loops {
+		lp := &g.Loops[i]
+		a, b := v.chain(g, lp.A, lp.Point), v.chain(g, lp.B, lp.Point)
 		v.loops = append(v.loops, v.add(append(a, reversed(b)...)))
 	}
-	v.axle = v.add(v.chain(g, m.wheel, m.axle))
-	for b, point := range m.anchor {
+	v.axle = v.add(v.chain(g, m.Wheel(), m.Axle()))
+	for b, point := range m.Anchors() {
 		v.anchors[b] = v.add(v.chain(g, b, point))
 	}
 	return v
 }
 
 // chain lists the vectors from the origin to a point of a body.
-func (v *vectorLoops) chain(g *group, body, point int) []vectorTerm {
+func (v *vectorLoops) chain(g *mechanism.Group, body, point int) []vectorTerm {
 	var terms []vectorTerm
-	for i := g.linkOf(body); i >= 0; i = g.links[i].up {
-		b := &g.links[i]
-		if b.slides() {
-			terms = append(terms, vectorTerm{v.turn[b.parent], i, []pointPair{{b.through[0], b.through[1]}}})
+	for i := g.LinkOf(body); i >= 0; i = g.Links[i].Up {
+		b := &g.Links[i]
+		if b.Slides() {
+			terms = append(terms, vectorTerm{v.turn[b.Parent], i, []pointPair{{b.Through[0], b.Through[1]}}})
 			continue
 		}
-		terms = append(terms, vectorTerm{i, -1, []pointPair{{b.point, point}}})
-		point = b.point
+		terms = append(terms, vectorTerm{i, -1, []pointPair{{b.Point, point}}})
+		point = b.Point
 	}
 	return append(terms, vectorTerm{-1, -1, []pointPair{{-1, point}}})
 }

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/trial"
@@ -237,7 +237,7 @@ func TestOutOfPlaneStiffnessGrowsWithTheTubes(t *testing.T) {
 func TestOutOfPlaneStiffnessOfOddForks(t *testing.T) {
 	spec := girder(t).Spec
 	spec.Members = trial.GirderMembers[3:]
-	onFrame, faults := kinematics.Compile(spec)
+	onFrame, faults := mechanism.Compile(spec)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
@@ -174,7 +175,7 @@ func newHandArm(t *testing.T) (*handArm, *Design) {
 		{Body: "arm", From: "pivot", To: "shock_lower"},
 		{Body: "arm", From: "shock_lower", To: "axle"},
 	}
-	m, faults := kinematics.Compile(spec)
+	m, faults := mechanism.Compile(spec)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}

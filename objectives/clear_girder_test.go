@@ -4,14 +4,14 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/trial"
 )
 
 // clearGirder draws a girder most of whose parts keep clear of each other.
-func clearGirder(c *Conditions, m *kinematics.Mechanism, r *rand.Rand) *Design {
+func clearGirder(c *Conditions, m *mechanism.Mechanism, r *rand.Rand) *Design {
 	d := &Design{
 		Mechanism: m, Layout: trial.RoomyLayout(m, r), Shock: fork.Shock{Count: 1, EyeToEyeMM: 165, StrokeMM: 45},
 		Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6"),

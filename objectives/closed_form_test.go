@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
@@ -14,7 +15,7 @@ import (
 // straight arm that lies level at sag. Its only load is a push backward.
 func upright(t *testing.T, reach float64) (*Conditions, *Design) {
 	t.Helper()
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "upright", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
 		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
 		Members: []scheme.MemberSpec{

@@ -4,11 +4,11 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 )
 
 // forks draws girders of which everything can be told, and their scorer.
-func forks(t testing.TB, n int, draw func(*Conditions, *kinematics.Mechanism, *rand.Rand) *Design) (*Scorer, []*Design) {
+func forks(t testing.TB, n int, draw func(*Conditions, *mechanism.Mechanism, *rand.Rand) *Design) (*Scorer, []*Design) {
 	t.Helper()
 	c := conditions()
 	m := girder(t)

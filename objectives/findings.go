@@ -2,6 +2,7 @@ package objectives
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
@@ -117,7 +118,7 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 }
 
 // bodies gives sizes and gaps their derivatives.
-func (s *slopes) bodies(sc *Scorer, f *findings, m *kinematics.Mechanism) {
+func (s *slopes) bodies(sc *Scorer, f *findings, m *mechanism.Mechanism) {
 	s.members = s.members[:0]
 	if f.missing[NeedStructure] == "" {
 		s.sized = sc.sizer.Slopes(s.ride, sc.derivative.Layout)
@@ -130,7 +131,7 @@ func (s *slopes) bodies(sc *Scorer, f *findings, m *kinematics.Mechanism) {
 	s.gaps = f.gaps
 	layout := sc.derivative.Layout
 	if len(m.Slides()) > 0 && f.missing[NeedPackage] == "" {
-		s.extended = kinematics.ExtendLayout(m, s.extended[:0], layout, s.ride.Full(), sc.conditions.overlap())
+		s.extended = mechanism.ExtendLayout(m, s.extended[:0], layout, s.ride.Full(), sc.conditions.overlap())
 		layout = s.extended
 	}
 	s.tangent = clearance.Tangent{Motion: &sc.derivative.Tangent, Layout: layout, Members: s.members}

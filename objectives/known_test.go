@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
@@ -39,7 +40,7 @@ func newKnownArm() *knownArm {
 
 // design is the same arm as the program sees it.
 func (a *knownArm) design(t *testing.T) *Design {
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
 		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
 	})
@@ -321,7 +322,7 @@ func testsHere(t *testing.T) map[string]bool {
 // of the four-bar 100, 40, 120, 80 at 40 degrees is 37.026997 degrees. Turned into a fork's frame,
 // the crank rises by no more than a hair.
 func TestTransmissionAngleOfATextbook(t *testing.T) {
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "four-bar", Ground: "ground", Bodies: []string{"ground", "crank", "coupler", "rocker"}, Axle: "coupler", Shock: [2]string{"ground", "crank"},
 		Pivots: []scheme.PivotSpec{
 			{Name: "o2", Bodies: []string{"ground", "crank"}},

@@ -6,12 +6,13 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
 
-func floating(t testing.TB) *kinematics.Mechanism {
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+func floating(t testing.TB) *mechanism.Mechanism {
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "leading-arm-floating-brake", Ground: "legs", Bodies: []string{"legs", "arm", "carrier", "reaction"},
 		Pivots: []scheme.PivotSpec{
 			{Name: "arm_pivot", Bodies: []string{"legs", "arm"}},
@@ -28,7 +29,7 @@ func floating(t testing.TB) *kinematics.Mechanism {
 }
 
 // designFloating draws a leading arm with a floating brake for the bike of conditions.
-func designFloating(m *kinematics.Mechanism, r *rand.Rand) *Design {
+func designFloating(m *mechanism.Mechanism, r *rand.Rand) *Design {
 	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 2, EyeToEyeMM: 165, StrokeMM: 45}}
 	for name, p := range map[string]kinematics.Vec[float64]{
@@ -47,8 +48,8 @@ func TestPartialsAgreeWithTheTangent(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	checked := make([]int, len(Measures))
 	for _, kind := range []struct {
-		m      *kinematics.Mechanism
-		random func(*kinematics.Mechanism, *rand.Rand) *Design
+		m      *mechanism.Mechanism
+		random func(*mechanism.Mechanism, *rand.Rand) *Design
 	}{{girder(t), randomDesign}, {floating(t), designFloating}} {
 		for range 150 {
 			c := conditions()

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure"
@@ -48,9 +49,9 @@ func TestTelescopicBaseline(t *testing.T) {
 	}
 }
 
-func girder(testing.TB) *kinematics.Mechanism { return trial.Girder() }
+func girder(testing.TB) *mechanism.Mechanism { return trial.Girder() }
 
-func randomDesign(m *kinematics.Mechanism, r *rand.Rand) *Design {
+func randomDesign(m *mechanism.Mechanism, r *rand.Rand) *Design {
 	return &Design{
 		Mechanism: m, Layout: trial.Layout(m, r), Shock: fork.Shock{Count: 1, EyeToEyeMM: 165, StrokeMM: 45},
 		Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6"),

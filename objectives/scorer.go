@@ -2,6 +2,7 @@ package objectives
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -11,7 +12,7 @@ import (
 
 // Design is one candidate of a case: a mechanism, its coordinates at top-out, and its shock.
 type Design struct {
-	Mechanism *kinematics.Mechanism
+	Mechanism *mechanism.Mechanism
 	Layout    []kinematics.Vec[float64] // by point of the mechanism, mm
 	Shock     fork.Shock
 	Across    *fork.Across        // lateral positions of its parts; nil: it is not sized
@@ -114,7 +115,7 @@ func (sc *Scorer) wholeLayout(d *Design) []kinematics.Vec[float64] {
 	if len(d.Mechanism.Slides()) == 0 {
 		return d.Layout
 	}
-	sc.extended = kinematics.ExtendLayout(d.Mechanism, sc.extended[:0], d.Layout, sc.ride.Full(), sc.conditions.overlap())
+	sc.extended = mechanism.ExtendLayout(d.Mechanism, sc.extended[:0], d.Layout, sc.ride.Full(), sc.conditions.overlap())
 	return sc.extended
 }
 

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
@@ -15,7 +16,7 @@ import (
 )
 
 // legs is a telescopic fork with springs in its legs, as a mechanism.
-func legs() *kinematics.Mechanism {
+func legs() *mechanism.Mechanism {
 	return trial.Compile(scheme.MechanismSpec{
 		Name: "legs", Ground: "crown", Bodies: []string{"crown", "lowers"}, Axle: "lowers", Shock: [2]string{"crown", "lowers"},
 		Slides: []scheme.SlideSpec{{Name: "leg", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"top", "end"}}},
@@ -29,7 +30,7 @@ func legs() *kinematics.Mechanism {
 }
 
 // swinging is such a fork whose legs swing about a pin, guided by a link.
-func swinging() *kinematics.Mechanism {
+func swinging() *mechanism.Mechanism {
 	return trial.Compile(scheme.MechanismSpec{
 		Name: "swinging", Ground: "crown", Bodies: []string{"crown", "tubes", "lowers", "link"}, Axle: "lowers", Shock: [2]string{"tubes", "lowers"},
 		Pivots: []scheme.PivotSpec{
@@ -64,7 +65,7 @@ func telescopicDesign(c *Conditions, overlap float64) *Design {
 	return d
 }
 
-func slideDesign(m *kinematics.Mechanism) *Design {
+func slideDesign(m *mechanism.Mechanism) *Design {
 	return &Design{
 		Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 2, EyeToEyeMM: 270, StrokeMM: 105},
 		Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6"),

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
@@ -12,8 +13,8 @@ import (
 
 // telescopicMechanism is the telescopic baseline as a mechanism: lowers that slide on the crown's tubes, with their springs
 // in them.
-var telescopicMechanism = sync.OnceValue(func() *kinematics.Mechanism {
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+var telescopicMechanism = sync.OnceValue(func() *mechanism.Mechanism {
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "telescopic", Ground: "crown", Bodies: []string{"crown", "lowers"}, Axle: "lowers", Shock: [2]string{"crown", "lowers"},
 		Slides: []scheme.SlideSpec{{Name: "leg", Bodies: [2]string{"crown", "lowers"}, Through: [2]string{"tube_top", "tube_end"}}},
 		Members: []scheme.MemberSpec{
@@ -37,7 +38,7 @@ const LegInternalsG = 600.0
 func (c *Conditions) telescopicDesign() *Design {
 	m, x, r := telescopicMechanism(), &c.Chassis, &c.Structure.Replaced
 	mouth := x.AxleToCrownMM - r.Lowers(&c.Setting)
-	top := mouth - c.TravelMM - kinematics.SlideReserveMM
+	top := mouth - c.TravelMM - mechanism.SlideReserveMM
 	d := &Design{
 		Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Across: fork.DefaultAcross(m),
 		Shock: fork.Shock{Count: 2, EyeToEyeMM: x.AxleToCrownMM - top - 20, StrokeMM: c.TravelMM, MassG: LegInternalsG / 2},

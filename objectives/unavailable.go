@@ -3,7 +3,7 @@ package objectives
 import (
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
@@ -35,7 +35,7 @@ func givenBy(q *quarter.Setting) Given {
 
 // Unavailable is why no fork of a mechanism with any of these shocks has the measure in a file that says what is given,
 // whatever its coordinates; empty if one may have it.
-func (m *Measure) Unavailable(of *kinematics.Mechanism, shocks []fork.Shock, given Given) string {
+func (m *Measure) Unavailable(of *mechanism.Mechanism, shocks []fork.Shock, given Given) string {
 	switch {
 	case m.given.lacking(given) != "":
 		return m.given.lacking(given)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -89,9 +90,9 @@ func TestWithoutAShockThereIsNoStroke(t *testing.T) {
 }
 
 // shockless is an arm that drives nothing, with all that sizes and clearance would need.
-func shockless(t *testing.T) (*kinematics.Mechanism, *Design) {
+func shockless(t *testing.T) (*mechanism.Mechanism, *Design) {
 	t.Helper()
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "bare", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm",
 		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
 		Members: []scheme.MemberSpec{

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"forkfront/jobs/arrangement"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
@@ -21,7 +21,7 @@ func TestPlansAreWhole(t *testing.T) {
 			b := &arrangement.Bike{WheelRadiusMM: 200 + 180*r.Float64(), TravelMM: 40 + 120*r.Float64(), ForkOffsetMM: 30 + 25*r.Float64(), HeadTubeDiameterMM: 40 + 30*r.Float64(), HubWidthMM: 74 + 60*r.Float64()}
 			b.AxleToCrownMM = b.WheelRadiusMM + b.TravelMM + 30 + 30*r.Float64()
 			spec := fork.Spec()
-			m, faults := kinematics.Compile(spec)
+			m, faults := mechanism.Compile(spec)
 			if len(faults) > 0 {
 				t.Fatal(faults)
 			}

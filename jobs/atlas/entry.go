@@ -7,7 +7,7 @@ import (
 
 	"forkfront/jobs/files"
 	"forkfront/jobs/words"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/topology"
 )
 
@@ -18,7 +18,7 @@ type Entry struct {
 	Duties  topology.Duties
 	BuiltIn []string // names of the built-in mechanisms with this topology
 
-	mechanism *kinematics.Mechanism
+	mechanism *mechanism.Mechanism
 }
 
 // Entries describes topologies in their canonical numbering.

@@ -11,6 +11,7 @@ import (
 	"forkfront/jobs/arrangement"
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 )
@@ -68,7 +69,7 @@ func sketchOf(e *Entry, j *files.JobFile, room *arrangement.Bike) *sketch {
 }
 
 // drawn is the best of the layouts that are drawn within the ranges of a plan.
-func drawn(m *kinematics.Mechanism, plan *arrangement.Plan, j *files.JobFile, r *rand.Rand) *sketch {
+func drawn(m *mechanism.Mechanism, plan *arrangement.Plan, j *files.JobFile, r *rand.Rand) *sketch {
 	chassis := j.Bikes[0].Chassis(j.Level())
 	layout := make([]kinematics.Vec[float64], len(m.Points))
 	var mo kinematics.Motion
@@ -89,7 +90,7 @@ func drawn(m *kinematics.Mechanism, plan *arrangement.Plan, j *files.JobFile, r 
 			for i := range mo.States {
 				best.path = append(best.path, kinematics.Vec[float64]{Along: mo.States[i].Along, Ahead: mo.States[i].Ahead})
 			}
-			best.full = kinematics.Positions(m, nil, &mo.States[samples-1], layout)
+			best.full = mechanism.Positions(m, nil, &mo.States[samples-1], layout)
 		}
 		if found++; found == enough {
 			break
@@ -101,7 +102,7 @@ func drawn(m *kinematics.Mechanism, plan *arrangement.Plan, j *files.JobFile, r 
 // clarity moves a layout and says how well it can be read: the smallest sine of a transmission angle, less where the
 // axle's path is far from straight up. It is false where the layout does not move through, its shock does not shorten,
 // or links come close to line.
-func clarity(mo *kinematics.Motion, m *kinematics.Mechanism, c *stance.Chassis, layout []kinematics.Vec[float64], travelMM float64, samples int) (float64, bool) {
+func clarity(mo *kinematics.Motion, m *mechanism.Mechanism, c *stance.Chassis, layout []kinematics.Vec[float64], travelMM float64, samples int) (float64, bool) {
 	mo.Sweep(m, c, layout, travelMM, samples)
 	if mo.Fault != "" {
 		return 0, false
@@ -118,7 +119,7 @@ func clarity(mo *kinematics.Motion, m *kinematics.Mechanism, c *stance.Chassis, 
 }
 
 // place draws a layout: all points within their ranges, and the lower eye at the length of one of the job's shocks.
-func place(m *kinematics.Mechanism, plan *arrangement.Plan, j *files.JobFile, r *rand.Rand, layout []kinematics.Vec[float64]) {
+func place(m *mechanism.Mechanism, plan *arrangement.Plan, j *files.JobFile, r *rand.Rand, layout []kinematics.Vec[float64]) {
 	within := func(s arrangement.Span) float64 { return s.Low + r.Float64()*(s.High-s.Low) }
 	for i, name := range m.Points {
 		p, ok := plan.Places[name]

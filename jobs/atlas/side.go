@@ -8,6 +8,7 @@ import (
 
 	"forkfront/jobs/files"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
@@ -117,6 +118,6 @@ func (e *Entry) classOf(body string) string {
 }
 
 // firstOn is the first point of a body by name, or −1.
-func firstOn(m *kinematics.Mechanism, body string) int {
+func firstOn(m *mechanism.Mechanism, body string) int {
 	return slices.IndexFunc(m.Points, func(name string) bool { return slices.Contains(m.PointBodies(m.Point(name)), body) })
 }

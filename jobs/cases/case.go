@@ -9,6 +9,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
@@ -22,7 +23,7 @@ type Case struct {
 	Bike       string
 	Package    string // name of the package; empty: the job has none
 	Seed       uint64 // of the job
-	Mechanism  *kinematics.Mechanism
+	Mechanism  *mechanism.Mechanism
 	Conditions *objectives.Conditions
 	Goals      []objectives.Goal
 	Limits     []constraints.Limit

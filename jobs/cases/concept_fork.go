@@ -8,6 +8,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
@@ -60,7 +61,7 @@ func Design(c *files.ConceptFile, s *document.Source, notes io.Writer) (*objecti
 
 // DesignOf is Design for a mechanism and conditions that many concepts share. The error is Faults, with what does not
 // fit the shock.
-func DesignOf(c *files.ConceptFile, m *kinematics.Mechanism, conditions *objectives.Conditions, s *document.Source, notes io.Writer) (*objectives.Design, error) {
+func DesignOf(c *files.ConceptFile, m *mechanism.Mechanism, conditions *objectives.Conditions, s *document.Source, notes io.Writer) (*objectives.Design, error) {
 	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
 	d.Across, d.Material = c.Across.Model(m), c.Material.Model()
 	for name, p := range c.Points() {

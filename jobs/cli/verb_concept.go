@@ -16,6 +16,7 @@ import (
 	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/results/cad"
 )
@@ -87,7 +88,7 @@ func takePivots(env *process.Env, name, from string) error {
 }
 
 // readPivots reads the points of a drawing or table, by the ending of its name.
-func readPivots(env *process.Env, from string, concept *files.ConceptFile, m *kinematics.Mechanism, was map[string]kinematics.Vec[float64]) (map[string]kinematics.Vec[float64], error) {
+func readPivots(env *process.Env, from string, concept *files.ConceptFile, m *mechanism.Mechanism, was map[string]kinematics.Vec[float64]) (map[string]kinematics.Vec[float64], error) {
 	drawing := strings.EqualFold(filepath.Ext(from), ".dxf")
 	if !drawing && !strings.EqualFold(filepath.Ext(from), ".csv") {
 		return nil, process.BadInput(fmt.Errorf("--from %s; expected the name of a drawing (.dxf) or of a table of pivots (.csv)", from))
@@ -112,7 +113,7 @@ func readPivots(env *process.Env, from string, concept *files.ConceptFile, m *ki
 
 // movePoints moves the points of a concept to where a file has them, and says in one line for each how far it moved.
 // The axle is the bike's: one that is elsewhere means that the drawing was moved as a whole, or is of another bike.
-func movePoints(concept *files.ConceptFile, m *kinematics.Mechanism, was, at map[string]kinematics.Vec[float64]) (said []string, err error) {
+func movePoints(concept *files.ConceptFile, m *mechanism.Mechanism, was, at map[string]kinematics.Vec[float64]) (said []string, err error) {
 	points := map[string]sections.Point{}
 	for name, p := range concept.PointsMM {
 		points[name] = p

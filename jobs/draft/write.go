@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 
 	"forkfront/jobs/files"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives"
 )
 
@@ -54,7 +54,7 @@ func (p *page) note(format string, values ...any) {
 // Job is the text of a job for built-in mechanisms that can share one (see Together), on a bike that was checked. command
 // is how it was asked for, and given tells which of its flags were stated.
 func Job(mechanisms []string, b *Bike, command string, given func(flag string) bool) ([]byte, error) {
-	var all []*kinematics.Mechanism
+	var all []*mechanism.Mechanism
 	var plans []plan
 	for _, name := range mechanisms {
 		m, err := files.LoadMechanism(name, ".")
@@ -232,13 +232,13 @@ var (
 )
 
 // have tells whether forks of all the mechanisms have a measure.
-func have(all []*kinematics.Mechanism, measure string) bool {
-	return !slices.ContainsFunc(all, func(m *kinematics.Mechanism) bool {
+func have(all []*mechanism.Mechanism, measure string) bool {
+	return !slices.ContainsFunc(all, func(m *mechanism.Mechanism) bool {
 		return objectives.Measures[objectives.Index(measure)].Unavailable(m, nil, objectives.Given{}) != ""
 	})
 }
 
-func (p *page) objectives(all []*kinematics.Mechanism, plan *plan) {
+func (p *page) objectives(all []*mechanism.Mechanism, plan *plan) {
 	third := leverageAim
 	if plan.legs {
 		third = diveAim // the leverage ratio of springs in the legs hardly varies
@@ -254,7 +254,7 @@ func (p *page) objectives(all []*kinematics.Mechanism, plan *plan) {
 	p.end()
 }
 
-func (p *page) constraints(all []*kinematics.Mechanism, plan *plan) {
+func (p *page) constraints(all []*mechanism.Mechanism, plan *plan) {
 	p.WriteString("\n")
 	p.note("What every fork must meet. Further limits hold by default (stroke used, spring rate, transmission angle, stiffness ...):\n`forkfront check` lists them, and a line here replaces one.")
 	p.line("", "constraints:")

@@ -8,6 +8,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/quarter"
@@ -89,7 +90,7 @@ func (c *ConceptFile) CheckShared(s *document.Source, path string) {
 }
 
 // checkPoints compares the points given with those of the mechanism.
-func (c *ConceptFile) checkPoints(s *document.Source, m *kinematics.Mechanism) {
+func (c *ConceptFile) checkPoints(s *document.Source, m *mechanism.Mechanism) {
 	given := m.RequiredPoints()
 	for _, name := range given {
 		if !s.Has("points_mm."+name) && !s.Partial {

@@ -11,7 +11,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/mechanisms"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
@@ -51,7 +51,7 @@ func BuiltIns() []string {
 }
 
 // ReadMechanism reads, checks and compiles a mechanism file; errors are those of ReadConcept.
-func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *document.Source, error) {
+func ReadMechanism(name string, r io.Reader) (*mechanism.Mechanism, *document.Source, error) {
 	s, err := document.Open(name, r)
 	if err != nil {
 		return nil, s, err
@@ -69,8 +69,8 @@ func ReadMechanism(name string, r io.Reader) (*kinematics.Mechanism, *document.S
 }
 
 // CompileAt compiles a mechanism and notes its faults; at is the prefix of its paths in the file.
-func CompileAt(s *document.Source, at string, spec scheme.MechanismSpec) *kinematics.Mechanism {
-	m, faults := kinematics.Compile(spec)
+func CompileAt(s *document.Source, at string, spec scheme.MechanismSpec) *mechanism.Mechanism {
+	m, faults := mechanism.Compile(spec)
 	for _, fault := range faults {
 		s.At(at+inFile(spec.Members, fault.Path), "%s", fault.Text)
 	}
@@ -118,7 +118,7 @@ func (f *MechanismFile) Spec(s *document.Source) scheme.MechanismSpec {
 
 // LoadMechanism returns a built-in mechanism by its name, an enumerated one by its code, or one from a file whose path is
 // relative to a folder. The error is Faults when the file is wrong.
-func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
+func LoadMechanism(name, folder string) (*mechanism.Mechanism, error) {
 	if slices.Contains(BuiltIns(), name) {
 		f, err := mechanisms.Files.Open(name + ".yaml")
 		if err != nil {
@@ -152,7 +152,7 @@ func LoadMechanism(name, folder string) (*kinematics.Mechanism, error) {
 
 // MechanismAt loads what the value at a path names. What is wrong with a mechanism file is noted
 // with the places in that file.
-func MechanismAt(s *document.Source, path, name string, spec *scheme.MechanismSpec) *kinematics.Mechanism {
+func MechanismAt(s *document.Source, path, name string, spec *scheme.MechanismSpec) *mechanism.Mechanism {
 	if name == "" {
 		return nil // noted already
 	}
@@ -177,12 +177,12 @@ func MechanismAt(s *document.Source, path, name string, spec *scheme.MechanismSp
 
 // mechanismOf is the mechanism of a concept or of a job's entry at a path: the one that came with it, else the one
 // that it names.
-func mechanismOf(s *document.Source, path, name string, spec *scheme.MechanismSpec) *kinematics.Mechanism {
+func mechanismOf(s *document.Source, path, name string, spec *scheme.MechanismSpec) *mechanism.Mechanism {
 	at := document.Join(path, "mechanism")
 	if spec.Name == "" {
 		return MechanismAt(s, at, name, spec)
 	}
-	m, faults := kinematics.Compile(*spec)
+	m, faults := mechanism.Compile(*spec)
 	for _, fault := range faults {
 		s.At(at, "%s: %s", fault.Path, fault.Text)
 	}
@@ -193,8 +193,8 @@ func mechanismOf(s *document.Source, path, name string, spec *scheme.MechanismSp
 }
 
 // Compile returns a mechanism whose spec was checked when it was read.
-func Compile(spec scheme.MechanismSpec) *kinematics.Mechanism {
-	m, faults := kinematics.Compile(spec)
+func Compile(spec scheme.MechanismSpec) *mechanism.Mechanism {
+	m, faults := mechanism.Compile(spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprintf("jobs: a mechanism that was read does not compile: %v", faults))
 	}

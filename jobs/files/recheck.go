@@ -9,7 +9,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 )
 
 // Recheck checks a job that did not come from a file but from a state: it is written as a file and read again, so
@@ -93,7 +93,7 @@ func (st *JobStart) recheck(j *JobFile) error {
 	if err := s.Err(); err != nil {
 		return err
 	}
-	m, _ := kinematics.Compile(again.Spec) // checked above
+	m, _ := mechanism.Compile(again.Spec) // checked above
 	same := JobStart{WithinMM: st.WithinMM, Hold: st.Hold, PointsWithinMM: st.PointsWithinMM}
 	same.around(&again, m)
 	if !sameJSON(same.Around, st.Around) || !sameJSON(same.OwnShock, st.OwnShock) || !sameJSON(same.Positions, st.Positions) {

@@ -11,7 +11,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
@@ -190,7 +190,7 @@ func (jm *JobMechanism) between(p [2]string) (spec scheme.MechanismSpec, reason 
 		}
 	}
 	spec = jm.Spec.Between(p[0], p[1])
-	if _, faults := kinematics.Compile(spec); len(faults) > 0 {
+	if _, faults := mechanism.Compile(spec); len(faults) > 0 {
 		return spec, faults[0].Text
 	}
 	// What has no topology of its own, such as a pin through three bodies, is not tried for bodies without load.

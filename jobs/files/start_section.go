@@ -10,7 +10,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
@@ -103,7 +103,7 @@ func (j *JobFile) inherit(s *document.Source, c *ConceptFile) {
 // around makes the bounds. One of the shock's eyes has polar coordinates, so that the shock keeps its length: the
 // lower one, or the upper one where the lower is fixed. Ball joints stay at their distance ahead, which keeps the
 // steering axis where it is.
-func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
+func (st *JobStart) around(c *ConceptFile, m *mechanism.Mechanism) {
 	st.Around = JobMechanism{Mechanism: c.Mechanism, ShockCount: 1, BoundsMM: map[string]Bounds{}, Spec: c.Spec, Across: c.Across}
 	if c.Shock != nil {
 		st.Around.ShockCount = c.Shock.Count
@@ -140,7 +140,7 @@ func (st *JobStart) around(c *ConceptFile, m *kinematics.Mechanism) {
 }
 
 // polar is the eye of the shock that has an angle; empty without a shock.
-func (st *JobStart) polar(m *kinematics.Mechanism) string {
+func (st *JobStart) polar(m *mechanism.Mechanism) string {
 	switch {
 	case !m.HasShock():
 		return ""
@@ -159,7 +159,7 @@ func strokeOf(c *ConceptFile, length float64) float64 {
 }
 
 // within is how far a point may move to either side, along and ahead, mm.
-func (st *JobStart) within(m *kinematics.Mechanism, point string) float64 {
+func (st *JobStart) within(m *mechanism.Mechanism, point string) float64 {
 	if st.heldBy(m, point) != "" {
 		return 0
 	}
@@ -170,7 +170,7 @@ func (st *JobStart) within(m *kinematics.Mechanism, point string) float64 {
 }
 
 // heldBy is the body by which a point is held, or empty.
-func (st *JobStart) heldBy(m *kinematics.Mechanism, point string) string {
+func (st *JobStart) heldBy(m *mechanism.Mechanism, point string) string {
 	i := m.Point(point)
 	if i < 0 {
 		return ""

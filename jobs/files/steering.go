@@ -5,6 +5,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 )
 
 // Tolerance of an axis through ball joints about that of the bike at top-out, in degrees and mm.
@@ -15,7 +16,7 @@ const (
 
 // checkSteering compares the axis through the ball joints, if a concept has them, with the head angle and the offset
 // of its bike.
-func (c *ConceptFile) checkSteering(s *document.Source, m *kinematics.Mechanism) {
+func (c *ConceptFile) checkSteering(s *document.Source, m *mechanism.Mechanism) {
 	lower, upper, ok := m.Balls()
 	if !ok || !s.Has("points_mm."+m.Points[lower]) || !s.Has("points_mm."+m.Points[upper]) {
 		return
@@ -36,7 +37,7 @@ func (c *ConceptFile) checkSteering(s *document.Source, m *kinematics.Mechanism)
 }
 
 // checkSteering requires that both ball joints stay on the bike's steering axis.
-func (jm *JobMechanism) checkSteering(s *document.Source, bounds string, m *kinematics.Mechanism) {
+func (jm *JobMechanism) checkSteering(s *document.Source, bounds string, m *mechanism.Mechanism) {
 	lower, upper, ok := m.Balls()
 	if !ok {
 		return

@@ -7,7 +7,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 )
@@ -16,7 +16,7 @@ import (
 // from.
 type Choice struct {
 	of        string // in words
-	mechanism *kinematics.Mechanism
+	mechanism *mechanism.Mechanism
 	arranged  bool // the job gives lateral positions of its parts
 	shocks    []fork.Shock
 	given     objectives.Given // by the job
@@ -41,7 +41,7 @@ func (c *Choice) unavailable(measure int) string {
 func (j *JobFile) Choices() []Choice {
 	var all []Choice
 	add := func(jm *JobMechanism, sizes []sections.JobShock) {
-		m, faults := kinematics.Compile(jm.Spec)
+		m, faults := mechanism.Compile(jm.Spec)
 		if jm.Spec.Name == "" || len(faults) > 0 {
 			return // noted already
 		}

@@ -15,7 +15,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives"
 	"forkfront/results"
 	"forkfront/results/display"
@@ -40,7 +40,7 @@ type Reader struct {
 
 // common is what all candidates of a case have in common, computed once.
 type common struct {
-	mechanism  *kinematics.Mechanism
+	mechanism  *mechanism.Mechanism
 	points     []string // those that a concept must have, and those that it may have
 	conditions *objectives.Conditions
 }

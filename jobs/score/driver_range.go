@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
@@ -27,7 +28,7 @@ const (
 )
 
 // RangeOf turns the driver both ways; nil where it slides instead.
-func RangeOf(m *kinematics.Mechanism, layout []kinematics.Vec[float64], travelMM float64) *driverRange {
+func RangeOf(m *mechanism.Mechanism, layout []kinematics.Vec[float64], travelMM float64) *driverRange {
 	if !m.DriverTurns() {
 		return nil
 	}
@@ -47,7 +48,7 @@ func RangeOf(m *kinematics.Mechanism, layout []kinematics.Vec[float64], travelMM
 
 // turn goes in one direction to the end, and records where the axle first reaches full travel, the nearer of both
 // directions.
-func (r *driverRange) turn(tr *kinematics.Tracer[float64], m *kinematics.Mechanism, layout []kinematics.Vec[float64], way, full float64) float64 {
+func (r *driverRange) turn(tr *kinematics.Tracer[float64], m *mechanism.Mechanism, layout []kinematics.Vec[float64], way, full float64) float64 {
 	turns := make([]float64, HalfTurn/largeTurn)
 	for i := range turns {
 		turns[i] = way * largeTurn * float64(i+1) * math.Pi / 180

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
@@ -129,7 +129,7 @@ func TestMechanismsOfTopologies(t *testing.T) {
 		}
 		checked++
 		spec := fork.Spec()
-		m, faults := kinematics.Compile(spec)
+		m, faults := mechanism.Compile(spec)
 		if len(faults) > 0 {
 			t.Errorf("%s: %v", fork.Code(), faults)
 			continue

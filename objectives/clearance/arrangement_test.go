@@ -6,11 +6,12 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/trial"
 )
 
 // eyed are girders whose shock's upper eye lies anywhere about the upper link.
-func eyed(m *kinematics.Mechanism, r *rand.Rand, n int) [][]kinematics.Vec[float64] {
+func eyed(m *mechanism.Mechanism, r *rand.Rand, n int) [][]kinematics.Vec[float64] {
 	all := make([][]kinematics.Vec[float64], n)
 	for i := range all {
 		all[i] = trial.Layout(m, r)

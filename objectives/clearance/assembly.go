@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/solid"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
@@ -48,7 +48,7 @@ type framePart struct {
 }
 
 // NewAssembly prepares a mechanism in its package. Of the shock only the count is used.
-func NewAssembly(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, c *stance.Chassis, shock *fork.Shock) *Assembly {
+func NewAssembly(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, c *stance.Chassis, shock *fork.Shock) *Assembly {
 	r := &Assembly{
 		Package: p, tyreRadius: p.TyreWidthMM / 2, discHalfWidth: p.RimWidthMM / 2, drum: drum{p.HubWidthMM / 2, p.RotorRadiusMM}, lock: p.LockRad,
 		members: p.Members, wheelBody: m.Wheel(), points: len(m.Points) + 2*len(m.Slides()),
@@ -113,7 +113,7 @@ func (r *Assembly) addMirrored(of int) int {
 }
 
 // findMoving finds the indices of the positions that move with the travel.
-func (r *Assembly) findMoving(m *kinematics.Mechanism) {
+func (r *Assembly) findMoving(m *mechanism.Mechanism) {
 	for point, body := range r.carrier {
 		if body >= 0 && body != m.Ground() {
 			r.moving = append(r.moving, point)

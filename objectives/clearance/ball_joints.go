@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/solid"
 	"forkfront/objectives/fork"
@@ -13,7 +14,7 @@ import (
 // connected with the wheel turns about their axis, which moves with the travel, and everything else stays with the
 // frame. Each part of the first kind is paired with each of the second.
 type ballJoints struct {
-	m            *kinematics.Mechanism
+	m            *mechanism.Mechanism
 	lower, upper int // points of the ball joints
 	pairs        []ballPair
 }
@@ -48,7 +49,7 @@ func (r *Assembly) sectionRadius(kind ballPairKind) float64 {
 
 // setBallJoints prepares the assembly of a fork that steers about ball joints, before its parts are paired; other
 // forks are left unchanged. Such a fork has no crown, so that nothing can be bolted to it.
-func (r *Assembly) setBallJoints(p *fork.Package, m *kinematics.Mechanism) {
+func (r *Assembly) setBallJoints(p *fork.Package, m *mechanism.Mechanism) {
 	lower, upper, ok := m.Balls()
 	if !ok {
 		return

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
@@ -37,7 +38,7 @@ var wishboneSpec = scheme.MechanismSpec{
 // they have the radius of the package, 13.
 func onWishbones(t testing.TB, r *rand.Rand, change func(*fork.Package)) (*conditions, *design) {
 	t.Helper()
-	m, faults := kinematics.Compile(wishboneSpec)
+	m, faults := mechanism.Compile(wishboneSpec)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -90,7 +91,7 @@ func sampledBallGap(sc *scorer, d *design, i, travels, angles int) float64 {
 	var st stance.State[float64]
 	for n := range travels {
 		sc.motion.Solve(&st, nil, sc.conditions.TravelMM*float64(n)/float64(travels-1))
-		places := kinematics.Positions(d.mechanism, nil, &st, d.layout)
+		places := mechanism.Positions(d.mechanism, nil, &st, d.layout)
 		lower, upper := places[r.balls.lower], places[r.balls.upper]
 		length := kinematics.Distance(lower, upper)
 		down := plane.Vec[float64]{Along: (lower.Along - upper.Along) / length, Ahead: (lower.Ahead - upper.Ahead) / length}
@@ -218,7 +219,7 @@ func TestImpossibleAssembliesWithBallJoints(t *testing.T) {
 	twisted.Shock = [2]string{"frame", "upright"}
 	twisted.Members = twisted.Members[2:]
 	twisted.Members = append([]scheme.MemberSpec{{Body: "lower", From: "lower_rear", To: "lower_ball"}, {Body: "upright", From: "lower_ball", To: "shock_lower"}}, twisted.Members...)
-	m, faults := kinematics.Compile(twisted)
+	m, faults := mechanism.Compile(twisted)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}

@@ -3,7 +3,7 @@ package clearance
 import (
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
@@ -33,7 +33,7 @@ func (k *ballSearch) refine() {
 			return 0
 		}
 		c := k.best
-		k.trialPositions = kinematics.Positions(k.assembly.balls.m, k.trialPositions[:0], &k.trial, k.layout)
+		k.trialPositions = mechanism.Positions(k.assembly.balls.m, k.trialPositions[:0], &k.trial, k.layout)
 		rate := k.travelDerivative(&c, &k.trial, k.trialPositions)
 		if c.gap <= k.best.gap {
 			k.best = c

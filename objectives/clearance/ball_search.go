@@ -3,7 +3,7 @@ package clearance
 import (
 	"math"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/solid"
 	"forkfront/kinematics/stance"
@@ -83,7 +83,7 @@ func (k *ballSearch) searchCell(i int, c corners) {
 // positions returns the positions of all points at a sample.
 func (k *ballSearch) positions(sample int) []plane.Vec[float64] {
 	if !k.filled[sample] {
-		k.positionCache[sample] = kinematics.Positions(k.assembly.balls.m, k.positionCache[sample][:0], &k.states[sample], k.layout)
+		k.positionCache[sample] = mechanism.Positions(k.assembly.balls.m, k.positionCache[sample][:0], &k.states[sample], k.layout)
 		k.axes[sample] = axisOf(k.assembly.balls, k.positionCache[sample])
 		k.filled[sample] = true
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/solid"
 )
@@ -38,7 +39,7 @@ func (sc *Search) gapDerivative(c *contact, by *Tangent) complex128 {
 	} else if !by.Motion.Solve(&sc.tangentState, nil, complex(c.travelMM, 0)) {
 		return 0
 	}
-	sc.tangentPositions = kinematics.Positions(sc.m, sc.tangentPositions[:0], &sc.tangentState, by.Layout)
+	sc.tangentPositions = mechanism.Positions(sc.m, sc.tangentPositions[:0], &sc.tangentState, by.Layout)
 	return gapWithDerivative(sc.assembly, c, sc.tangentPositions, by.Members)
 }
 
@@ -84,7 +85,7 @@ func realPart(g *solid.Segment[complex128]) *solid.Segment[float64] {
 func (sc *Search) ballDerivative(by *Tangent) complex128 {
 	c := &sc.ballClosest
 	by.Motion.Differentiate(&sc.tangentState, nil, &sc.ballState, complex(c.travelMM, 0))
-	sc.tangentPositions = kinematics.Positions(sc.m, sc.tangentPositions[:0], &sc.tangentState, by.Layout)
+	sc.tangentPositions = mechanism.Positions(sc.m, sc.tangentPositions[:0], &sc.tangentState, by.Layout)
 	p := &sc.assembly.balls.pairs[c.pair]
 	sin, cos := math.Sincos(c.steer)
 	radii := radiusOf(&sc.assembly.parts[p.a], by.Members) + radiusOf(&sc.assembly.parts[p.b], by.Members)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 )
@@ -36,7 +37,7 @@ type Search struct {
 // Find finds the smallest gaps of a fork whose motion has been swept through its whole travel. layout has one entry
 // per point of the mechanism, in mm; members are the radii of its members, in mm, or nil for those of the package.
 // r.Missing must be empty.
-func (sc *Search) Find(r *Assembly, motion *kinematics.Motion, m *kinematics.Mechanism, layout []plane.Vec[float64], members []float64) {
+func (sc *Search) Find(r *Assembly, motion *kinematics.Motion, m *mechanism.Mechanism, layout []plane.Vec[float64], members []float64) {
 	if members == nil {
 		members = r.members
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
 	"forkfront/kinematics/stance"
@@ -28,7 +29,7 @@ func demoAssembly(c *conditions, d *design) *Assembly {
 // so that they have the radius of the package.
 func leadingArm(t *testing.T, change func(*fork.Package)) (*scorer, *design) {
 	t.Helper()
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
 		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
 		Members: []scheme.MemberSpec{

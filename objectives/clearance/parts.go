@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
 	"forkfront/objectives/fork"
@@ -92,7 +93,7 @@ func (p *part) right() float64 { return min(p.ends[0].shift.Left, p.ends[1].shif
 func (p *part) left() float64  { return max(p.ends[0].shift.Left, p.ends[1].shift.Left) }
 
 // parts lists all parts of a fork: the wheel first; of parts on both sides, the left one.
-func parts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) []part {
+func parts(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, shock *fork.Shock) []part {
 	wheel := part{name: "tyre", member: -1, wheel: true, points: []int{-1}}
 	wheel.ends[0].point, wheel.ends[1].point = m.Point(scheme.PointAxle), m.Point(scheme.PointAxle)
 	all := []part{wheel}
@@ -124,15 +125,15 @@ func parts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork
 
 // inLegs tells whether the springs are within the legs of a slide: on both of its bodies, and beside the wheel where its tubes
 // are.
-func inLegs(m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) bool {
+func inLegs(m *mechanism.Mechanism, x *fork.Across, shock *fork.Shock) bool {
 	upper, _ := m.ShockEnd(0)
 	lower, _ := m.ShockEnd(1)
-	return slices.ContainsFunc(m.Slides(), func(s kinematics.Slide) bool {
+	return slices.ContainsFunc(m.Slides(), func(s mechanism.Slide) bool {
 		return min(upper, lower) == min(s.Guide, s.Slider) && max(upper, lower) == max(s.Guide, s.Slider) && x.ShockHalf(shock) == x.HalfWidthMM[s.Guide]
 	})
 }
 
-func shockBody(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) part {
+func shockBody(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, shock *fork.Shock) part {
 	q := part{name: "shock", radius: p.ShockRadiusMM, member: -1, paired: shock.Count > 1}
 	q.points = []int{m.Point(scheme.PointShockUpper), m.Point(scheme.PointShockLower)}
 	for k, point := range q.points {
@@ -143,7 +144,7 @@ func shockBody(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *
 
 // shafts lists the pins at the pivots of the mechanism and at the eyes of the shock. A through shaft spans the widest
 // body on it; a stub extends from the innermost to the outermost body, on each side that has them.
-func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *fork.Shock) []part {
+func shafts(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, shock *fork.Shock) []part {
 	var all []part
 	within := m.HasShock() && inLegs(m, x, shock)
 	for point, radius := range p.Shafts {
@@ -176,12 +177,12 @@ func shafts(p *fork.Package, m *kinematics.Mechanism, x *fork.Across, shock *for
 }
 
 // alongSlide tells whether a point only marks the line of a slide.
-func alongSlide(m *kinematics.Mechanism, point int) bool {
-	return len(m.Pinned(point)) == 0 && slices.ContainsFunc(m.Slides(), func(s kinematics.Slide) bool { return slices.Contains(s.Through[:], point) })
+func alongSlide(m *mechanism.Mechanism, point int) bool {
+	return len(m.Pinned(point)) == 0 && slices.ContainsFunc(m.Slides(), func(s mechanism.Slide) bool { return slices.Contains(s.Through[:], point) })
 }
 
 // fixed lists the crown and the parts bolted to it.
-func fixed(p *fork.Package, m *kinematics.Mechanism) []part {
+func fixed(p *fork.Package, m *mechanism.Mechanism) []part {
 	crown := part{
 		name: "crown", radius: p.CrownRadiusMM, member: -1, fixed: true, joined: true,
 		bodies: []int{m.Ground(), onCrown}, points: []int{m.Point(scheme.PointRoot)},

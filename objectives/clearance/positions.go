@@ -1,7 +1,7 @@
 package clearance
 
 import (
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
@@ -57,7 +57,7 @@ func (k *pairSearch) moveFromFirst(dst []plane.Vec[float64], sample int) []plane
 
 // positionsOf returns the positions of all points at a state: those of the mechanism, then the free ends.
 func (k *pairSearch) positionsOf(dst []plane.Vec[float64], st *stance.State[float64]) []plane.Vec[float64] {
-	dst = kinematics.Positions(k.m, dst[:0], st, k.layout)
+	dst = mechanism.Positions(k.m, dst[:0], st, k.layout)
 	for i := range k.assembly.freeEnds {
 		dst = append(dst, k.assembly.freeEnds[i].position(dst))
 	}

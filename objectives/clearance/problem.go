@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 )
@@ -9,7 +10,7 @@ import (
 // problem is one fork whose assembly is searched.
 type problem struct {
 	assembly *Assembly
-	m        *kinematics.Mechanism
+	m        *mechanism.Mechanism
 	motion   *kinematics.Motion
 	states   []stance.State[float64] // by sample
 	layout   []plane.Vec[float64]    // by point, mm

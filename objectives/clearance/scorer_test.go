@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure"
@@ -24,7 +25,7 @@ type conditions struct {
 func sizedConditions() *conditions { return &conditions{trial.Setting(), structure.DefaultRules()} }
 
 type design struct {
-	mechanism *kinematics.Mechanism
+	mechanism *mechanism.Mechanism
 	layout    []kinematics.Vec[float64]
 	shock     fork.Shock
 	across    *fork.Across
@@ -82,7 +83,7 @@ func (sc *scorer) score(dst *score, d *design) {
 	}
 }
 
-func randomDesign(m *kinematics.Mechanism, layout []kinematics.Vec[float64]) *design {
+func randomDesign(m *mechanism.Mechanism, layout []kinematics.Vec[float64]) *design {
 	return &design{
 		mechanism: m, layout: layout, shock: fork.Shock{Count: 1, EyeToEyeMM: 165, StrokeMM: 45}, across: fork.DefaultAcross(m),
 		material: fork.MaterialNamed("7075-T6"),
@@ -96,7 +97,7 @@ func (d *design) into(c *conditions, p *fork.Package) {
 }
 
 // spaciousDesign draws a girder whose parts mostly keep clear of each other.
-func spaciousDesign(c *conditions, m *kinematics.Mechanism, r *rand.Rand) *design {
+func spaciousDesign(c *conditions, m *mechanism.Mechanism, r *rand.Rand) *design {
 	d := randomDesign(m, trial.RoomyLayout(m, r))
 	p := trial.Package(m)
 	p.LockRad = 50 * deg

@@ -1,6 +1,8 @@
 package fork
 
-import "forkfront/kinematics"
+import (
+	"forkfront/kinematics/mechanism"
+)
 
 // Across is the lateral arrangement of the parts of a mechanism. Its slices are indexed like the mechanism's bodies,
 // Shafts like its points.
@@ -32,7 +34,7 @@ func (a *Across) Tubes(body int) float64 {
 
 // DefaultAcross places the bodies that carry the axle or the caliper, and paired shocks, at ±72 mm and all others at
 // ±45 mm, and a guide where the body that slides on it is, for a tyre 61 mm wide (common practice without a source).
-func DefaultAcross(m *kinematics.Mechanism) *Across {
+func DefaultAcross(m *mechanism.Mechanism) *Across {
 	a := &Across{HalfWidthMM: make([]float64, len(m.Bodies)), OneSide: make([]bool, len(m.Bodies)), Shafts: make([]ShaftKind, len(m.Points)), ShockHalfWidthMM: 72}
 	for b := range m.Bodies {
 		a.HalfWidthMM[b] = 45

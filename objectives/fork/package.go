@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
 	"forkfront/kinematics/stance"
@@ -30,7 +31,7 @@ type Package struct {
 // wheel, for a pivot of the ground over the whole travel of the wheel along the steering axis; and those of the
 // shock's eyes if there is only one shock. A search decides this once for all candidates, so that a pivot cannot
 // avoid a collision with the tyre by changing its shaft.
-func (a *Across) Settle(m *kinematics.Mechanism, c *stance.Chassis, travelMM float64, layout []kinematics.Vec[float64], shock *Shock, p *Package) {
+func (a *Across) Settle(m *mechanism.Mechanism, c *stance.Chassis, travelMM float64, layout []kinematics.Vec[float64], shock *Shock, p *Package) {
 	for point, name := range m.Points {
 		if a.Shafts[point] != ShaftByWheel {
 			continue
@@ -44,7 +45,7 @@ func (a *Across) Settle(m *kinematics.Mechanism, c *stance.Chassis, travelMM flo
 }
 
 // withinWheel reports whether a through shaft would intersect the wheel.
-func (p *Package) withinWheel(m *kinematics.Mechanism, c *stance.Chassis, travelMM float64, layout []kinematics.Vec[float64], point int) bool {
+func (p *Package) withinWheel(m *mechanism.Mechanism, c *stance.Chassis, travelMM float64, layout []kinematics.Vec[float64], point int) bool {
 	axle := layout[m.Point(scheme.PointAxle)]
 	at := layout[point]
 	if slices.Contains(m.PointBodies(point), m.Bodies[m.Ground()]) {

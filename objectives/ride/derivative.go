@@ -2,6 +2,7 @@ package ride
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 )
@@ -39,7 +40,7 @@ type Wanted struct {
 // Along returns the ride with its derivative along a direction, in mm per unit by point of the layout. Sag,
 // spring and rest are differentiated at once, samples when they are read. The ride and its motion must be those
 // studied last; the result is valid until the next call.
-func (tr *Derivative) Along(plain *Ride[float64], motion *kinematics.Motion, m *kinematics.Mechanism, layout, direction []kinematics.Vec[float64], w Wanted) *Ride[complex128] {
+func (tr *Derivative) Along(plain *Ride[float64], motion *kinematics.Motion, m *mechanism.Mechanism, layout, direction []kinematics.Vec[float64], w Wanted) *Ride[complex128] {
 	tr.plain, tr.motion, tr.built, tr.curved = plain, motion, w.Bodies, w.Second
 	tr.partials.set(motion, len(plain.States), len(layout))
 	tr.byAdjoint = tr.partials.supported && !tr.ByTangent
@@ -104,7 +105,7 @@ func (tr *Derivative) sine(dst *stance.State[complex128], from *stance.State[flo
 }
 
 // setTangent sets the tangent to the layout with its derivative.
-func (tr *Derivative) setTangent(m *kinematics.Mechanism, layout, direction []kinematics.Vec[float64]) {
+func (tr *Derivative) setTangent(m *mechanism.Mechanism, layout, direction []kinematics.Vec[float64]) {
 	tr.Layout = tr.Layout[:0]
 	for i, p := range layout {
 		tr.Layout = append(tr.Layout, kinematics.Vec[complex128]{

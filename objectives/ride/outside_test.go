@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
@@ -29,7 +30,7 @@ func TestAntiDiveOfFourBarCarriers(t *testing.T) {
 		{[2]float64{-150, 640}, [2]float64{-60, 470}, [2]float64{-60, 655}, [2]float64{25, 455}, 107.1878, 36.6324},
 		{[2]float64{-170, 700}, [2]float64{-110, 560}, [2]float64{-50, 690}, [2]float64{10, 530}, 94.1823, 48.2337},
 	} {
-		m, faults := kinematics.Compile(scheme.MechanismSpec{
+		m, faults := mechanism.Compile(scheme.MechanismSpec{
 			Name: "carrier", Ground: "chassis", Bodies: []string{"chassis", "upper", "lower", "carrier"}, Axle: "carrier",
 			Pivots: []scheme.PivotSpec{
 				{Name: "a", Bodies: []string{"chassis", "upper"}},
@@ -92,7 +93,7 @@ func TestPitchOver(t *testing.T) {
 // end at (100, 300) from the pivot; computed independently: 11.2500 from the rate, 0.6325 from the
 // geometry.
 func TestWheelRateHasAGeometricTerm(t *testing.T) {
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "arm", Ground: "frame", Bodies: []string{"frame", "arm"}, Axle: "arm", Shock: [2]string{"frame", "arm"},
 		Pivots: []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"frame", "arm"}}},
 	})

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 )
@@ -62,7 +63,7 @@ func (s *Ride[T]) fail(from Need, format string, args ...any) {
 }
 
 // Study finds sag, spring and rest under braking of the fork that a motion was swept for.
-func Study(s *Ride[float64], c *Setting, b *Baseline, shock *fork.Shock, motion *kinematics.Motion, m *kinematics.Mechanism) {
+func Study(s *Ride[float64], c *Setting, b *Baseline, shock *fork.Shock, motion *kinematics.Motion, m *mechanism.Mechanism) {
 	s.Setting, s.baseline, s.Shock, s.States = c, b, shock, motion.States
 	s.ReachedMM = motion.ReachedMM
 	s.Missing = [Needs]string{}

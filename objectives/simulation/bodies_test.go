@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 )
@@ -69,7 +69,7 @@ func (d *bodies) start(s *state) []float64 {
 	}
 	y := make([]float64, 6*d.count)
 	sin, cos := math.Sincos(s.at[pitch] - d.b.head)
-	points := kinematics.Positions(d.f.mechanism, nil, &at, d.f.layout)
+	points := mechanism.Positions(d.f.mechanism, nil, &at, d.f.layout)
 	joint := make([]int, d.count) // a point of each body
 	for j := range d.f.mechanism.Joints() {
 		a, b, p := d.f.mechanism.Joint(j)

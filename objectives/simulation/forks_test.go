@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/quarter"
@@ -24,7 +25,7 @@ func cargo() (ride.Setting, Setting) {
 // made is a fork with what it was made of.
 type made struct {
 	Fork
-	mechanism *kinematics.Mechanism
+	mechanism *mechanism.Mechanism
 	layout    []kinematics.Vec[float64]
 	motion    kinematics.Motion
 	ride      ride.Ride[float64]
@@ -32,7 +33,7 @@ type made struct {
 }
 
 // newMade builds a fork with the damper that it needs; nil where it has no rest at sag.
-func newMade(s *ride.Setting, m *kinematics.Mechanism, layout []kinematics.Vec[float64], shock fork.Shock) *made {
+func newMade(s *ride.Setting, m *mechanism.Mechanism, layout []kinematics.Vec[float64], shock fork.Shock) *made {
 	f := &made{mechanism: m, layout: layout, shock: shock}
 	f.motion.Sweep(m, &s.Chassis, layout, s.TravelMM, s.Samples)
 	ride.Study(&f.ride, s, ride.NewBaseline(s), &f.shock, &f.motion, m)
@@ -109,7 +110,7 @@ func twinLinks(s *ride.Setting) *made {
 	}), fork.Shock{Count: 2, StrokeMM: 50, Air: &fork.AirSpring{BoreMM: 28, ChamberMM: 75, Exponent: 1.3}})
 }
 
-func placed(m *kinematics.Mechanism, at map[string][2]float64) []kinematics.Vec[float64] {
+func placed(m *mechanism.Mechanism, at map[string][2]float64) []kinematics.Vec[float64] {
 	layout := make([]kinematics.Vec[float64], len(m.Points))
 	for i, name := range m.Points {
 		layout[i] = kinematics.Vec[float64]{Along: at[name][0], Ahead: at[name][1]}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
@@ -45,7 +46,7 @@ func TestTablesFollowTheMotion(t *testing.T) {
 		up := rs
 		up.Chassis.AxleToCrownMM, up.Chassis.ForkOffsetMM = at.Along, at.Ahead
 		up.TravelMM -= at.TravelMM
-		later := swept(&up, f, kinematics.Positions(f.mechanism, nil, &at, f.layout))
+		later := swept(&up, f, mechanism.Positions(f.mechanism, nil, &at, f.layout))
 		for _, travel := range []float64{103, 108, 114} {
 			check(later, at.TravelMM, travel)
 		}
@@ -55,7 +56,7 @@ func TestTablesFollowTheMotion(t *testing.T) {
 			t.Fatal("the motion does not continue below top-out")
 		}
 		down.Chassis.AxleToCrownMM, down.Chassis.ForkOffsetMM = low.Along, low.Ahead
-		earlier := swept(&down, f, kinematics.Positions(f.mechanism, nil, &low, f.layout))
+		earlier := swept(&down, f, mechanism.Positions(f.mechanism, nil, &low, f.layout))
 		within = 1e-6
 		for _, travel := range []float64{-9, -5, -1} {
 			check(earlier, -12, travel)

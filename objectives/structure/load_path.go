@@ -4,15 +4,15 @@ import (
 	"cmp"
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 )
 
 // loadPath is how loads run through the members of one mechanism, worked out once. A node is a point
 // as part of one body: member i ends at node i, the root of body b is node (members + b).
 type loadPath struct {
-	m              *kinematics.Mechanism
-	members        []kinematics.Member
+	m              *mechanism.Mechanism
+	members        []mechanism.Member
 	from           []int    // node at which each member starts
 	joints         [][2]int // node of each joint on its two bodies; −1 where no member leads to it, or where the joint slides
 	sideNodes      [][2]int // the same, of slides where all of a side load passes
@@ -35,7 +35,7 @@ type sidestep struct {
 	supports [2]int // joints; the second is −1 where there is one
 }
 
-func newLoadPath(m *kinematics.Mechanism) *loadPath {
+func newLoadPath(m *mechanism.Mechanism) *loadPath {
 	p := &loadPath{m: m}
 	p.members, p.part = splitTubes(m)
 	for _, mb := range p.members {

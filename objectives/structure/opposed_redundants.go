@@ -2,6 +2,7 @@ package structure
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/skyline"
 )
@@ -71,13 +72,13 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *placed[T
 func (z *Sized[T]) solveColumn(f *planar[T], sd *placed[T], k int) {
 	plan, p := z.redundancy, z.path
 	if k == len(plan.columns) {
-		push := z.statics.solveOne(sd, p.m.Brake(), p.caliper, kinematics.Load[T]{Moment: 1})
+		push := z.statics.solveOne(sd, p.m.Brake(), p.caliper, mechanism.Load[T]{Moment: 1})
 		f.take(&z.statics, sd, z.shaftBodies, push, 0.5)
 		f.cross(z, sd, plane.Vec[T]{})
 		return
 	}
 	c := &plan.crossing[plan.columns[k].crossing]
-	var l kinematics.Load[T]
+	var l mechanism.Load[T]
 	switch plan.columns[k].way {
 	case alongWay:
 		l.Force.Along = 1
@@ -97,7 +98,7 @@ func (z *Sized[T]) solveColumn(f *planar[T], sd *placed[T], k int) {
 }
 
 // solveOne finds the loads in the joints under one load on a body, and returns the push of the shock.
-func (st *statics[T]) solveOne(sd *placed[T], body, node int, l kinematics.Load[T]) T {
+func (st *statics[T]) solveOne(sd *placed[T], body, node int, l mechanism.Load[T]) T {
 	clear(st.loads)
 	clear(st.nodes)
 	st.apply(body, node, l)

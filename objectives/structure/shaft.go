@@ -1,7 +1,7 @@
 package structure
 
 import (
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 )
@@ -15,7 +15,7 @@ type pin struct {
 }
 
 // pinsOf lists the pivots of a mechanism in the order of its points.
-func pinsOf(m *kinematics.Mechanism) []pin {
+func pinsOf(m *mechanism.Mechanism) []pin {
 	var all []pin
 	for point := range m.Points {
 		p := pin{point: point, bodies: m.Pinned(point)}
@@ -87,7 +87,7 @@ func (st *statics[T]) onTurningBodies(couples [][2]int) {
 			continue
 		}
 		for _, b := range pin.bodies {
-			st.onBody[b] = kinematics.Load[T]{}
+			st.onBody[b] = mechanism.Load[T]{}
 		}
 		for _, j := range pin.joints {
 			a, b, _ := st.path.m.Joint(j)

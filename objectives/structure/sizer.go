@@ -2,6 +2,7 @@ package structure
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
@@ -28,7 +29,7 @@ type Sizer struct {
 
 // Size sizes the tubes and pivots of a fork by the rules. Where a fork cannot have sizes it returns the reason; the
 // result is valid until the next call.
-func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *kinematics.Mechanism, layout []plane.Vec[float64], across *fork.Across, material *fork.Material) (*Sized[float64], string) {
+func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mechanism, layout []plane.Vec[float64], across *fork.Across, material *fork.Material) (*Sized[float64], string) {
 	switch {
 	case rules == nil:
 		return nil, "no structure is asked for"

@@ -3,14 +3,14 @@ package structure
 import (
 	"slices"
 
-	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 )
 
 // slidePath is how loads run through the tubes of a slide: two bushes, at the mouth of the outer tube and at the end of the
 // inner one, pass a force square to the tubes each. Both are nodes on either body, and their places on the other tube move with
 // the travel, so each tube is two members there.
 type slidePath struct {
-	kinematics.Slide
+	mechanism.Slide
 	mouth, end   [2]int // nodes on the guide and on the sliding body
 	inner, outer [2]int // members
 	leads        int    // member from the sliding body's other tubes to the foot of the outer tube
@@ -18,7 +18,7 @@ type slidePath struct {
 
 // splitTubes lists the members of a mechanism, those of slides in two parts each, and of each which of the mechanism's
 // tubes it is part of.
-func splitTubes(m *kinematics.Mechanism) (members []kinematics.Member, part []int) {
+func splitTubes(m *mechanism.Mechanism) (members []mechanism.Member, part []int) {
 	for t, mb := range m.Tubes() {
 		at := -1
 		for i := range m.Slides() {
@@ -33,7 +33,7 @@ func splitTubes(m *kinematics.Mechanism) (members []kinematics.Member, part []in
 			members, part = append(members, mb), append(part, t)
 			continue
 		}
-		members = append(members, kinematics.Member{Body: mb.Body, From: mb.From, To: at}, kinematics.Member{Body: mb.Body, From: at, To: mb.To})
+		members = append(members, mechanism.Member{Body: mb.Body, From: mb.From, To: at}, mechanism.Member{Body: mb.Body, From: at, To: mb.To})
 		part = append(part, t, t)
 	}
 	return members, part
@@ -52,11 +52,11 @@ func (p *loadPath) findSlides() {
 			mouth: [2]int{p.node(s.Guide, s.Mouth), p.node(s.Slider, s.Mouth)},
 			end:   [2]int{p.node(s.Guide, s.Through[1]), p.node(s.Slider, s.Through[1])},
 		}
-		first := func(is func(mb kinematics.Member) bool) int { return slices.IndexFunc(p.members, is) }
-		k.inner[0] = first(func(mb kinematics.Member) bool { return mb.Body == s.Guide && mb.To == s.Mouth })
-		k.outer[0] = first(func(mb kinematics.Member) bool { return mb.Body == s.Slider && mb.From == s.Foot })
+		first := func(is func(mb mechanism.Member) bool) int { return slices.IndexFunc(p.members, is) }
+		k.inner[0] = first(func(mb mechanism.Member) bool { return mb.Body == s.Guide && mb.To == s.Mouth })
+		k.outer[0] = first(func(mb mechanism.Member) bool { return mb.Body == s.Slider && mb.From == s.Foot })
 		k.inner[1], k.outer[1] = k.inner[0]+1, k.outer[0]+1
-		k.leads = first(func(mb kinematics.Member) bool { return mb.Body == s.Slider && mb.To == s.Foot })
+		k.leads = first(func(mb mechanism.Member) bool { return mb.Body == s.Slider && mb.To == s.Foot })
 		p.slides = append(p.slides, k)
 		p.sliding = append(p.sliding, k.inner[0], k.inner[1], k.outer[0], k.outer[1])
 		p.sideNodes[s.Joint] = [2]int{k.mouth[0], k.end[1]}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
@@ -12,9 +13,9 @@ import (
 const leastOverlapMM = 10
 
 // extend places the sliding tubes of a fork.
-func (z *Sized[T]) extend(m *kinematics.Mechanism, layout []plane.Vec[T]) {
+func (z *Sized[T]) extend(m *mechanism.Mechanism, layout []plane.Vec[T]) {
 	if z.layout = layout; len(m.Slides()) > 0 {
-		z.extended = kinematics.ExtendLayout(m, z.extended[:0], layout, z.ride.Full(), z.rules.Slides.OverlapMM)
+		z.extended = mechanism.ExtendLayout(m, z.extended[:0], layout, z.ride.Full(), z.rules.Slides.OverlapMM)
 		z.layout = z.extended
 	}
 }
@@ -34,7 +35,7 @@ func unslidable(z *Sized[float64]) string {
 		}
 		for k := range z.ride.States {
 			st := &z.ride.States[k]
-			overlap := start + kinematics.Slid(m, &s.Slide, st, z.layout)
+			overlap := start + mechanism.Slid(m, &s.Slide, st, z.layout)
 			if overlap < leastOverlapMM {
 				return fmt.Sprintf("the tubes of slide %q overlap by %.1f mm at a travel of %.1f mm; at least %g are needed", m.SlideName(&s.Slide), overlap, st.TravelMM, float64(leastOverlapMM))
 			}

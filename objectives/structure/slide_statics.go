@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 )
 
@@ -40,13 +41,13 @@ func (st *statics[T]) bearSlides(sd *placed[T]) {
 		b.atMouth = on.Force.Dot(b.square) - b.atEnd
 		st.bear(s.mouth, b.square.Times(b.atMouth), mouth)
 		st.bear(s.end, b.square.Times(b.atEnd), end)
-		st.pins[s.Joint] = kinematics.Load[T]{Force: b.square.Times(b.larger())}
+		st.pins[s.Joint] = mechanism.Load[T]{Force: b.square.Times(b.larger())}
 	}
 }
 
 // bear applies the force of a bush on the sliding body, and its opposite on the guide.
 func (st *statics[T]) bear(nodes [2]int, force, at plane.Vec[T]) {
-	var l kinematics.Load[T]
+	var l mechanism.Load[T]
 	l.Push(force, at)
 	st.addAtNode(nodes[1], l)
 	st.addAtNode(nodes[0], turned(l))

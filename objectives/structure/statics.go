@@ -2,6 +2,7 @@ package structure
 
 import (
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
@@ -18,11 +19,11 @@ type placed[T kinematics.Scalar] struct {
 // member of the load path.
 type statics[T kinematics.Scalar] struct {
 	path   *loadPath
-	loads  []kinematics.Load[T] // by body
-	pins   []kinematics.Load[T] // by joint, on its second body; of a slide at last the force of the bush that bears more
-	nodes  []kinematics.Load[T]
-	onBody []kinematics.Load[T] // by body: of a pin through three or more
-	bushes []bushes[T]          // by slide
+	loads  []mechanism.Load[T] // by body
+	pins   []mechanism.Load[T] // by joint, on its second body; of a slide at last the force of the bush that bears more
+	nodes  []mechanism.Load[T]
+	onBody []mechanism.Load[T] // by body: of a pin through three or more
+	bushes []bushes[T]         // by slide
 	sides  []sideLoad[T]
 }
 
@@ -42,7 +43,7 @@ func (st *statics[T]) set(p *loadPath) {
 // at places a fork. lengths are the inverse lengths of the members in 1/mm.
 func (sd *placed[T]) at(p *loadPath, state *stance.State[T], layout []plane.Vec[T], lengths []T) {
 	sd.state = state
-	sd.places = kinematics.Positions(p.m, sd.places[:0], state, layout)
+	sd.places = mechanism.Positions(p.m, sd.places[:0], state, layout)
 	sd.along = plane.Resize(sd.along, len(p.members))
 	for i, mb := range p.members {
 		sd.along[i] = sd.places[mb.To].Minus(sd.places[mb.From]).Times(lengths[i])
@@ -57,8 +58,8 @@ func (st *statics[T]) solve(sd *placed[T], a *applied[T]) T {
 	clear(st.loads)
 	clear(st.nodes)
 	axle := sd.places[p.hub]
-	st.apply(p.m.Wheel(), p.axle, kinematics.Load[T]{Force: a.force, Moment: axle.Cross(a.force)})
-	st.apply(p.m.Brake(), p.caliper, kinematics.Load[T]{Moment: a.couple})
+	st.apply(p.m.Wheel(), p.axle, mechanism.Load[T]{Force: a.force, Moment: axle.Cross(a.force)})
+	st.apply(p.m.Brake(), p.caliper, mechanism.Load[T]{Moment: a.couple})
 	push := shockPush(a, sd.state)
 	st.balance(sd, push)
 	return push
@@ -68,7 +69,7 @@ func (st *statics[T]) solve(sd *placed[T], a *applied[T]) T {
 func (st *statics[T]) balance(sd *placed[T], push T) {
 	p := st.path
 	st.shock(sd, push)
-	kinematics.JointLoads(p.m, st.pins, st.loads, sd.places)
+	mechanism.JointLoads(p.m, st.pins, st.loads, sd.places)
 	for i, n := range p.joints {
 		by := st.pins[i]
 		st.addAtNode(n[1], by)
@@ -77,16 +78,16 @@ func (st *statics[T]) balance(sd *placed[T], push T) {
 	st.bearSlides(sd)
 }
 
-func turned[T kinematics.Scalar](l kinematics.Load[T]) kinematics.Load[T] {
-	return kinematics.Load[T]{Force: plane.Vec[T]{Along: -l.Force.Along, Ahead: -l.Force.Ahead}, Moment: -l.Moment}
+func turned[T kinematics.Scalar](l mechanism.Load[T]) mechanism.Load[T] {
+	return mechanism.Load[T]{Force: plane.Vec[T]{Along: -l.Force.Along, Ahead: -l.Force.Ahead}, Moment: -l.Moment}
 }
 
-func (st *statics[T]) apply(body, node int, l kinematics.Load[T]) {
+func (st *statics[T]) apply(body, node int, l mechanism.Load[T]) {
 	st.loads[body].Add(l)
 	st.addAtNode(node, l)
 }
 
-func (st *statics[T]) addAtNode(n int, l kinematics.Load[T]) {
+func (st *statics[T]) addAtNode(n int, l mechanism.Load[T]) {
 	if n >= 0 {
 		st.nodes[n].Add(l)
 	}
@@ -98,7 +99,7 @@ func (st *statics[T]) shock(sd *placed[T], push T) {
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
 	force := sd.places[b].Minus(sd.places[a]).Times(push / sd.state.ShockMM)
-	l := kinematics.Load[T]{Force: force, Moment: sd.places[a].Cross(force)}
+	l := mechanism.Load[T]{Force: force, Moment: sd.places[a].Cross(force)}
 	st.apply(lower, st.path.eyes[1], l)
 	st.apply(upper, st.path.eyes[0], turned(l))
 }

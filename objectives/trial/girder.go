@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/solid"
 	"forkfront/kinematics/stance"
@@ -42,7 +43,7 @@ var GirderMembers = []scheme.MemberSpec{
 }
 
 // Girder is a fork on two links, its shock at the lower one.
-func Girder() *kinematics.Mechanism {
+func Girder() *mechanism.Mechanism {
 	return Compile(scheme.MechanismSpec{
 		Name: "girder", Ground: "crown", Bodies: []string{"crown", "lower_link", "upper_link", "blade"},
 		Pivots: []scheme.PivotSpec{
@@ -56,8 +57,8 @@ func Girder() *kinematics.Mechanism {
 }
 
 // Compile is a mechanism that is known to be sound.
-func Compile(spec scheme.MechanismSpec) *kinematics.Mechanism {
-	m, faults := kinematics.Compile(spec)
+func Compile(spec scheme.MechanismSpec) *mechanism.Mechanism {
+	m, faults := mechanism.Compile(spec)
 	if len(faults) > 0 {
 		panic(fmt.Sprint(faults))
 	}
@@ -65,7 +66,7 @@ func Compile(spec scheme.MechanismSpec) *kinematics.Mechanism {
 }
 
 // Layout places the points of a girder at random; most of these forks move through their travel.
-func Layout(m *kinematics.Mechanism, r *rand.Rand) []kinematics.Vec[float64] {
+func Layout(m *mechanism.Mechanism, r *rand.Rand) []kinematics.Vec[float64] {
 	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	layout := make([]kinematics.Vec[float64], len(m.Points))
 	put := func(name string, along, ahead float64) {
@@ -84,7 +85,7 @@ func Layout(m *kinematics.Mechanism, r *rand.Rand) []kinematics.Vec[float64] {
 
 // RoomyLayout is one in which most parts keep clear of each other: the crown reaches forward, and the shock
 // stands in front of the links' rear pivots.
-func RoomyLayout(m *kinematics.Mechanism, r *rand.Rand) []kinematics.Vec[float64] {
+func RoomyLayout(m *mechanism.Mechanism, r *rand.Rand) []kinematics.Vec[float64] {
 	in := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	layout := Layout(m, r)
 	for name, p := range map[string]kinematics.Vec[float64]{
@@ -97,7 +98,7 @@ func RoomyLayout(m *kinematics.Mechanism, r *rand.Rand) []kinematics.Vec[float64
 }
 
 // Package is the room around the fork of the cargo bike.
-func Package(m *kinematics.Mechanism) *fork.Package {
+func Package(m *mechanism.Mechanism) *fork.Package {
 	type segment = solid.Segment[float64]
 	p := &fork.Package{
 		TyreWidthMM: 61, RimWidthMM: 30, HubWidthMM: 100, RotorRadiusMM: 80, LockRad: 60 * deg, CrownRadiusMM: 25, ShockRadiusMM: 26,

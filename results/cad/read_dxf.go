@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/results/sideview"
 )
@@ -34,7 +35,7 @@ type placed struct {
 // WriteDrawing or WriteDrawing12 wrote and that may have been changed and saved by another program since: the POINT or
 // CIRCLE on the layer PIVOT_name of each. A layer that has both must have them in one place. The result has one entry
 // per point of the mechanism. Errors name the file, and the line where there is one.
-func ReadDrawing(file string, r io.Reader, m *kinematics.Mechanism, c *stance.Chassis) (map[string]kinematics.Vec[float64], error) {
+func ReadDrawing(file string, r io.Reader, m *mechanism.Mechanism, c *stance.Chassis) (map[string]kinematics.Vec[float64], error) {
 	text, err := io.ReadAll(io.LimitReader(r, drawingBytes+1))
 	switch {
 	case err != nil:

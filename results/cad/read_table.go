@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/results/sideview"
 )
@@ -27,7 +28,7 @@ const tableBytes = 4 << 20
 // and along_mm and ahead_mm, or x_top_out_mm and z_top_out_mm. Where a row has both and they differ, the one counts that
 // is not at the point's place in was. A semicolon may separate the values, as spreadsheets do where the decimal sign is
 // a comma. The result has one entry per row; errors name file and line.
-func ReadPivotTable(file string, r io.Reader, m *kinematics.Mechanism, c *stance.Chassis, was map[string]kinematics.Vec[float64]) (map[string]kinematics.Vec[float64], error) {
+func ReadPivotTable(file string, r io.Reader, m *mechanism.Mechanism, c *stance.Chassis, was map[string]kinematics.Vec[float64]) (map[string]kinematics.Vec[float64], error) {
 	text, err := io.ReadAll(io.LimitReader(r, tableBytes+1))
 	switch {
 	case err != nil:

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
@@ -23,7 +24,7 @@ import (
 // armFork is an arm on rigid legs, its places invented, on an invented bike.
 func armFork(t *testing.T) *sideview.Fork {
 	t.Helper()
-	m, faults := kinematics.Compile(scheme.MechanismSpec{
+	m, faults := mechanism.Compile(scheme.MechanismSpec{
 		Name: "arm", Ground: "legs", Bodies: []string{"legs", "arm"}, Axle: "arm", Shock: [2]string{"legs", "arm"},
 		Pivots:  []scheme.PivotSpec{{Name: "pivot", Bodies: []string{"legs", "arm"}}},
 		Members: []scheme.MemberSpec{{Body: "legs", From: "root", To: "pivot"}, {Body: "arm", From: "pivot", To: "shock_lower"}, {Body: "arm", From: "shock_lower", To: "axle"}},

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/naming"
@@ -45,7 +46,7 @@ func bodyNames(s *sideview.Solved) []named {
 	return append(entries, named{name: "axle path", line: draw.LineStyle{Color: inkColour, Width: vg.Points(1)}})
 }
 
-func bodyLine(m *kinematics.Mechanism, i int) draw.LineStyle {
+func bodyLine(m *mechanism.Mechanism, i int) draw.LineStyle {
 	if m.Bodies[i] == m.Spec.Ground {
 		return draw.LineStyle{Color: softColour, Width: vg.Points(2)}
 	}

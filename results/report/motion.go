@@ -9,6 +9,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/simulation"
@@ -223,7 +224,7 @@ func (m *mover) append(dst []byte, s *sideview.Solved) ([]byte, error) {
 	points := len(s.Design.Mechanism.Points)
 	m.places = m.places[:0]
 	for i := range s.Ride.States {
-		m.places = kinematics.Positions(s.Design.Mechanism, m.places, &s.Ride.States[i], s.Design.Layout)
+		m.places = mechanism.Positions(s.Design.Mechanism, m.places, &s.Ride.States[i], s.Design.Layout)
 	}
 	for point := range points {
 		for _, of := range []func(kinematics.Vec[float64]) float64{along, ahead} {

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/ride"
@@ -118,7 +119,7 @@ func FromGround(c *stance.Chassis, at XZ) kinematics.Vec[float64] {
 // Places are all points of the mechanism over the ground, in its order.
 func (s *Solved) Places(st *stance.State[float64]) []XZ {
 	var all []XZ
-	for _, p := range kinematics.Positions(s.Design.Mechanism, nil, st, s.Design.Layout) {
+	for _, p := range mechanism.Positions(s.Design.Mechanism, nil, st, s.Design.Layout) {
 		all = append(all, s.Ground(st, p))
 	}
 	return all
@@ -129,7 +130,7 @@ type Link struct{ From, To int }
 
 // Links are the members of a body as the mechanism states them, or, of a body without any, lines
 // from its first point to its others.
-func Links(m *kinematics.Mechanism, body string) []Link {
+func Links(m *mechanism.Mechanism, body string) []Link {
 	var all []Link
 	for _, member := range m.Spec.Members {
 		if member.Body == body {

@@ -6,6 +6,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/solid"
 	"forkfront/objectives"
 	"forkfront/objectives/clearance"
@@ -79,7 +80,7 @@ const (
 )
 
 // Check compares names with those of the mechanism.
-func (a *AcrossSection) Check(s *document.Source, path string, m *kinematics.Mechanism) {
+func (a *AcrossSection) Check(s *document.Source, path string, m *mechanism.Mechanism) {
 	for _, body := range s.Keys(path + ".half_width_mm") {
 		if !slices.Contains(m.Bodies, body) {
 			s.At(path+".half_width_mm."+body, "unknown body; %s", document.Suggest(body, m.Bodies))
@@ -111,7 +112,7 @@ func (a *AcrossSection) Check(s *document.Source, path string, m *kinematics.Mec
 }
 
 // Model is the section in the model's terms.
-func (a *AcrossSection) Model(m *kinematics.Mechanism) *fork.Across {
+func (a *AcrossSection) Model(m *mechanism.Mechanism) *fork.Across {
 	x := fork.DefaultAcross(m)
 	x.ShockHalfWidthMM = a.ShockHalfWidthMM
 	for i, body := range m.Bodies {
@@ -142,7 +143,7 @@ func (a *AcrossSection) Model(m *kinematics.Mechanism) *fork.Across {
 }
 
 // Assembly is the assembly of one mechanism in the package. The layout tells which shafts stay clear of the wheel.
-func (v *PackageSection) Assembly(m *kinematics.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Assembly {
+func (v *PackageSection) Assembly(m *mechanism.Mechanism, c *objectives.Conditions, x *fork.Across, layout []kinematics.Vec[float64], shock *fork.Shock) *clearance.Assembly {
 	p := &fork.Package{
 		TyreWidthMM: v.TyreWidthMM, RimWidthMM: v.RimWidthMM, HubWidthMM: v.HubWidthMM, RotorRadiusMM: v.RotorRadiusMM,
 		LockRad: v.LockDeg * math.Pi / 180, CrownRadiusMM: v.CrownRadiusMM, ShockRadiusMM: v.ShockRadiusMM,

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import "forkfront/kinematics/plane"
 
@@ -8,11 +8,11 @@ const stackLinks = 8
 // holdGroup finds the loads in the joints of a group. The forces at its loops are those with which
 // no part that hangs on a tree link moves it: the equations are those of the rates, transposed (virtual
 // work). What each tree link bears follows from its end inwards.
-func holdGroup[T plane.Scalar](m *Mechanism, g *group, dst, loads []Load[T], places []plane.Vec[T]) {
+func holdGroup[T plane.Scalar](m *Mechanism, g *Group, dst, loads []Load[T], places []plane.Vec[T]) {
 	var matrix [stackLinks * stackLinks]T
 	var pivots [stackLinks]int
 	var unknowns [stackLinks]T
-	n := len(g.links)
+	n := len(g.Links)
 	var d plane.LU[T]
 	x := unknowns[:]
 	if n <= stackLinks {
@@ -23,33 +23,33 @@ func holdGroup[T plane.Scalar](m *Mechanism, g *group, dst, loads []Load[T], pla
 		x = make([]T, n)
 	}
 	generalizedForces(g, x, loads, places)
-	for k := range g.loops {
-		lp := &g.loops[k]
-		at := places[lp.point]
-		for i := lp.linkA; i >= 0; i = g.links[i].up {
-			addMode(&d, k, i, motion(&g.links[i], places, at))
+	for k := range g.Loops {
+		lp := &g.Loops[k]
+		at := places[lp.Point]
+		for i := lp.LinkA; i >= 0; i = g.Links[i].Up {
+			addMode(&d, k, i, motion(&g.Links[i], places, at))
 		}
-		for i := lp.linkB; i >= 0; i = g.links[i].up {
-			addMode(&d, k, i, motion(&g.links[i], places, at).Times(-1))
+		for i := lp.LinkB; i >= 0; i = g.Links[i].Up {
+			addMode(&d, k, i, motion(&g.Links[i], places, at).Times(-1))
 		}
 	}
 	if d.Factor() {
 		d.Solve(x)
 	}
-	for k := range g.loops {
-		lp := &g.loops[k]
+	for k := range g.Loops {
+		lp := &g.Loops[k]
 		var by Load[T]
-		by.Push(plane.Vec[T]{Along: x[2*k], Ahead: x[2*k+1]}, places[lp.point])
-		react(m, dst, loads, lp.joint, lp.a, &by)
+		by.Push(plane.Vec[T]{Along: x[2*k], Ahead: x[2*k+1]}, places[lp.Point])
+		react(m, dst, loads, lp.joint, lp.A, &by)
 	}
-	for i := len(g.links) - 1; i >= 0; i-- {
-		b := &g.links[i]
-		if b.slides() {
-			by := loads[b.body].minus()
-			react(m, dst, loads, b.joint, b.body, &by)
+	for i := len(g.Links) - 1; i >= 0; i-- {
+		b := &g.Links[i]
+		if b.Slides() {
+			by := loads[b.Body].minus()
+			react(m, dst, loads, b.joint, b.Body, &by)
 			continue
 		}
-		loadPin(m, dst, loads, b.joint, b.body, places[b.point])
+		loadPin(m, dst, loads, b.joint, b.Body, places[b.Point])
 	}
 }
 
@@ -61,34 +61,34 @@ func addMode[T plane.Scalar](d *plane.LU[T], loop, link int, v plane.Vec[T]) {
 
 // generalizedForces fills x with what the loads do against the motion of each tree link and of all that hangs on
 // it: a moment about its pin, or a force along its slide, the sign turned.
-func generalizedForces[T plane.Scalar](g *group, x []T, loads []Load[T], places []plane.Vec[T]) {
+func generalizedForces[T plane.Scalar](g *Group, x []T, loads []Load[T], places []plane.Vec[T]) {
 	var sums [stackLinks]Load[T]
 	all := sums[:]
-	if len(g.links) > stackLinks {
-		all = make([]Load[T], len(g.links))
+	if len(g.Links) > stackLinks {
+		all = make([]Load[T], len(g.Links))
 	}
-	all = all[:len(g.links)]
+	all = all[:len(g.Links)]
 	for i := range all {
-		all[i] = loads[g.links[i].body]
+		all[i] = loads[g.Links[i].Body]
 	}
 	for i := len(all) - 1; i >= 0; i-- {
-		b := &g.links[i]
-		if b.up >= 0 {
-			all[b.up].Add(all[i])
+		b := &g.Links[i]
+		if b.Up >= 0 {
+			all[b.Up].Add(all[i])
 		}
-		if b.slides() {
+		if b.Slides() {
 			x[i] = -all[i].Force.Dot(motion(b, places, plane.Vec[T]{}))
 			continue
 		}
-		x[i] = -all[i].About(places[b.point])
+		x[i] = -all[i].About(places[b.Point])
 	}
 }
 
 // motion is the velocity of a place of what hangs on a tree link, per unit of its unknown.
 func motion[T plane.Scalar](b *treeLink, places []plane.Vec[T], at plane.Vec[T]) plane.Vec[T] {
-	if !b.slides() {
-		return at.Minus(places[b.point]).Quarter()
+	if !b.Slides() {
+		return at.Minus(places[b.Point]).Quarter()
 	}
-	line := places[b.through[1]].Minus(places[b.through[0]])
+	line := places[b.Through[1]].Minus(places[b.Through[0]])
 	return line.Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
 }

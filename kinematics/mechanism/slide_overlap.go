@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"forkfront/kinematics/plane"
@@ -59,5 +59,5 @@ func ExtendLayout[T plane.Scalar](m *Mechanism, dst, layout []plane.Vec[T], full
 // position is where a place of a body at top-out is at a state.
 func position[T plane.Scalar](m *Mechanism, body int, at plane.Vec[T], s *stance.State[T], layout []plane.Vec[T]) plane.Vec[T] {
 	pose := &s.Pose[body]
-	return pose.At.Plus(pose.Turned(at.Minus(layout[m.anchor[body]])))
+	return pose.At.Plus(pose.Turned(at.Minus(layout[m.Anchors()[body]])))
 }

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"fmt"
@@ -29,7 +29,7 @@ func (m *Mechanism) PointName(point int) string {
 		return m.Points[point]
 	}
 	s := &m.slides[(point-len(m.Points))/2]
-	return m.joints[s.Joint].name + [...]string{" mouth", " foot"}[(point-len(m.Points))%2]
+	return m.joints[s.Joint].Name + [...]string{" mouth", " foot"}[(point-len(m.Points))%2]
 }
 
 // telescopes lists the slides and the tubes.
@@ -37,13 +37,13 @@ func (c *compiler) telescopes() {
 	m := c.m
 	m.tubes = m.members
 	for i, j := range m.joints {
-		if !j.slides() {
+		if !j.Slides() {
 			continue
 		}
 		n := len(m.Points) + 2*len(m.slides)
-		s := Slide{Joint: i, Guide: j.a, Slider: j.b, Through: j.through, Start: c.start(j.b), Mouth: n, Foot: n + 1}
-		m.slides, m.extra = append(m.slides, s), append(m.extra, j.b, j.b)
-		c.checkSlide(&s, j.name)
+		s := Slide{Joint: i, Guide: j.A, Slider: j.B, Through: j.Through, Start: c.start(j.B), Mouth: n, Foot: n + 1}
+		m.slides, m.extra = append(m.slides, s), append(m.extra, j.B, j.B)
+		c.checkSlide(&s, j.Name)
 	}
 	for i := range m.slides {
 		s := &m.slides[i]
@@ -92,4 +92,4 @@ func (c *compiler) checkSlide(s *Slide, name string) {
 }
 
 // SlideName is the name of a slide.
-func (m *Mechanism) SlideName(s *Slide) string { return m.joints[s.Joint].name }
+func (m *Mechanism) SlideName(s *Slide) string { return m.joints[s.Joint].Name }

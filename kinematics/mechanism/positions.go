@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"forkfront/kinematics/plane"

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"fmt"
@@ -99,7 +99,7 @@ func (c *compiler) pin(path string, p scheme.PivotSpec) {
 	c.m.pinned[point] = slices.Clone(on)
 	slices.Sort(on)
 	for i := 1; i < len(on); i++ {
-		c.m.joints = append(c.m.joints, joint{name: p.Name, a: on[0], b: on[i], point: point})
+		c.m.joints = append(c.m.joints, Joint{Name: p.Name, A: on[0], B: on[i], Point: point})
 	}
 }
 
@@ -116,14 +116,14 @@ func (c *compiler) slides() {
 		if s.Through[0] == s.Through[1] {
 			c.fault(path+".through", "the line needs two points, not %q twice", s.Through[0])
 		}
-		j := joint{name: s.Name, a: a, b: b, point: -1}
+		j := Joint{Name: s.Name, A: a, B: b, Point: -1}
 		for i, name := range s.Through {
-			j.through[i] = index(c.m.Points, name)
-			c.carry(j.through[i], a)
+			j.Through[i] = index(c.m.Points, name)
+			c.carry(j.Through[i], a)
 		}
 		c.m.joints = append(c.m.joints, j)
 	}
-	slices.SortStableFunc(c.m.joints, func(x, y joint) int { return strings.Compare(x.name, y.name) })
+	slices.SortStableFunc(c.m.joints, func(x, y Joint) int { return strings.Compare(x.Name, y.Name) })
 }
 
 // roles finds who carries the axle, the caliper and the shock.
@@ -148,15 +148,15 @@ func (c *compiler) roles() {
 	}
 	c.carry(m.axle, m.wheel)
 	c.carry(index(m.Points, scheme.PointRoot), m.ground)
-	m.shock = [2]bodyPoint{{-1, -1}, {-1, -1}}
+	m.shock = [2]BodyPoint{{-1, -1}, {-1, -1}}
 	if s.Shock == [2]string{} {
 		return
 	}
 	for i, point := range []string{scheme.PointShockUpper, scheme.PointShockLower} {
 		b := c.body(fmt.Sprintf("shock[%d]", i), s.Shock[i])
 		if b >= 0 {
-			m.shock[i] = bodyPoint{b, index(m.Points, point)}
-			c.carry(m.shock[i].point, b)
+			m.shock[i] = BodyPoint{b, index(m.Points, point)}
+			c.carry(m.shock[i].Point, b)
 		}
 	}
 	if s.Shock[0] == s.Shock[1] {
@@ -191,8 +191,8 @@ func (c *compiler) graph() {
 	reached[m.ground] = true
 	for range m.Bodies {
 		for _, j := range m.joints {
-			if reached[j.a] || reached[j.b] {
-				reached[j.a], reached[j.b] = true, true
+			if reached[j.A] || reached[j.B] {
+				reached[j.A], reached[j.B] = true, true
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"slices"
@@ -18,45 +18,46 @@ type Mechanism struct {
 	axle     int // point
 	wheel    int // body that carries the axle
 	brake    int // body
-	shock    [2]bodyPoint
-	balls    [2]bodyPoint // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
+	shock    [2]BodyPoint
+	balls    [2]BodyPoint // of the steering axis, lower and upper, on the body that has both; -1: the fork frame's axis
 	steered  []bool       // by body
 	carried  [][]int      // bodies that each point lies on, by point
 	shafts   []int        // body that the shaft at each point is stated to be fixed to; -1: none
 	pinned   [][]int      // bodies that each pivot joins, by point, in the order of the spec
 	anchor   []int        // point whose motion stands for the body's, by body
-	joints   []joint
-	steps    []step
+	joints   []Joint
+	steps    []Step
 	members  []Member
 	tubes    []Member
 	slides   []Slide
 	extra    []int // body of each point of sliding tubes
 	unsized  string
-	holds    []stepJoints // by step
-	loops    *vectorLoops
+	holds    []stepJoints  // by step
 	arranged []arrangement // that transmission angles are measured in; the first is that of steps
 	grouped  bool          // some of these have groups
 }
 
-// bodyPoint is a point as part of one body.
-type bodyPoint struct{ body, point int }
+// BodyPoint is a point as part of one body.
+type BodyPoint struct{ Body, Point int }
 
-type joint struct {
-	name    string
-	a, b    int // bodies
-	point   int // of a pin; -1 for a slide
-	through [2]int
+// Joint is a pin between two bodies, or a slide of the second along a line of the first.
+type Joint struct {
+	Name    string
+	A, B    int // bodies
+	Point   int // of a pin; -1 for a slide
+	Through [2]int
 }
 
-func (j joint) slides() bool { return j.point < 0 }
+// Slides tells whether the joint is a slide.
+func (j Joint) Slides() bool { return j.Point < 0 }
 
 // HasShock tells whether the mechanism drives a shock.
-func (m *Mechanism) HasShock() bool { return m.shock[0].point >= 0 }
+func (m *Mechanism) HasShock() bool { return m.shock[0].Point >= 0 }
 
-// dyads tells whether the mechanism is solved only by a driver and dyads.
-func (m *Mechanism) dyads() bool {
+// OnlyDyads tells whether the mechanism is solved only by a driver and dyads.
+func (m *Mechanism) OnlyDyads() bool {
 	for i := range m.steps {
-		if m.steps[i].kind > dyad {
+		if m.steps[i].Kind > Dyad {
 			return false
 		}
 	}
@@ -64,10 +65,10 @@ func (m *Mechanism) dyads() bool {
 }
 
 // Driver names the body that drives: the one that is turned, or pushed along its slide.
-func (m *Mechanism) Driver() string { return m.Bodies[m.steps[0].body[0]] }
+func (m *Mechanism) Driver() string { return m.Bodies[m.steps[0].Body[0]] }
 
 // DriverTurns tells whether the driver turns; else it slides.
-func (m *Mechanism) DriverTurns() bool { return m.steps[0].kind == turnDrive }
+func (m *Mechanism) DriverTurns() bool { return m.steps[0].Kind == TurnDrive }
 
 // Point returns the number of a named point, or -1.
 func (m *Mechanism) Point(name string) int { return index(m.Points, name) }

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"fmt"
@@ -16,12 +16,12 @@ func (m *Mechanism) Structure() []string {
 		lines = append(lines, "body "+name)
 	}
 	for _, j := range m.joints {
-		a, b := m.Bodies[j.a], m.Bodies[j.b]
-		if j.slides() {
-			lines = append(lines, fmt.Sprintf("slide %s: %s along %s–%s of %s", j.name, b, m.Points[j.through[0]], m.Points[j.through[1]], a))
+		a, b := m.Bodies[j.A], m.Bodies[j.B]
+		if j.Slides() {
+			lines = append(lines, fmt.Sprintf("slide %s: %s along %s–%s of %s", j.Name, b, m.Points[j.Through[0]], m.Points[j.Through[1]], a))
 			continue
 		}
-		lines = append(lines, fmt.Sprintf("pivot %s: %s and %s", j.name, a, b))
+		lines = append(lines, fmt.Sprintf("pivot %s: %s and %s", j.Name, a, b))
 	}
 	if lower, upper, ok := m.Balls(); ok {
 		lines = append(lines, fmt.Sprintf("steering axis through %s and %s", m.Points[lower], m.Points[upper]))
@@ -41,7 +41,7 @@ func (m *Mechanism) roles(body int) string {
 	add(body == m.ground, "ground")
 	add(body == m.wheel, "axle")
 	add(body == m.brake, "caliper")
-	add(m.HasShock() && (body == m.shock[0].body || body == m.shock[1].body), "shock")
+	add(m.HasShock() && (body == m.shock[0].Body || body == m.shock[1].Body), "shock")
 	add(balls && m.steered[body], "steers")
 	return strings.Join(all, ", ")
 }
@@ -55,24 +55,24 @@ func (m *Mechanism) Solution() []string {
 	return lines
 }
 
-func (m *Mechanism) described(s *step) string {
-	body := func(i int) string { return m.Bodies[s.body[i]] }
-	switch s.kind {
-	case turnDrive:
-		return fmt.Sprintf("driver: %s, turning about %s", body(0), m.Points[s.on[0].point])
-	case slideDrive:
-		return fmt.Sprintf("driver: %s, sliding along %s–%s", body(0), m.Points[s.through[0]], m.Points[s.through[1]])
-	case dyad:
+func (m *Mechanism) described(s *Step) string {
+	body := func(i int) string { return m.Bodies[s.Body[i]] }
+	switch s.Kind {
+	case TurnDrive:
+		return fmt.Sprintf("driver: %s, turning about %s", body(0), m.Points[s.On[0].Point])
+	case SlideDrive:
+		return fmt.Sprintf("driver: %s, sliding along %s–%s", body(0), m.Points[s.Through[0]], m.Points[s.Through[1]])
+	case Dyad:
 		return fmt.Sprintf("dyad: %s and %s, joined at %s and pinned at %s and %s", body(0), body(1),
-			m.Points[s.tip], m.Points[s.on[0].point], m.Points[s.on[1].point])
-	case slideDyad:
-		return fmt.Sprintf("dyad: %s, with a slide at %s", m.names(s), m.Points[s.group.loops[0].point])
+			m.Points[s.Tip], m.Points[s.On[0].Point], m.Points[s.On[1].Point])
+	case SlideDyad:
+		return fmt.Sprintf("dyad: %s, with a slide at %s", m.NamesOf(s), m.Points[s.Group.Loops[0].Point])
 	}
-	return fmt.Sprintf("group: %s, solved together by Newton's method on the %d pins that close their loops", m.names(s), len(s.group.loops))
+	return fmt.Sprintf("group: %s, solved together by Newton's method on the %d pins that close their loops", m.NamesOf(s), len(s.Group.Loops))
 }
 
-// names lists the bodies of a step, as in "arm, link and rocker".
-func (m *Mechanism) names(s *step) string {
+// NamesOf lists the bodies of a step, as in "arm, link and rocker".
+func (m *Mechanism) NamesOf(s *Step) string {
 	var text strings.Builder
 	all := s.bodies()
 	for i, b := range all {

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"math"
@@ -15,7 +15,7 @@ import (
 func (c *compiler) steering() {
 	m, names := c.m, c.m.Spec.Steering
 	m.steered = make([]bool, len(m.Bodies))
-	m.balls = [2]bodyPoint{{-1, -1}, {-1, -1}}
+	m.balls = [2]BodyPoint{{-1, -1}, {-1, -1}}
 	if len(names) == 0 || slices.Equal(names, []string{"ground"}) {
 		for b := range m.steered {
 			m.steered[b] = true
@@ -31,7 +31,7 @@ func (c *compiler) steering() {
 			c.fault("steering", "%q is no pivot; the pivots are %s", name, strings.Join(pivotNames(m.Spec.Pivots), ", "))
 			return
 		}
-		m.balls[i].point = index(m.Points, name)
+		m.balls[i].Point = index(m.Points, name)
 	}
 	if m.wheel >= 0 && m.ground >= 0 {
 		c.cutLoose()
@@ -52,11 +52,11 @@ func (c *compiler) cutLoose() {
 	m.steered[m.wheel] = true
 	for range m.Bodies {
 		for _, j := range m.joints {
-			if j.point >= 0 && (j.point == m.balls[0].point || j.point == m.balls[1].point) {
+			if j.Point >= 0 && (j.Point == m.balls[0].Point || j.Point == m.balls[1].Point) {
 				continue
 			}
-			if m.steered[j.a] || m.steered[j.b] {
-				m.steered[j.a], m.steered[j.b] = true, true
+			if m.steered[j.A] || m.steered[j.B] {
+				m.steered[j.A], m.steered[j.B] = true, true
 			}
 		}
 	}
@@ -65,8 +65,8 @@ func (c *compiler) cutLoose() {
 		return
 	}
 	for b := range m.Bodies {
-		if m.steered[b] && slices.Contains(m.carried[m.balls[0].point], b) && slices.Contains(m.carried[m.balls[1].point], b) {
-			m.balls[0].body, m.balls[1].body = b, b
+		if m.steered[b] && slices.Contains(m.carried[m.balls[0].Point], b) && slices.Contains(m.carried[m.balls[1].Point], b) {
+			m.balls[0].Body, m.balls[1].Body = b, b
 			return
 		}
 	}
@@ -76,7 +76,7 @@ func (c *compiler) cutLoose() {
 // Balls are the points of the lower and the upper ball that the steering axis runs through; ok is
 // false where it is the fork frame's and all turns with the steerer.
 func (m *Mechanism) Balls() (lower, upper int, ok bool) {
-	return m.balls[0].point, m.balls[1].point, m.balls[0].body >= 0
+	return m.balls[0].Point, m.balls[1].Point, m.balls[0].Body >= 0
 }
 
 // Steers tells whether a body turns with the wheel about the steering axis.

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"forkfront/kinematics/plane"
@@ -41,23 +41,23 @@ func (l Load[T]) minus() Load[T] {
 func JointLoads[T plane.Scalar](m *Mechanism, dst, loads []Load[T], places []plane.Vec[T]) {
 	for i := len(m.steps) - 1; i >= 0; i-- {
 		s, h := &m.steps[i], &m.holds[i]
-		if s.group != nil {
-			holdGroup(m, s.group, dst, loads, places)
+		if s.Group != nil {
+			holdGroup(m, s.Group, dst, loads, places)
 			continue
 		}
-		if s.kind == slideDrive {
-			by := loads[s.body[0]].minus()
-			react(m, dst, loads, h.on[0], s.body[0], &by)
+		if s.Kind == SlideDrive {
+			by := loads[s.Body[0]].minus()
+			react(m, dst, loads, h.on[0], s.Body[0], &by)
 			continue
 		}
-		if s.kind == dyad {
-			a, b, tip := places[s.on[0].point], places[s.on[1].point], places[s.tip]
+		if s.Kind == Dyad {
+			a, b, tip := places[s.On[0].Point], places[s.On[1].Point], places[s.Tip]
 			var by Load[T]
-			by.Push(tipForce(tip.Minus(a), tip.Minus(b), loads[s.body[0]].About(a), loads[s.body[1]].About(b)), tip)
-			react(m, dst, loads, h.tip, s.body[0], &by)
-			loadPin(m, dst, loads, h.on[1], s.body[1], b)
+			by.Push(tipForce(tip.Minus(a), tip.Minus(b), loads[s.Body[0]].About(a), loads[s.Body[1]].About(b)), tip)
+			react(m, dst, loads, h.tip, s.Body[0], &by)
+			loadPin(m, dst, loads, h.on[1], s.Body[1], b)
 		}
-		loadPin(m, dst, loads, h.on[0], s.body[0], places[s.on[0].point])
+		loadPin(m, dst, loads, h.on[0], s.Body[0], places[s.On[0].Point])
 	}
 }
 
@@ -79,10 +79,10 @@ func loadPin[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int
 // react lets a joint bear on a body, and as much the other way on the other one.
 func react[T plane.Scalar](m *Mechanism, dst, loads []Load[T], joint, body int, by *Load[T]) {
 	j := &m.joints[joint]
-	other, on := j.a, &dst[joint]
+	other, on := j.A, &dst[joint]
 	on.Force.Along, on.Force.Ahead, on.Moment = by.Force.Along, by.Force.Ahead, by.Moment
-	if body == j.a {
-		other = j.b
+	if body == j.A {
+		other = j.B
 		on.Force.Along, on.Force.Ahead, on.Moment = -by.Force.Along, -by.Force.Ahead, -by.Moment
 	}
 	b, o := &loads[body], &loads[other]

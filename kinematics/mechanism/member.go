@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"cmp"
@@ -34,7 +34,7 @@ func (m *Mechanism) Wheel() int { return m.wheel }
 func (m *Mechanism) Brake() int { return m.brake }
 
 // ShockEnd is the body and the point of the shock's upper (0) or lower (1) eye; −1 without a shock.
-func (m *Mechanism) ShockEnd(i int) (body, point int) { return m.shock[i].body, m.shock[i].point }
+func (m *Mechanism) ShockEnd(i int) (body, point int) { return m.shock[i].Body, m.shock[i].Point }
 
 // tree orders the members of one body from its root outwards. It notes a fault where they are no
 // tree.
@@ -106,5 +106,5 @@ func (c *compiler) oneSlidingPoint(body int) bool {
 			points++
 		}
 	}
-	return points == 1 && slices.ContainsFunc(c.m.joints, func(j joint) bool { return j.slides() && j.b == body })
+	return points == 1 && slices.ContainsFunc(c.m.joints, func(j Joint) bool { return j.Slides() && j.B == body })
 }

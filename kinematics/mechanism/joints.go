@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import "slices"
 
@@ -13,7 +13,7 @@ func (m *Mechanism) Joints() int { return len(m.joints) }
 
 // Joint tells which bodies a joint holds together, and at which point; −1 for a slide.
 func (m *Mechanism) Joint(i int) (a, b, point int) {
-	return m.joints[i].a, m.joints[i].b, m.joints[i].point
+	return m.joints[i].A, m.joints[i].B, m.joints[i].Point
 }
 
 // bearings finds the joints that each step solves.
@@ -22,21 +22,21 @@ func (c *compiler) bearings() {
 	m.holds = make([]stepJoints, len(m.steps))
 	for i := range m.steps {
 		s := &m.steps[i]
-		for k, b := range s.body {
+		for k, b := range s.Body {
 			if b >= 0 {
-				m.holds[i].on[k] = m.jointOf(b, s.on[k].body, s.on[k].point)
+				m.holds[i].on[k] = m.jointOf(b, s.On[k].Body, s.On[k].Point)
 			}
 		}
-		if s.kind == dyad {
-			m.holds[i].tip = m.jointOf(s.body[0], s.body[1], s.tip)
+		if s.Kind == Dyad {
+			m.holds[i].tip = m.jointOf(s.Body[0], s.Body[1], s.Tip)
 		}
 	}
 }
 
 // jointOf finds the joint of two bodies at a point; a slide has none of its own.
 func (m *Mechanism) jointOf(a, b, point int) int {
-	return slices.IndexFunc(m.joints, func(j joint) bool {
-		pair := j.a == a && j.b == b || j.a == b && j.b == a
-		return pair && (j.point == point || j.slides())
+	return slices.IndexFunc(m.joints, func(j Joint) bool {
+		pair := j.A == a && j.B == b || j.A == b && j.B == a
+		return pair && (j.Point == point || j.Slides())
 	})
 }

@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import (
 	"math"
@@ -11,7 +11,7 @@ import (
 // velocities are those of all bodies, three unknowns each (along, ahead, turn about the frame's
 // origin), in a layout whose coordinates have nothing in common: each joint gives two equations, the
 // ground stands, and the body that the first joint holds to the ground is driven at a rate of 1.
-func (m *Mechanism) velocities(joints []joint) (*mat.VecDense, bool) {
+func (m *Mechanism) velocities(joints []Joint) (*mat.VecDense, bool) {
 	n := 3 * len(m.Bodies)
 	if 2*len(joints)+4 != n {
 		return nil, false
@@ -42,10 +42,10 @@ func (m *Mechanism) velocities(joints []joint) (*mat.VecDense, bool) {
 const leastDetermined = 1e11
 
 // constrain writes the two equations of a joint. Lengths are taken in units of the layout's size.
-func (m *Mechanism) constrain(a *mat.Dense, row int, j joint, layout []plane.Vec[float64]) {
-	if !j.slides() {
-		p := layout[j.point]
-		for body, sign := range map[int]float64{j.a: 1, j.b: -1} {
+func (m *Mechanism) constrain(a *mat.Dense, row int, j Joint, layout []plane.Vec[float64]) {
+	if !j.Slides() {
+		p := layout[j.Point]
+		for body, sign := range map[int]float64{j.A: 1, j.B: -1} {
 			a.Set(row, 3*body, sign)
 			a.Set(row, 3*body+2, -sign*p.Ahead)
 			a.Set(row+1, 3*body+1, sign)
@@ -53,11 +53,11 @@ func (m *Mechanism) constrain(a *mat.Dense, row int, j joint, layout []plane.Vec
 		}
 		return
 	}
-	from, to := layout[j.through[0]], layout[j.through[1]]
+	from, to := layout[j.Through[0]], layout[j.Through[1]]
 	line := to.Minus(from)
 	length := math.Hypot(line.Along, line.Ahead)
 	square := line.Times(1 / length).Quarter()
-	for body, sign := range map[int]float64{j.a: 1, j.b: -1} {
+	for body, sign := range map[int]float64{j.A: 1, j.B: -1} {
 		a.Set(row, 3*body+2, sign) // neither turns against the other
 		a.Set(row+1, 3*body, sign*square.Along)
 		a.Set(row+1, 3*body+1, sign*square.Ahead)
@@ -66,13 +66,13 @@ func (m *Mechanism) constrain(a *mat.Dense, row int, j joint, layout []plane.Vec
 }
 
 // drives writes the equation of the driver: it turns, or slides along its line.
-func (m *Mechanism) drives(a *mat.Dense, row int, j joint, layout []plane.Vec[float64]) {
-	body := j.a + j.b - m.ground
-	if !j.slides() {
+func (m *Mechanism) drives(a *mat.Dense, row int, j Joint, layout []plane.Vec[float64]) {
+	body := j.A + j.B - m.ground
+	if !j.Slides() {
 		a.Set(row, 3*body+2, 1)
 		return
 	}
-	line := layout[j.through[1]].Minus(layout[j.through[0]])
+	line := layout[j.Through[1]].Minus(layout[j.Through[0]])
 	line = line.Times(1 / math.Hypot(line.Along, line.Ahead))
 	a.Set(row, 3*body, line.Along)
 	a.Set(row, 3*body+1, line.Ahead)
@@ -80,13 +80,13 @@ func (m *Mechanism) drives(a *mat.Dense, row int, j joint, layout []plane.Vec[fl
 
 // determined tells whether the driver holds all bodies somewhere: whether the equations are independent
 // with coordinates that have nothing in common.
-func (m *Mechanism) determined(joints []joint) bool {
+func (m *Mechanism) determined(joints []Joint) bool {
 	_, ok := m.velocities(joints)
 	return ok
 }
 
 // axleMoves tells whether the driver moves the axle, with coordinates that have nothing in common.
-func (m *Mechanism) axleMoves(joints []joint) bool {
+func (m *Mechanism) axleMoves(joints []Joint) bool {
 	x, ok := m.velocities(joints)
 	if !ok {
 		return false

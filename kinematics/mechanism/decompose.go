@@ -1,4 +1,4 @@
-package kinematics
+package mechanism
 
 import "slices"
 
@@ -8,12 +8,12 @@ type hubs map[int]int
 
 // joined lists the joints of the bodies that are not known yet. The reference body of a pin
 // through several bodies is a known one, where there is one.
-func (m *Mechanism) joined(known []bool, hub hubs) []joint {
-	var all []joint
+func (m *Mechanism) joined(known []bool, hub hubs) []Joint {
+	var all []Joint
 	for i := 0; i < len(m.joints); {
 		j := m.joints[i]
-		if j.slides() {
-			if !known[j.a] || !known[j.b] {
+		if j.Slides() {
+			if !known[j.A] || !known[j.B] {
 				all = append(all, j)
 			}
 			i++
@@ -22,11 +22,11 @@ func (m *Mechanism) joined(known []bool, hub hubs) []joint {
 		on := m.through(&i)
 		from := slices.IndexFunc(on, func(b int) bool { return known[b] })
 		if from < 0 {
-			from = hub[j.point]
+			from = hub[j.Point]
 		}
 		for k, b := range on {
 			if k != from && !known[b] {
-				all = append(all, joint{name: j.name, a: min(on[from], b), b: max(on[from], b), point: j.point})
+				all = append(all, Joint{Name: j.Name, A: min(on[from], b), B: max(on[from], b), Point: j.Point})
 			}
 		}
 	}
@@ -35,10 +35,10 @@ func (m *Mechanism) joined(known []bool, hub hubs) []joint {
 
 // through lists the bodies of the pin that begins at joint i, and moves i past it.
 func (m *Mechanism) through(i *int) []int {
-	point := m.joints[*i].point
-	on := []int{m.joints[*i].a}
-	for ; *i < len(m.joints) && m.joints[*i].point == point; *i++ {
-		on = append(on, m.joints[*i].b)
+	point := m.joints[*i].Point
+	on := []int{m.joints[*i].A}
+	for ; *i < len(m.joints) && m.joints[*i].Point == point; *i++ {
+		on = append(on, m.joints[*i].B)
 	}
 	return on
 }
@@ -46,11 +46,11 @@ func (m *Mechanism) through(i *int) []int {
 // shared lists the pins through three or more bodies, none of them known, and how many.
 func (m *Mechanism) shared(known []bool) (points, bodies []int) {
 	for i := 0; i < len(m.joints); {
-		if m.joints[i].slides() {
+		if m.joints[i].Slides() {
 			i++
 			continue
 		}
-		point := m.joints[i].point
+		point := m.joints[i].Point
 		on := m.through(&i)
 		if len(on) > 2 && !slices.ContainsFunc(on, func(b int) bool { return known[b] }) {
 			points, bodies = append(points, point), append(bodies, len(on))
@@ -61,7 +61,7 @@ func (m *Mechanism) shared(known []bool) (points, bodies []int) {
 
 // next finds the smallest set of bodies that can be solved now, and the joints that do it. Each of the
 // unknown bodies of a pin through several is tried as its reference body in turn.
-func (m *Mechanism) next(known []bool) (set []int, joints []joint) {
+func (m *Mechanism) next(known []bool) (set []int, joints []Joint) {
 	points, bodies := m.shared(known)
 	hub := hubs{}
 	try := func() bool {
@@ -92,13 +92,13 @@ func (m *Mechanism) next(known []bool) (set []int, joints []joint) {
 // matching gives each of a joint's two equations to one of its bodies, three a body: an unknown to
 // solve it for. It is false when some of the bodies have more equations than unknowns.
 type matching struct {
-	joints []joint
+	joints []Joint
 	known  []bool
 	owner  [][2]int // by joint
 	load   []int    // equations by body
 }
 
-func match(joints []joint, known []bool) (*matching, bool) {
+func match(joints []Joint, known []bool) (*matching, bool) {
 	mt := &matching{joints: joints, known: known, owner: make([][2]int, len(joints)), load: make([]int, len(known))}
 	for i := range mt.owner {
 		mt.owner[i] = [2]int{-1, -1}
@@ -116,7 +116,7 @@ func match(joints []joint, known []bool) (*matching, bool) {
 
 // assign finds a body for equation e of joint i, moving others on where it has to.
 func (mt *matching) assign(i, e int, seen []bool) bool {
-	for _, b := range [2]int{mt.joints[i].a, mt.joints[i].b} {
+	for _, b := range [2]int{mt.joints[i].A, mt.joints[i].B} {
 		if mt.known[b] || seen[b] {
 			continue
 		}
@@ -161,7 +161,7 @@ func (mt *matching) needs(b int) []int {
 	for list := []int{b}; len(list) > 0; list = list[1:] {
 		for i, j := range mt.joints {
 			for _, owner := range mt.owner[i] {
-				other := j.a + j.b - owner
+				other := j.A + j.B - owner
 				if owner == list[0] && !mt.known[other] && !in[other] {
 					in[other] = true
 					list = append(list, other)
