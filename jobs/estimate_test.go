@@ -104,7 +104,7 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 // No more candidates are kept than are evaluated, however many a case may report.
 func TestDiskEstimateIsLimitedByEvaluations(t *testing.T) {
 	t.Parallel()
-	text := strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 300", 1) + "front_size: 1000000000000\n"
+	text := shortDemo("300") + "front_size: 1000000000000\n"
 	code, _, said := command(t, "check", jobFile(t, text))
 	if first, _, _ := strings.Cut(said, "\n"); code != process.Done || !strings.HasSuffix(first, "up to about 2 MB of results") { // 600 rows of 400 + 33 × 60 bytes
 		t.Errorf("exit %d: %s", code, said)

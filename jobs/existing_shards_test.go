@@ -9,7 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"forkfront/jobs/examples"
 	"forkfront/jobs/process"
 	"forkfront/jobs/shards"
 	"forkfront/results"
@@ -19,7 +18,7 @@ import (
 // small is the demo as a sweep of twelve cases of so many evaluations each, in a file.
 func small(t *testing.T, evaluations string) string {
 	t.Helper()
-	return jobFile(t, strings.NewReplacer("evaluations: 600000", "evaluations: "+evaluations, "seeds: [1]", "seeds: [7, 2, 3, 4, 5, 6]").Replace(string(examples.Demo())))
+	return jobFile(t, shortDemo(evaluations, "seeds: [1]", "seeds: [7, 2, 3, 4, 5, 6]"))
 }
 
 // want runs a command that has to end with a code, and returns all that it prints.

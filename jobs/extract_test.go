@@ -39,8 +39,7 @@ func shortRun(t *testing.T) string {
 		t.Fatal(err)
 	}
 	own := strings.Replace(string(girder), "mechanism: girder", "mechanism: my girder", 1)
-	job := strings.Replace(string(examples.Demo()), "mechanism: girder", "mechanism: my.yaml", 1)
-	job = strings.Replace(job, "evaluations: 600000", "evaluations: 4000", 1)
+	job := shortDemo("4000", "mechanism: girder", "mechanism: my.yaml")
 	job = strings.Replace(job, "eye_to_eye_mm: 165, stroke_mm: 45}", "eye_to_eye_mm: 165, stroke_mm: 45, mass_g: 500}", 1)
 	job = strings.Replace(job, "eye_to_eye_mm: 190, stroke_mm: 45}", "eye_to_eye_mm: 190, stroke_mm: 45, preload_mm: 2}", 1)
 	job = strings.Replace(job, "eye_to_eye_mm: 210, stroke_mm: 50}", "eye_to_eye_mm: 210, stroke_mm: 50, spring: air, bore_mm: 36, chamber_mm: 120}", 1)

@@ -2,10 +2,8 @@ package jobs
 
 import (
 	"path/filepath"
-	"strings"
 	"testing"
 
-	"forkfront/jobs/examples"
 	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/table"
@@ -15,7 +13,7 @@ import (
 // candidates and what gradients took beside them, up to the budget.
 func TestTheHistoryIsAsItsDictionarySays(t *testing.T) {
 	t.Parallel()
-	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 3000", 1)+"keep: all\n")
+	job := jobFile(t, shortDemo("3000")+"keep: all\n")
 	dir := filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", job, "--out", dir)
 	history, err := table.Read(filepath.Join(dir, results.HistoryFile))

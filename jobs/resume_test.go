@@ -15,7 +15,6 @@ import (
 	"testing"
 	"time"
 
-	"forkfront/jobs/examples"
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/jobs/store"
@@ -26,7 +25,7 @@ import (
 // shortJob is the demo with fewer evaluations, in a file of its own.
 func shortJob(t *testing.T) string {
 	t.Helper()
-	text := strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 1500", 1) + "keep: all\n"
+	text := shortDemo("1500") + "keep: all\n"
 	if !strings.Contains(text, "evaluations: 1500") {
 		t.Fatal("the demo states its budget otherwise")
 	}
@@ -124,7 +123,7 @@ func TestStoppedRunContinuesToTheSameFront(t *testing.T) {
 		if !strings.Contains(said, "forkfront resume") {
 			t.Fatalf("the command to continue is not printed: %q", said)
 		}
-		code, _, said = interrupted(t, time.Duration(60+r.IntN(150))*time.Millisecond, "resume", dir, "--workers", "1")
+		code, _, said = interrupted(t, time.Duration(60+10*stops+r.IntN(150))*time.Millisecond, "resume", dir, "--workers", "1")
 	}
 	if code != process.Done || stops < 2 {
 		t.Fatalf("exit %d after %d stops: %s", code, stops, said)

@@ -3,10 +3,8 @@ package jobs
 import (
 	"math"
 	"path/filepath"
-	"strings"
 	"testing"
 
-	"forkfront/jobs/examples"
 	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/record"
@@ -16,7 +14,7 @@ import (
 // seeded is the demo with few evaluations and this seed, in a file.
 func seeded(t *testing.T, seed string) string {
 	t.Helper()
-	return jobFile(t, strings.NewReplacer("evaluations: 600000", "evaluations: 3000", "seeds: [1]", "seeds: ["+seed+"]").Replace(string(examples.Demo())))
+	return jobFile(t, shortDemo("3000", "seeds: [1]", "seeds: ["+seed+"]"))
 }
 
 // The largest seed comes out of every file as it went in; a larger one, which no column of whole numbers

@@ -9,7 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"forkfront/jobs/examples"
 	"forkfront/jobs/process"
 	"forkfront/jobs/shards"
 	"forkfront/jobs/words"
@@ -19,7 +18,7 @@ import (
 // twelve is the demo as a sweep of twelve small cases: two mechanisms and six seeds.
 func twelve(t *testing.T) string {
 	t.Helper()
-	text := strings.NewReplacer("evaluations: 600000", "evaluations: 400", "seeds: [1]", "seeds: [1, 2, 3, 4, 5, 6]").Replace(string(examples.Demo())) + "keep: all\n"
+	text := shortDemo("400", "seeds: [1]", "seeds: [1, 2, 3, 4, 5, 6]") + "keep: all\n"
 	path := filepath.Join(t.TempDir(), "twelve.yaml")
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)

@@ -10,7 +10,6 @@ import (
 	"testing"
 	"time"
 
-	"forkfront/jobs/examples"
 	"forkfront/results"
 )
 
@@ -33,7 +32,7 @@ func TestMain(m *testing.M) {
 func TestAClosedTerminalEndsNothing(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 3000", 1))
+	job := jobFile(t, shortDemo("3000"))
 	whole, out := undisturbed(t, job), filepath.Join(dir, "out")
 	said, terminal, err := os.Pipe()
 	if err != nil {

@@ -53,7 +53,7 @@ func TestASweepMakesItsCases(t *testing.T) {
 // A case finds the same front on its own as in a sweep, whatever precedes it.
 func TestCaseDoesNotDependOnTheOthers(t *testing.T) {
 	t.Parallel()
-	one := strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 5000", 1)
+	one := shortDemo("5000")
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
 	alone := filepath.Join(t.TempDir(), "alone")
 	among := filepath.Join(t.TempDir(), "among")
@@ -116,10 +116,10 @@ func twoRooms(t *testing.T, evaluations string) string {
     keep_out: [{name: lamp, on: steerer, from_mm: [-60, 130, 0], to_mm: [-60, 170, 0], radius_mm: 30}]
 mechanisms:
 `
-	text := string(examples.Demo())
+	text := shortDemo(evaluations)
 	from, to := strings.Index(text, "package:\n"), strings.Index(text, "mechanisms:\n")
 	text = text[:from] + rooms + text[to+len("mechanisms:\n"):]
-	return jobFile(t, strings.Replace(text, "evaluations: 600000", "evaluations: "+evaluations, 1))
+	return jobFile(t, text)
 }
 
 // jobFile puts a job's text into a file.
@@ -186,10 +186,8 @@ func clearanceOf(t *testing.T, concept string) float64 {
 // A concept taken out is of the material and with the shock that its candidate chose.
 func TestExtractedConceptKeepsItsChoices(t *testing.T) {
 	t.Parallel()
-	text := strings.NewReplacer(
-		"evaluations: 600000", "evaluations: 3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
-		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}",
-	).Replace(string(examples.Demo()))
+	text := shortDemo("3000", "seeds: [1]", "seeds: [1]\nmaterials: [4130, 7075-T6]",
+		"stroke_mm: 40}", "stroke_mm: 40, mass_g: 900}", "stroke_mm: 45}", "stroke_mm: 45, mass_g: 700}")
 	dir := filepath.Join(t.TempDir(), "out")
 	want(t, process.Done, "run", jobFile(t, text), "--out", dir)
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))

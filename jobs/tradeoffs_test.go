@@ -4,11 +4,9 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 
 	"forkfront/jobs/cases"
-	"forkfront/jobs/examples"
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/optimize"
@@ -53,7 +51,7 @@ func TestRatesOfTradesAgreeWithDifferences(t *testing.T) {
 func TestTradesOfARun(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "out")
-	job := jobFile(t, strings.Replace(string(examples.Demo()), "evaluations: 600000", "evaluations: 2500", 1))
+	job := jobFile(t, shortDemo("2500"))
 	want(t, process.Done, "run", job, "--out", dir)
 	trades, err := table.Read(filepath.Join(dir, results.TradeoffsFile))
 	if err != nil {
