@@ -4,11 +4,13 @@ import (
 	"flag"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"forkfront/jobs/forks"
@@ -16,6 +18,12 @@ import (
 )
 
 var rewriteConsole = flag.Bool("rewrite-console", false, "rewrite the output of the commands in README.md and docs/*.md")
+
+// demoCommand is the command of README.md that runs the demo, into this folder.
+const (
+	demoCommand = "$ go run . run --out out"
+	demoFolder  = "out"
+)
 
 // A console block of a page holds commands behind "$ go run . ", each with what it prints on standard
 // output. Two endings say more: "| head -N" takes the first lines, "# exit N" is the exit code where
@@ -25,21 +33,27 @@ var ending = regexp.MustCompile(`^(.*?)(?: \| head -(\d+))?(?: \| sed -n '/([^/]
 // The commands of README.md and of the pages, run page by page in a folder of its own, print what is
 // said there.
 func TestPagesShowWhatIsPrinted(t *testing.T) {
+	t.Parallel()
 	pages, err := filepath.Glob("docs/*.md")
 	if err != nil {
 		t.Fatal(err)
 	}
-	commands := 0
-	for _, page := range append(pages, "../README.md") {
-		t.Run(filepath.Base(page), func(t *testing.T) { commands += tour(t, page) })
-	}
-	if commands < 10 {
-		t.Errorf("%d commands in all pages", commands)
+	var commands atomic.Int32
+	t.Run("pages", func(t *testing.T) {
+		for _, page := range append(pages, "../README.md") {
+			t.Run(filepath.Base(page), func(t *testing.T) {
+				t.Parallel()
+				commands.Add(tour(t, page))
+			})
+		}
+	})
+	if n := commands.Load(); n < 10 {
+		t.Errorf("%d commands in all pages", n)
 	}
 }
 
 // tour follows a page and returns how many commands it has.
-func tour(t *testing.T, page string) (commands int) {
+func tour(t *testing.T, page string) (commands int32) {
 	text, err := os.ReadFile(page)
 	if err != nil {
 		t.Fatal(err)
@@ -48,25 +62,29 @@ func tour(t *testing.T, page string) (commands int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	leave(t)
+	clone := asCloned(t)
 	var now []string
-	inside := false
+	inside, kept := false, false
 	for _, line := range strings.Split(string(text), "\n") {
 		switch {
 		case line == "```console":
 			inside = true
 			now = append(now, line)
 		case inside && line == "```":
-			inside = false
+			inside, kept = false, false
 			now = append(now, line)
-		case !inside:
+		case inside && line == demoCommand && !ranDemo():
+			kept = true
+			now = append(now, line)
+		case !inside, kept && !strings.HasPrefix(line, "$ "):
 			now = append(now, line)
 		case strings.HasPrefix(line, "$ "):
 			commands++
-			now = append(append(now, line), printed(t, line)...)
+			kept = false
+			now = append(append(now, line), printed(t, clone, line)...)
 		}
 	}
-	comparePictures(t, filepath.Dir(path), string(text))
+	comparePictures(t, clone, filepath.Dir(path), string(text))
 	fresh := strings.Join(now, "\n")
 	if fresh == string(text) {
 		return commands
@@ -84,11 +102,14 @@ func tour(t *testing.T, page string) (commands int) {
 var picture = regexp.MustCompile(`\]\(((?:jobs/docs/)?pictures/(out|near)-(fork-[a-z0-9-]+\.svg))\)`)
 
 // comparePictures draws the figures that a page shows again and compares them with those kept beside the page.
-func comparePictures(t *testing.T, beside, text string) {
+func comparePictures(t *testing.T, clone, beside, text string) {
 	t.Helper()
 	drawn := map[string]bool{}
 	for _, m := range picture.FindAllStringSubmatch(text, -1) {
-		kept, dir, name := filepath.Join(beside, m[1]), m[2], m[3]
+		kept, dir, name := filepath.Join(beside, m[1]), filepath.Join(clone, m[2]), m[3]
+		if m[2] == demoFolder && !ranDemo() {
+			continue
+		}
 		if !drawn[dir] {
 			draw(t, dir)
 			drawn[dir] = true
@@ -123,22 +144,22 @@ func draw(t *testing.T, dir string) {
 	}
 }
 
-// leave goes to a folder of its own, from which the examples are where a clone has them.
-func leave(t *testing.T) {
+// asCloned is a folder for the commands of a page, in which the examples are where a clone has them.
+func asCloned(t *testing.T) (folder string) {
 	t.Helper()
 	here, err := os.Getwd()
 	if err != nil {
 		t.Fatal(err)
 	}
-	work := t.TempDir()
-	if err := os.Symlink(here, filepath.Join(work, "jobs")); err != nil {
+	folder = t.TempDir()
+	if err := os.Symlink(here, filepath.Join(folder, "jobs")); err != nil {
 		t.Fatal(err)
 	}
-	t.Chdir(work)
+	return folder
 }
 
 // printed is what a command prints on standard output.
-func printed(t *testing.T, line string) []string {
+func printed(t *testing.T, clone, line string) []string {
 	t.Helper()
 	shell, is := strings.CutPrefix(line, "$ go run . ")
 	if !is {
@@ -146,7 +167,7 @@ func printed(t *testing.T, line string) []string {
 	}
 	parts := ending.FindStringSubmatch(shell)
 	want, _ := strconv.Atoi(parts[5])
-	code, out, said := ranOnce(t, strings.Fields(parts[1]))
+	code, out, said := ranOnce(t, clone, strings.Fields(parts[1]))
 	if code != want {
 		t.Fatalf("%s: exit %d: %s", line, code, said)
 	}
@@ -165,19 +186,39 @@ func printed(t *testing.T, line string) []string {
 	return lines
 }
 
-// ranOnce runs a command. A search into a new folder is run once for all the pages and tests that have it; what it finds
-// is copied to where the command puts it.
-func ranOnce(t *testing.T, args []string) (code int, out, said string) {
+// ranOnce runs a command in a folder. A search into a new folder is run once for all the pages and tests that have it; what
+// it finds is copied to where the command puts it.
+func ranOnce(t *testing.T, clone string, args []string) (code int, out, said string) {
 	t.Helper()
 	last := len(args) - 2
 	if args[0] != "run" || last < 1 || args[last] != "--out" || slices.Contains(args, "--plan") {
-		return command(t, args...)
+		return ranIn(t, clone, args)
 	}
-	r := runOnce(t, strings.Join(args[:last], " "), func(string) []string { return args[:last] })
-	if err := os.Rename(r.dir, args[last+1]); err != nil {
+	key := strings.Join(args[:last], " ")
+	for i := range args[:last] { // the examples, seen from the folder of this package
+		args[i] = strings.TrimPrefix(args[i], "jobs/")
+	}
+	r := runOnce(t, key, func(string) []string { return args[:last] })
+	if err := os.Rename(r.dir, filepath.Join(clone, args[last+1])); err != nil {
 		t.Fatal(err)
 	}
 	return r.code, strings.ReplaceAll(r.out, r.dir, args[last+1]), r.said
+}
+
+// ranIn runs a command in a folder, which takes a process of its own.
+func ranIn(t *testing.T, folder string, args []string) (code int, out, said string) {
+	t.Helper()
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var o, e strings.Builder
+	run := exec.Command(program, args...)
+	run.Dir, run.Env, run.Stdout, run.Stderr = folder, append(os.Environ(), asProgram+"=1"), &o, &e
+	if err := run.Run(); err != nil && run.ProcessState == nil {
+		t.Fatal(err)
+	}
+	return run.ProcessState.ExitCode(), o.String(), e.String()
 }
 
 // firstUnlike is the first line in which two texts differ.

@@ -78,8 +78,8 @@ func TestExtractedConceptScoresTheSame(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows := firstOfEachCase(front, 20)
-	if len(rows) < 20 {
+	rows := firstOfEachCase(front, 4)
+	if len(rows) < 8 {
 		t.Fatalf("%d candidates of two cases", len(rows))
 	}
 	for _, row := range rows {

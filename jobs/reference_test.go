@@ -8,6 +8,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -39,8 +40,13 @@ func TestReferenceFollowsFromDeclarations(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if said, err := os.ReadFile(name); err != nil || string(said) != now {
-			t.Errorf("%s is stale (%v); go test ./jobs -run Reference -rewrite-reference\n%s", name, err, firstUnlike(string(said), now))
+		text, err := os.ReadFile(name)
+		said := string(text)
+		if !ranDemo() {
+			said = demoRows.ReplaceAllString(said, "$1$2")
+		}
+		if err != nil || said != now {
+			t.Errorf("%s is stale (%v); go test ./jobs -run Reference -rewrite-reference\n%s", name, err, firstUnlike(said, now))
 		}
 	}
 	for _, pattern := range []string{"docs/measures/*.md", "docs/measures/sketches/*"} {
@@ -105,7 +111,7 @@ func measurePage(m *objectives.Measure, examples []*score.Scored, fronts []demoR
 	default:
 		w.WriteString("- requires a `ride` section and `dampers`, see [ride.md](../ride.md)\n")
 	}
-	w.WriteString("\nRange on the front of the demo, all of it feasible:\n\n| mechanism | smallest | median | largest |\n| --- | --- | --- | --- |\n")
+	fmt.Fprintf(&w, "\n%s", demoTable)
 	for i := range fronts {
 		f := &fronts[i]
 		v := f.values[m.Name]
@@ -123,14 +129,23 @@ func measurePage(m *objectives.Measure, examples []*score.Scored, fronts []demoR
 	return w.String()
 }
 
+// demoTable is the head of the table whose rows are of the demo, and demoRows finds it with its rows.
+const demoTable = "Range on the front of the demo, all of it feasible:\n\n| mechanism | smallest | median | largest |\n| --- | --- | --- | --- |\n"
+
+var demoRows = regexp.MustCompile("(" + regexp.QuoteMeta(demoTable) + `)(?:\|.*\n)*(\n)`)
+
 // demoRange are the values of each measure on the front of one mechanism of the demo, sorted.
 type demoRange struct {
 	mechanism string
 	values    map[string][]float64
 }
 
+// demoRanges is nil where the demo is left out.
 func demoRanges(t *testing.T) (all []demoRange) {
 	t.Helper()
+	if !ranDemo() {
+		return nil
+	}
 	front, err := table.Read(filepath.Join(demoRun(t).dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)

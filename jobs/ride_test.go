@@ -23,7 +23,7 @@ func TestRideSectionIsTakenOverFromTheConcept(t *testing.T) {
 		t.Fatal(err)
 	}
 	job := filepath.Join(t.TempDir(), "ride.yaml")
-	if err := os.WriteFile(job, []byte(strings.Replace(text, "concept: trail-girder.yaml", "concept: "+concept, 1)), 0o600); err != nil {
+	if err := os.WriteFile(job, []byte(strings.Replace(text, "concept: trail-girder.yaml", "concept: "+concept, 1)+"events: none\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if code, _, said := command(t, "run", job, "--out", dir); code != process.Done {

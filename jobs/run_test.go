@@ -22,6 +22,9 @@ func command(t testing.TB, args ...string) (code int, out, err string) {
 // The demo as its user runs it: a front of both mechanisms, not written over.
 func TestTheDemoGivesAFront(t *testing.T) {
 	t.Parallel()
+	if !ranDemo() {
+		t.Skip("the demo runs with -demo")
+	}
 	r := demoRun(t)
 	one := r.dir
 	checkFront(t, filepath.Join(one, "front.parquet"))

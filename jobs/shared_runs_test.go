@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"flag"
 	"os"
 	"path/filepath"
 	"slices"
@@ -73,6 +74,12 @@ func undisturbed(t testing.TB, job string) string {
 	}
 	return r.dir
 }
+
+// The demo's search takes as long as a third of all other tests together, so that tests leave it out unless asked.
+var withDemo = flag.Bool("demo", false, "have the tests that read the demo's results run it, and not just those of shorter searches")
+
+// ranDemo tells whether the demo is to be run; what is rewritten is rewritten whole.
+func ranDemo() bool { return *withDemo || *rewriteReference || *rewriteConsole }
 
 // demoRun is the demo as its user runs it.
 func demoRun(t *testing.T) sharedRun {
