@@ -23,8 +23,8 @@ type continuation struct {
 	certain float64   // mm: travels no further than this from there are certain
 	weight  []float64 // by unknown: what counts as a step of 1, at x0
 	total   []float64 // by unknown: how far it has moved from x0
-	last    []float64 // by unknown: its rate one step before
-	lastBy  float64   // mm: that step; 0 without one
+	sum     []float64 // by unknown: how far it has moved since stand
+	passed  course
 	inverse []float64
 	kept    []float64
 }
@@ -34,6 +34,7 @@ const (
 	certainShare = 0.48 // of K η, at most ½
 	corrections  = 12
 	settled      = 1e-8  // of a step: the correction after it is lost in rounding
+	sameFactors  = 1e-10 // of a step: the equations factored before it serve after it, and rates by them are off by that share
 	negligibleMM = 1e-11 // a correction that no longer counts, as travel
 )
 
@@ -54,8 +55,8 @@ func (c *continuation) begin(m *mechanism.Mechanism, layout []Vec[float64]) bool
 func (c *continuation) memory() {
 	n := c.v.unknowns
 	if len(c.weight) != n {
-		c.weight, c.total, c.last = make([]float64, n), make([]float64, n), make([]float64, n)
-		c.inverse, c.kept = make([]float64, n*n), make([]float64, 4*n)
+		c.weight, c.total, c.sum = make([]float64, n), make([]float64, n), make([]float64, n)
+		c.inverse, c.kept = make([]float64, n*n), make([]float64, 5*n)
 	}
 }
 
@@ -68,11 +69,14 @@ func (c *continuation) resume(s *stance.State[float64]) bool {
 
 // stand begins at a new position, of which nothing is known yet.
 func (c *continuation) stand() bool {
-	c.from, c.certain, c.lastBy = c.travel, -1, 0
+	c.from, c.certain = c.travel, -1
 	if !c.factor() {
 		return false
 	}
 	c.rates()
+	clear(c.sum)
+	c.passed.clear()
+	c.passed.add(c.travel, c.sum, c.rate)
 	return true
 }
 
@@ -183,30 +187,30 @@ func (c *continuation) step(by, goal float64) bool {
 	if math.Abs(goal-travel) < leastStep/2 {
 		travel = goal
 	}
-	by = travel - c.travel
 	kept := c.kept
 	copy(kept, c.cos)
 	copy(kept[n:], c.sin)
 	copy(kept[2*n:], c.way)
 	copy(kept[3*n:], c.total)
-	for i, r := range c.rate {
-		c.x[i] = by * r
-		if c.lastBy != 0 {
-			c.x[i] += by * by / (2 * c.lastBy) * (r - c.last[i])
-		}
+	copy(kept[4*n:], c.sum)
+	c.passed.predict(c.x, travel)
+	for i, at := range c.x {
+		c.x[i] = at - c.sum[i]
 		c.total[i] += c.x[i]
+		c.sum[i] = at
 	}
 	c.move(c.x)
 	if c.settle(travel) && c.near() {
-		c.travel, c.lastBy = travel, by
-		copy(c.last, c.rate)
+		c.travel = travel
 		c.rates()
+		c.passed.add(travel, c.sum, c.rate)
 		return true
 	}
 	copy(c.cos, kept[:n])
 	copy(c.sin, kept[n:])
 	copy(c.way, kept[2*n:])
 	copy(c.total, kept[3*n:])
+	copy(c.sum, kept[4*n:])
 	c.turnTerms()
 	c.factor()
 	return false
@@ -223,6 +227,7 @@ func (c *continuation) settle(travel float64) bool {
 		worst, steps := 0.0, 0.0
 		for i, x := range c.x {
 			c.total[i] += x
+			c.sum[i] += x
 			x = math.Abs(x)
 			steps = math.Max(steps, x/c.weight[i])
 			if c.v.slides[i] {
@@ -232,6 +237,9 @@ func (c *continuation) settle(travel float64) bool {
 				return false
 			}
 			worst = math.Max(worst, x)
+		}
+		if worst < sameFactors {
+			return true
 		}
 		if worst < settled || steps*steps*certainShare < negligibleMM*c.certain {
 			return c.factor()

@@ -29,19 +29,24 @@ func (d *LU[T]) At(row, column int) *T { return &d.a[row*d.n+column] }
 // Factor splits the matrix into triangles. It is false where a pivot vanishes exactly, or is no
 // number.
 func (d *LU[T]) Factor() bool {
+	n := d.n
 	d.odd = false
-	for c := range d.n {
+	for c := range n {
 		d.exchange(c, d.largest(c))
-		head := *d.At(c, c)
+		top := d.a[c*n : (c+1)*n]
+		head := top[c]
 		if !(math.Abs(Real(head)) > 0) || math.IsInf(Real(head), 0) {
 			return false
 		}
 		inverse := Inverse(head)
-		for r := c + 1; r < d.n; r++ {
-			f := *d.At(r, c) * inverse
-			*d.At(r, c) = f
-			for k := c + 1; k < d.n; k++ {
-				*d.At(r, k) -= f * *d.At(c, k)
+		top = top[c+1:]
+		for r := c + 1; r < n; r++ {
+			row := d.a[r*n+c : (r+1)*n]
+			f := row[0] * inverse
+			row[0] = f
+			row = row[1:]
+			for k, x := range top {
+				row[k] -= f * x
 			}
 		}
 	}
@@ -50,10 +55,10 @@ func (d *LU[T]) Factor() bool {
 
 // largest is the row from the diagonal on with the largest entry of a column.
 func (d *LU[T]) largest(column int) int {
-	best := column
+	best, size := column, math.Abs(Real(*d.At(column, column)))
 	for r := column + 1; r < d.n; r++ {
-		if math.Abs(Real(*d.At(r, column))) > math.Abs(Real(*d.At(best, column))) {
-			best = r
+		if x := math.Abs(Real(*d.At(r, column))); x > size {
+			best, size = r, x
 		}
 	}
 	return best
@@ -65,27 +70,32 @@ func (d *LU[T]) exchange(row, with int) {
 		return
 	}
 	d.odd = !d.odd
-	for k := range d.n {
-		a, b := d.At(row, k), d.At(with, k)
-		*a, *b = *b, *a
+	a, b := d.a[row*d.n:(row+1)*d.n], d.a[with*d.n:(with+1)*d.n]
+	for k, x := range a {
+		a[k], b[k] = b[k], x
 	}
 }
 
 // Solve replaces the right-hand side x, of n entries, by the solution.
 func (d *LU[T]) Solve(x []T) {
+	n := d.n
+	x = x[:n]
 	for r, p := range d.pivot {
 		x[r], x[p] = x[p], x[r]
 	}
-	for r := range d.n {
-		for k := range r {
-			x[r] -= *d.At(r, k) * x[k]
+	for r := range x {
+		v := x[r]
+		for k, l := range d.a[r*n : r*n+r] {
+			v -= l * x[k]
 		}
+		x[r] = v
 	}
-	for r := d.n - 1; r >= 0; r-- {
-		for k := r + 1; k < d.n; k++ {
-			x[r] -= *d.At(r, k) * x[k]
+	for r := n - 1; r >= 0; r-- {
+		v, right := x[r], x[r+1:]
+		for k, u := range d.a[r*n+r+1 : (r+1)*n] {
+			v -= u * right[k]
 		}
-		x[r] *= Inverse(*d.At(r, r))
+		x[r] = v * Inverse(d.a[r*n+r])
 	}
 }
 
