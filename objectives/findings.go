@@ -18,7 +18,8 @@ type findings struct {
 	quarter quarter.Quarter[float64] // where there is damping and the static load balances at sag
 	sized   *structure.Sized[float64]
 	gaps    *clearance.Search
-	missing [needs]string // by need; empty: met
+	proof   *structure.Proof // nil until it is asked for
+	missing [needs]string    // by need; empty: met
 }
 
 // slopes are the same with a derivative.
@@ -27,6 +28,8 @@ type slopes struct {
 	damping *quarter.Setting
 	quarter quarter.Quarter[complex128]
 	sized   *structure.Sized[complex128]
+	plain   *structure.Sized[float64] // what they are the derivatives of
+	proof   *structure.Proof
 	gaps    *clearance.Search
 	tangent clearance.Tangent
 	members []complex128 // radius by tube, mm
@@ -83,9 +86,9 @@ const (
 	notFinite  = "it comes to no finite number" // the formula overflows or divides by nothing: a wheel of 1e70 mm, say
 )
 
-// Slope gives the derivative of measures (indices into Measures; nil: all of them) along one direction of the
-// layout, of a fork that moves through its travel. dst has one entry per measure; those that are missing, or
-// not asked for, are 0. The direction is in mm per unit, by point.
+// Slope gives the derivative of measures (indices into Measures; nil: all but the slow ones) along one direction of the
+// layout, of a fork that moves through its travel. dst has one entry per measure; those that are missing, have none, or
+// are not asked for, are 0. The direction is in mm per unit, by point.
 func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which []int) {
 	sc, d := st.of(), st.design
 	f, s := &sc.found, &sc.slopes
@@ -93,6 +96,9 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 	for _, i := range which {
 		w.Bodies = w.Bodies || Measures[i].Needs >= NeedStructure
 		w.Second = w.Second || Measures[i].second
+		if Measures[i].given == givenTests && f.proof == nil && f.missing[NeedStructure] == "" {
+			f.proof = structure.Prove(f.sized, nil)
+		}
 	}
 	s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, w)
 	clear(dst)
@@ -103,7 +109,7 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 		s.bodies(sc, f, d.Mechanism)
 	}
 	one := func(i int) {
-		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && m.given.missing(f) == "" && !m.Slow() {
+		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && m.given.missing(f) == "" && m.slope != nil {
 			dst[i] = imag(m.slope(s)) / scalar.Step
 		}
 	}
@@ -112,9 +118,16 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 	}
 	if which == nil {
 		for i := range Measures {
-			one(i)
+			if !Measures[i].Slow() {
+				one(i)
+			}
 		}
 	}
+}
+
+// HasSlope reports whether Slope gives the measure a derivative for the forks of a case.
+func (m *Measure) HasSlope(c *Conditions) bool {
+	return m.slope != nil && (m.slopeless == nil || !m.slopeless(c))
 }
 
 // bodies gives sizes and gaps their derivatives.
@@ -122,6 +135,7 @@ func (s *slopes) bodies(sc *Scorer, f *findings, m *mechanism.Mechanism) {
 	s.members = s.members[:0]
 	if f.missing[NeedStructure] == "" {
 		s.sized = sc.sizer.Slopes(s.ride, sc.derivative.Layout)
+		s.plain, s.proof = f.sized, f.proof
 		s.members = structure.Radii(s.sized, s.members)
 	} else if f.missing[NeedPackage] == "" {
 		for _, r := range f.gaps.Members() {

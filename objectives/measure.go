@@ -58,13 +58,14 @@ func (m *Measure) Label() string { return naming.Label(m.Name) }
 // Named is the measure in words with the name by which files know it, "mass (mass_g)".
 func (m *Measure) Named() string { return m.Label() + " (" + m.Name + ")" }
 
-// reading is how a measure is taken: its value, and its value with a derivative. A slow one has neither.
+// reading is how a measure is taken: its value, and its value with a derivative. The value of a slow one is found by a study.
 type reading struct {
-	value  func(*findings) float64
-	slope  func(*slopes) complex128
-	second bool // looks at second derivatives at sag, so that its own needs third ones
-	spring springKind
-	given  givenKind
+	value     func(*findings) float64
+	slope     func(*slopes) complex128 // nil: it has none
+	slopeless func(*Conditions) bool   // cases in which it has none either; nil: no others
+	second    bool                     // looks at second derivatives at sag, so that its own needs third ones
+	spring    springKind
+	given     givenKind
 }
 
 func ofRide(value func(*ride.Ride[float64]) float64, slope func(*ride.Ride[complex128]) complex128) reading {
@@ -103,6 +104,21 @@ func ofModel(value func(*quarter.Model[float64]) float64, slope func(*quarter.Mo
 		func(q *quarter.Quarter[float64]) float64 { return value(&q.Model) },
 		func(q *quarter.Quarter[complex128]) complex128 { return slope(&q.Model) },
 	)
+}
+
+// ofFrame is a reading of a space frame: slow, with a slope.
+func ofFrame(slope func(*slopes) complex128) reading { return reading{slope: slope} }
+
+// without marks a reading that has no slope in some cases.
+func (r reading) without(slope func(*Conditions) bool) reading {
+	r.slopeless = slope
+	return r
+}
+
+// eventsInDuty tells whether a duty has events: rainflow counts the cycles of a motion that depends on the fork as well, so
+// that the damage has no derivative.
+func eventsInDuty(c *Conditions) bool {
+	return c.Structure != nil && c.Structure.Proof != nil && len(c.Structure.Proof.Events) > 0
 }
 
 // curved marks a reading that looks at second derivatives.

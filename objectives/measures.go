@@ -368,6 +368,10 @@ var Measures = append([]Measure{
 		Formula: "F / δ, F a side force at the contact point and δ its deflection, by a space frame",
 		Good:    "as high as possible; no limit by default",
 		Sketch:  "push",
+		reading: ofFrame(func(s *slopes) complex128 {
+			side, _ := structure.OutOfPlaneSlopes(s.plain, s.sized)
+			return side
+		}),
 	},
 	{
 		Name: "torsional_stiffness_nm_per_deg", Unit: "Nm/deg", Needs: NeedStructure, Sense: High, Resolution: 0.1, Scale: 10, OfLinkage: true,
@@ -375,6 +379,10 @@ var Measures = append([]Measure{
 		Formula: "M / φ, M a couple about the steering axis at the axle and φ its rotation, by a space frame",
 		Good:    "as high as possible: it decides how precisely the wheel follows the handlebar",
 		Sketch:  "push",
+		reading: ofFrame(func(s *slopes) complex128 {
+			_, torsion := structure.OutOfPlaneSlopes(s.plain, s.sized)
+			return torsion
+		}),
 	},
 	{
 		Name: "proof_margin_min", Needs: NeedStructure, Sense: High, Resolution: 0.01, Scale: 0.5, OfLinkage: true,
@@ -382,7 +390,7 @@ var Measures = append([]Measure{
 		Formula: "min over tests, tubes and sides of allowed stress / (|N|/A + √(M² + ¾ T²)/Z); allowed: yield strength, or what joints withstand for the cycles of the test",
 		Good:    "at least 1; a prototype has to pass the real test",
 		Sketch:  "push",
-		reading: reading{given: givenTests},
+		reading: ofFrame(func(s *slopes) complex128 { return structure.MarginSlope(s.proof, s.sized) }).with(givenTests),
 	},
 	{
 		Name: "fatigue_damage", Needs: NeedStructure, Sense: Low, Resolution: 0.01, Scale: 1, OfLinkage: true,
@@ -390,7 +398,7 @@ var Measures = append([]Measure{
 		Formula: "max over tubes and sides of Σ cycles / cycles withstood (Palmgren and Miner)",
 		Good:    "below 1",
 		Sketch:  "push",
-		reading: reading{given: givenTests},
+		reading: ofFrame(func(s *slopes) complex128 { return structure.DamageSlope(s.proof, s.sized) }).with(givenTests).without(eventsInDuty),
 	},
 	{
 		Name: "tolerance_path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.02, Scale: 1, OfLinkage: true,

@@ -63,7 +63,7 @@ func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *Scorer) float64 
 	places, sag := z.Places(structure.AtSag), &sc.ride.Sag
 	m := d.Mechanism
 	root := m.Point(scheme.PointRoot)
-	var f frame.Frame
+	var f frame.Frame[float64]
 	nodes := map[[2]int]int{}
 	first := map[int]int{} // node at each point
 	node := func(body, point int) int {
@@ -93,13 +93,14 @@ func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *Scorer) float64 
 	}
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
-	f.Beam(node(upper, a), node(lower, b), frame.Rigidity{Axial: rod})
+	f.Beam(node(upper, a), node(lower, b), frame.Rigidity[float64]{Axial: rod})
 	axle := m.Point(scheme.PointAxle)
 	back := kinematics.Vec[float64]{Along: -sag.CosHead, Ahead: -sag.SinHead}
-	if !f.Factor() {
+	solver := frame.Factor(&f)
+	if solver == nil {
 		t.Fatal("loose")
 	}
-	x := f.Solve(map[int]frame.Load{first[axle]: {back.Along, back.Ahead}})[first[axle]]
+	x := solver.Solve(map[int]frame.Load[float64]{first[axle]: {back.Along, back.Ahead}})[first[axle]]
 	push := (back.Ahead*sag.AheadRate - back.Along) / sag.ShockRate // virtual work
 	return 1 / (x[0]*back.Along + x[1]*back.Ahead - push*push*sag.ShockMM/rod)
 }

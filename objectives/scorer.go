@@ -61,7 +61,7 @@ func (sc *Scorer) Score(dst *Score, d *Design) Study {
 	sc.motion.Sweep(d.Mechanism, &c.Chassis, d.Layout, c.TravelMM, c.Samples)
 	r, f := &sc.ride, &sc.found
 	ride.Study(r, &c.Setting, c.Baseline.Baseline, &d.Shock, &sc.motion, d.Mechanism)
-	f.ride, f.missing = r, missingOf(r)
+	f.ride, f.proof, f.missing = r, nil, missingOf(r)
 	f.damp(c)
 	sc.size(d)
 	sc.clear(d)

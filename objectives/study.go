@@ -1,6 +1,8 @@
 package objectives
 
 import (
+	"slices"
+
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
@@ -86,7 +88,9 @@ func (st Study) proofOfTubes(score *Score) *structure.Proof {
 		why := st.Missing(NeedStructure)
 		return &structure.Proof{Missing: why, MissingDamage: why}
 	}
-	return structure.Prove(z, st.histories(score))
+	f := &st.of().found
+	f.proof = structure.Prove(z, st.histories(score))
+	return f.proof
 }
 
 // Gaps lists every pair of parts of the fork with its smallest gap: none where it has no clearance. The
@@ -98,18 +102,33 @@ func (st Study) Gaps() []clearance.Gap {
 	return st.scorer.search.Gaps()
 }
 
-// Complete adds the slow measures to the fork's score: stiffness out of the plane, and tolerances.
-func (st Study) Complete(dst *Score) {
-	st.outOfPlane(dst)
-	proof := st.proofOfTubes(dst)
-	if proof == nil {
-		proof = &structure.Proof{Missing: noTests, MissingDamage: noTests}
+// Complete adds the slow measures to the fork's score: stiffness out of the plane, test loads, and tolerances.
+func (st Study) Complete(dst *Score) { st.CompleteSome(dst, nil) }
+
+// CompleteSome is Complete for what some measures (indices into Measures; nil: all of them) need.
+func (st Study) CompleteSome(dst *Score, which []int) {
+	wanted := func(is func(i int) bool) bool { return which == nil || slices.ContainsFunc(which, is) }
+	if wanted(func(i int) bool { return i == LateralStiffness || i == TorsionalStiffness }) {
+		st.outOfPlane(dst)
 	}
-	dst.put(ProofMargin, proof.Margin, proof.Missing)
-	dst.put(FatigueDamage, proof.Damage, proof.MissingDamage)
-	for _, t := range st.Tolerances() {
-		dst.put(t.of, t.Deviation, t.Why)
+	if wanted(func(i int) bool { return i == ProofMargin || i == FatigueDamage }) {
+		st.proof(dst)
 	}
+	if wanted(func(i int) bool { return At(i).ToleranceOf != "" }) {
+		for _, t := range st.Tolerances() {
+			dst.put(t.of, t.Deviation, t.Why)
+		}
+	}
+}
+
+// proof adds what test loads and duty ask for.
+func (st Study) proof(dst *Score) {
+	p := st.proofOfTubes(dst)
+	if p == nil {
+		p = &structure.Proof{Missing: noTests, MissingDamage: noTests}
+	}
+	dst.put(ProofMargin, p.Margin, p.Missing)
+	dst.put(FatigueDamage, p.Damage, p.MissingDamage)
 }
 
 // outOfPlane adds stiffness out of the plane.

@@ -8,13 +8,16 @@ import (
 
 // Gradient gives the exact derivatives of objectives and constraints.
 func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
-	if p.slow {
+	if p.slopeless {
 		return false
 	}
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
 	p.c.Design(&p.design, x)
 	study := p.scorer.Score(&p.score, &p.design)
+	if p.slow {
+		study.CompleteSome(&p.score, p.required)
+	}
 	for _, i := range p.required {
 		if p.score.Missing[i] != "" {
 			return false

@@ -19,7 +19,8 @@ type problem struct {
 	direction []kinematics.Vec[float64]
 	required  []int // measures that objectives or limits name
 	sloped    []int // those, and the pressure of air springs, which coils do not have
-	slow      bool  // only Complete computes one of them; it has no slope
+	slow      bool  // only Complete computes one of them
+	slopeless bool  // one of them has no slope
 	slopes    []float64
 }
 
@@ -55,6 +56,7 @@ func (c *Case) Worker() *problem {
 		p.sloped = append(slices.Clone(p.required), objectives.AirPressure)
 	}
 	p.slow = slices.ContainsFunc(p.required, func(i int) bool { return objectives.At(i).Slow() })
+	p.slopeless = slices.ContainsFunc(p.required, func(i int) bool { return !objectives.At(i).HasSlope(c.Conditions) })
 	return p
 }
 
@@ -91,7 +93,7 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.Design(&p.design, x)
 	study := p.scorer.Score(&p.score, &p.design)
 	if p.slow {
-		study.Complete(&p.score)
+		study.CompleteSome(&p.score, p.required)
 	}
 	p.c.judge(dst, &p.score, p.design.Shock.Air != nil)
 	p.c.count(dst)

@@ -10,7 +10,7 @@ import (
 // and its stiffness out of the plane come. Lengths are in mm, along the axes of the fork frame; the third, across, is that
 // of along × ahead.
 type Model struct {
-	*frame.Frame
+	*frame.Frame[float64]
 	Points []string    // by node: the point of the mechanism that it is at
 	Beams  []ModelBeam // by beam of the frame
 	Hub    int         // node of the wheel's hub, in the mid-plane
@@ -29,7 +29,7 @@ type ModelBeam struct {
 // ModelLoad is a load on a model: a load case of the rules, or a unit load that gives a stiffness.
 type ModelLoad struct {
 	Name   string
-	OnNode map[int]frame.Load
+	OnNode map[int]frame.Load[float64]
 }
 
 // Stiffness loads of a model at sag: their sizes, and their names.
@@ -51,7 +51,7 @@ func ModelOf(z *Sized[float64], at Stance) *Model {
 		m.Points = append(m.Points, z.path.m.PointName(p))
 	}
 	for _, p := range f.parts {
-		m.Beams = append(m.Beams, f.modelBeam(p))
+		m.Beams = append(m.Beams, modelBeam(f, p))
 	}
 	for k := range z.rules.Cases {
 		if c := &z.rules.Cases[k]; c.At == at {
@@ -62,15 +62,15 @@ func ModelOf(z *Sized[float64], at Stance) *Model {
 		back := inFork(&z.ride.Sag, -StiffnessForceN, 0)
 		m.Loads = append(
 			m.Loads,
-			ModelLoad{ForeAftLoad, map[int]frame.Load{f.hub: {back.Along, back.Ahead}}},
-			ModelLoad{LateralLoad, map[int]frame.Load{f.hub: f.sideForce(StiffnessForceN)}},
-			ModelLoad{TorsionalLoad, map[int]frame.Load{f.hub: {3: 1000 * StiffnessMomentNM}}},
+			ModelLoad{ForeAftLoad, map[int]frame.Load[float64]{f.hub: {back.Along, back.Ahead}}},
+			ModelLoad{LateralLoad, map[int]frame.Load[float64]{f.hub: f.sideForce(StiffnessForceN)}},
+			ModelLoad{TorsionalLoad, map[int]frame.Load[float64]{f.hub: {3: 1000 * StiffnessMomentNM}}},
 		)
 	}
 	return m
 }
 
-func (f *spaceFrame) modelBeam(p beamPart) ModelBeam {
+func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 	z := f.z
 	m := z.path.m
 	b := ModelBeam{Member: -1, YoungMPa: steelMPa}
@@ -91,6 +91,7 @@ func (f *spaceFrame) modelBeam(p beamPart) ModelBeam {
 		b.Part = "shaft of " + m.Points[z.path.pivots[p.number].point]
 	}
 	b.OutsideMM, b.BoreMM = f.ring(p)
+	b.BoreMM *= b.OutsideMM
 	return b
 }
 

@@ -45,6 +45,19 @@ type Proof struct {
 	Missing       string        `json:"missing,omitempty"`
 	MissingDamage string        `json:"missing_damage,omitempty"`
 	Assumed       string        `json:"assumed"` // walls and joints that the figures are for
+
+	least *underLoad // that of the least margin
+	wears []wear     // what the damage is the sum of, where events are no part of it
+	worst tubeOn     // where it is done
+}
+
+// tubeOn is a member's tube on one side.
+type tubeOn struct{ side, member int }
+
+// wear is a load that comes a number of times.
+type wear struct {
+	*underLoad
+	ratio, cycles float64
 }
 
 // Prove checks a sized fork against the test loads of its rules, by the space frame with the shock locked: the stress
@@ -56,7 +69,7 @@ func Prove(z *Sized[float64], histories []History) *Proof {
 	if rules == nil || len(rules.Tests)+len(rules.Duty)+len(rules.Events) == 0 {
 		return nil
 	}
-	pr := &prover{z: z, rules: rules, frames: stanceFrames{z: z}, proof: &Proof{Margin: math.Inf(1)}}
+	pr := &prover{z: z, rules: rules, proof: &Proof{Margin: math.Inf(1)}}
 	for side := range pr.damage {
 		pr.damage[side] = make([]float64, len(z.Members))
 	}
@@ -92,7 +105,6 @@ const looseFrame = "the space frame is loose"
 type prover struct {
 	z      *Sized[float64]
 	rules  *ProofRules
-	frames stanceFrames
 	damage [2][]float64 // by side and member
 	proof  *Proof
 }
@@ -109,25 +121,25 @@ func (pr *prover) assumed() string {
 
 // addTest adds a test. It is false where the frame is loose.
 func (pr *prover) addTest(test *ProofTest) bool {
-	f := pr.frames.at(test.At)
+	f := solved(pr.z, test.At)
 	if f == nil {
 		return false
 	}
 	p, rules := pr.proof, pr.rules
 	r := TestResult{Test: test.Name, Kind: test.Kind, Cycles: test.Cycles, Basis: test.Source}
 	u := f.tested(test)
-	r.LoadN, r.StressMPa, r.Part, r.Side = u.loadN, u.mostMPa, u.part, u.side
+	r.LoadN, r.StressMPa, r.Part, r.Side = u.loadN, u.mostMPa, tubeName(pr.z, u.most.member), sideNames[u.most.side]
 	r.AllowedMPa, r.AllowedBy, r.Missing = pr.z.rules.allowed(test, pr.z.material)
 	if r.Missing != "" {
 		p.Missing = r.Missing
 	}
 	if test.repeats() && len(rules.Duty)+len(rules.Events) == 0 {
-		pr.addDamage(u, test.ratio(), test.Cycles)
+		pr.addDamage(wear{u, test.ratio(), test.Cycles})
 	}
 	if r.AllowedMPa > 0 && r.StressMPa > 0 {
 		r.Margin = r.AllowedMPa / r.StressMPa
-		if test.Kind != ImpactTest {
-			p.Margin = min(p.Margin, r.Margin)
+		if test.Kind != ImpactTest && r.Margin < p.Margin {
+			p.Margin, p.least = r.Margin, u
 		}
 	}
 	p.Results = append(p.Results, r)
@@ -136,30 +148,34 @@ func (pr *prover) addTest(test *ProofTest) bool {
 
 // addDuty adds a load of the duty. It is false where the frame is loose.
 func (pr *prover) addDuty(d *DutyLoad) bool {
-	f := pr.frames.at(d.Case.At)
+	f := solved(pr.z, d.Case.At)
 	if f == nil {
 		return false
 	}
-	u := f.under(f.loads(&d.Case))
-	r := DutyResult{Load: d.Case.Name, Cycles: d.Cycles, Part: u.part, Side: u.side, StressMPa: u.mostMPa}
-	r.Damage = pr.addDamage(u, d.ratio(), d.Cycles)
+	u := f.under(&d.Case)
+	r := DutyResult{Load: d.Case.Name, Cycles: d.Cycles, Part: tubeName(pr.z, u.most.member), Side: sideNames[u.most.side], StressMPa: u.mostMPa}
+	r.Damage = pr.addDamage(wear{u, d.ratio(), d.Cycles})
 	pr.proof.Duty = append(pr.proof.Duty, r)
 	return true
 }
 
 // addDamage adds that of a number of cycles to each tube, and returns the largest that they do themselves.
-func (pr *prover) addDamage(u *underLoad, ratio, cycles float64) (most float64) {
+func (pr *prover) addDamage(w wear) (most float64) {
+	p := pr.proof
 	curve, missing := fatigue.Of(pr.z.material.Name, pr.rules.Joint, pr.rules.WeldClass)
 	if missing != "" {
-		pr.proof.MissingDamage = missing
+		p.MissingDamage = missing
 		return 0
 	}
-	for side := range u.stress {
-		for k, s := range u.stress[side] {
-			by := fatigue.Damage(curve, pr.rules.Deviations, fatigue.Block{LargestMPa: s, Ratio: ratio, Cycles: cycles})
+	p.wears = append(p.wears, w)
+	for side := range w.stress {
+		for k, s := range w.stress[side] {
+			by := fatigue.Damage(curve, pr.rules.Deviations, fatigue.Block{LargestMPa: s, Ratio: w.ratio, Cycles: w.cycles})
 			pr.damage[side][k] += by
 			most = max(most, by)
-			pr.proof.Damage = max(pr.proof.Damage, pr.damage[side][k])
+			if pr.damage[side][k] > p.Damage {
+				p.Damage, p.worst = pr.damage[side][k], tubeOn{side, k}
+			}
 		}
 	}
 	return most
@@ -170,31 +186,33 @@ var sideNames = [2]string{"brake", "other"}
 // underLoad is a frame under a load: its displacements, and the stress of each tube in MPa by side and member with the
 // largest of them.
 type underLoad struct {
-	f          *spaceFrame
-	loads      map[int]frame.Load
-	moved      frame.Displacements
-	loadN      float64 // of a test
-	stress     [2][]float64
-	mostMPa    float64
-	part, side string
+	f       *solvedFrame
+	load    LoadCase
+	onNode  map[int]frame.Load[float64]
+	moved   frame.Displacements[float64]
+	loadN   float64 // of a test
+	stress  [2][]float64
+	mostMPa float64
+	most    tubeOn
 }
 
 // tested is the frame under a test load; that of an impact is what its energy leads to.
-func (f *spaceFrame) tested(test *ProofTest) *underLoad {
+func (f *solvedFrame) tested(test *ProofTest) *underLoad {
 	if test.Kind == ImpactTest {
 		falls := *test
 		falls.RearwardN, falls.AlongN, falls.Braked = f.impact(test), 0, false
 		test = &falls
 	}
-	a := testLoad[float64](test, f.z.ride.Setting)
-	u := f.under(f.applying(&a, f.z.atStance[test.At].state))
+	c := test.AsCase()
+	u := f.under(&c)
 	u.loadN = math.Max(math.Abs(test.RearwardN), math.Abs(test.AlongN))
 	return u
 }
 
 // under solves the frame.
-func (f *spaceFrame) under(loads map[int]frame.Load) *underLoad {
-	u := &underLoad{f: f, loads: loads, moved: f.Solve(loads)}
+func (f *solvedFrame) under(c *LoadCase) *underLoad {
+	u := &underLoad{f: f, load: *c, onNode: f.loads(c)}
+	u.moved = f.Solve(u.onNode)
 	for side := range f.tubes {
 		u.stress[side] = make([]float64, len(f.tubes[side]))
 		for i, beam := range f.tubes[side] {
@@ -203,7 +221,7 @@ func (f *spaceFrame) under(loads map[int]frame.Load) *underLoad {
 			}
 			u.stress[side][i] = stressed(f.z, i, f.Ends(beam, u.moved)) * AllowedMPa(f.z)
 			if u.stress[side][i] > u.mostMPa {
-				u.mostMPa, u.part, u.side = u.stress[side][i], tubeName(f.z, i), sideNames[side]
+				u.mostMPa, u.most = u.stress[side][i], tubeOn{side, i}
 			}
 		}
 	}
@@ -211,8 +229,8 @@ func (f *spaceFrame) under(loads map[int]frame.Load) *underLoad {
 }
 
 // impact is the force in N to which a striker's fall leads where the fork deflects elastically: F = √(2 m g h k) + m g.
-func (f *spaceFrame) impact(test *ProofTest) float64 {
-	d := f.Solve(map[int]frame.Load{f.hub: {1: -1}})
+func (f *solvedFrame) impact(test *ProofTest) float64 {
+	d := f.Solve(map[int]frame.Load[float64]{f.hub: {1: -1}})
 	stiffness, weight := -1/d[f.hub][1], test.StrikerKG*ride.Gravity
 	return math.Sqrt(2*weight*test.DropMM*stiffness) + weight
 }

@@ -48,7 +48,7 @@ func (pr *prover) addHistory(h *History) bool {
 		s.weights[i] = between(pr.z, h.Loads[i].TravelMM)
 	}
 	for at := range stances {
-		f := pr.frames.at(at)
+		f := solved(pr.z, at)
 		if f == nil {
 			return false
 		}
@@ -81,7 +81,7 @@ func (pr *prover) addHistory(h *History) bool {
 }
 
 // unitLoads are the displacements under 1 N along, 1 N ahead, and 1 N·mm of brake torque.
-func (f *spaceFrame) unitLoads() (all [channels]frame.Displacements) {
+func (f *solvedFrame) unitLoads() (all [channels]frame.Displacements[float64]) {
 	state := f.z.atStance[TopOut].state // only a side load depends on it
 	for i, a := range [channels]applied[float64]{{force: plane.Vec[float64]{Along: 1}}, {force: plane.Vec[float64]{Ahead: 1}}, {couple: 1}} {
 		all[i] = f.Solve(f.applying(&a, state))
@@ -109,8 +109,8 @@ type stressHistory struct {
 	z       *Sized[float64]
 	loads   []AxleLoad
 	weights [][stances]float64 // by sample
-	frames  [stances]*spaceFrame
-	units   [stances][channels]frame.Displacements
+	frames  [stances]*solvedFrame
+	units   [stances][channels]frame.Displacements[float64]
 	ends    [][4]float64 // by sample, of the end that is followed: axial stress, bending about two axes, and torsion as √3 times its shear stress, MPa
 	plane   float64      // angle of the fibre with the largest bending stress
 	signal  []float64    // of one fibre, MPa

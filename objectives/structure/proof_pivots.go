@@ -33,7 +33,7 @@ func shaftCurve() fatigue.Curve {
 }
 
 // joint finds the joint of a seat: that on whose shaft its body turns.
-func (f *spaceFrame) joint(s seat) int {
+func (f *spaceFrame[T]) joint(s seat) int {
 	for _, j := range f.z.path.pivots[s.pivot].joints {
 		if f.z.shaftBodies[j][1] == s.body {
 			return j
@@ -57,7 +57,7 @@ func (u *underLoad) eachSeat(do func(joint int, force float64)) {
 		if j < 0 {
 			continue
 		}
-		on, by := f.OnBeams(s.node, u.moved), u.loads[s.node]
+		on, by := f.OnBeams(s.node, u.moved), u.onNode[s.node]
 		do(j, math.Hypot(on[0]-by[0], on[1]-by[1])*seats[j]/2)
 	}
 	for _, b := range f.bushes {
@@ -72,7 +72,6 @@ func ProvePivots(z *Sized[float64]) (all []PivotResult) {
 	if rules == nil {
 		return nil
 	}
-	frames := stanceFrames{z: z}
 	list := func() {
 		if all == nil {
 			all = listPivots(z)
@@ -80,7 +79,7 @@ func ProvePivots(z *Sized[float64]) (all []PivotResult) {
 	}
 	for i := range rules.Tests {
 		test := &rules.Tests[i]
-		f := frames.at(test.At)
+		f := solved(z, test.At)
 		if f == nil {
 			return nil
 		}
@@ -91,13 +90,13 @@ func ProvePivots(z *Sized[float64]) (all []PivotResult) {
 	}
 	for i := range rules.Duty {
 		d := &rules.Duty[i]
-		f := frames.at(d.Case.At)
+		f := solved(z, d.Case.At)
 		if f == nil {
 			return nil
 		}
 		if d.Case.Test == nil {
 			list()
-			f.under(f.loads(&d.Case)).turnPivots(all, d)
+			f.under(&d.Case).turnPivots(all, d)
 		}
 	}
 	return all
@@ -131,7 +130,7 @@ func (u *underLoad) loadPivots(all []PivotResult, test *ProofTest, deviations fl
 // shaftStress is the largest stress at the ends of a piece of a hollow shaft in MPa, without that of its axial force.
 func (u *underLoad) shaftStress(beam int) float64 {
 	outside, bore := u.f.ring(u.f.parts[beam])
-	modulus := math.Pi / 32 * (math.Pow(outside, 4) - math.Pow(bore, 4)) / outside
+	modulus := math.Pi / 32 * math.Pow(outside, 3) * (1 - math.Pow(bore, 4))
 	return largestStress(u.f.Ends(beam, u.moved), math.Inf(1), modulus)
 }
 

@@ -77,12 +77,14 @@ type Sized[T kinematics.Scalar] struct {
 	shaftCompliance T              // part of the compliance at the axle that shafts have, mm/N
 	antisymmetric   *mesh          // of opposed loads; nil where through shafts share the brake's torque
 	opposite        antisymmetric[T]
-	torqueCrosses   bool         // by a shaft that holds the caliper's body
-	passes          [3][]Tube[T] // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
-	shockG          T            // mass of all shocks
-	pinForcesAtSag  [2][]T       // force on each pin at sag, of slides the sum of their bushes', by joint: at rest, and in a hard stop, N
-	loose           bool         // pivots that allow tilt leave it movable out of the plane
-	sagKnown        bool         // calm is worked out; a gradient without friction never asks for it
+	torqueCrosses   bool                    // by a shaft that holds the caliper's body
+	passes          [3][]Tube[T]            // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
+	shockG          T                       // mass of all shocks
+	pinForcesAtSag  [2][]T                  // force on each pin at sag, of slides the sum of their bushes', by joint: at rest, and in a hard stop, N
+	loose           bool                    // pivots that allow tilt leave it movable out of the plane
+	frames          [stances]*spaceFrame[T] // made when they are asked for
+	solved          [stances]*solvedFrame   // likewise, of plain numbers
+	sagKnown        bool                    // calm is worked out; a gradient without friction never asks for it
 }
 
 func (z *Sized[T]) set(p *loadPath, cases int) {
@@ -98,6 +100,7 @@ func (z *Sized[T]) set(p *loadPath, cases int) {
 	z.applied, z.planar = plane.Resize(z.applied, cases), plane.Resize(z.planar, cases+1)
 	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.joints)), plane.Resize(z.pinCases, len(p.joints))
 	z.loose, z.sagKnown = false, false
+	z.frames, z.solved = [stances]*spaceFrame[T]{}, [stances]*solvedFrame{}
 	for i := range z.redundants {
 		z.redundants[i].placed = false
 	}

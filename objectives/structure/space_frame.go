@@ -4,8 +4,10 @@ import (
 	"math"
 	"slices"
 
+	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
+	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/frame"
 )
 
@@ -26,10 +28,10 @@ const eyeShaftMM = 18.0
 // pivot share all of its displacements except the rotation about it, or only the translations where pivots tilt.
 // The bushes of a slide pass forces square to its tubes and no moments, so that a tube may turn about its axis in the
 // other. The wheel's hub is a point on the axle in the mid-plane. The crown is rigid at root.
-type spaceFrame struct {
-	frame.Frame
-	z      *Sized[float64]
-	places []plane.Vec[float64]
+type spaceFrame[T kinematics.Scalar] struct {
+	frame.Frame[T]
+	z      *Sized[T]
+	places []plane.Vec[T]
 	points []int      // by node: the mechanism's point that it is at
 	parts  []beamPart // by beam
 	nodes  [2][]int   // by side and node of the load path; −1: none
@@ -62,8 +64,8 @@ const (
 	shockPart
 )
 
-func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
-	f := &spaceFrame{z: z, places: z.atStance[at].places}
+func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at Stance) *spaceFrame[T] {
+	f := &spaceFrame[T]{z: z, places: z.atStance[at].places}
 	p := z.path
 	for side := range f.nodes {
 		f.nodes[side] = slices.Repeat([]int{-1}, len(p.members)+len(p.m.Bodies))
@@ -93,26 +95,26 @@ func newSpaceFrame(z *Sized[float64], at Stance) *spaceFrame {
 }
 
 // has tells whether a body has a tube on a side, of which 0 is the caliper's. One in the mid-plane counts for both.
-func (f *spaceFrame) has(body, side int) bool { return side == 0 || !f.z.across.OneSide[body] }
+func (f *spaceFrame[T]) has(body, side int) bool { return side == 0 || !f.z.across.OneSide[body] }
 
 // node adds a node at a point, at a distance from the mid-plane.
-func (f *spaceFrame) node(point int, half float64) int {
+func (f *spaceFrame[T]) node(point int, half float64) int {
 	f.points = append(f.points, point)
-	return f.Node([3]float64{f.places[point].Along, f.places[point].Ahead, half})
+	return f.Node([3]T{f.places[point].Along, f.places[point].Ahead, kinematics.Lift[T](half)})
 }
 
 // beam adds a beam that stands for a part.
-func (f *spaceFrame) beam(a, b int, part beamPart, r frame.Rigidity) int {
+func (f *spaceFrame[T]) beam(a, b int, part beamPart, r frame.Rigidity[T]) int {
 	f.parts = append(f.parts, part)
 	return f.Beam(a, b, r)
 }
 
 // half is where a body's tubes lie on a side.
-func (f *spaceFrame) half(body, side int) float64 {
+func (f *spaceFrame[T]) half(body, side int) float64 {
 	return f.z.across.HalfWidthMM[body] * float64(1-2*side)
 }
 
-func (f *spaceFrame) memberNode(n, body, point, side int) int {
+func (f *spaceFrame[T]) memberNode(n, body, point, side int) int {
 	switch {
 	case f.nodes[side][n] >= 0:
 	case side == 1 && f.z.across.HalfWidthMM[body] == 0:
@@ -123,7 +125,7 @@ func (f *spaceFrame) memberNode(n, body, point, side int) int {
 	return f.nodes[side][n]
 }
 
-func (f *spaceFrame) tube(from, to, member int) int {
+func (f *spaceFrame[T]) tube(from, to, member int) int {
 	t := &f.z.Members[member]
 	size := TubeSection(&f.z.rules.Tubes, t.DiameterMM)
 	rigidity := frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia)
@@ -138,7 +140,7 @@ type station struct {
 }
 
 // pivot adds the shafts of a pivot: one from side to side, or one on each side.
-func (f *spaceFrame) pivot(number int) {
+func (f *spaceFrame[T]) pivot(number int) {
 	p, across := &f.z.path.pivots[number], f.z.across
 	axle := f.z.path.m.Points[p.point] == scheme.PointAxle
 	paired := func(b int) bool { return across.Tubes(b) == 2 }
@@ -152,7 +154,7 @@ func (f *spaceFrame) pivot(number int) {
 }
 
 // shaft adds the shaft of a pivot from one side to the other.
-func (f *spaceFrame) shaft(number, first, last int) {
+func (f *spaceFrame[T]) shaft(number, first, last int) {
 	path := f.z.path
 	p := &path.pivots[number]
 	bodies := slices.DeleteFunc(slices.Clone(p.bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
@@ -196,7 +198,7 @@ func (f *spaceFrame) shaft(number, first, last int) {
 }
 
 // onShaft puts a body on a shaft on one side: fixed to it, or free to turn about it.
-func (f *spaceFrame) onShaft(number, body, side int, place func(half float64, node int) int, fixed bool) {
+func (f *spaceFrame[T]) onShaft(number, body, side int, place func(half float64, node int) int, fixed bool) {
 	if !f.has(body, side) {
 		return
 	}
@@ -224,41 +226,43 @@ func (f *spaceFrame) onShaft(number, body, side int, place func(half float64, no
 }
 
 // passed is how many of a shaft's displacements a body on it shares.
-func (f *spaceFrame) passed() int {
+func (f *spaceFrame[T]) passed() int {
 	if f.z.rules.Pivots.Tilt == TiltFree {
 		return 3
 	}
 	return 5
 }
 
-// ring is the outside diameter and the bore in mm of a part that is a shaft.
-func (f *spaceFrame) ring(part beamPart) (outside, bore float64) {
+// ring is the outside diameter in mm of a part that is a shaft, and its bore over that.
+func (f *spaceFrame[T]) ring(part beamPart) (outside T, bore float64) {
 	share := f.z.rules.Pivots.ShaftBore
 	switch part.kind {
 	case axlePart:
-		return wheelAxleMM, wheelAxleBoreMM
+		return kinematics.Lift[T](wheelAxleMM), wheelAxleBoreMM / wheelAxleMM
 	case eyeShaftPart:
-		return eyeShaftMM, eyeShaftMM * share
+		return kinematics.Lift[T](eyeShaftMM), share
 	}
 	for _, j := range f.z.path.pivots[part.number].joints {
-		outside = max(outside, f.z.Pivots[j].ShaftMM)
+		outside = scalar.Higher(outside, f.z.Pivots[j].ShaftMM)
 	}
-	return outside, outside * share
+	return outside, share
 }
 
-func hollow(outside, bore float64) frame.Rigidity {
-	return frame.RigidityOf(steelMPa, ring(bore, outside), math.Pi/64*(math.Pow(outside, 4)-math.Pow(bore, 4)))
+func hollow[T kinematics.Scalar](outside T, bore float64) frame.Rigidity[T] {
+	square := outside * outside
+	shape, fourth := ring(bore, 1), bore*bore*bore*bore
+	return frame.RigidityOf(steelMPa, square*kinematics.Lift[T](shape), square*square*kinematics.Lift[T](math.Pi/64*(1-fourth)))
 }
 
 // shocks adds the locked shocks, which only carry axial force, and the shafts at their eyes.
-func (f *spaceFrame) shocks() {
+func (f *spaceFrame[T]) shocks() {
 	k := f.z.ride.Shock
 	half := f.z.across.ShockHalf(k)
 	for side := range min(2, k.Count) {
 		upper, held := f.eye(0, side, half)
 		lower, both := f.eye(1, side, half)
 		if held && both {
-			f.beam(upper, lower, beamPart{kind: shockPart}, frame.Rigidity{Axial: steelMPa * lockedMM2})
+			f.beam(upper, lower, beamPart{kind: shockPart}, frame.Rigidity[T]{Axial: kinematics.Lift[T](steelMPa * lockedMM2)})
 		}
 	}
 }
@@ -274,12 +278,12 @@ type bush struct {
 }
 
 // slides adds the bushes of slides on both sides.
-func (f *spaceFrame) slides() {
+func (f *spaceFrame[T]) slides() {
 	z := f.z
 	for i := range z.path.slides {
 		s := &z.path.slides[i]
 		line := f.places[s.Through[1]].Minus(f.places[s.Mouth])
-		square := line.Quarter().Times(1 / math.Hypot(line.Along, line.Ahead))
+		square := line.Quarter().Times(1 / scalar.Hypot(line.Along, line.Ahead))
 		for side := range f.nodes {
 			for _, on := range [2][2]int{s.mouth, s.end} {
 				a, b := f.nodes[side][on[0]], f.nodes[side][on[1]]
@@ -287,15 +291,15 @@ func (f *spaceFrame) slides() {
 					continue
 				}
 				f.bushes = append(f.bushes, bush{s.Joint, [2]int{f.Springs(), f.Springs() + 1}})
-				f.Spring(a, b, [3]float64{square.Along, square.Ahead, 0}, bushRate)
-				f.Spring(a, b, [3]float64{2: 1}, bushRate)
+				f.Spring(a, b, [3]T{square.Along, square.Ahead, 0}, bushRate)
+				f.Spring(a, b, [3]T{2: 1}, bushRate)
 			}
 		}
 	}
 }
 
 // eye is the node of an eye of the shock on a side. It is false where there is nothing on that side to hold it.
-func (f *spaceFrame) eye(end, side int, half float64) (node int, ok bool) {
+func (f *spaceFrame[T]) eye(end, side int, half float64) (node int, ok bool) {
 	p := f.z.path
 	body, point := p.m.ShockEnd(end)
 	on := p.eyes[end]
@@ -324,19 +328,19 @@ func (f *spaceFrame) eye(end, side int, half float64) (node int, ok bool) {
 // steering axis at the axle, in N·m per degree, at sag with the shock locked. It is false where the fork is
 // loose out of the plane.
 func OutOfPlane(z *Sized[float64]) (side, torsion float64, ok bool) {
-	f := newSpaceFrame(z, AtSag)
-	if !f.Factor() {
+	f := solved(z, AtSag)
+	if f == nil {
 		return 0, 0, false
 	}
 	across := f.sideForce(1)
-	d := f.Solve(map[int]frame.Load{f.hub: across})[f.hub]
+	d := f.Solve(map[int]frame.Load[float64]{f.hub: across})[f.hub]
 	side = 1 / (d[2] + d[3]*across[3] + d[4]*across[4])
-	d = f.Solve(map[int]frame.Load{f.hub: {3: 1}})[f.hub]
+	d = f.Solve(map[int]frame.Load[float64]{f.hub: {3: 1}})[f.hub]
 	return side, 1 / d[3] / 1000 * math.Pi / 180, true
 }
 
-// sideForce is a side force at the contact point at sag as a load on the hub.
-func (f *spaceFrame) sideForce(force float64) frame.Load {
-	sag, radius := &f.z.ride.Sag, f.z.ride.Setting.Chassis.FrontRadiusMM
-	return frame.Load{2: force, 3: -radius * sag.CosHead * force, 4: -radius * sag.SinHead * force}
+// sideForce is a side force in N at the contact point at sag as a load on the hub.
+func (f *spaceFrame[T]) sideForce(force float64) frame.Load[T] {
+	sag, radius, by := &f.z.ride.Sag, f.z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T]
+	return frame.Load[T]{2: by(force), 3: by(-radius*force) * sag.CosHead, 4: by(-radius*force) * sag.SinHead}
 }

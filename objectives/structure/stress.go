@@ -1,9 +1,9 @@
 package structure
 
 import (
-	"math"
-
+	"forkfront/kinematics"
 	"forkfront/kinematics/stance"
+	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/frame"
 )
 
@@ -12,9 +12,8 @@ import (
 // all shafts run from side to side sizes come from a simpler model. It is false where the frame is a mechanism.
 func Stresses(z *Sized[float64]) ([]float64, bool) {
 	worst := make([]float64, len(z.Members))
-	frames := stanceFrames{z: z}
 	for k := range z.rules.Cases {
-		f := frames.at(z.rules.Cases[k].At)
+		f := solved(z, z.rules.Cases[k].At)
 		if f == nil {
 			return nil, false
 		}
@@ -30,26 +29,33 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 	return worst, true
 }
 
-// stanceFrames are the space frames of a fork, each made and factored once however many loads it bears.
-type stanceFrames struct {
-	z   *Sized[float64]
-	all [stances]*spaceFrame
+// solvedFrame is a space frame that is ready to be loaded.
+type solvedFrame struct {
+	*spaceFrame[float64]
+	*frame.Solver
 }
 
-// at is the frame of a stance, ready to be loaded; nil where it is loose.
-func (s *stanceFrames) at(at Stance) *spaceFrame {
-	if s.all[at] == nil {
-		f := newSpaceFrame(s.z, at)
-		if !f.Factor() {
-			return nil
+// solved is the frame of a fork at a stance, made and factored once however many loads it bears; nil where it is loose.
+func solved(z *Sized[float64], at Stance) *solvedFrame {
+	if z.solved[at] == nil {
+		f := z.framed(at)
+		if by := frame.Factor(&f.Frame); by != nil {
+			z.solved[at] = &solvedFrame{f, by}
 		}
-		s.all[at] = f
 	}
-	return s.all[at]
+	return z.solved[at]
+}
+
+// framed is the frame of a fork at a stance, made once.
+func (z *Sized[T]) framed(at Stance) *spaceFrame[T] {
+	if z.frames[at] == nil {
+		z.frames[at] = newSpaceFrame(z, at)
+	}
+	return z.frames[at]
 }
 
 // loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.
-func (f *spaceFrame) loads(c *LoadCase) map[int]frame.Load {
+func (f *spaceFrame[T]) loads(c *LoadCase) map[int]frame.Load[T] {
 	z := f.z
 	state := z.atStance[c.At].state
 	a := on(c, z.ride.Setting, state)
@@ -57,10 +63,10 @@ func (f *spaceFrame) loads(c *LoadCase) map[int]frame.Load {
 }
 
 // applying is what acts on a fork at a state as loads on nodes.
-func (f *spaceFrame) applying(a *applied[float64], state *stance.State[float64]) map[int]frame.Load {
+func (f *spaceFrame[T]) applying(a *applied[T], state *stance.State[T]) map[int]frame.Load[T] {
 	z := f.z
-	radius := z.ride.Setting.Chassis.FrontRadiusMM
-	loads := map[int]frame.Load{f.hub: {a.force.Along, a.force.Ahead, a.side, -radius * state.CosHead * a.side, -radius * state.SinHead * a.side}}
+	side, moment := kinematics.Lift[T](a.side), kinematics.Lift[T](-z.ride.Setting.Chassis.FrontRadiusMM*a.side)
+	loads := map[int]frame.Load[T]{f.hub: {a.force.Along, a.force.Ahead, side, moment * state.CosHead, moment * state.SinHead}}
 	if n := z.path.caliper; n >= 0 {
 		caliper := loads[f.nodes[0][n]]
 		caliper[5] += a.couple
@@ -83,11 +89,11 @@ func AllowedMPa(z *Sized[float64]) float64 {
 
 // largestStress is that at the ends of a beam in MPa, by its area in mm² and its section modulus in mm³:
 // |N|/A + √(M² + ¾ T²)/Z.
-func largestStress(ends [12]float64, area, modulus float64) (worst float64) {
+func largestStress[T kinematics.Scalar](ends [12]T, area, modulus T) (worst T) {
 	for e := range 2 {
 		on := ends[6*e : 6*e+6]
-		moment := math.Sqrt(on[4]*on[4] + on[5]*on[5] + 0.75*on[3]*on[3])
-		worst = max(worst, math.Abs(on[0])/area+moment/modulus)
+		moment := scalar.Root(on[4]*on[4] + on[5]*on[5] + 0.75*on[3]*on[3])
+		worst = scalar.Higher(worst, kinematics.Abs(on[0])/area+moment/modulus)
 	}
 	return worst
 }

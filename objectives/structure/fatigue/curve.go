@@ -12,6 +12,8 @@ type Curve interface {
 	Cycles(largest, ratio, deviations float64) float64
 	// Stress is the largest one that is withstood for a number of cycles.
 	Stress(cycles, ratio, deviations float64) float64
+	// Exponent is how steeply lives fall with the stress, −d log N / d log S: 0 below a fatigue limit.
+	Exponent(largest, ratio float64) float64
 	// Source says where the curve comes from, and whether that was read.
 	Source() string
 }
@@ -42,6 +44,14 @@ func (c *Equivalent) Stress(cycles, ratio, deviations float64) float64 {
 	return mpaPerKSI * (above + c.A4) / math.Pow(1-ratio, c.A3)
 }
 
+func (c *Equivalent) Exponent(largest, ratio float64) float64 {
+	equivalent := largest / mpaPerKSI * math.Pow(1-ratio, c.A3)
+	if equivalent <= c.A4 {
+		return 0
+	}
+	return c.A2 * equivalent / (equivalent - c.A4)
+}
+
 func (c *Equivalent) Source() string { return c.From }
 
 // Weld is a welded joint by its class: the range of nominal stress in MPa that it withstands for two million cycles, with
@@ -63,6 +73,8 @@ func (w *Weld) Cycles(largest, ratio, _ float64) float64 {
 func (w *Weld) Stress(cycles, ratio, _ float64) float64 {
 	return w.Class * math.Pow(weldCycles/cycles, 1./weldSlope) / (1 - ratio)
 }
+
+func (w *Weld) Exponent(float64, float64) float64 { return weldSlope }
 
 func (w *Weld) Source() string { return w.From }
 

@@ -10,19 +10,20 @@ import (
 func TestFrameOfACantilever(t *testing.T) {
 	tube := RigidityOf(70000, math.Pi/4*(30*30-26*26), math.Pi/64*(30*30*30*30-26*26*26*26)) // 30 × 2
 	for _, u := range [][3]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {0.6, 0.8, 0}, {1. / 3, 2. / 3, 2. / 3}} {
-		var f Frame
+		var f Frame[float64]
 		f.Hold(f.Node([3]float64{}), 6)
 		tip := f.Node([3]float64{400 * u[0], 400 * u[1], 400 * u[2]})
 		f.Beam(0, tip, tube)
 		axes, _ := axesOf(f.at[0], f.at[tip])
-		var load Load
+		var load Load[float64]
 		for i := range 3 {
 			load[i], load[3+i] = 1000*axes[1][i]+500*axes[0][i], 2e4*axes[0][i]
 		}
-		if !f.Factor() {
+		s := Factor(&f)
+		if s == nil {
 			t.Fatal("loose")
 		}
-		d := f.Solve(map[int]Load{tip: load})
+		d := s.Solve(map[int]Load[float64]{tip: load})
 		x := d[tip]
 		along := func(axis, from int) (sum float64) {
 			for i := range 3 {
@@ -45,16 +46,17 @@ func TestFrameOfACantilever(t *testing.T) {
 			}
 		}
 	}
-	var f Frame
+	var f Frame[float64]
 	f.Hold(f.Node([3]float64{}), 6)
 	f.Node([3]float64{300, 0, 0})
 	tip := f.Node([3]float64{300, 200, 0})
 	f.Beam(0, 1, tube)
 	f.Beam(1, tip, tube)
-	if !f.Factor() {
+	s := Factor(&f)
+	if s == nil {
 		t.Fatal("loose")
 	}
-	x := f.Solve(map[int]Load{tip: {2: 1000}})[tip]
+	x := s.Solve(map[int]Load[float64]{tip: {2: 1000}})[tip]
 	want := 1000 * (27e6/(3*tube.Bending) + 8e6/(3*tube.Bending) + 4e4*300/tube.Torsion)
 	if math.Abs(x[2]-want) > 1e-9*want {
 		t.Errorf("an L deflects by %.9g, want %.9g", x[2], want)
@@ -62,17 +64,78 @@ func TestFrameOfACantilever(t *testing.T) {
 }
 
 func TestFrameThatIsLoose(t *testing.T) {
-	var f Frame
+	var f Frame[float64]
 	foot := f.Node([3]float64{})
 	f.Hold(foot, 5)
 	last := f.Node([3]float64{100, 0, 0})
-	f.Beam(foot, last, Rigidity{Axial: 1e6, Bending: 1e8, Torsion: 1e8})
-	if f.Factor() {
+	f.Beam(foot, last, Rigidity[float64]{Axial: 1e6, Bending: 1e8, Torsion: 1e8})
+	if Factor(&f) != nil {
 		t.Error("a beam that turns about a pin is stiff")
 	}
 	f.Tie(last, f.Node([3]float64{100, 0, 0}), 6)
 	f.Hold(last, 2)
-	if !f.Factor() {
+	if Factor(&f) == nil {
 		t.Error("a beam on two supports is loose")
+	}
+}
+
+// A cantilever of the length L deflects by F L³/3EI, and of a diameter D with a wall in proportion by 1/D⁴ of that: the
+// logarithms of its deflection and of the rotation of its tip have the derivatives 3 and 2 by that of the length, and −4 by
+// that of the diameter, however it lies. A spring that turns out of the way of a force gives way more.
+func TestDerivativesOfACantilever(t *testing.T) {
+	const step = 1e-40
+	inertia := math.Pi / 64 * (30*30*30*30 - 26*26*26*26)
+	for _, u := range [][3]float64{{1, 0, 0}, {0.6, 0.8, 0}, {1. / 3, 2. / 3, 2. / 3}} {
+		for _, c := range []struct{ length, inertia, want, turned float64 }{{1, 0, 3, 2}, {0, 4, -4, -4}, {1, 4, -1, -2}} {
+			var plain Frame[float64]
+			var f Frame[complex128]
+			plain.Hold(plain.Node([3]float64{}), 6)
+			f.Hold(f.Node([3]complex128{}), 6)
+			at, own := [3]float64{400 * u[0], 400 * u[1], 400 * u[2]}, [3]complex128{}
+			for i := range own {
+				own[i] = complex(at[i], at[i]*c.length*step)
+			}
+			tip := plain.Node(at)
+			f.Node(own)
+			plain.Beam(0, tip, RigidityOf(70000, 176, inertia))
+			f.Beam(0, tip, RigidityOf(70000, 176, complex(inertia, inertia*c.inertia*step)))
+			axes, _ := axesOf(plain.at[0], plain.at[tip])
+			var load Load[float64]
+			var loads Load[complex128]
+			for i := range 3 {
+				load[i] = 1000 * axes[1][i]
+				loads[i] = complex(load[i], 0)
+			}
+			s := Factor(&plain)
+			d := s.Differentiate(&f, map[int]Load[complex128]{tip: loads}, s.Solve(map[int]Load[float64]{tip: load}), step)[tip]
+			var moved, turned complex128
+			for i := range 3 {
+				moved += d[i] * complex(axes[1][i], 0)
+				turned += d[3+i] * complex(axes[2][i], 0)
+			}
+			if by := imag(moved) / real(moved) / step; math.Abs(by-c.want) > 1e-9 {
+				t.Errorf("%v: the deflection changes by %.12g, want %g", u, by, c.want)
+			}
+			if by := imag(turned) / real(turned) / step; math.Abs(by-c.turned) > 1e-9 {
+				t.Errorf("%v: the rotation changes by %.12g, want %g", u, by, c.turned)
+			}
+		}
+	}
+	var plain Frame[float64]
+	var f Frame[complex128]
+	plain.Hold(plain.Node([3]float64{}), 6)
+	f.Hold(f.Node([3]complex128{}), 6)
+	end := plain.Node([3]float64{})
+	f.Node([3]complex128{})
+	for i := 1; i < 6; i++ { // all but the first displacement
+		plain.rename(plain.number[end][i], held)
+		f.rename(f.number[end][i], held)
+	}
+	plain.Spring(0, end, [3]float64{1, 0, 0}, 50)
+	f.Spring(0, end, [3]complex128{complex(1, 0.5*step), complex(0, 2*step), 0}, 50)
+	s := Factor(&plain)
+	d := s.Differentiate(&f, map[int]Load[complex128]{end: {100}}, s.Solve(map[int]Load[float64]{end: {100}}), step)[end]
+	if got := d[0]; math.Abs(real(got)-2) > 1e-12 || math.Abs(imag(got)/step+2) > 1e-9 { // F / (k w²): w grows by half
+		t.Errorf("a spring gives way by %v", got)
 	}
 }

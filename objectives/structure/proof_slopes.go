@@ -1,0 +1,85 @@
+package structure
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/fatigue"
+	"forkfront/objectives/structure/frame"
+)
+
+// Derivatives of what the space frame finds. Each takes the factorization of the plain numbers, and what governs them (test,
+// tube, side, end) as given.
+
+// OutOfPlaneSlopes are the stiffnesses of OutOfPlane with their derivatives, of a fork whose plain numbers have them.
+func OutOfPlaneSlopes(plain *Sized[float64], z *Sized[complex128]) (side, torsion complex128) {
+	on := solved(plain, AtSag)
+	if on == nil {
+		return 0, 0
+	}
+	f := z.framed(AtSag)
+	across := f.sideForce(1)
+	d := moved(on, f, map[int]frame.Load[complex128]{f.hub: across})[f.hub]
+	side = 1 / (d[2] + d[3]*across[3] + d[4]*across[4])
+	d = moved(on, f, map[int]frame.Load[complex128]{f.hub: {3: 1}})[f.hub]
+	return side, 1 / d[3] * complex(math.Pi/180/1000, 0)
+}
+
+// moved are the displacements of a frame under loads, with their derivatives.
+func moved(plain *solvedFrame, f *spaceFrame[complex128], loads map[int]frame.Load[complex128]) frame.Displacements[complex128] {
+	values := map[int]frame.Load[float64]{}
+	for node, load := range loads {
+		var by frame.Load[float64]
+		for i := range load {
+			by[i] = kinematics.Real(load[i])
+		}
+		values[node] = by
+	}
+	return plain.Differentiate(&f.Frame, loads, plain.Solve(values), scalar.Step)
+}
+
+// slopes are the displacements under the load with their derivatives.
+func (u *underLoad) slopes(z *Sized[complex128]) frame.Displacements[complex128] {
+	f := z.framed(u.load.At)
+	return u.f.Differentiate(&f.Frame, f.loads(&u.load), u.moved, scalar.Step)
+}
+
+// stressSlope is the stress of a tube under a load in MPa, with its derivative.
+func (u *underLoad) stressSlope(z *Sized[complex128], on tubeOn) complex128 {
+	f := z.framed(u.load.At)
+	size := TubeSection(&z.rules.Tubes, z.Members[on.member].DiameterMM)
+	return largestStress(f.Ends(f.tubes[on.side][on.member], u.slopes(z)), size.Area, size.modulus)
+}
+
+// MarginSlope is the least margin of a proof with its derivative.
+func MarginSlope(p *Proof, z *Sized[complex128]) complex128 {
+	if p == nil || p.least == nil {
+		return 0
+	}
+	stress := p.least.stressSlope(z, p.least.most)
+	return complex(p.Margin*real(stress), 0) * kinematics.Inverse(stress)
+}
+
+// DamageSlope is the damage of a proof with its derivative, without what events of the duty do.
+func DamageSlope(p *Proof, z *Sized[complex128]) (sum complex128) {
+	if p == nil {
+		return 0
+	}
+	rules := z.rules.Proof
+	curve, missing := fatigue.Of(z.material.Name, rules.Joint, rules.WeldClass)
+	if missing != "" {
+		return 0
+	}
+	on := p.worst
+	for i := range p.wears {
+		w := &p.wears[i]
+		largest := w.stress[on.side][on.member]
+		by := fatigue.Damage(curve, rules.Deviations, fatigue.Block{LargestMPa: largest, Ratio: w.ratio, Cycles: w.cycles})
+		if by > 0 {
+			grows := by * curve.Exponent(largest, w.ratio) / largest
+			sum += complex(by, grows*imag(w.stressSlope(z, on)))
+		}
+	}
+	return sum
+}
