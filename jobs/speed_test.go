@@ -7,26 +7,30 @@ import (
 	"time"
 
 	"forkfront/jobs/cases"
+	"forkfront/jobs/files/sections"
 	"forkfront/objectives"
 )
 
 var sincosSum float64
 
 // BenchmarkConcepts gives a score of every example that has sizes beside 1000 math.Sincos, each the fastest of some
-// hundred in turn.
+// hundred in turn; once more with tubes sized for test loads.
 func BenchmarkConcepts(b *testing.B) {
 	for _, path := range conceptFiles(b) {
 		b.Run(filepath.Base(path), func(b *testing.B) {
 			c, d := readExample(b, path)
 			var s objectives.Score
-			best := [4]float64{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
+			best := [5]float64{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
 			full := objectives.NewScorer(cases.Conditions(c))
 			cond := *cases.Conditions(c)
 			cond.Structure = nil
 			bare := objectives.NewScorer(&cond)
 			unassembled := *d
 			unassembled.Assembly = nil
-			works := [4]func(){
+			c.Proof = sections.ProofSection{Preset: "iso-4210-6-mountain", Scale: 1, Joint: "notch", Deviations: 2, SizeTubes: true}
+			tested := objectives.NewScorer(cases.Conditions(c))
+			var hard objectives.Score
+			works := [5]func(){
 				func() {
 					for i := range 1000 {
 						sin, cos := math.Sincos(float64(i) * 0.01)
@@ -34,6 +38,7 @@ func BenchmarkConcepts(b *testing.B) {
 					}
 				},
 				func() { full.Score(&s, d) }, func() { full.Score(&s, &unassembled) }, func() { bare.Score(&s, &unassembled) },
+				func() { tested.Score(&hard, d) },
 			}
 			for b.Loop() {
 				for range 300 {
@@ -45,6 +50,7 @@ func BenchmarkConcepts(b *testing.B) {
 				}
 			}
 			b.ReportMetric(best[1]/best[0], "evaluation/sincos1000")
+			b.ReportMetric(best[4]/best[0], "tested/sincos1000")
 			b.ReportMetric((best[1]-best[2])/best[0], "clearance/sincos1000")
 			b.ReportMetric((best[2]-best[3])/best[0], "structure/sincos1000")
 			b.ReportMetric(best[3]/best[0], "motion/sincos1000")

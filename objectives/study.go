@@ -102,12 +102,16 @@ func (st Study) Gaps() []clearance.Gap {
 	return st.scorer.search.Gaps()
 }
 
-// Complete adds the slow measures to the fork's score: stiffness out of the plane, test loads, and tolerances.
+// Complete adds the slow measures to the fork's score: stiffness out of the plane, test loads, and tolerances. That in the plane
+// it makes more exact.
 func (st Study) Complete(dst *Score) { st.CompleteSome(dst, nil) }
 
 // CompleteSome is Complete for what some measures (indices into Measures; nil: all of them) need.
 func (st Study) CompleteSome(dst *Score, which []int) {
 	wanted := func(is func(i int) bool) bool { return which == nil || slices.ContainsFunc(which, is) }
+	if which == nil {
+		st.refine(dst)
+	}
 	if wanted(func(i int) bool { return i == LateralStiffness || i == TorsionalStiffness }) {
 		st.outOfPlane(dst)
 	}
@@ -129,6 +133,14 @@ func (st Study) proof(dst *Score) {
 	}
 	dst.put(ProofMargin, p.Margin, p.Missing)
 	dst.put(FatigueDamage, p.Damage, p.MissingDamage)
+}
+
+// refine makes the fore-aft stiffness that of the final sizes; that of a search is a lower bound.
+func (st Study) refine(dst *Score) {
+	if z := st.Sized(); z != nil {
+		structure.Refine(z)
+		dst.put(ForeAftStiffness, structure.ForeAftStiffness(z), "")
+	}
 }
 
 // outOfPlane adds stiffness out of the plane.

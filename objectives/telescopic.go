@@ -67,6 +67,7 @@ func (c *Conditions) SizedTelescopic(material *fork.Material) *Score {
 	d := own.telescopicDesign()
 	d.Material = material
 	study := NewScorer(&own).Score(s, d)
+	study.refine(s)
 	study.outOfPlane(s)
 	return s
 }

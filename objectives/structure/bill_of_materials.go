@@ -100,7 +100,7 @@ func tubeItem(z *Sized[float64], i int) Item {
 	mass := z.Members[i].MassG
 	governs := t.Governs.String()
 	if t.Governs == Strength || t.Governs == Buckling {
-		governs += ", " + z.rules.Cases[t.Case].Name
+		governs += ", " + z.governing(t).Name
 	}
 	cost := mass / 1000 * costs.TubePerKG
 	if !z.path.continues(i) {
@@ -129,7 +129,7 @@ func pivotItem(z *Sized[float64], i int) Item {
 	return Item{
 		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.each(p.Rolling),
-		Governs: z.rules.Cases[z.pinCases[i]].Name, Compliance: compliance,
+		Governs: z.cases[z.pinCases[i]].Name, Compliance: compliance,
 	}
 }
 
@@ -139,7 +139,7 @@ func bushItem(z *Sized[float64], s *slidePath) Item {
 	count := z.bearings(s.Joint)
 	return Item{
 		Part: "slide " + z.path.m.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * slideBushLength, LoadN: p.LoadN,
-		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.rules.Costs.Bush, Governs: z.rules.Cases[z.pinCases[s.Joint]].Name,
+		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.rules.Costs.Bush, Governs: z.cases[z.pinCases[s.Joint]].Name,
 	}
 }
 

@@ -44,7 +44,7 @@ func (z *Sized[T]) estimate() {
 	}
 	clear(z.loads)
 	for k := range z.applied {
-		if z.rules.Cases[k].At != at && !z.idle(k) && z.applied[k].couple != 0 {
+		if z.cases[k].At != at && !z.idle(k) && z.applied[k].couple != 0 {
 			z.shareCase(k)
 		}
 	}
@@ -80,7 +80,7 @@ func (z *Sized[T]) share() {
 // brakesAt tells whether a load case has a brake's torque at a stance.
 func (z *Sized[T]) brakesAt(at Stance) bool {
 	for k := range z.applied {
-		if z.rules.Cases[k].At == at && z.applied[k].couple != 0 {
+		if z.cases[k].At == at && z.applied[k].couple != 0 {
 			return true
 		}
 	}
@@ -90,7 +90,7 @@ func (z *Sized[T]) brakesAt(at Stance) bool {
 // loadedAt tells whether a load case that may govern acts in the plane at a stance.
 func (z *Sized[T]) loadedAt(at Stance) bool {
 	for k := range z.applied {
-		if z.rules.Cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
+		if z.cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
 			return true
 		}
 	}
@@ -101,7 +101,7 @@ func (z *Sized[T]) loadedAt(at Stance) bool {
 func (z *Sized[T]) shareAt(at Stance) {
 	z.factorSymmetric(at)
 	for k := range z.applied {
-		if z.rules.Cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
+		if z.cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
 			z.symmetricLoads(k)
 			z.shareCase(k)
 		}
@@ -133,7 +133,7 @@ func (z *Sized[T]) factorSymmetric(at Stance) {
 
 // symmetricLoads finds the loads out of the plane of one side in all tubes in a load case.
 func (z *Sized[T]) symmetricLoads(k int) {
-	at := z.rules.Cases[k].At
+	at := z.cases[k].At
 	sd, f := &z.atStance[at], &z.planar[k]
 	if z.redundancy.few {
 		f.cross(z, sd, z.applied[k].force.Times(0.5))
@@ -175,7 +175,7 @@ func (z *Sized[T]) shareCase(k int) {
 		demands[i] = both.governing(&one, a.couple, pair, &z.sections[i])
 	}
 	if a.side != 0 {
-		z.addSideLoad(&z.atStance[z.rules.Cases[k].At], a, demands)
+		z.addSideLoad(&z.atStance[z.cases[k].At], a, demands)
 	}
 	z.harden(k)
 }

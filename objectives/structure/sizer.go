@@ -19,6 +19,7 @@ type Sizer struct {
 	redundancy    redundancy
 	through       []bool // by joint, of the fork sized last
 	severities    []float64
+	cases         []sizingCase
 	hardened      struct { // what they are of
 		rules    *Rules
 		material *fork.Material
@@ -48,8 +49,8 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mecha
 	}
 	z := &sz.plain
 	z.rules, z.ride, z.across, z.material = rules, ride, across, material
-	z.severities = sz.severities
-	z.set(sz.path, len(rules.Cases))
+	z.severities, z.cases = sz.severities, sz.cases
+	z.set(sz.path)
 	z.extend(m, layout)
 	if why := unslidable(z); why != "" {
 		return nil, why
@@ -88,6 +89,9 @@ func (sz *Sizer) severe(rules *Rules, m *fork.Material) string {
 	if h := &sz.hardened; h.rules != rules || h.material != m || h.cases != len(rules.Cases) {
 		h.rules, h.material, h.cases = rules, m, len(rules.Cases)
 		sz.severities, sz.noSeverities = rules.severities(sz.severities[:0], m)
+		if sz.noSeverities == "" {
+			sz.cases = rules.sizingCases(sz.cases[:0], sz.severities)
+		}
 	}
 	return sz.noSeverities
 }
@@ -97,10 +101,10 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 	z, plain := &sz.tangent, &sz.plain
 	z.rules, z.ride, z.across, z.material = plain.rules, ride, plain.across, plain.material
 	rules := z.rules
-	z.severities = plain.severities
-	z.set(sz.path, len(rules.Cases))
+	z.severities, z.cases = plain.severities, plain.cases
+	z.set(sz.path)
 	z.extend(sz.path.m, layout)
-	z.findNotGoverning(plain, len(rules.Cases))
+	z.findNotGoverning(plain)
 	z.measure(z.layout)
 	z.placeAll()
 	z.load()

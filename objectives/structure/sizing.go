@@ -17,7 +17,7 @@ type Tube[T kinematics.Scalar] struct {
 	MassG              T       // of all of them
 	Count              float64 // 2 left and right, 1 in the middle or on one side
 	Governs            Governing
-	Case               int // load case of Strength and Buckling
+	Case               int // that of Strength and Buckling, in cases
 }
 
 // Governing is what determines a diameter.
@@ -55,13 +55,14 @@ type Sized[T kinematics.Scalar] struct {
 	inverse         []T
 	atStance        [stances]placed[T]
 	statics         statics[T]
-	applied         []applied[T]     // by load case
+	cases           []sizingCase
+	applied         []applied[T]     // by case
 	planar          []planar[T]      // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
-	demands         []demand[T]      // by load case and member
-	severities      []float64        // by load case: factor on its stresses
-	notGoverning    []bool           // load cases that govern nothing; set for derivatives alone
+	demands         []demand[T]      // by case and member
+	severities      []float64        // by load case of the rules: factor on its stresses
+	notGoverning    []bool           // cases that govern nothing; set for derivatives alone
 	pinForces       []T              // by joint: largest force on it, N
-	pinCases        []int            // and its load case
+	pinCases        []int            // and its case
 	least           []Tube[T]        // by member: what strength and gauge ask for
 	flexibilities   []flexibility[T] // by member
 	scale           T                // of the diameters that stiffness asks for
@@ -87,8 +88,8 @@ type Sized[T kinematics.Scalar] struct {
 	sagKnown        bool                    // calm is worked out; a gradient without friction never asks for it
 }
 
-func (z *Sized[T]) set(p *loadPath, cases int) {
-	n := len(p.members)
+func (z *Sized[T]) set(p *loadPath) {
+	n, cases := len(p.members), len(z.cases)
 	z.path = p
 	z.shaftBodies = plane.Resize(z.shaftBodies, len(p.joints))
 	p.pairBodies(z.shaftBodies, z.across)
@@ -127,10 +128,10 @@ func (z *Sized[T]) measure(layout []plane.Vec[T]) bool {
 // load finds what all load cases demand of the members and pivots.
 func (z *Sized[T]) load() {
 	clear(z.pinForces)
-	cases := z.rules.Cases
-	for k := range cases {
-		sd, a := &z.atStance[cases[k].At], &z.applied[k]
-		*a = on(&cases[k], z.ride.Setting, sd.state)
+	for k := range z.cases {
+		c := z.cases[k].LoadCase
+		sd, a := &z.atStance[c.At], &z.applied[k]
+		*a = on(c, z.ride.Setting, sd.state)
 		if z.idle(k) {
 			continue
 		}
@@ -150,7 +151,7 @@ func (z *Sized[T]) load() {
 
 // harden applies the severity of a load case to what it demands; buckling takes no part in it.
 func (z *Sized[T]) harden(k int) {
-	by := z.severities[k]
+	by := z.cases[k].severity
 	if by == 1 {
 		return
 	}
@@ -163,8 +164,8 @@ func (z *Sized[T]) harden(k int) {
 
 // findNotGoverning finds the load cases that govern neither a tube nor a pivot of the plain numbers: what they ask
 // for has no derivative.
-func (z *Sized[T]) findNotGoverning(plain *Sized[float64], cases int) {
-	z.notGoverning = plane.Resize(z.notGoverning, cases)
+func (z *Sized[T]) findNotGoverning(plain *Sized[float64]) {
+	z.notGoverning = plane.Resize(z.notGoverning, len(z.cases))
 	for k := range z.notGoverning {
 		z.notGoverning[k] = true
 	}
