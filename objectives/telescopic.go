@@ -52,6 +52,10 @@ func (c *Conditions) telescopicDesign() *Design {
 	return d
 }
 
+// TelescopicSizes are the measures, by their numbers, that tables and reports have of the telescopic fork sized by the rules for
+// all forks. The others are those of the fork to replace, whose mass is given.
+var TelescopicSizes = []int{Mass, TubeDiameterMax, ForeAftStiffness, LateralStiffness, TorsionalStiffness}
+
 // SizedTelescopic is the telescopic fork of a case sized by the rules for all forks, of tubes of a material: what its
 // measures come to, those out of the plane included. Its mass is beside the given one. Where it has no sizes, each says why.
 func (c *Conditions) SizedTelescopic(material *fork.Material) *Score {

@@ -74,6 +74,14 @@ func (c *Case) KnownTelescopic() map[string]float64 {
 	return known
 }
 
+// SizedTelescopic is the telescopic fork of the case sized by the rules for all forks, of its first material; nil without sizes.
+func (c *Case) SizedTelescopic() *objectives.Score {
+	if c.Conditions.Structure == nil || len(c.Materials) == 0 {
+		return nil
+	}
+	return c.Conditions.SizedTelescopic(&c.Materials[0])
+}
+
 func (c *Case) simulated() *simulated {
 	of := c.EventMeasures()
 	return &simulated{problem: c.Worker(), measures: of, events: objectives.EventsOf(of), simulator: simulation.NewSimulator()}

@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"slices"
+
 	"forkfront/kinematics"
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
@@ -24,6 +26,7 @@ type Sizer struct {
 		rules    *Rules
 		material *fork.Material
 		cases    int
+		oneSided bool // some body of it
 	}
 	noSeverities string // why there are none
 }
@@ -41,7 +44,7 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mecha
 	case across == nil || material == nil:
 		return nil, "no half widths or no material are given"
 	}
-	if why := sz.severe(rules, material); why != "" {
+	if why := sz.severe(rules, material, slices.Contains(across.OneSide, true)); why != "" {
 		return nil, why
 	}
 	if sz.path == nil || sz.path.m != m {
@@ -85,10 +88,10 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mecha
 }
 
 // severe finds the severities of the load cases for a material, or why there are none.
-func (sz *Sizer) severe(rules *Rules, m *fork.Material) string {
-	if h := &sz.hardened; h.rules != rules || h.material != m || h.cases != len(rules.Cases) {
-		h.rules, h.material, h.cases = rules, m, len(rules.Cases)
-		sz.severities, sz.noSeverities = rules.severities(sz.severities[:0], m)
+func (sz *Sizer) severe(rules *Rules, m *fork.Material, oneSided bool) string {
+	if h := &sz.hardened; h.rules != rules || h.material != m || h.cases != len(rules.Cases) || h.oneSided != oneSided {
+		h.rules, h.material, h.cases, h.oneSided = rules, m, len(rules.Cases), oneSided
+		sz.severities, sz.noSeverities = rules.severities(sz.severities[:0], m, oneSided)
 		if sz.noSeverities == "" {
 			sz.cases = rules.sizingCases(sz.cases[:0], sz.severities)
 		}

@@ -35,6 +35,7 @@ type packedCase struct {
 	SagMM      float64            `json:"sag_mm"`
 	Telescopic []shortNumbers     `json:"telescopic,omitempty"` // by curve of the page; empty where it has none
 	Baseline   map[string]float64 `json:"baseline,omitempty"`   // its measures
+	Sized      map[string]float64 `json:"sized,omitempty"`      // some of them where it is sized by the rules for all forks
 	Ride       *packedRide        `json:"ride,omitempty"`       // where its candidates have traces
 }
 
@@ -167,6 +168,21 @@ func (c *packedCase) prepare(s *sideview.Solved, curves []sideview.Curve) {
 	for i := range objectives.Measures {
 		if base.Missing[i] == "" {
 			c.Baseline[objectives.Measures[i].Name] = base.Values[i]
+		}
+	}
+	c.size(s)
+}
+
+// size takes what the telescopic fork comes to where it is sized by the rules for all forks.
+func (c *packedCase) size(s *sideview.Solved) {
+	if s.Conditions.Structure == nil || s.Design.Material == nil {
+		return
+	}
+	c.Sized = map[string]float64{}
+	sized := s.Conditions.SizedTelescopic(s.Design.Material)
+	for _, i := range objectives.TelescopicSizes {
+		if sized.Missing[i] == "" {
+			c.Sized[objectives.At(i).Name] = sized.Values[i]
 		}
 	}
 }

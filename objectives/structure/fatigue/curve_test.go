@@ -95,3 +95,41 @@ func ExampleEquivalent() {
 	fmt.Printf("%.3g cycles between 0 and 275.8 MPa\n", c.Cycles(275.8, 0, 0))
 	// Output: 4.04e+05 cycles between 0 and 275.8 MPa
 }
+
+// Lives of all curves at a stress and a ratio, worked out by hand from the coefficients of MIL-HDBK-5J as they were read or
+// remembered: log₁₀ N = A1 − A2 log₁₀(S (1 − R)^A3 − A4), S in ksi. 2024-T3 without a notch, 40 and 0.5: 27.131 − 15.8 = 11.331,
+// its logarithm 1.0543, 11.1 − 3.97 · 1.0543. The welds' are 2 million (FAT/S)³.
+func TestCoefficients(t *testing.T) {
+	for _, c := range []struct {
+		material          string
+		joint             Joint
+		largest, ratio    float64 // ksi, of welds MPa
+		want, byDeviation float64 // of the logarithm
+	}{
+		{"2024-T3", Smooth, 40, 0.5, 11.1 - 3.97*math.Log10(40*math.Pow(0.5, 0.56)-15.8), 0.38},
+		{"2024-T3", Smooth, 40, 0.5, 6.9144, 0.38},
+		{"2024-T3", Notch, 30, 0, 9.2 - 3.33*1.2480, 0.27},
+		{"2024-T3", Notch, 20, -1, 9.2 - 3.33*1.2954, 0.27},
+		{"7075-T6", Smooth, 40, 0, 14.86 - 5.80*1.60206, 0.41},
+		{"7075-T6", Smooth, 30, -1, 14.86 - 5.80*(1.47712+0.49*0.30103), 0.41},
+		{"7075-T6", Notch, 30, 0, 7.50 - 2.46*1.0569, 0.31},
+		{"6061-T6", Smooth, 25, 0, 20.68 - 9.84*1.39794, 0},
+		{"6061-T6", Smooth, 25, -1, 20.68 - 9.84*(1.39794+0.63*0.30103), 0},
+		{"4130", Smooth, 80, 0, 9.65 - 2.85*1.2718, 0},
+		{"7075-T6", Welded, 44, 0, math.Log10(2.5e5), 0},
+		{"4130", Welded, 63, -1, math.Log10(2.5e5), 0},
+	} {
+		s := c.largest
+		if c.joint != Welded {
+			s *= 6.894757
+		}
+		of := curve(t, c.material, c.joint)
+		close(t, fmt.Sprint(c), math.Log10(of.Cycles(s, c.ratio, 0)), c.want, 1e-3)
+		close(t, fmt.Sprint(c, " two deviations below"), math.Log10(of.Cycles(s, c.ratio, 2)), c.want-2*c.byDeviation, 1e-3)
+		low, high := math.Log(of.Cycles(s*0.9999, c.ratio, 0)), math.Log(of.Cycles(s*1.0001, c.ratio, 0))
+		close(t, fmt.Sprint(c, " exponent"), of.Exponent(s, c.ratio), (low-high)/2e-4, 1e-5)
+	}
+	if YieldLeft("6061-T6", Welded) != 0.5 || YieldLeft("6061-T6", Notch) != 1 || YieldLeft("7075-T6", Welded) != 1 {
+		t.Error("only a weld halves the yield strength, of 6061-T6")
+	}
+}

@@ -139,3 +139,85 @@ func TestDerivativesOfACantilever(t *testing.T) {
 		t.Errorf("a spring gives way by %v", got)
 	}
 }
+
+// A portal with fixed feet, legs of the height h and a beam of the span L, all of one section, sways under a force P at its top
+// by P h³ (2 + 3k) / (12 E I (1 + 6k)), k = h/L, and its feet bear P h (1 + 3k) / (2 (1 + 6k)) (by slope and deflection,
+// nothing stretching).
+func TestPortal(t *testing.T) {
+	const p, h, span, bending = 1000, 300., 450., 1e9
+	var f Frame[float64]
+	r := Rigidity[float64]{Axial: 1e15, Bending: bending, Torsion: 1e9}
+	for _, at := range [][3]float64{{0, 0, 0}, {0, h, 0}, {span, h, 0}, {span, 0, 0}} {
+		f.Node(at)
+	}
+	f.Hold(0, 6)
+	f.Hold(3, 6)
+	for i := range 3 {
+		f.Beam(i, i+1, r)
+	}
+	d := Factor(&f).Solve(map[int]Load[float64]{1: {p / 2}, 2: {p / 2}})
+	k := h / span
+	if want := p * h * h * h * (2 + 3*k) / (12 * bending * (1 + 6*k)); math.Abs(d[1][0]-want) > 1e-6*want {
+		t.Errorf("it sways by %.9g, want %.9g", d[1][0], want)
+	}
+	ends := f.Ends(0, d)
+	if got, want := math.Hypot(ends[4], ends[5]), p*h/2*(1+3*k)/(1+6*k); math.Abs(got-want) > 1e-6*want {
+		t.Errorf("its foot bears %.9g, want %.9g", got, want)
+	}
+}
+
+// A ring of the radius R that two opposed forces P press together yields by P R³ (π/4 − 2/π) / (E I) and bears P R / π below each
+// (Timoshenko, from memory; a thin ring that does not stretch). A polygon of 180 sides comes near.
+func TestRing(t *testing.T) {
+	const p, radius, bending, sides = 1000., 200., 1e9, 180
+	var f Frame[float64]
+	for i := range sides {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / sides)
+		f.Node([3]float64{radius * cos, radius * sin, 0})
+	}
+	for i := range sides {
+		f.Beam(i, (i+1)%sides, Rigidity[float64]{Axial: 1e10, Bending: bending, Torsion: 1e9})
+	}
+	f.Hold(sides/2, 6) // opposite the force it neither moves nor turns, by symmetry
+	d := Factor(&f).Solve(map[int]Load[float64]{0: {-p}})
+	if got, want := -d[0][0], p*radius*radius*radius*(math.Pi/4-2/math.Pi)/bending; math.Abs(got-want) > 5e-4*want {
+		t.Errorf("it yields by %.7g, want %.7g", got, want)
+	}
+	ends := f.Ends(0, d)
+	if got, want := math.Hypot(ends[4], ends[5]), p*radius/math.Pi; math.Abs(got-want) > 5e-4*want {
+		t.Errorf("it bears %.7g, want %.7g", got, want)
+	}
+}
+
+// Two bars that meet at a pin, each at an angle of 30° to the force there, bear F / (2 cos 30°) along and nothing across, and yield by
+// F L / (2 E A cos² 30°).
+func TestTwoForceMembers(t *testing.T) {
+	const force, length, axial = 1000., 250., 1e6
+	sin, cos := math.Sincos(math.Pi / 6)
+	var f Frame[float64]
+	tip := f.Node([3]float64{})
+	for _, side := range []float64{-1, 1} {
+		foot := f.Node([3]float64{-length * cos, side * length * sin, 0})
+		f.Hold(foot, 3)
+		on := f.Node([3]float64{})
+		f.Tie(on, tip, 3)
+		f.Beam(foot, on, Rigidity[float64]{Axial: axial, Bending: 1e8, Torsion: 1e8, Spin: 1e-6})
+	}
+	for _, i := range []int{2, 3, 4, 5} {
+		f.rename(f.number[tip][i], held)
+	}
+	d := Factor(&f).Solve(map[int]Load[float64]{tip: {force}})
+	if got, want := d[tip][0], force*length/(2*axial*cos*cos); math.Abs(got-want) > 1e-9*want {
+		t.Errorf("they yield by %.12g, want %.12g", got, want)
+	}
+	for b := range 2 {
+		ends := f.Ends(b, d)
+		across := 0.0
+		for _, i := range []int{1, 2, 3, 4, 5, 7, 8, 9, 10, 11} {
+			across = max(across, math.Abs(ends[i]))
+		}
+		if want := force / (2 * cos); math.Abs(ends[6]-want) > 1e-9*want || across > 1e-6 {
+			t.Errorf("a bar bears %.9g", ends)
+		}
+	}
+}

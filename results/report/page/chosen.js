@@ -67,13 +67,13 @@ const moveAll = soon(() => {
 function baselines(cases) {
   const all = [], keys = new Set();
   for (const c of cases) {
-    const key = c.baseline && JSON.stringify(c.baseline);
+    const key = c.baseline && JSON.stringify([c.baseline, c.sized]);
     if (!key || keys.has(key)) continue;
     keys.add(key);
     all.push(c);
   }
   const one = new Set(all.map(c => c.bike)).size === all.length;
-  return all.map(c => ({bike: c.bike, values: c.baseline, name: all.length === 1 ? "telescopic" : `telescopic, ${one ? c.bike : c.name}`}));
+  return all.map(c => ({bike: c.bike, values: c.baseline, sized: c.sized || {}, name: all.length === 1 ? "telescopic" : `telescopic, ${one ? c.bike : c.name}`}));
 }
 
 // bases are the telescopic forks of all cases that are not filtered out by their bike.
@@ -100,7 +100,10 @@ function drawCompare() {
     if (values.every(Number.isNaN) && !bases.some(b => c.name in b.values)) return;
     const tr = html(body, "tr");
     html(tr, "th", {scope: "row", title: c.doc}, notedTitleOf(c));
-    for (const b of bases) html(tr, "td", {}, say(b.values[c.name]));
+    for (const b of bases) {
+      const td = html(tr, "td", {}, say(b.values[c.name]));
+      if (c.name in b.sized) html(td, "small", {title: "sized by the rules for all forks, with springs and dampers assumed"}, `, sized: ${say(b.sized[c.name])}`);
+    }
     const best = bestOf(c, values);
     values.forEach((v, i) => html(tr, "td", best[i] ? {class: "good"} : {}, say(v)));
   });
