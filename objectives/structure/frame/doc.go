@@ -1,2 +1,3 @@
-// Package frame solves space frames of straight beams for their displacements. It knows nothing of forks.
+// Package frame solves space frames of straight beams for their displacements and the derivatives of these. It knows nothing of
+// forks.
 package frame
