@@ -3,7 +3,7 @@ package score
 import (
 	"fmt"
 	"io"
-	"strings"
+	"slices"
 	"text/tabwriter"
 
 	"forkfront/objectives"
@@ -30,8 +30,8 @@ func (s *Scored) writeProof(w io.Writer) {
 func (s *Scored) writeTests(w io.Writer) {
 	fmt.Fprintln(w, "\nTest loads on paper (the tube that each stresses most, by the space frame; sides: the caliper's, or the other):")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "test\tkind\tload N\tcycles\tpart\tside\tstress MPa\tallowed MPa\tmargin")
-	var notes noted
+	fmt.Fprintln(t, "test\tkind\tload N\tby\tcycles\tpart\tside\tstress MPa\tallowed MPa\tby\tmargin")
+	var sources numbered
 	for i := range s.Proof.Results {
 		r := &s.Proof.Results[i]
 		allowed, margin := "–", "–"
@@ -41,17 +41,16 @@ func (s *Scored) writeTests(w io.Writer) {
 		if r.Kind == structure.ImpactTest {
 			margin += " (elastic: a bound)"
 		}
-		fmt.Fprintf(t, "%s\t%s\t%.0f\t%s\t%s\t%s\t%.0f\t%s\t%s\n", r.Test, r.Kind, r.LoadN, given(r.Cycles, 0), r.Part, r.Side, r.StressMPa, allowed, margin)
-		notes.add("load by "+r.Basis, r.Test)
-		if r.Missing == "" {
-			notes.add("allowed by "+r.AllowedBy, r.Test)
-		} else {
-			notes.add(r.Missing, r.Test)
+		why := r.AllowedBy
+		if r.Missing != "" {
+			why = r.Missing
 		}
+		fmt.Fprintf(t, "%s\t%s\t%.0f\t[%d]\t%s\t%s\t%s\t%.0f\t%s\t[%d]\t%s\n",
+			r.Test, r.Kind, r.LoadN, sources.of(r.Basis), given(r.Cycles, 0), r.Part, r.Side, r.StressMPa, allowed, sources.of(why), margin)
 	}
 	t.Flush()
-	for _, n := range notes {
-		fmt.Fprintf(w, "%s: %s\n", n.what, strings.Join(n.tests, ", "))
+	for i, source := range sources {
+		fmt.Fprintf(w, "[%d] %s\n", i+1, source)
 	}
 }
 
@@ -97,22 +96,15 @@ func digits(v float64) string {
 	return objectives.Digits(v, 3)
 }
 
-// noted are statements, each with the tests that it is true of.
-type noted []struct {
-	what  string
-	tests []string
-}
+// numbered are sources, each told once.
+type numbered []string
 
-// add adds a test to a statement.
-func (n *noted) add(what, test string) {
-	for i := range *n {
-		if (*n)[i].what == what {
-			(*n)[i].tests = append((*n)[i].tests, test)
-			return
-		}
+// of is the number of a source.
+func (n *numbered) of(source string) int {
+	i := slices.Index(*n, source)
+	if i < 0 {
+		i = len(*n)
+		*n = append(*n, source)
 	}
-	*n = append(*n, struct {
-		what  string
-		tests []string
-	}{what, []string{test}})
+	return i + 1
 }
