@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +14,8 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
+	"forkfront/results"
+	"forkfront/results/table"
 )
 
 // Stresses under the test loads of all examples with sizes, by a frame of the tests' own: on each side, with the torque
@@ -132,5 +135,48 @@ func TestTubesSizedForTheTests(t *testing.T) {
 	}
 	if compared < 8 {
 		t.Errorf("only %d forks compared", compared)
+	}
+}
+
+// The table of the telescopic fork has what it comes to where it is sized by the rules for all forks, as score has it of a fork of the
+// front: the same at all travels.
+func TestTheTelescopicTableHasTheSizedFork(t *testing.T) {
+	dir := undisturbed(t, shortJob(t))
+	of, err := table.Read(filepath.Join(dir, results.TelescopicFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	front, err := table.Read(filepath.Join(dir, results.FrontFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	code, concept, said := command(t, "extract", dir, front.Series[front.Index("candidate")].Texts[0])
+	if code != process.Done {
+		t.Fatal(said)
+	}
+	path := filepath.Join(t.TempDir(), "fork.yaml")
+	if err := os.WriteFile(path, []byte(concept), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, text, said := command(t, "score", path, "--json")
+	if code != process.Done {
+		t.Fatal(said)
+	}
+	var score struct {
+		Telescopic struct {
+			Sized map[string]float64 `json:"sized"`
+		} `json:"telescopic"`
+	}
+	if err := json.Unmarshal([]byte(text), &score); err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range objectives.TelescopicSizes {
+		name := objectives.At(i).Name
+		want := score.Telescopic.Sized[name]
+		for row, got := range of.Series[of.Index("sized_"+name)].Floats {
+			if !(want > 0 && math.Abs(got-want) < 1e-6*want) {
+				t.Fatalf("%s in row %d: %g, score has %g", name, row, got, want)
+			}
+		}
 	}
 }
