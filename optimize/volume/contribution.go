@@ -2,7 +2,6 @@ package volume
 
 import (
 	"cmp"
-	"container/heap"
 	"math"
 	"slices"
 
@@ -122,16 +121,16 @@ func Cut(points [][]float64, n int, keepEnds bool) []int {
 			q[spacing.BestOf(scaled, column)].Key = math.Inf(1)
 		}
 	}
-	heap.Init(&q)
+	q.Init()
 	for len(q) > n {
 		i := q[0].Index
 		if v := c.of(i); v > q[0].Key { // a neighbour was dropped: contributions only grow
 			q[0].Key = v
-			heap.Fix(&q, 0)
+			q.Sink()
 			continue
 		}
 		c.drop(i)
-		heap.Pop(&q)
+		q.Drop()
 	}
 	kept := make([]int, len(q))
 	for k, e := range q {
