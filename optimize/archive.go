@@ -23,7 +23,9 @@ type archive struct {
 	sortedKeys [][]float64    // with two objectives: keys of the members
 	tree       dominance.Tree // otherwise: keys of the members, by their places
 	key        []float64      // scratch
-	low, high  []float64      // of the members' objectives; nil: not known since one that had the least or the largest value has gone
+	low, high  []float64      // of the members' objectives; nil: not known since the last one with the least or the largest value has gone
+	atLow      []int          // members with the least value of each objective
+	atHigh     []int          // and with the largest
 }
 
 func newArchive(objectives []Objective, limit int) *archive {
@@ -66,18 +68,44 @@ func (a *archive) add(m *member) bool {
 	a.box(a.key, m.outcome.F)
 	taken := a.addBoxed(m)
 	if taken && a.low != nil {
-		for i, v := range m.outcome.F {
-			a.low[i], a.high[i] = min(a.low[i], v), max(a.high[i], v)
-		}
+		a.widen(m)
 	}
 	return taken
 }
 
+// widen takes a new member into the bounds.
+func (a *archive) widen(m *member) {
+	for i, v := range m.outcome.F {
+		switch {
+		case v < a.low[i]:
+			a.low[i], a.atLow[i] = v, 1
+		case v == a.low[i]:
+			a.atLow[i]++
+		}
+		switch {
+		case v > a.high[i]:
+			a.high[i], a.atHigh[i] = v, 1
+		case v == a.high[i]:
+			a.atHigh[i]++
+		}
+	}
+}
+
 // leaves notes that a member goes, with which a bound may go too.
 func (a *archive) leaves(m *member) {
+	if a.low == nil {
+		return
+	}
 	for i, v := range m.outcome.F {
-		if a.low != nil && (v == a.low[i] || v == a.high[i]) {
+		if v == a.low[i] {
+			a.atLow[i]--
+		}
+		if v == a.high[i] {
+			a.atHigh[i]--
+		}
+		if a.atLow[i] == 0 || a.atHigh[i] == 0 {
 			a.low, a.high = nil, nil
+			return
 		}
 	}
 }
@@ -180,7 +208,11 @@ func (a *archive) rebuild(members []*member) {
 // until a member is added.
 func (a *archive) bounds() (low, high []float64) {
 	if a.low == nil {
-		a.low, a.high = spacing.Bounds(points(a.members))
+		a.low, a.high = slices.Clone(a.members[0].outcome.F), slices.Clone(a.members[0].outcome.F)
+		a.atLow, a.atHigh = make([]int, len(a.low)), make([]int, len(a.low))
+		for _, m := range a.members {
+			a.widen(m)
+		}
 	}
 	return a.low, a.high
 }

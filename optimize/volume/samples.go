@@ -49,7 +49,7 @@ func (s *Samples) column(drawn []float64) sampleColumn {
 	for k := range c.order {
 		c.order[k] = int32(k)
 	}
-	slices.SortStableFunc(c.order, func(a, b int32) int { return cmp.Compare(drawn[a], drawn[b]) })
+	slices.SortFunc(c.order, func(a, b int32) int { return cmp.Or(cmp.Compare(drawn[a], drawn[b]), cmp.Compare(a, b)) })
 	c.behind = make([][]uint64, (n+s.stride-1)/s.stride)
 	slab := make([]uint64, s.words*len(c.behind))
 	set := make([]uint64, s.words)
