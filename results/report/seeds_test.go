@@ -11,8 +11,10 @@ import (
 // seedsFront has the fronts of some searches: points of two objectives.
 func seedsFront(cases []string, seeds []int64, points [][2]float64) *table.Table {
 	t := &table.Table{Rows: len(points), Columns: []table.Column{
-		{Name: "case", Kind: table.Text}, {Name: "seed", Kind: table.Int},
-		{Name: "objective_a", Kind: table.Float, Source: "objective"}, {Name: "objective_b", Kind: table.Float, Source: "objective"},
+		{Name: "case", Kind: table.Text},
+		{Name: "seed", Kind: table.Int},
+		{Name: "objective_a", Kind: table.Float, Source: "objective"},
+		{Name: "objective_b", Kind: table.Float, Source: "objective"},
 		{Name: "other", Kind: table.Float},
 	}, Series: make([]table.Series, 5)}
 	t.Series[0].Texts, t.Series[1].Ints = cases, seeds
