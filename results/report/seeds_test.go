@@ -58,11 +58,19 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 		{false, false, agreement{1, 1.5}, "still growing: the last fifth of the evaluations added 10 %", "; another seed adds 1.5 %"},
 		{false, false, agreement{1, 20}, "not settled: another seed adds 20 %", "bring 10 to 40 % (the last fifth of the evaluations added 10 % of hypervolume)"},
 	} {
-		var c caseTrust
+		c := caseTrust{Evaluations: 24000}
 		c.converged(steps[x.flat])
 		c.agree(x.others)
 		if c.Settled != x.settled || !strings.HasPrefix(c.Verdict, x.begins) || !strings.Contains(c.Verdict, x.says) {
 			t.Errorf("%+v: %t, %q", x, c.Settled, c.Verdict)
 		}
+	}
+}
+
+// Short searches have more to come than long ones.
+func TestTwiceTheEvaluationsBringMoreToShortSearches(t *testing.T) {
+	a := agreement{1, 4}
+	if short, long := a.twice(23999), a.twice(24000); short != "6 to 24 %" || long != "2 to 8 %" {
+		t.Errorf("%s and %s", short, long)
 	}
 }
