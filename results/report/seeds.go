@@ -20,7 +20,7 @@ type agreement struct {
 const (
 	// seedAddsPct is how much another seed may add to a front, in % of its volume, for the front to count as settled. Common
 	// practice, no source.
-	seedAddsPct = 3.0
+	seedAddsPct      = 3.0
 	agreementSamples = 16384
 )
 
