@@ -19,10 +19,13 @@ type archive struct {
 	objectives []Objective
 	limit      int
 	members    []*member
+	values     []float64      // objectives of the members, one after the other: a look at all of them stays in one place
 	sortedKeys [][]float64    // with two objectives: keys of the members
 	tree       dominance.Tree // otherwise: keys of the members, by their places
 	key        []float64      // scratch
-	low, high  []float64      // of the members' objectives; nil: not known since a member came or went
+	low, high  []float64      // of the members' objectives; nil: not known since the last one with the least or the largest value has gone
+	atLow      []int          // members with the least value of each objective
+	atHigh     []int          // and with the largest
 }
 
 func newArchive(objectives []Objective, limit int) *archive {
@@ -64,10 +67,47 @@ func (a *archive) add(m *member) bool {
 	}
 	a.box(a.key, m.outcome.F)
 	taken := a.addBoxed(m)
-	if taken {
-		a.low, a.high = nil, nil
+	if taken && a.low != nil {
+		a.widen(m)
 	}
 	return taken
+}
+
+// widen takes a new member into the bounds.
+func (a *archive) widen(m *member) {
+	for i, v := range m.outcome.F {
+		switch {
+		case v < a.low[i]:
+			a.low[i], a.atLow[i] = v, 1
+		case v == a.low[i]:
+			a.atLow[i]++
+		}
+		switch {
+		case v > a.high[i]:
+			a.high[i], a.atHigh[i] = v, 1
+		case v == a.high[i]:
+			a.atHigh[i]++
+		}
+	}
+}
+
+// leaves notes that a member goes, with which a bound may go too.
+func (a *archive) leaves(m *member) {
+	if a.low == nil {
+		return
+	}
+	for i, v := range m.outcome.F {
+		if v == a.low[i] {
+			a.atLow[i]--
+		}
+		if v == a.high[i] {
+			a.atHigh[i]--
+		}
+		if a.atLow[i] == 0 || a.atHigh[i] == 0 {
+			a.low, a.high = nil, nil
+			return
+		}
+	}
 }
 
 func (a *archive) addBoxed(m *member) bool {
@@ -82,13 +122,17 @@ func (a *archive) addBoxed(m *member) bool {
 		return a.replace(at, m)
 	}
 	slices.Sort(beaten)
+	width := len(a.key)
 	for _, at := range slices.Backward(beaten) {
 		a.tree.Remove(at)
+		a.leaves(a.members[at])
 		last := len(a.members) - 1
 		a.members[at], a.members[last] = a.members[last], nil
 		a.members = a.members[:last]
+		copy(a.values[at*width:(at+1)*width], a.values[last*width:])
+		a.values = a.values[:last*width]
 	}
-	a.members = append(a.members, m)
+	a.members, a.values = append(a.members, m), append(a.values, m.outcome.F...)
 	a.tree.Add(a.key)
 	return true
 }
@@ -98,7 +142,9 @@ func (a *archive) replace(at int, m *member) bool {
 	if !a.preferred(m, a.members[at]) {
 		return false
 	}
+	a.leaves(a.members[at])
 	a.members[at] = m
+	copy(a.values[at*len(a.key):], m.outcome.F)
 	return true
 }
 
@@ -119,8 +165,12 @@ func (a *archive) addSorted(m *member) bool {
 	for end < len(a.sortedKeys) && a.sortedKeys[end][1] >= a.key[1] {
 		end++
 	}
+	for _, m := range a.members[at:end] {
+		a.leaves(m)
+	}
 	a.sortedKeys = slices.Replace(a.sortedKeys, at, end, slices.Clone(a.key))
 	a.members = slices.Replace(a.members, at, end, m)
+	a.values = slices.Replace(a.values, at*len(a.key), end*len(a.key), m.outcome.F...)
 	return true
 }
 
@@ -141,9 +191,10 @@ func (a *archive) thin(n int) {
 
 // rebuild puts in members none of which dominates another, in their order.
 func (a *archive) rebuild(members []*member) {
-	a.members, a.sortedKeys, a.tree = members, nil, dominance.Tree{}
+	a.members, a.values, a.sortedKeys, a.tree = members, nil, nil, dominance.Tree{}
 	a.low, a.high = nil, nil
 	for _, m := range members {
+		a.values = append(a.values, m.outcome.F...)
 		a.box(a.key, m.outcome.F)
 		if len(a.objectives) == 2 {
 			a.sortedKeys = append(a.sortedKeys, slices.Clone(a.key))
@@ -153,10 +204,15 @@ func (a *archive) rebuild(members []*member) {
 	}
 }
 
-// bounds returns the least and the largest value of each objective among the members, of which there is one at least.
+// bounds returns the least and the largest value of each objective among the members, of which there is one at least; valid
+// until a member is added.
 func (a *archive) bounds() (low, high []float64) {
 	if a.low == nil {
-		a.low, a.high = spacing.Bounds(points(a.members))
+		a.low, a.high = slices.Clone(a.members[0].outcome.F), slices.Clone(a.members[0].outcome.F)
+		a.atLow, a.atHigh = make([]int, len(a.low)), make([]int, len(a.low))
+		for _, m := range a.members {
+			a.widen(m)
+		}
 	}
 	return a.low, a.high
 }

@@ -2,9 +2,11 @@ package optimize
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"forkfront/optimize/dominance"
+	"forkfront/optimize/spacing"
 )
 
 // Both comparisons must be strict orders: never better than itself, never better both ways,
@@ -75,6 +77,32 @@ func TestArchiveHoldsTheNondominated(t *testing.T) {
 				if dominance.Dominates(k, keys[m.number]) {
 					t.Errorf("%v: a dominated member", objectives)
 				}
+			}
+		}
+	}
+}
+
+// What is kept for quick looks at all members agrees with the members, whatever came, went or was thinned in between.
+func TestArchiveKnowsValuesAndBounds(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 5))
+	for _, objectives := range [][]Objective{{{}, {}}, {{Resolution: 0.1}, {Resolution: 0.2}}, {{}, {Resolution: 0.3}, {}}, {{}, {}, {}, {}}} {
+		a := newArchive(objectives, 1000)
+		for k, m := range newMembers(600, 1, len(objectives), 0) {
+			for i := range m.outcome.F {
+				m.outcome.F[i] = float64(rng.IntN(50))/50 + 1 - float64(k)/600
+			}
+			m.feasible = true
+			a.add(m)
+			if k%97 == 96 {
+				a.thin(max(1, 3*len(a.members)/4))
+			}
+			low, high := a.bounds()
+			wantLow, wantHigh := spacing.Bounds(points(a.members))
+			if !slices.Equal(low, wantLow) || !slices.Equal(high, wantHigh) {
+				t.Fatalf("%v: bounds %v and %v, want %v and %v", objectives, low, high, wantLow, wantHigh)
+			}
+			if want := slices.Concat(points(a.members)...); !slices.Equal(a.values, want) {
+				t.Fatalf("%v: values %v, want %v", objectives, a.values, want)
 			}
 		}
 	}

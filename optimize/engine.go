@@ -35,6 +35,7 @@ type engine struct {
 	sorter        dominance.Sorter
 	intercepts    spacing.Intercepts
 	cutter        *volume.Cutter // of survival by volume on samples; nil: by other means
+	coverFrame    coverFrame     // of its samples
 	archive       *archive
 	scaling       constraintScale
 	shares        operatorShares

@@ -52,7 +52,7 @@ func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume floa
 			if v >= f.Low[i]-outgrown*f.Span[i] {
 				continue
 			}
-			next := volumeFrame{Best: f.Best, BestAt: f.BestAt}
+			next := volumeFrame{Best: f.Best, BestAt: f.BestAt, samples: f.samples}
 			next.fit(members, seed)
 			v := next.volume(members, next.unseen(members))
 			switch {
@@ -75,7 +75,7 @@ func (f *volumeFrame) again(members []*member, seed uint64) {
 	if f.Low == nil || len(members) == 0 {
 		return
 	}
-	next := volumeFrame{Best: f.Best, BestAt: f.BestAt, LeastViolation: f.LeastViolation}
+	next := volumeFrame{Best: f.Best, BestAt: f.BestAt, LeastViolation: f.LeastViolation, samples: f.samples}
 	before := f.volume(members, nil)
 	next.fit(members, seed)
 	if v := next.volume(members, next.unseen(members)); v > 0 && before > 0 {
@@ -104,7 +104,9 @@ func (f *volumeFrame) drawSamples(seed uint64) {
 	if m < 4 {
 		return
 	}
-	f.samples = volume.NewSamples(frameSamples, m, frameSampleLow, frameReference, newRand(seed, streamVolume))
+	if f.samples == nil { // those of the frame before are the same
+		f.samples = volume.NewSamples(frameSamples, m, frameSampleLow, frameReference, newRand(seed, streamVolume))
+	}
 	f.undominated = f.samples.None()
 	for w := range f.undominated {
 		f.undominated[w] = math.MaxUint64
@@ -142,9 +144,12 @@ func (f *volumeFrame) normalise(m *member) []float64 {
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
 func (f *volumeFrame) sampled(latest []*member) float64 {
-	set := f.samples.None()
+	set, place := f.samples.None(), make([]float64, len(f.Low))
 	for _, m := range latest {
-		f.samples.Dominated(set, f.normalise(m))
+		for i, v := range m.outcome.F {
+			place[i] = (v - f.Low[i]) / f.Span[i]
+		}
+		f.samples.Dominated(set, place)
 		for w := range set {
 			f.undominated[w] &^= set[w]
 		}

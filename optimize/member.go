@@ -14,12 +14,14 @@ type member struct {
 	x         []float64 // the same in natural units
 	outcome   Outcome
 	feasible  bool
-	violation float64 // scaled by scaling; 0 when feasible
-	operator  int     // operator that made it; −1: none
-	polished  bool    // a gradient run started from here or ended here
-	niche     uint64  // see Niched
-	rival     *member // parent it competes with; nil: none
-	late      *late   // of a staged problem; nil: it is not
+	violation float64  // scaled by scaling; 0 when feasible
+	operator  int      // operator that made it; −1: none
+	polished  bool     // a gradient run started from here or ended here
+	niche     uint64   // see Niched
+	rival     *member  // parent it competes with; nil: none
+	covers    []uint64 // samples of survival that it dominates, in coverFrame; nil: not known
+	coversIn  int      // the frame of covers; 0: none, as objectives have changed
+	late      *late    // of a staged problem; nil: it is not
 }
 
 // newMembers returns n members sized for the problem. Each has its own memory, or one that

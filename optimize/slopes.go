@@ -1,10 +1,6 @@
 package optimize
 
-import (
-	"math"
-
-	"forkfront/optimize/spacing"
-)
+import "math"
 
 // slopes are the derivatives of objectives and constraints at a member, estimated from members that are known already: a
 // linear function of each through the member, fitted to its nearest ones. They cost no evaluation (gradient subspace
@@ -85,8 +81,18 @@ func (s *slopes) prepare(space *space, at *member) {
 // has.
 func (s *slopes) consider(m, at *member, count int) {
 	const same = 1e-16
-	gap := spacing.Distance2(m.u, at.u)
-	if gap <= same || len(s.gaps) == count && gap >= s.gaps[count-1] {
+	most := math.Inf(1)
+	if len(s.gaps) == count {
+		most = s.gaps[count-1]
+	}
+	gap := 0.0
+	for i, v := range m.u {
+		d := v - at.u[i]
+		if gap += d * d; gap >= most {
+			return // most members are far away, as a few variables tell
+		}
+	}
+	if gap <= same {
 		return
 	}
 	for row := range s.of {

@@ -1,7 +1,6 @@
 package optimize
 
 import (
-	"cmp"
 	"slices"
 
 	"forkfront/optimize/spacing"
@@ -37,18 +36,40 @@ func (e *engine) ends(kept, rest []*member, n int) (more, fewer []*member) {
 	in := make(map[*member]bool, n)
 	feasible := feasibleOf(rest)
 	for i := range e.objectives {
-		slices.SortStableFunc(feasible, func(a, b *member) int { return cmp.Compare(a.outcome.F[i], b.outcome.F[i]) })
-		left := each
-		for _, m := range feasible {
-			if left == 0 {
-				break
-			}
-			if !in[m] {
-				in[m], left, kept = true, left-1, append(kept, m)
-			}
+		chosen := leastIn(feasible, i, each, in)
+		for _, m := range chosen {
+			in[m] = true
 		}
+		kept = append(kept, chosen...)
 	}
 	return kept, without(rest, in)
+}
+
+// leastIn returns up to n members with the least values of an objective but those in a set, the least first. Of equal values that
+// one is less which has less of the objective before, and so on; of equal members the first.
+func leastIn(members []*member, objective, n int, but map[*member]bool) []*member {
+	chosen := make([]*member, 0, n+1)
+	for _, m := range members {
+		at := len(chosen)
+		for at > 0 && lessIn(m, chosen[at-1], objective) {
+			at--
+		}
+		if at == n || but[m] {
+			continue
+		}
+		chosen = slices.Insert(chosen, at, m)
+		chosen = chosen[:min(len(chosen), n)]
+	}
+	return chosen
+}
+
+func lessIn(a, b *member, objective int) bool {
+	for ; objective >= 0; objective-- {
+		if v, w := a.outcome.F[objective], b.outcome.F[objective]; v != w {
+			return v < w
+		}
+	}
+	return false
 }
 
 // remote moves members from rest to kept that are far from any better one, once something is feasible: before that no basin
@@ -146,19 +167,7 @@ func (e *engine) cover(layer, kept []*member, n int) (chosen, rest []*member) {
 		low, high = e.archive.bounds()
 	}
 	all := append(feasibleOf(kept), layer...)
-	m := len(low)
-	slab, places := make([]float64, m*len(all)), make([][]float64, len(all))
-	for i, one := range all {
-		places[i] = slab[i*m : (i+1)*m]
-		for j, v := range one.outcome.F {
-			span := high[j] - low[j]
-			if span == 0 {
-				span = 1
-			}
-			places[i][j] = (v - low[j]) / span
-		}
-	}
-	at := e.cutter.Cut(places, len(all)-len(layer), n, e.pool.Parts)
+	at := e.cutter.Cut(e.covers(all, low, high), len(all)-len(layer), n)
 	taken := make([]bool, len(all))
 	for _, i := range at {
 		taken[i] = true
@@ -169,6 +178,48 @@ func (e *engine) cover(layer, kept []*member, n int) (chosen, rest []*member) {
 		}
 	}
 	return subset(all, at), rest
+}
+
+// coverFrame is the scale in which the samples of survival lie.
+type coverFrame struct {
+	low, high []float64
+	number    int
+}
+
+// covers returns the samples that each member dominates. Most are known from the generation before, or from the cut before this one:
+// they only change with the frame.
+func (e *engine) covers(members []*member, low, high []float64) [][]uint64 {
+	f := &e.coverFrame
+	if !slices.Equal(f.low, low) || !slices.Equal(f.high, high) {
+		f.low, f.high = append(f.low[:0], low...), append(f.high[:0], high...)
+		f.number++
+	}
+	var fresh []*member
+	sets := make([][]uint64, len(members))
+	for i, m := range members {
+		if m.covers == nil {
+			m.covers = e.cutter.None()
+		}
+		if m.coversIn != f.number {
+			m.coversIn = f.number
+			fresh = append(fresh, m)
+		}
+		sets[i] = m.covers
+	}
+	e.pool.Parts(len(fresh), func(from, to int) {
+		place := make([]float64, len(low))
+		for _, m := range fresh[from:to] {
+			for j, v := range m.outcome.F {
+				span := high[j] - low[j]
+				if span == 0 {
+					span = 1
+				}
+				place[j] = (v - low[j]) / span
+			}
+			e.cutter.Dominated(m.covers, place)
+		}
+	})
+	return sets
 }
 
 // feasibleOf returns the feasible ones of some members, as a slice of its own.

@@ -36,9 +36,9 @@ func (e *engine) novelty(m *member, span []float64) float64 {
 		return 0
 	}
 	least := math.Inf(1)
-	for _, a := range e.archive.members {
+	for values := e.archive.values; len(values) > 0; values = values[len(span):] {
 		shift := 0.0
-		for i, f := range a.outcome.F {
+		for i, f := range values[:len(span)] {
 			if shift = max(shift, (f-m.outcome.F[i])/span[i]); shift >= least {
 				break
 			}

@@ -25,6 +25,7 @@ type options struct {
 	front, size  int
 	plain        int
 	verbose      bool
+	settled      bool
 }
 
 func (o *options) parse() error {
@@ -39,6 +40,7 @@ func (o *options) parse() error {
 	flag.IntVar(&o.front, "front", 500, "candidates reported")
 	flag.IntVar(&o.size, "population", 0, "size of the population; 0: chosen")
 	flag.IntVar(&o.plain, "plain", 0, "evaluations of a plain search, without the objectives on events, whose front is simulated afterwards, to compare with the search for all objectives; 0: no comparison")
+	flag.BoolVar(&o.settled, "converged", false, "compare what searches tell of their convergence with what more of them find; no reference front is needed")
 	flag.BoolVar(&o.verbose, "v", false, "print the share of every seed")
 	flag.Parse()
 	if o.seeds < 1 || o.first < 0 || flag.NArg() > 1 {
@@ -79,6 +81,9 @@ func (o *options) run() error {
 	if o.plain > 0 {
 		fmt.Println("| case | search, evaluations | joint hypervolume, median | all seeds | simulated | rank correlation and RMS error of predictions | s |")
 		fmt.Println("| --- | --- | --- | --- | --- | --- | --- |")
+	} else if o.settled {
+		fmt.Println("| case | evaluations | seed | share of all fronts together | last fifth added, % | another seed adds, % | twice the evaluations bring, % |")
+		fmt.Println("| --- | --- | --- | --- | --- | --- | --- |")
 	} else if !o.write {
 		fmt.Println("| case | evaluations | median | quartiles | worst | all feasible candidates, median | one seed adds to another | feasible | µs per evaluation |")
 		fmt.Println("| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
@@ -97,6 +102,12 @@ func (o *options) run() error {
 		of := func(seed int) *cases.Case {
 			job.Seeds[0] = uint64(seed)
 			return cases.Cases(job)[k]
+		}
+		if o.settled {
+			if err := o.converged(job, of); err != nil {
+				return err
+			}
+			continue
 		}
 		ref, err := read(o.path(c), c)
 		switch {

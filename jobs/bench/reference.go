@@ -29,7 +29,7 @@ type reference struct {
 }
 
 // keptPoints is how many points a file keeps: those that add most to the volume.
-const keptPoints = 3000
+const keptPoints = 6000
 
 func (o *options) path(c *cases.Case) string {
 	return filepath.Join(o.references, strings.ReplaceAll(c.Mechanism.Name, " ", "-")+".csv")

@@ -1,9 +1,6 @@
 package dominance
 
-import (
-	"cmp"
-	"slices"
-)
+import "slices"
 
 // dominators holds for each of a list of points, in lexicographic order, which earlier
 // ones are nowhere worse, as bit sets. It is scratch memory that one sorting leaves to the
@@ -12,7 +9,13 @@ type dominators struct {
 	rows   [][]uint64 // row i has the bits 0..i, in whole words
 	slab   []uint64
 	passed []uint64
-	order  []int
+	order  []ranked
+}
+
+// ranked is a point with its value in the objective at hand.
+type ranked struct {
+	value float64
+	at    int
 }
 
 const word = 64
@@ -22,19 +25,27 @@ const word = 64
 func (d *dominators) fill(points [][]float64) {
 	d.clear(len(points))
 	for column := 1; column < len(points[0]); column++ {
-		value := func(i int) float64 { return points[i][column] }
-		for i := range d.order {
-			d.order[i] = i
+		for i, p := range points {
+			d.order[i] = ranked{p[column], i}
 		}
-		slices.SortFunc(d.order, func(a, b int) int { return cmp.Compare(value(a), value(b)) })
+		slices.SortFunc(d.order, func(a, b ranked) int {
+			switch {
+			case a.value < b.value:
+				return -1
+			case a.value > b.value:
+				return 1
+			}
+			return 0
+		})
 		clear(d.passed)
 		for from, to := 0, 0; from < len(d.order); from = to {
-			for to < len(d.order) && value(d.order[to]) == value(d.order[from]) {
-				d.passed[d.order[to]/word] |= 1 << (d.order[to] % word)
+			for to < len(d.order) && d.order[to].value == d.order[from].value {
+				at := uint(d.order[to].at)
+				d.passed[at/word] |= 1 << (at % word)
 				to++
 			}
-			for _, i := range d.order[from:to] {
-				and(d.rows[i], d.passed)
+			for _, r := range d.order[from:to] {
+				and(d.rows[r.at], d.passed)
 			}
 		}
 	}

@@ -11,26 +11,34 @@ const (
 	Equal
 )
 
-// Compare returns how a compares with b.
+// Compare returns how a compares with b. As soon as they differ in a column only one of them can dominate the other.
 func Compare(a, b []float64) Relation {
-	less, more := false, false
+	b = b[:len(a)]
 	for i, v := range a {
-		if v < b[i] {
-			less = true
-		} else if v > b[i] {
-			more = true
-		}
-		if less && more {
+		switch {
+		case v < b[i]:
+			if nowhereWorse(a[i+1:], b[i+1:]) {
+				return Better
+			}
+			return Neither
+		case v > b[i]:
+			if nowhereWorse(b[i+1:], a[i+1:]) {
+				return Worse
+			}
 			return Neither
 		}
 	}
-	switch {
-	case less:
-		return Better
-	case more:
-		return Worse
-	}
 	return Equal
+}
+
+func nowhereWorse(a, b []float64) bool {
+	b = b[:len(a)]
+	for i, v := range a {
+		if v > b[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // Dominates reports whether a is nowhere worse than b and somewhere better.

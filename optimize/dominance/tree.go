@@ -16,7 +16,7 @@ type Tree struct {
 // dominates in no particular order.
 func (t *Tree) Compare(p []float64) (at int, found Relation, beaten []int) {
 	t.dominated = t.dominated[:0]
-	at, found = t.root.compare(t, p)
+	at, found = t.root.compare(t, p, true, true)
 	return at, found, t.dominated
 }
 
@@ -40,8 +40,9 @@ func (t *Tree) Remove(at int) {
 
 // region is a node of a Tree. Its box holds all its points; it does not shrink when some are removed.
 type region struct {
-	low, high   []float64
-	indices     []int // points of a leaf
+	box         []float64 // the low values, then the high ones; nil while there is no point
+	indices     []int     // points of a leaf
+	values      []float64 // of these points, one after the other, so that a scan stays in one place
 	column      int
 	cut         float64 // points below go left
 	left, right *region // nil in a leaf
@@ -52,36 +53,50 @@ const leafCapacity = 24
 
 func (r *region) leaf() bool { return r.left == nil }
 
-// compare is Compare for the points of a node. A point that p dominates rules out one that dominates p.
-func (r *region) compare(t *Tree, p []float64) (at int, found Relation) {
-	if r.low == nil || !r.mayContain(p) {
+// compare is Compare for the points of a node, of which some may be better than p, or worse, as far as the boxes around it tell. A
+// point that p dominates rules out one that dominates p.
+func (r *region) compare(t *Tree, p []float64, better, worse bool) (at int, found Relation) {
+	if r.box == nil {
+		return 0, Neither
+	}
+	if better, worse = r.mayContain(p, better, worse); !better && !worse {
 		return 0, Neither
 	}
 	if r.leaf() {
 		return r.scan(t, p)
 	}
-	if at, found = r.left.compare(t, p); found != Neither {
+	if at, found = r.left.compare(t, p, better, worse); found != Neither {
 		return at, found
 	}
-	return r.right.compare(t, p)
+	return r.right.compare(t, p, better, worse)
 }
 
-// mayContain reports whether some point in the box may be better than p, or worse.
-func (r *region) mayContain(p []float64) bool {
-	better, worse := true, true
-	for i, v := range p {
-		better = better && r.low[i] <= v
-		worse = worse && v <= r.high[i]
-		if !better && !worse {
-			return false
+// mayContain reports whether some point in the box may be better than p, or worse, where that is asked.
+func (r *region) mayContain(p []float64, better, worse bool) (mayBetter, mayWorse bool) {
+	if better {
+		for i, low := range r.box[:len(p)] {
+			if low > p[i] {
+				better = false
+				break
+			}
 		}
 	}
-	return true
+	if worse {
+		for i, high := range r.box[len(p):] {
+			if p[i] > high {
+				worse = false
+				break
+			}
+		}
+	}
+	return better, worse
 }
 
+// scan compares p with the points of a leaf.
 func (r *region) scan(t *Tree, p []float64) (at int, found Relation) {
-	for _, i := range r.indices {
-		switch Compare(p, t.points[i]) {
+	m := len(p)
+	for k, i := range r.indices {
+		switch Compare(p, r.values[k*m:(k+1)*m]) {
 		case Worse:
 			return i, Worse
 		case Equal:
@@ -103,19 +118,25 @@ func (r *region) insert(t *Tree, at int) {
 		}
 		r = r.side(p)
 	}
-	r.indices = append(r.indices, at)
+	r.indices, r.values = append(r.indices, at), append(r.values, p...)
 	if len(r.indices) > leafCapacity {
 		r.divide(t)
 	}
 }
 
 func (r *region) widen(p []float64) {
-	if r.low == nil {
-		r.low, r.high = slices.Clone(p), slices.Clone(p)
+	if r.box == nil {
+		r.box = slices.Concat(p, p)
 		return
 	}
+	low, high := r.box[:len(p)], r.box[len(p):]
 	for i, v := range p {
-		r.low[i], r.high[i] = min(r.low[i], v), max(r.high[i], v)
+		if v < low[i] {
+			low[i] = v
+		}
+		if v > high[i] {
+			high[i] = v
+		}
 	}
 }
 
@@ -129,31 +150,41 @@ func (r *region) side(p []float64) *region {
 // divide cuts a full leaf at the median of the column that divides its points most evenly, the next in turn
 // among equals. Only the order of values counts, so no scale is needed.
 func (r *region) divide(t *Tree) {
-	best, even := -1, 0
-	values := make([]float64, len(r.indices))
-	for k := range r.low {
-		column := (r.column + 1 + k) % len(r.low)
-		for i, at := range r.indices {
-			values[i] = t.points[at][column]
+	best, even, m := -1, 0, len(r.box)/2
+	var sorted [leafCapacity + 1]float64
+	n := len(r.indices)
+	values := slices.Grow(sorted[:0], n)[:n]
+	for k := range m {
+		column := (r.column + 1 + k) % m
+		for i := range values {
+			values[i] = r.values[i*m+column]
 		}
 		slices.Sort(values)
-		cut := values[len(values)/2]
+		cut := values[n/2]
 		below, _ := slices.BinarySearch(values, cut)
-		if e := min(below, len(values)-below); e > even {
+		if e := min(below, n-below); e > even {
 			best, even, r.cut = column, e, cut
+		}
+		if even == n/2 {
+			break // no column divides them more evenly
 		}
 	}
 	if best < 0 {
 		return // all points alike, and a tree holds each once
 	}
 	r.column = best
-	r.left, r.right = &region{column: best}, &region{column: best}
+	r.left, r.right = newLeaf(best, m), newLeaf(best, m)
 	for _, at := range r.indices {
 		side := r.side(t.points[at])
 		side.widen(t.points[at])
-		side.indices = append(side.indices, at)
+		side.indices, side.values = append(side.indices, at), append(side.values, t.points[at]...)
 	}
-	r.indices = nil
+	r.indices, r.values = nil, nil
+}
+
+// newLeaf returns an empty leaf with room for as many points as it may come to hold.
+func newLeaf(column, columns int) *region {
+	return &region{column: column, indices: make([]int, 0, leafCapacity+1), values: make([]float64, 0, (leafCapacity+1)*columns)}
 }
 
 // renumber gives point at a new number, or takes it out when that is −1.
@@ -166,5 +197,6 @@ func (r *region) renumber(p []float64, at, number int) {
 		r.indices[k] = number
 		return
 	}
-	r.indices = slices.Delete(r.indices, k, k+1)
+	m := len(p)
+	r.indices, r.values = slices.Delete(r.indices, k, k+1), slices.Delete(r.values, k*m, (k+1)*m)
 }

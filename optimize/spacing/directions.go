@@ -2,7 +2,6 @@ package spacing
 
 import (
 	"cmp"
-	"container/heap"
 	"math"
 	"slices"
 )
@@ -140,18 +139,18 @@ func fillNiches(count []int, waiting [][]int, n int) []int {
 			q = append(q, Entry{float64(count[k]), k})
 		}
 	}
-	heap.Init(&q)
+	q.Init()
 	chosen := make([]int, 0, n)
 	for len(chosen) < n {
 		k := q[0].Index
 		chosen = append(chosen, waiting[k][0])
 		waiting[k] = waiting[k][1:]
 		if len(waiting[k]) == 0 {
-			heap.Pop(&q)
+			q.Drop()
 			continue
 		}
 		q[0].Key++
-		heap.Fix(&q, 0)
+		q.Sink()
 	}
 	return chosen
 }

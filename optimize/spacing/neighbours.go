@@ -1,25 +1,29 @@
 package spacing
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Neighbours finds the nearest of a set of points, some of which may have been dropped. It halves
 // the points by their widest column down to a few a leaf.
 type Neighbours struct {
 	points  [][]float64
 	dropped []bool
-	order   []int // points, each node's side by side
+	order   []int     // points, each node's side by side, in a leaf the living ones first
+	values  []float64 // of the points in this order, so that a leaf's are in one place
 	nodes   []node
 	boxes   []float64 // around each node's points: the low values, then the high ones
 	leaf    []int     // of each point
 }
 
-// node covers order[from:to]; a leaf has no children. living counts what is not gone.
+// node covers order[from:to], of which some remain; a leaf has no children.
 type node struct {
 	from, to, remaining int
 	parent, left, right int
 }
 
-const leafPoints = 8
+const leafPoints = 24
 
 func NewNeighbours(points [][]float64) *Neighbours {
 	t := &Neighbours{points: points, dropped: make([]bool, len(points)), order: make([]int, len(points)), leaf: make([]int, len(points))}
@@ -28,6 +32,10 @@ func NewNeighbours(points [][]float64) *Neighbours {
 	}
 	if len(points) > 0 {
 		t.build(0, len(points), -1)
+		t.values = make([]float64, 0, len(points)*len(points[0]))
+	}
+	for _, i := range t.order {
+		t.values = append(t.values, points[i]...)
 	}
 	return t
 }
@@ -65,7 +73,12 @@ func (t *Neighbours) box(from, to int) (low, high []float64) {
 	low, high = both[:m], both[m:]
 	for _, i := range t.order[from:to] {
 		for j, v := range t.points[i] {
-			low[j], high[j] = min(low[j], v), max(high[j], v)
+			if v < low[j] {
+				low[j] = v
+			}
+			if v > high[j] {
+				high[j] = v
+			}
 		}
 	}
 	return low, high
@@ -103,6 +116,13 @@ func (t *Neighbours) halve(from, to, mid, column int) {
 
 func (t *Neighbours) drop(i int) {
 	t.dropped[i] = true
+	n, m := &t.nodes[t.leaf[i]], len(t.points[i])
+	last := n.from + n.remaining - 1
+	at := n.from + slices.Index(t.order[n.from:last], i)
+	if at >= n.from {
+		t.order[at], t.order[last] = t.order[last], i
+		copy(t.values[at*m:(at+1)*m], t.values[last*m:(last+1)*m])
+	}
 	for k := t.leaf[i]; k >= 0; k = t.nodes[k].parent {
 		t.nodes[k].remaining--
 	}
@@ -164,17 +184,20 @@ func (s *nearestSearch) visit(k int, away float64) {
 
 // scan looks at the points of a leaf.
 func (s *nearestSearch) scan(n *node) {
-	for _, i := range s.order[n.from:n.to] {
-		if s.dropped[i] || i == s.excluded {
+	m := len(s.target)
+	for k := n.from; k < n.from+n.remaining; k++ {
+		i := s.order[k]
+		if i == s.excluded {
 			continue
 		}
-		if d := Distance2(s.target, s.points[i]); d < s.distance2 || d == s.distance2 && i < s.best {
+		d := Distance2(s.target, s.values[k*m:(k+1)*m])
+		if d < s.distance2 || d == s.distance2 && i < s.best {
 			s.best, s.distance2 = i, d
 		}
 	}
 }
 
-// boxDistance2 is the squared distance to a node's box.
+// boxDistance2 is the squared distance to a node's box. It has no branches: they would not be foreseen.
 func (s *nearestSearch) boxDistance2(k int) float64 {
 	m := len(s.target)
 	box := s.boxes[2*m*k : 2*m*(k+1)]

@@ -6,27 +6,52 @@ type Entry struct {
 	Index int
 }
 
-// Queue is a heap for container/heap: the smallest key first, equal ones by the point's number.
-type Queue []Entry
-
-func (q Queue) Len() int { return len(q) }
-
-func (q Queue) Less(i, j int) bool {
-	if q[i].Key != q[j].Key {
-		return q[i].Key < q[j].Key
+func (e Entry) before(o Entry) bool {
+	if e.Key != o.Key {
+		return e.Key < o.Key
 	}
-	return q[i].Index < q[j].Index
+	return e.Index < o.Index
 }
 
-func (q Queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+// Queue is a heap: the smallest key first, equal ones by the point's number. container/heap would call every comparison
+// through an interface.
+type Queue []Entry
 
-// Push appends an Entry.
-func (q *Queue) Push(e any) { *q = append(*q, e.(Entry)) }
+// Init makes a heap of entries in any order.
+func (q Queue) Init() {
+	for i := len(q)/2 - 1; i >= 0; i-- {
+		q.sink(i)
+	}
+}
 
-// Pop removes the last Entry.
-func (q *Queue) Pop() any {
+// Sink puts the first entry, whose key has grown, where it belongs.
+func (q Queue) Sink() { q.sink(0) }
+
+// Drop takes out the first entry.
+func (q *Queue) Drop() {
 	last := len(*q) - 1
-	e := (*q)[last]
+	(*q)[0] = (*q)[last]
 	*q = (*q)[:last]
-	return e
+	q.sink(0)
+}
+
+func (q Queue) sink(i int) {
+	if i >= len(q) {
+		return
+	}
+	e := q[i]
+	for {
+		child := 2*i + 1
+		if child >= len(q) {
+			break
+		}
+		if other := child + 1; other < len(q) && q[other].before(q[child]) {
+			child = other
+		}
+		if !q[child].before(e) {
+			break
+		}
+		q[i], i = q[child], child
+	}
+	q[i] = e
 }

@@ -1,7 +1,6 @@
 package spacing
 
 import (
-	"container/heap"
 	"math"
 	"slices"
 )
@@ -20,24 +19,24 @@ func Spread(points [][]float64, n int) []int {
 	}
 	q := make(Queue, len(points))
 	nearest := make([]int, len(points)) // when last looked at
-	for i := range points {
+	for _, i := range t.order {         // neighbours one after the other: what they need has just been looked at
 		at, near := t.Nearest(i)
 		q[i], nearest[i] = Entry{near, i}, at
 	}
-	heap.Init(&q)
+	q.Init()
 	for left := len(points); left > n; {
 		switch i := q[0].Index; {
 		case fixed[i]:
 			q[0].Key = math.Inf(1) // only fixed ones would be left before it comes up again
-			heap.Fix(&q, 0)
+			q.Sink()
 		case t.dropped[nearest[i]] && nearest[i] != i:
 			// Its neighbour was dropped: distances only grow, so it is enough to look again.
 			nearest[i], q[0].Key = t.Nearest(i)
-			heap.Fix(&q, 0)
+			q.Sink()
 		default:
 			t.drop(i)
 			left--
-			heap.Pop(&q)
+			q.Drop()
 		}
 	}
 	alive := make([]int, 0, n)
@@ -51,6 +50,7 @@ func Spread(points [][]float64, n int) []int {
 
 func Distance2(a, b []float64) float64 {
 	sum := 0.0
+	b = b[:len(a)]
 	for i, v := range a {
 		d := v - b[i]
 		sum += d * d

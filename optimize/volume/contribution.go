@@ -2,7 +2,6 @@ package volume
 
 import (
 	"cmp"
-	"container/heap"
 	"math"
 	"slices"
 
@@ -16,6 +15,7 @@ type contributions struct {
 	ref    float64  // reference in every column
 	order  []placed // living points by the last column
 	open   nook     // scratch
+	looked []uint64 // where not nil, set to the points that the last volume depended on
 }
 
 // placed is a point in the order of the last column, held side by side with its neighbours there.
@@ -70,6 +70,7 @@ func (c *contributions) exclusiveVolume(corner []float64, but int) float64 {
 		if p.x >= c.open.right || p.y >= c.open.top || p.index == but {
 			continue
 		}
+		c.look(p.index)
 		if p.last > height {
 			free += c.open.area * (p.last - height)
 			height = p.last
@@ -88,6 +89,7 @@ func (c *contributions) exclusiveArea(corner []float64, but int) float64 {
 		if p.index == but {
 			continue
 		}
+		c.look(p.index)
 		if p.last > height {
 			free += (left - corner[0]) * (p.last - height)
 			height = p.last
@@ -100,11 +102,18 @@ func (c *contributions) exclusiveArea(corner []float64, but int) float64 {
 	return free + (left-corner[0])*(c.ref-height)
 }
 
+func (c *contributions) look(i int) {
+	if c.looked != nil {
+		c.looked[uint(i)/64] |= 1 << (uint(i) % 64)
+	}
+}
+
 // of is what a point adds.
 func (c *contributions) of(i int) float64 { return c.exclusiveVolume(c.points[i], i) }
 
 func (c *contributions) drop(i int) {
-	c.order = slices.DeleteFunc(c.order, func(p placed) bool { return p.index == i })
+	at := slices.IndexFunc(c.order, func(p placed) bool { return p.index == i })
+	c.order = append(c.order[:at], c.order[at+1:]...)
 }
 
 // Cut returns the indices of n points, two or three columns wide: the one that adds least to the volume of the
@@ -114,24 +123,34 @@ func Cut(points [][]float64, n int, keepEnds bool) []int {
 	scaled := spacing.Normalised(points)
 	c := newContributions(scaled, Reference)
 	q := make(spacing.Queue, len(points))
+	words := (len(points) + 63) / 64
+	looked, dropped := make([]uint64, words*len(points)), make([]uint64, words)
+	of := func(i int) float64 {
+		c.looked = looked[words*i : words*(i+1)]
+		clear(c.looked)
+		return c.of(i)
+	}
 	for i := range points {
-		q[i] = spacing.Entry{Key: c.of(i), Index: i}
+		q[i] = spacing.Entry{Key: of(i), Index: i}
 	}
 	if keepEnds && n > len(scaled[0]) {
 		for column := range scaled[0] {
 			q[spacing.BestOf(scaled, column)].Key = math.Inf(1)
 		}
 	}
-	heap.Init(&q)
+	q.Init()
 	for len(q) > n {
 		i := q[0].Index
-		if v := c.of(i); v > q[0].Key { // a neighbour was dropped: contributions only grow
-			q[0].Key = v
-			heap.Fix(&q, 0)
-			continue
+		if meet(looked[words*i:words*(i+1)], dropped) { // a neighbour was dropped: contributions only grow
+			if v := of(i); v > q[0].Key {
+				q[0].Key = v
+				q.Sink()
+				continue
+			}
 		}
 		c.drop(i)
-		heap.Pop(&q)
+		dropped[uint(i)/64] |= 1 << (uint(i) % 64)
+		q.Drop()
 	}
 	kept := make([]int, len(q))
 	for k, e := range q {
@@ -139,4 +158,13 @@ func Cut(points [][]float64, n int, keepEnds bool) []int {
 	}
 	slices.Sort(kept)
 	return kept
+}
+
+func meet(a, b []uint64) bool {
+	for w, v := range a {
+		if v&b[w] != 0 {
+			return true
+		}
+	}
+	return false
 }

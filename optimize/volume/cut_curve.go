@@ -1,7 +1,6 @@
 package volume
 
 import (
-	"container/heap"
 	"math"
 	"slices"
 
@@ -19,19 +18,19 @@ func CutCurve(points [][]float64, n int, keepEnds bool) []int {
 	for i := range points {
 		q[i] = spacing.Entry{Key: c.value(i), Index: i}
 	}
-	heap.Init(&q)
+	q.Init()
 	gone := make([]bool, len(points))
 	for left := len(points); left > n; {
 		i := q[0].Index
 		if v := c.value(i); v > q[0].Key { // a neighbour was dropped: contributions only grow
 			q[0].Key = v
-			heap.Fix(&q, 0)
+			q.Sink()
 			continue
 		}
 		gone[i] = true
 		c.drop(i)
 		left--
-		heap.Pop(&q)
+		q.Drop()
 	}
 	kept := make([]int, 0, n)
 	for i := range points {

@@ -6,8 +6,15 @@ import (
 	"testing"
 )
 
-// serial does all parts at once.
-func serial(n int, do func(from, to int)) { do(0, n) }
+// sets are what some points dominate.
+func sets(c *Cutter, points [][]float64) (all [][]uint64) {
+	for _, p := range points {
+		set := c.None()
+		c.Dominated(set, p)
+		all = append(all, set)
+	}
+	return all
+}
 
 // The choice is that of the greedy algorithm by exact volumes (Hypervolume, which is tested against closed forms)
 // as long as points differ by more than the samples' error.
@@ -21,7 +28,7 @@ func TestCutterChoosesByVolume(t *testing.T) {
 			points = append(points, []float64{rng.Float64(), rng.Float64(), rng.Float64(), rng.Float64()})
 		}
 		chosen := [][]float64{points[0], points[1]} // kept
-		for _, i := range c.Cut(points, 2, 4, serial) {
+		for _, i := range c.Cut(sets(c, points), 2, 4) {
 			best := 0.0
 			for _, p := range points[2:] {
 				best = max(best, Hypervolume(append(slices.Clone(chosen), p), reference))
@@ -37,10 +44,10 @@ func TestCutterChoosesByVolume(t *testing.T) {
 func TestCutterStopsWhereNothingIsAdded(t *testing.T) {
 	c := NewCutter(1000, 4, rand.New(rand.NewPCG(4, 4)))
 	points := [][]float64{{0, 0, 0, 0}, {0.1, 0.1, 0.1, 0.1}, {0.1, 0, 0, 0}}
-	if got := c.Cut(points, 0, 3, serial); !slices.Equal(got, []int{0}) {
+	if got := c.Cut(sets(c, points), 0, 3); !slices.Equal(got, []int{0}) {
 		t.Errorf("chosen: %v; all others are dominated by the first", got)
 	}
-	if got := c.Cut(points, 1, 2, serial); len(got) > 0 {
+	if got := c.Cut(sets(c, points), 1, 2); len(got) > 0 {
 		t.Errorf("chosen: %v; the one kept dominates all others", got)
 	}
 }

@@ -1,7 +1,5 @@
 package volume
 
-import "slices"
-
 // nook is what is left of a square between a corner and a reference when all that lies beyond some points in both
 // columns is taken away: a staircase, x ascending, above each stretch of which the rest is taken.
 type nook struct {
@@ -47,12 +45,14 @@ func (n *nook) take(x, y float64) {
 		n.right = x
 	case n.steps[at].x == x:
 		n.steps[at].y = y
-		n.steps = slices.Delete(n.steps, at+1, to)
+		n.steps = append(n.steps[:at+1], n.steps[to:]...)
 	case to > at+1:
 		n.steps[at+1] = corner{x, y}
-		n.steps = slices.Delete(n.steps, at+2, to)
+		n.steps = append(n.steps[:at+2], n.steps[to:]...)
 	default:
-		n.steps = slices.Insert(n.steps, at+1, corner{x, y})
+		n.steps = append(n.steps, corner{})
+		copy(n.steps[at+2:], n.steps[at+1:])
+		n.steps[at+1] = corner{x, y}
 	}
 	n.top = n.steps[0].y
 }

@@ -2,7 +2,6 @@ package volume
 
 import (
 	"cmp"
-	"math"
 	"math/bits"
 	randv2 "math/rand/v2"
 	"slices"
@@ -50,7 +49,7 @@ func (s *Samples) column(drawn []float64) sampleColumn {
 	for k := range c.order {
 		c.order[k] = int32(k)
 	}
-	slices.SortStableFunc(c.order, func(a, b int32) int { return cmp.Compare(drawn[a], drawn[b]) })
+	slices.SortFunc(c.order, func(a, b int32) int { return cmp.Or(cmp.Compare(drawn[a], drawn[b]), cmp.Compare(a, b)) })
 	c.behind = make([][]uint64, (n+s.stride-1)/s.stride)
 	slab := make([]uint64, s.words*len(c.behind))
 	set := make([]uint64, s.words)
@@ -72,24 +71,40 @@ func (s *Samples) None() []uint64 { return make([]uint64, s.words) }
 
 // Dominated sets dst to the places that are nowhere better than p.
 func (s *Samples) Dominated(dst []uint64, p []float64) {
-	for w := range dst {
-		dst[w] = math.MaxUint64
-	}
 	for j, v := range p {
 		c := &s.columns[j]
-		r, _ := slices.BinarySearch(c.values, v)
+		r := c.rank(v)
 		if r == len(c.values) {
 			clear(dst)
 			return
 		}
 		from := r / s.stride
-		for w, set := range c.behind[from] {
-			dst[w] &= set
+		behind := c.behind[from][:len(dst)]
+		if j == 0 {
+			copy(dst, behind)
+		} else {
+			for w := range dst {
+				dst[w] &= behind[w]
+			}
 		}
 		for _, k := range c.order[from*s.stride : r] {
-			dst[k/64] &^= 1 << (k % 64)
+			dst[uint32(k)/64] &^= 1 << (uint32(k) % 64)
 		}
 	}
+}
+
+// rank is how many values are less than v.
+func (c *sampleColumn) rank(v float64) int {
+	low, high := 0, len(c.values)
+	for low < high {
+		mid := int(uint(low+high) / 2)
+		if c.values[mid] < v {
+			low = mid + 1
+		} else {
+			high = mid
+		}
+	}
+	return low
 }
 
 // CountBits is the size of a set.

@@ -113,7 +113,7 @@ func newPage(c *Contents) (*page, error) {
 	p := &page{
 		Misses: misses, Missing: missing, Alike: stoppedAlike(c.Run),
 		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: c.Run, Caution: display.Caution, //nolint:gosec // our own files
-		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History), Picks: picks.NewList(front, criteria, chosen, prefer, telescopic), Packed: packed,
+		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History, front), Picks: picks.NewList(front, criteria, chosen, prefer, telescopic), Packed: packed,
 	}
 	for i := range p.Cases {
 		p.Tried += p.Cases[i].Evaluations

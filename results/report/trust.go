@@ -32,12 +32,12 @@ type caseTrust struct {
 // % of its last value, for the front to count as settled. Common practice, no source.
 const settledPct = 1.0
 
-func trust(run *record.Run, history *table.Table) []caseTrust {
+func trust(run *record.Run, history, front *table.Table) []caseTrust {
 	if run == nil {
 		return nil
 	}
 	var all []caseTrust
-	growth := growthOf(history)
+	growth, seeds := growthOf(history), agreements(front)
 	for _, c := range run.Cases {
 		t := caseTrust{
 			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
@@ -51,7 +51,9 @@ func trust(run *record.Run, history *table.Table) []caseTrust {
 			t.stopper = c.Stopper()
 			t.Verdict, t.Violated, t.Failures = c.Impasse(), "", c.Failures()
 		} else if history != nil {
-			t.converged(growth[c.Name])
+			if t.converged(growth[c.Name]); t.Chart != "" {
+				t.agree(seeds[c.Name])
+			}
 		}
 		if t.Found && c.Front == 0 && len(c.Dropped) > 0 {
 			t.Verdict = "all candidates of its front are outside limits on events: " + record.DroppedInWords([]record.Case{c}) + "; " + t.Verdict
