@@ -26,6 +26,9 @@ func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 			study.Slope(p.slopes, p.direction, p.sloped)
 		}
 		p.column(df, dg, v, along)
+		if along {
+			p.uncross(dg, v, study)
+		}
 	}
 	return true
 }
@@ -50,6 +53,15 @@ func (p *problem) column(df, dg [][]float64, v int, along bool) {
 			dg[1+i][v] = l.Slope(&p.score) * p.slopes[l.Measure]
 		}
 	}
+}
+
+// uncross adds to the limit on clearance, where it is violated, what Evaluate adds to it.
+func (p *problem) uncross(dg [][]float64, v int, study objectives.Study) {
+	i := p.c.LimitOn(objectives.Clearance)
+	if i < 0 || !(p.c.Limits[i].Amount(&p.score) > 0) {
+		return
+	}
+	dg[1+i][v] += study.CrossingSlope(p.direction, p.c.Limits[i].Min) / objectives.At(objectives.Clearance).Scale
 }
 
 // direct sets dst to the derivative of the layout with respect to variable v; false for a discrete one.

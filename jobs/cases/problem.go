@@ -94,6 +94,9 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 		study.Complete(&p.score)
 	}
 	p.c.judge(dst, &p.score, p.design.Shock.Air != nil)
+	if i := p.c.LimitOn(objectives.Clearance); i >= 0 && dst.G[1+i] > 0 {
+		dst.G[1+i] += study.Crossing(p.c.Limits[i].Min) / objectives.At(objectives.Clearance).Scale
+	}
 	p.c.count(dst)
 }
 

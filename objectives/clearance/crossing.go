@@ -1,0 +1,187 @@
+package clearance
+
+import (
+	"math"
+
+	"forkfront/kinematics"
+	"forkfront/kinematics/mechanism"
+	"forkfront/kinematics/plane"
+	"forkfront/kinematics/solid"
+)
+
+// crossing is where two parts that reach through each other in the side view do so most deeply.
+type crossing struct {
+	pair, sample int
+	leaving      int     // end that leaves the other part, see solid.CrossingDepth; of the wheel's ring, inwards; or outwards, intoDisc
+	on           float64 // where the part is nearest to the axle, as a fraction of its length
+	counted      float64 // depth in mm, as far as it counts
+}
+
+// Ways for a part to leave the wheel outwards, in place of an end that leaves the ring inwards.
+const (
+	outwards = -1 // of the ring that it touches
+	intoDisc = -2 // of the disc within
+)
+
+// countedMM is the overlap across the mid-plane, measured from the gap that is wanted, from which the depth of a crossing counts
+// in full. With less it counts in part, as parts whose lanes are far enough apart may cross.
+const countedMM = 5
+
+// findReaching lists the pairs whose parts can reach through each other in the side view: those that steer together and have a
+// constant lateral distance. The pair of the wheel's ring stands for rim and spokes too.
+func (r *Assembly) findReaching() {
+	for i := range r.firstHubPair {
+		p := &r.pairs[i]
+		a, b := &r.parts[p.a], &r.parts[p.b]
+		if p.frame < 0 && p.flat && p.steer == 0 && (p.kind == ringPair || p.kind == solidPair && !a.pin() && !b.pin()) {
+			r.reaching = append(r.reaching, i)
+		}
+	}
+}
+
+// Crossing is by how much the parts that reach through each other in the side view, or into the wheel, would have to be moved
+// apart, in mm: the sum over their pairs of the greatest depth over the travel. The gap of such parts is that of their lanes,
+// however deep they reach. Pairs with a gap of wantedMM between their lanes may cross and do not count. Crossing is continuous in the
+// points and radii, and 0 where no parts reach through each other.
+func (sc *Search) Crossing(wantedMM float64) float64 {
+	k := &sc.pairs
+	k.crossings = k.crossings[:0]
+	var samples [surveyCount]int
+	picked := k.surveySamples(&samples)
+	sum := 0.0
+	for _, i := range k.assembly.reaching {
+		p := &k.assembly.pairs[i]
+		if k.apartInPlane(p) || !(k.radii[p.a]+k.radii[p.b]+p.section+wantedMM > p.lateral) {
+			continue
+		}
+		if c := k.deepest(i, picked, wantedMM); c.counted > 0 {
+			k.crossings = append(k.crossings, c)
+			sum += c.counted
+		}
+	}
+	return sum
+}
+
+// CrossingDerivative is Crossing with its derivative. Sample, end and place of each crossing need not be differentiated, because the
+// depth is the largest or the least over all of them (envelope theorem).
+func (sc *Search) CrossingDerivative(by *Tangent, wantedMM float64) complex128 {
+	sc.Crossing(wantedMM)
+	k := &sc.pairs
+	var sum complex128
+	for sample := range k.states {
+		solved := false
+		for i := range k.crossings {
+			c := &k.crossings[i]
+			if c.sample != sample {
+				continue
+			}
+			if !solved {
+				by.Motion.Differentiate(&sc.tangentState, nil, &k.states[sample], complex(k.states[sample].TravelMM, 0))
+				sc.tangentPositions = mechanism.Positions(sc.m, sc.tangentPositions[:0], &sc.tangentState, by.Layout)
+				solved = true
+			}
+			r, p := k.assembly, &k.assembly.pairs[c.pair]
+			radii := radiusOf(&r.parts[p.a], by.Members) + radiusOf(&r.parts[p.b], by.Members)
+			a, b := segmentOf(&r.parts[p.a], sc.tangentPositions), segmentOf(&r.parts[p.b], sc.tangentPositions)
+			sum += counted(r, c, radii, wantedMM) * depthAt(r, c, inPlane(&a), inPlane(&b))
+		}
+	}
+	return sum
+}
+
+// apartInPlane reports whether the bounds of a pair are apart in the side view.
+func (k *pairSearch) apartInPlane(p *pair) bool {
+	a, b := &k.bounds[p.a], &k.bounds[p.b]
+	return math.Abs(a.middle.Along-b.middle.Along) > a.half.Along+b.half.Along+p.wheelRadius ||
+		math.Abs(a.middle.Ahead-b.middle.Ahead) > a.half.Ahead+b.half.Ahead+p.wheelRadius
+}
+
+// deepest is the deepest crossing of a pair at some samples; counted is 0 where there is none.
+func (k *pairSearch) deepest(i int, samples []int, wantedMM float64) crossing {
+	r, p := k.assembly, &k.assembly.pairs[i]
+	a, b := &r.parts[p.a], &r.parts[p.b]
+	radii := k.radii[p.a] + k.radii[p.b]
+	var deepest crossing
+	try := func(c crossing, depth float64) {
+		if depth > 0 {
+			if c.counted = counted(r, &c, radii, wantedMM) * depth; c.counted > deepest.counted {
+				deepest = c
+			}
+		}
+	}
+	if p.rigid {
+		samples = samples[:1]
+	}
+	for _, sample := range samples {
+		spots := k.positions(sample)
+		from, to := spots[b.spots[0]], spots[b.spots[1]]
+		c := crossing{pair: i, sample: sample}
+		if p.kind == solidPair {
+			var depth float64
+			depth, c.leaving = solid.CrossingDepth(spots[a.spots[0]], spots[a.spots[1]], from, to)
+			try(c, depth)
+			continue
+		}
+		axle := spots[a.spots[0]]
+		var depth float64
+		if depth, c.on = r.ring.DepthInDisc(axle, from, to); depth > 0 {
+			c.leaving = intoDisc
+			try(c, depth)
+			inwards := plane.Distance(from, axle) - r.ring.RadiusMM
+			c.leaving = 0
+			if other := plane.Distance(to, axle) - r.ring.RadiusMM; other > inwards {
+				inwards, c.leaving = other, 1
+			}
+			if inwards > depth {
+				inwards, c.leaving = depth, outwards
+			}
+			try(c, inwards)
+		}
+	}
+	return deepest
+}
+
+// counted is the share of the depth of a crossing that counts, from 0 to 1.
+func counted[T kinematics.Scalar](r *Assembly, c *crossing, radii T, wantedMM float64) T {
+	p := &r.pairs[c.pair]
+	section := p.section
+	if c.leaving == intoDisc {
+		section = r.discHalfWidth
+	}
+	share := (radii + kinematics.Lift[T](section+wantedMM-p.lateral)) * kinematics.Lift[T](1./countedMM)
+	switch of := kinematics.Real(share); {
+	case !(of > 0):
+		return kinematics.Lift[T](0)
+	case of > 1:
+		return kinematics.Lift[T](1)
+	}
+	return share
+}
+
+// depthAt is the depth of a crossing, in mm, at given axes of its parts in the side view; of the wheel, a is the axle.
+func depthAt[T kinematics.Scalar](r *Assembly, c *crossing, a, b [2]plane.Vec[T]) T {
+	if r.pairs[c.pair].kind == solidPair {
+		return solid.DepthOfEnd(a[0], a[1], b[0], b[1], c.leaving)
+	}
+	at := b[0].Plus(b[1].Minus(b[0]).Times(kinematics.Lift[T](c.on)))
+	if c.leaving >= 0 {
+		at = b[c.leaving]
+	}
+	off := at.Minus(a[0])
+	square := off.Dot(off)
+	if kinematics.Real(square) < minimalMM2 {
+		return kinematics.Lift[T](r.ring.RadiusMM) // a part through the axle leaves the wheel in any direction
+	}
+	depth := kinematics.Lift[T](r.ring.RadiusMM) - kinematics.Sqrt(square)
+	if c.leaving >= 0 {
+		return -depth
+	}
+	return depth
+}
+
+// minimalMM2 is the square of a distance from the axle below which it has no direction.
+const minimalMM2 = 1e-12
+
+func inPlane[T kinematics.Scalar](g *solid.Segment[T]) [2]plane.Vec[T] {
+	return [2]plane.Vec[T]{{Along: g[0].Along, Ahead: g[0].Ahead}, {Along: g[1].Along, Ahead: g[1].Ahead}}
+}
