@@ -70,7 +70,7 @@ func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design
 	f := &c.Free[v]
 	move := kinematics.Vec[float64]{}
 	switch f.Kind {
-	case FreeShock, FreeMaterial:
+	case FreeShock, FreeMaterial, FreeLane:
 		return false
 	case FreeAlong:
 		move.Along = 1
