@@ -156,6 +156,9 @@ func goalField(i int, g *objectives.Goal) frontField {
 func limitField(measure int, all []store.Found) frontField {
 	m := objectives.At(measure)
 	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "distance outside its limits; negative values are the margin: " + m.Doc, Kind: table.Float, Source: "constraint"}
+	if measure == objectives.Clearance {
+		column.Doc += "; where parts reach through each other, more by how far they would have to be moved apart in side view"
+	}
 	column.Optional = slices.ContainsFunc(all, func(f store.Found) bool {
 		i := f.Case.LimitOn(measure)
 		return i < 0 || f.Case.MayBeWaived(i)

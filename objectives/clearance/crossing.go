@@ -40,53 +40,37 @@ func (r *Assembly) findReaching() {
 }
 
 // Crossing is by how much the parts that reach through each other in the side view, or into the wheel, would have to be moved
-// apart, in mm: the sum over their pairs of the greatest depth over the travel. The gap of such parts is that of their lanes,
-// however deep they reach. Pairs with a gap of wantedMM between their lanes may cross and do not count. Crossing is continuous in the
-// points and radii, and 0 where no parts reach through each other.
+// apart, in mm: the greatest depth of all pairs over the travel. The gap of such parts is that of their lanes, however deep they
+// reach. Pairs with a gap of wantedMM between their lanes may cross and do not count. Crossing is continuous in the points and radii, and 0
+// where no parts reach through each other.
 func (sc *Search) Crossing(wantedMM float64) float64 {
 	k := &sc.pairs
-	k.crossings = k.crossings[:0]
 	var samples [surveyCount]int
 	picked := k.surveySamples(&samples)
-	sum := 0.0
+	k.deepest = crossing{}
 	for _, i := range k.assembly.reaching {
 		p := &k.assembly.pairs[i]
-		if k.apartInPlane(p) || !(k.radii[p.a]+k.radii[p.b]+p.section+wantedMM > p.lateral) {
-			continue
-		}
-		if c := k.deepest(i, picked, wantedMM); c.counted > 0 {
-			k.crossings = append(k.crossings, c)
-			sum += c.counted
+		if !k.apartInPlane(p) && k.radii[p.a]+k.radii[p.b]+p.section+wantedMM > p.lateral {
+			k.compareDepths(i, picked, wantedMM)
 		}
 	}
-	return sum
+	return k.deepest.counted
 }
 
-// CrossingDerivative is Crossing with its derivative. Sample, end and place of each crossing need not be differentiated, because the
-// depth is the largest or the least over all of them (envelope theorem).
+// CrossingDerivative is Crossing with its derivative. Pair, sample, end and place of the crossing need not be differentiated, because
+// the depth is the largest or the least over all of them (envelope theorem).
 func (sc *Search) CrossingDerivative(by *Tangent, wantedMM float64) complex128 {
-	sc.Crossing(wantedMM)
-	k := &sc.pairs
-	var sum complex128
-	for sample := range k.states {
-		solved := false
-		for i := range k.crossings {
-			c := &k.crossings[i]
-			if c.sample != sample {
-				continue
-			}
-			if !solved {
-				by.Motion.Differentiate(&sc.tangentState, nil, &k.states[sample], complex(k.states[sample].TravelMM, 0))
-				sc.tangentPositions = mechanism.Positions(sc.m, sc.tangentPositions[:0], &sc.tangentState, by.Layout)
-				solved = true
-			}
-			r, p := k.assembly, &k.assembly.pairs[c.pair]
-			radii := radiusOf(&r.parts[p.a], by.Members) + radiusOf(&r.parts[p.b], by.Members)
-			a, b := segmentOf(&r.parts[p.a], sc.tangentPositions), segmentOf(&r.parts[p.b], sc.tangentPositions)
-			sum += counted(r, c, radii, wantedMM) * depthAt(r, c, inPlane(&a), inPlane(&b))
-		}
+	if sc.Crossing(wantedMM) == 0 {
+		return 0
 	}
-	return sum
+	r, c := sc.assembly, &sc.pairs.deepest
+	from := &sc.states[c.sample]
+	by.Motion.Differentiate(&sc.tangentState, nil, from, complex(from.TravelMM, 0))
+	sc.tangentPositions = mechanism.Positions(sc.m, sc.tangentPositions[:0], &sc.tangentState, by.Layout)
+	p := &r.pairs[c.pair]
+	radii := radiusOf(&r.parts[p.a], by.Members) + radiusOf(&r.parts[p.b], by.Members)
+	a, b := segmentOf(&r.parts[p.a], sc.tangentPositions), segmentOf(&r.parts[p.b], sc.tangentPositions)
+	return counted(r, c, radii, wantedMM) * depthAt(r, c, inPlane(&a), inPlane(&b))
 }
 
 // apartInPlane reports whether the bounds of a pair are apart in the side view.
@@ -96,16 +80,15 @@ func (k *pairSearch) apartInPlane(p *pair) bool {
 		math.Abs(a.middle.Ahead-b.middle.Ahead) > a.half.Ahead+b.half.Ahead+p.wheelRadius
 }
 
-// deepest is the deepest crossing of a pair at some samples; counted is 0 where there is none.
-func (k *pairSearch) deepest(i int, samples []int, wantedMM float64) crossing {
+// compareDepths compares the crossings of a pair at some samples with the deepest so far.
+func (k *pairSearch) compareDepths(i int, samples []int, wantedMM float64) {
 	r, p := k.assembly, &k.assembly.pairs[i]
 	a, b := &r.parts[p.a], &r.parts[p.b]
 	radii := k.radii[p.a] + k.radii[p.b]
-	var deepest crossing
 	try := func(c crossing, depth float64) {
-		if depth > 0 {
-			if c.counted = counted(r, &c, radii, wantedMM) * depth; c.counted > deepest.counted {
-				deepest = c
+		if depth > k.deepest.counted {
+			if c.counted = counted(r, &c, radii, wantedMM) * depth; c.counted > k.deepest.counted {
+				k.deepest = c
 			}
 		}
 	}
@@ -138,7 +121,6 @@ func (k *pairSearch) deepest(i int, samples []int, wantedMM float64) crossing {
 			try(c, inwards)
 		}
 	}
-	return deepest
 }
 
 // counted is the share of the depth of a crossing that counts, from 0 to 1.
