@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/jobs/forks"
 	"forkfront/jobs/process"
@@ -80,6 +81,28 @@ func TestLanesAreChosenByTheSearch(t *testing.T) {
 	}
 	if len(compared) < 2 {
 		t.Errorf("candidates by lane: %v", compared)
+	}
+}
+
+// With lanes: chosen, enumerated linkages have a variable for each body with several lanes, and pass as a state.
+func TestTopologiesWithLanes(t *testing.T) {
+	t.Parallel()
+	demo := fileText(t, "examples/demo.yaml")
+	begin, end := strings.Index(demo, "mechanisms:\n"), strings.Index(demo, "objectives:\n")
+	job, _, err := files.ReadJob("lanes.yaml", strings.NewReader(demo[:begin]+"topologies: {bodies: 4, lanes: chosen}\n"+demo[end:]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := job.Recheck(); err != nil {
+		t.Errorf("as it comes from a state: %v", err)
+	}
+	for _, c := range cases.Cases(job) {
+		for _, body := range c.Mechanism.Bodies {
+			one := body == "crown" || body == "leg" || body == "carrier"
+			if i := c.Variable(body + "_half_width_mm"); (i < 0) != one || i >= 0 && (c.Free[i].Variable.Levels < 3 || !c.Free[i].Variable.Categorical) {
+				t.Errorf("%s: %s has variable %d", c.Name, body, i)
+			}
+		}
 	}
 }
 

@@ -12,8 +12,14 @@ import (
 // disc, then less deep, as it could leave the tyre inwards too, and not at all beside the tyre.
 func TestCrossingOfTheWheelByHand(t *testing.T) {
 	for _, x := range []struct{ above, aside, want float64 }{
-		{150, 0, 77.5}, {200, 0, 27.5}, {228, 0, 0}, {227, 0, 0.5},
-		{150, 15 + 20 + 6 - 2.5, 77.5 / 2}, {150, 15 + 20 + 6 - 1, 77.5 / 5}, {150, 15 + 20 + 6, 0}, {200, 60, 0},
+		{150, 0, 77.5},
+		{200, 0, 27.5},
+		{228, 0, 0},
+		{227, 0, 0.5},
+		{150, 15 + 20 + 6 - 2.5, 77.5 / 2},
+		{150, 15 + 20 + 6 - 1, 77.5 / 5},
+		{150, 15 + 20 + 6, 0},
+		{200, 60, 0},
 	} {
 		at := spot{Along: 308 - x.above, Ahead: 38, Left: x.aside}
 		sc, d := leadingArm(t, func(p *fork.Package) {
