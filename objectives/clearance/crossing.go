@@ -9,35 +9,9 @@ import (
 	"forkfront/kinematics/solid"
 )
 
-// crossing is where two parts that reach through each other in the side view do so most deeply.
-type crossing struct {
-	pair, sample int
-	leaving      int     // end that leaves the other part, see solid.CrossingDepth; of the wheel's ring, inwards; or outwards, intoDisc
-	on           float64 // where the part is nearest to the axle, as a fraction of its length
-	counted      float64 // depth in mm, as far as it counts
-}
-
-// Ways for a part to leave the wheel outwards, in place of an end that leaves the ring inwards.
-const (
-	outwards = -1 // of the ring that it touches
-	intoDisc = -2 // of the disc within
-)
-
 // countedMM is the overlap across the mid-plane, measured from the gap that is wanted, from which the depth of a crossing counts
 // in full. With less it counts in part, as parts whose lanes are far enough apart may cross.
 const countedMM = 5
-
-// findReaching lists the pairs whose parts can reach through each other in the side view: those that steer together and have a
-// constant lateral distance. The pair of the wheel's ring stands for rim and spokes too.
-func (r *Assembly) findReaching() {
-	for i := range r.firstHubPair {
-		p := &r.pairs[i]
-		a, b := &r.parts[p.a], &r.parts[p.b]
-		if p.frame < 0 && p.flat && p.steer == 0 && (p.kind == ringPair || p.kind == solidPair && !a.pin() && !b.pin()) {
-			r.reaching = append(r.reaching, i)
-		}
-	}
-}
 
 // Crossing is by how much the parts that reach through each other in the side view, or into the wheel, would have to be moved
 // apart, in mm: the greatest depth of all pairs over the travel. The gap of such parts is that of their lanes, however deep they

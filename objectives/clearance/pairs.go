@@ -164,3 +164,15 @@ func (r *Assembly) lateral(p *pair) float64 {
 	}
 	return max(0, a.right()-b.left(), b.right()-a.left())
 }
+
+// findReaching lists the pairs whose parts can reach through each other in the side view: those that steer together and have a
+// constant lateral distance. The pair of the wheel's ring stands for rim and spokes too.
+func (r *Assembly) findReaching() {
+	for i := range r.firstHubPair {
+		p := &r.pairs[i]
+		a, b := &r.parts[p.a], &r.parts[p.b]
+		if p.frame < 0 && p.flat && p.steer == 0 && (p.kind == ringPair || p.kind == solidPair && !a.pin() && !b.pin()) {
+			r.reaching = append(r.reaching, i)
+		}
+	}
+}

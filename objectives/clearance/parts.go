@@ -75,6 +75,9 @@ func (p *part) spansMidPlane() bool {
 	return a.shift.Left == -b.shift.Left && a.point == b.point && a.shift.Along == b.shift.Along && a.shift.Ahead == b.shift.Ahead
 }
 
+// pin tells whether a part is a point in the side view.
+func (p *part) pin() bool { return p.spots[0] == p.spots[1] }
+
 // inMidPlane reports whether the axis of a part lies in the mid-plane.
 func (p *part) inMidPlane() bool { return p.ends[0].shift.Left == 0 && p.ends[1].shift.Left == 0 }
 
