@@ -3,9 +3,11 @@ package objectives
 import (
 	"slices"
 
+	"forkfront/kinematics"
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure"
 )
 
@@ -100,6 +102,27 @@ func (st Study) Gaps() []clearance.Gap {
 		return nil
 	}
 	return st.scorer.search.Gaps()
+}
+
+// Crossing is by how much parts that reach through each other would have to be moved apart, in mm (see clearance.Search), with
+// wantedMM as the smallest gap that is wanted: 0 where the fork has no clearance.
+func (st Study) Crossing(wantedMM float64) float64 {
+	if st.Missing(NeedPackage) != "" {
+		return 0
+	}
+	return st.scorer.search.Crossing(wantedMM)
+}
+
+// CrossingSlope is the derivative of Crossing along a direction of the layout, as Slope gives those of measures.
+func (st Study) CrossingSlope(direction []kinematics.Vec[float64], wantedMM float64) float64 {
+	if st.Missing(NeedPackage) != "" {
+		return 0
+	}
+	sc, d := st.scorer, st.design
+	f, s := &sc.found, &sc.slopes
+	s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, ride.Wanted{Bodies: true})
+	s.bodies(sc, f, d.Mechanism)
+	return imag(f.gaps.CrossingDerivative(&s.tangent, wantedMM)) / scalar.Step
 }
 
 // Complete adds the slow measures to the fork's score: stiffness out of the plane, test loads, and tolerances. That in the plane

@@ -44,8 +44,9 @@ type Plan struct {
 	Places           map[string]Place // of the points that a search places: all but axle and lower eye
 	ShockAngle       Span             // rad, from the upper to the lower eye, positive from along towards ahead
 	Shocks           int
-	HalfWidthMM      map[string]float64 // by body
-	OneSided         []string           // bodies on the side of the brake only
+	HalfWidthMM      map[string]float64   // by body
+	LanesMM          map[string][]float64 // half widths that a search may choose from instead, of the bodies that have several
+	OneSided         []string             // bodies on the side of the brake only
 	ShockHalfWidthMM float64
 }
 
@@ -195,12 +196,30 @@ func (p *Plan) lanes(t *topology.Topology, kind Kind, b *Bike) {
 			}
 		}
 	}
+	p.LanesMM = map[string][]float64{}
 	for body := range t.Bodies {
 		p.HalfWidthMM[t.Name(body)] = lane[body]
+		if choice := lanesOf(t, kind, beside, body); choice != nil {
+			p.LanesMM[t.Name(body)] = choice
+		}
 	}
 	for _, body := range brake {
 		p.OneSided = append(p.OneSided, t.Name(body))
 	}
+}
+
+// lanesOf are the lanes that a search may choose from for a body; nil where it has one: the crown, the leg, the carrier, and bodies
+// that slide on each other.
+func lanesOf(t *topology.Topology, kind Kind, beside float64, body int) []float64 {
+	switch {
+	case body == t.Ground || body == t.Axle || body == t.Caliper || partner(t, body) >= 0:
+		return nil
+	case kind != High:
+		return []float64{beside + innerMM, beside + middleMM, beside + outerMM}
+	case slices.Contains(t.CaliperOnly(), body):
+		return []float64{aboveMM[1], aboveMM[3], beside + outerMM, beside + brakeMM}
+	}
+	return []float64{aboveMM[2], aboveMM[0], aboveMM[1], aboveMM[3]}
 }
 
 // partner is the body that a body slides on, or that slides on it; −1: none.

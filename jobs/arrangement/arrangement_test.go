@@ -58,8 +58,14 @@ func checkLanes(t *testing.T, fork *topology.Topology, kind arrangement.Kind, b 
 		if !ok {
 			t.Errorf("%s: %s has no lane", fork.Code(), fork.Name(body))
 		}
-		if beside := mm > b.HubWidthMM/2; !beside && (kind != arrangement.High || body == fork.Axle || body == fork.Caliper) {
-			t.Errorf("%s %s: %s is inside the hub, at %g mm", fork.Code(), kind, fork.Name(body), mm)
+		lanes := p.LanesMM[fork.Name(body)]
+		if one := body == fork.Ground || body == fork.Axle || body == fork.Caliper || onSlide(fork, body); one != (len(lanes) == 0) {
+			t.Errorf("%s %s: %s may be at %v", fork.Code(), kind, fork.Name(body), lanes)
+		}
+		for _, mm := range append(lanes, mm) {
+			if beside := mm > b.HubWidthMM/2; !beside && (kind != arrangement.High || body == fork.Axle || body == fork.Caliper) {
+				t.Errorf("%s %s: %s is inside the hub, at %g mm", fork.Code(), kind, fork.Name(body), mm)
+			}
 		}
 		for other := range body {
 			onCrown := fork.Joined(fork.Ground, body) && fork.Joined(fork.Ground, other) // apart in side view
@@ -76,4 +82,8 @@ func checkLanes(t *testing.T, fork *topology.Topology, kind arrangement.Kind, b 
 	if slices.Contains(p.OneSided, fork.Name(fork.Axle)) || fork.Floating() != slices.Contains(p.OneSided, fork.Name(fork.Caliper)) {
 		t.Errorf("%s: on one side are %v", fork.Code(), p.OneSided)
 	}
+}
+
+func onSlide(fork *topology.Topology, body int) bool {
+	return fork.Slide >= 0 && (fork.Pivots[fork.Slide][0] == body || fork.Pivots[fork.Slide][1] == body)
 }

@@ -2,6 +2,7 @@ package cases
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"sync/atomic"
 
@@ -58,7 +59,17 @@ type ShockSize struct {
 type Free struct {
 	Variable optimize.Variable
 	Kind     FreeKind
-	Point    int // of a coordinate
+	Point    int       // of a coordinate
+	Body     int       // of a lane
+	LanesMM  []float64 // to choose from, of a lane
+}
+
+// Value is the number that a variable stands for: the half width of a lane instead of its index.
+func (f *Free) Value(x float64) float64 {
+	if f.Kind == FreeLane {
+		return f.LanesMM[int(math.Round(x))]
+	}
+	return x
 }
 
 // FreeKind tells what a variable sets.
@@ -72,6 +83,7 @@ const (
 	FreeShockAngle // rad from along towards ahead, direction of the shock's lower eye from its upper one
 	FreeShock      // index into Shocks
 	FreeMaterial   // index into Materials
+	FreeLane       // index into LanesMM
 )
 
 // Kind names what cases that differ only in their seed have in common: their name without the seed.

@@ -74,6 +74,7 @@ func newCase(j *files.JobFile, bike int, conditions *objectives.Conditions, jm *
 	}
 	c.Fixed[m.Point(scheme.PointRoot)].Along = 25
 	c.Across, c.Arranged, c.halfWidths = jm.Across.Model(m), jm.Across.Given(), jm.Across.HalfWidthMM
+	c.lanes(jm)
 	c.materials(j.Materials)
 	c.Fixed[m.Point(scheme.PointAxle)] = kinematics.Vec[float64]{Along: conditions.Chassis.AxleToCrownMM, Ahead: conditions.Chassis.ForkOffsetMM}
 	for _, name := range m.Points {
@@ -133,10 +134,10 @@ func (c *Case) Require(j *files.JobFile) {
 func (c *Case) place(point int, name string, b files.Bounds) {
 	c.Fixed[point] = kinematics.Vec[float64]{Along: b.Along.Low, Ahead: b.Ahead.Low}
 	if !b.Along.Fixed() {
-		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnAlong(name), Low: b.Along.Low, High: b.Along.High}, FreeAlong, point})
+		c.Free = append(c.Free, Free{Variable: optimize.Variable{Name: ColumnAlong(name), Low: b.Along.Low, High: b.Along.High}, Kind: FreeAlong, Point: point})
 	}
 	if !b.Ahead.Fixed() {
-		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnAhead(name), Low: b.Ahead.Low, High: b.Ahead.High}, FreeAhead, point})
+		c.Free = append(c.Free, Free{Variable: optimize.Variable{Name: ColumnAhead(name), Low: b.Ahead.Low, High: b.Ahead.High}, Kind: FreeAhead, Point: point})
 	}
 }
 
@@ -147,10 +148,24 @@ func (c *Case) shocks(sizes []sections.JobShock, jm *files.JobMechanism) {
 	}
 	if jm.ShockAngleRad != nil {
 		r := *jm.ShockAngleRad
-		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnShockAngle, Low: r.Low, High: r.High}, FreeShockAngle, -1})
+		c.Free = append(c.Free, Free{Variable: optimize.Variable{Name: ColumnShockAngle, Low: r.Low, High: r.High}, Kind: FreeShockAngle, Point: -1})
 	}
 	if len(sizes) > 1 {
-		c.Free = append(c.Free, Free{optimize.Variable{Name: "shock", High: float64(len(sizes) - 1), Levels: len(sizes), Categorical: true}, FreeShock, -1})
+		c.Free = append(c.Free, Free{Variable: optimize.Variable{Name: "shock", High: float64(len(sizes) - 1), Levels: len(sizes), Categorical: true}, Kind: FreeShock, Point: -1})
+	}
+}
+
+// lanes makes a variable of each body with half widths to choose from. Until one is chosen it is at the first.
+func (c *Case) lanes(jm *files.JobMechanism) {
+	for i, body := range c.Mechanism.Bodies {
+		lanes := jm.LanesMM[body]
+		if len(lanes) == 0 {
+			continue
+		}
+		c.Arranged = true
+		c.Across.HalfWidthMM[i] = lanes[0]
+		v := optimize.Variable{Name: ColumnHalfWidth(body), High: float64(len(lanes) - 1), Levels: len(lanes), Categorical: true}
+		c.Free = append(c.Free, Free{Variable: v, Kind: FreeLane, Point: -1, Body: i, LanesMM: lanes})
 	}
 }
 
@@ -160,7 +175,7 @@ func (c *Case) materials(all []sections.Material) {
 		c.Materials = append(c.Materials, *all[i].Model())
 	}
 	if len(all) > 1 {
-		c.Free = append(c.Free, Free{optimize.Variable{Name: ColumnMaterial, High: float64(len(all) - 1), Levels: len(all), Categorical: true}, FreeMaterial, -1})
+		c.Free = append(c.Free, Free{Variable: optimize.Variable{Name: ColumnMaterial, High: float64(len(all) - 1), Levels: len(all), Categorical: true}, Kind: FreeMaterial, Point: -1})
 	}
 }
 

@@ -10,6 +10,9 @@ const (
 	ColumnMaterial    = "material"            // name of the selected material
 )
 
+// ColumnHalfWidth names the column of the half width of a body that is chosen, in mm.
+func ColumnHalfWidth(body string) string { return body + "_half_width_mm" }
+
 // ColumnAlong names the column of a point's distance down the steering axis from the crown race seat, in mm.
 func ColumnAlong(point string) string { return point + "_along_mm" }
 

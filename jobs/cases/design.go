@@ -2,15 +2,20 @@ package cases
 
 import (
 	"math"
+	"slices"
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
+	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 )
 
 // Design is the fork that the variables x, in their natural units, describe.
+//
+// Where the search chooses lanes, dst keeps half widths and an assembly of its own for the next call.
 func (c *Case) Design(dst *objectives.Design, x []float64) {
+	across, assembly := c.ownLanes(dst)
 	dst.Mechanism, dst.Shock = c.Mechanism, c.Shock
 	dst.Layout = append(dst.Layout[:0], c.Fixed...)
 	size := c.ShockOf(x)
@@ -27,13 +32,48 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 	}
 	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
 	dst.Shock.PreloadMM, dst.Shock.Air = size.PreloadMM, size.Air
-	dst.Across, dst.Material, dst.Assembly = c.Across, c.MaterialOf(x), c.Assembly
+	dst.Across, dst.Material, dst.Assembly = across, c.MaterialOf(x), assembly
+	if across != c.Across {
+		c.choose(dst, x)
+	}
 	if polar {
 		sin, cos := math.Sincos(angle)
 		from, hung, way := c.ShockEyes()
 		dst.Layout[hung] = kinematics.Vec[float64]{
 			Along: dst.Layout[from].Along + way*size.EyeToEyeMM*cos, Ahead: dst.Layout[from].Ahead + way*size.EyeToEyeMM*sin,
 		}
+	}
+}
+
+// ownLanes are the half widths and the assembly of the case or, where lanes are chosen, those that are a design's own.
+func (c *Case) ownLanes(d *objectives.Design) (*fork.Across, *clearance.Assembly) {
+	if !slices.ContainsFunc(c.Free, func(f Free) bool { return f.Kind == FreeLane }) {
+		return c.Across, c.Assembly
+	}
+	if d.Mechanism == c.Mechanism && d.Across != nil && d.Across != c.Across {
+		return d.Across, d.Assembly
+	}
+	across := *c.Across
+	across.HalfWidthMM = slices.Clone(c.Across.HalfWidthMM)
+	if c.Assembly == nil {
+		return &across, nil
+	}
+	return &across, c.Assembly.Movable()
+}
+
+// choose moves the bodies of a design to the lanes that the variables choose.
+func (c *Case) choose(d *objectives.Design, x []float64) {
+	moved := false
+	for i := range c.Free {
+		if f := &c.Free[i]; f.Kind == FreeLane {
+			now := &d.Across.HalfWidthMM[f.Body]
+			mm := f.LanesMM[int(math.Round(x[i]))]
+			moved = moved || *now != mm
+			*now = mm
+		}
+	}
+	if moved && d.Assembly != nil {
+		d.Assembly.Place(d.Mechanism, d.Across, &d.Shock)
 	}
 }
 

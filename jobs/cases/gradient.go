@@ -29,6 +29,9 @@ func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 			study.Slope(p.slopes, p.direction, p.sloped)
 		}
 		p.column(df, dg, v, along)
+		if along {
+			p.uncross(dg, v, study)
+		}
 	}
 	return true
 }
@@ -55,13 +58,22 @@ func (p *problem) column(df, dg [][]float64, v int, along bool) {
 	}
 }
 
+// uncross adds to the limit on clearance, where it is violated, what Evaluate adds to it.
+func (p *problem) uncross(dg [][]float64, v int, study objectives.Study) {
+	i := p.c.LimitOn(objectives.Clearance)
+	if i < 0 || !(p.c.Limits[i].Amount(&p.score) > 0) {
+		return
+	}
+	dg[1+i][v] += study.CrossingSlope(p.direction, p.c.Limits[i].Min) / objectives.At(objectives.Clearance).Scale
+}
+
 // direct sets dst to the derivative of the layout with respect to variable v; false for a discrete one.
 func (c *Case) direct(dst []kinematics.Vec[float64], v int, d *objectives.Design) bool {
 	clear(dst)
 	f := &c.Free[v]
 	move := kinematics.Vec[float64]{}
 	switch f.Kind {
-	case FreeShock, FreeMaterial:
+	case FreeShock, FreeMaterial, FreeLane:
 		return false
 	case FreeAlong:
 		move.Along = 1

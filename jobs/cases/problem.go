@@ -96,6 +96,9 @@ func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 		study.CompleteSome(&p.score, p.required)
 	}
 	p.c.judge(dst, &p.score, p.design.Shock.Air != nil)
+	if i := p.c.LimitOn(objectives.Clearance); i >= 0 && dst.G[1+i] > 0 {
+		dst.G[1+i] += study.Crossing(p.c.Limits[i].Min) / objectives.At(objectives.Clearance).Scale // which the gap alone does not show
+	}
 	p.c.count(dst)
 }
 

@@ -102,6 +102,9 @@ func (c *Case) bodyOf(part string) int {
 
 // SameByDefault tells whether two bodies stand at one half width that the job does not give for either.
 func (c *Case) SameByDefault(a, b int) bool {
-	given := func(body int) bool { _, ok := c.halfWidths[c.Mechanism.Bodies[body]]; return ok }
+	given := func(body int) bool {
+		_, ok := c.halfWidths[c.Mechanism.Bodies[body]]
+		return ok || c.Variable(ColumnHalfWidth(c.Mechanism.Bodies[body])) >= 0
+	}
 	return c.Across.HalfWidthMM[a] == c.Across.HalfWidthMM[b] && !given(a) && !given(b)
 }

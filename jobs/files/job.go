@@ -49,7 +49,8 @@ type JobMechanism struct {
 
 	ShockBetween *ShockPairs `yaml:"shock_between" json:",omitempty" jsonschema_description:"pairs of bodies that the shock is between, each with its own searches; all: every pair that leaves no body without load. The upper eye is on the first body of a pair. One pair has shock_upper and shock_angle_rad to itself; of several, the mechanism's own pair does, for the others the upper eye keeps its range where it stays on its body and else may be where that body's pivots may be, and the lower one lies in any direction"`
 
-	Across sections.AcrossSection `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
+	Across  sections.AcrossSection `yaml:"across" default:"{}" jsonschema_description:"lateral positions of the mechanism's parts"`
+	LanesMM map[string][]float64   `yaml:"lanes_mm" json:",omitempty" jsonschema_description:"half widths of a body that the search chooses from, in place of one under across.half_width_mm, by body: a variable each. Not for bodies that slide on each other"`
 
 	Spec scheme.MechanismSpec `yaml:"-" json:"-"` // the mechanism that the file names, read
 }

@@ -7,6 +7,8 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
+	"forkfront/jobs/words"
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
 	"forkfront/objectives/simulation"
@@ -109,6 +111,7 @@ func (jm *JobMechanism) check(s *document.Source, path string, shocks bool) {
 		return
 	}
 	jm.Across.Check(s, path+".across", m)
+	jm.checkLanes(s, path, m)
 	bounds, angle := path+".bounds_mm", path+".shock_angle_rad"
 	free := slices.DeleteFunc(m.RequiredPoints(), func(name string) bool { return name == scheme.PointShockLower })
 	for _, name := range free {
@@ -136,6 +139,33 @@ func (jm *JobMechanism) check(s *document.Source, path string, shocks bool) {
 	jm.checkSteering(s, bounds, m)
 	if m.HasShock() && !shocks && !s.Has("shocks") {
 		s.At("shocks", "missing; mechanism %q drives a shock", m.Name)
+	}
+}
+
+// checkLanes checks the half widths to choose from. In the mid-plane a body has one tube instead of two, and is another fork.
+func (jm *JobMechanism) checkLanes(s *document.Source, path string, m *mechanism.Mechanism) {
+	for _, body := range s.Keys(path + ".lanes_mm") {
+		at, lanes := path+".lanes_mm."+body, jm.LanesMM[body]
+		i := slices.Index(m.Bodies, body)
+		switch {
+		case i < 0:
+			s.At(at, "unknown body; %s", document.Suggest(body, m.Bodies))
+			continue
+		case s.Has(path + ".across.half_width_mm." + body):
+			s.At(at, "%q has a half width under across; remove one of the two", body)
+		case slices.ContainsFunc(m.Slides(), func(k mechanism.Slide) bool { return k.Guide == i || k.Slider == i }):
+			s.At(at, "%q is on a slide, whose two bodies are at one half width; give it under across", body)
+		case len(lanes) < 2:
+			s.At(at, "%s; at least two to choose from are required", words.Counted(len(lanes), "half width"))
+		}
+		for k, mm := range lanes {
+			switch {
+			case !(mm > 0):
+				s.At(document.Item(at, k), "%g; must be more than 0", mm)
+			case slices.Contains(lanes[:k], mm):
+				s.At(document.Item(at, k), "%g is listed twice", mm)
+			}
+		}
 	}
 }
 

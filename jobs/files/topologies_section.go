@@ -2,6 +2,7 @@ package files
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -18,6 +19,7 @@ type TopologiesSection struct {
 	Slides       int      `yaml:"slides" jsonschema:"minimum=0,maximum=1" default:"0" jsonschema_description:"1: linkages with one slide instead of those with pivots only"`
 	Trains       string   `yaml:"trains" jsonschema:"enum=short,enum=any" default:"short" jsonschema_description:"short: at most two bodies that serve only the shock, and at most two that serve only the caliper; any: any number"`
 	Arrangements []string `yaml:"arrangements" jsonschema:"minItems=1,enum=high,enum=low,enum=trailing" default:"[high, low]" jsonschema_description:"high: ahead of the head tube, one shock; low: beside the wheel, pivots on the ground behind the axle, two shocks; trailing: the same, pivots on the ground ahead of the axle"`
+	Lanes        string   `yaml:"lanes" json:",omitempty" jsonschema:"enum=rule,enum=chosen" default:"rule" jsonschema_description:"half widths of the bodies: by rule, or chosen by the search for each body but crown, leg, carrier and those on a slide"`
 	Only         []string `yaml:"only" jsonschema:"minItems=1" jsonschema_description:"codes of the linkages to search, such as c1-c2-1l-2l+c1, in place of bodies, slides and trains; forkfront topologies lists the codes"`
 	Without      []string `yaml:"without" jsonschema:"minItems=1" jsonschema_description:"codes of linkages to leave out"`
 }
@@ -49,7 +51,11 @@ func (j *JobFile) addTopologies(s *document.Source) {
 		for _, kind := range k.Arrangements {
 			plan, reason := arrangement.Of(&t, arrangement.Kind(kind), bike)
 			if reason == "" {
-				j.Mechanisms = append(j.Mechanisms, Arranged(&t, kind, plan))
+				jm := Arranged(&t, kind, plan)
+				if k.Lanes == "chosen" {
+					jm.chooseLanes(plan)
+				}
+				j.Mechanisms = append(j.Mechanisms, jm)
 			}
 		}
 	}
@@ -146,6 +152,17 @@ func Arranged(t *topology.Topology, kind string, p *arrangement.Plan) JobMechani
 		jm.BoundsMM[point] = Bounds{Along: sections.Range{Low: place.Along.Low, High: place.Along.High}, Ahead: sections.Range{Low: place.Ahead.Low, High: place.Ahead.High}}
 	}
 	return jm
+}
+
+// chooseLanes leaves the half widths to the search of those bodies for which a plan has several.
+func (jm *JobMechanism) chooseLanes(p *arrangement.Plan) {
+	if len(p.LanesMM) == 0 {
+		return // an arm has none
+	}
+	jm.LanesMM, jm.Across.HalfWidthMM = p.LanesMM, maps.Clone(p.HalfWidthMM)
+	for body := range p.LanesMM {
+		delete(jm.Across.HalfWidthMM, body)
+	}
 }
 
 // enumerated is the mechanism that a code names; the error is of a text that is meant to be one.

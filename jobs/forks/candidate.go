@@ -119,6 +119,19 @@ func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 		}
 		c.PointsMM[b] = at
 	}
+	c.Across.HalfWidthMM = maps.Clone(c.Across.HalfWidthMM)
+	for _, body := range c.Spec.Bodies {
+		half := -1.0
+		if err := s.number(&half, cases.ColumnHalfWidth(body), row, 0); err != nil {
+			return nil, err
+		}
+		if half >= 0 {
+			if c.Across.HalfWidthMM == nil {
+				c.Across.HalfWidthMM = map[string]float64{}
+			}
+			c.Across.HalfWidthMM[body] = half
+		}
+	}
 	if c.Shock != nil {
 		shock := *c.Shock
 		for i := range shared.Shocks {

@@ -126,7 +126,7 @@ func variableField(name string) frontField {
 	column := table.Column{Name: name, Unit: naming.Unit(name), Kind: table.Float, Optional: true, Doc: "variable of the search", Source: "variable"}
 	return frontField{column, func(w *table.Writer, col int, r *frontRow) {
 		if k := r.c.Variable(name); k >= 0 {
-			w.Float(col, r.candidate.X[k])
+			w.Float(col, r.c.Free[k].Value(r.candidate.X[k]))
 		} else {
 			w.Null(col)
 		}
@@ -156,6 +156,9 @@ func goalField(i int, g *objectives.Goal) frontField {
 func limitField(measure int, all []store.Found) frontField {
 	m := objectives.At(measure)
 	column := table.Column{Name: "outside_" + m.Name, Unit: m.Unit, Doc: "distance outside its limits; negative values are the margin: " + m.Doc, Kind: table.Float, Source: "constraint"}
+	if measure == objectives.Clearance {
+		column.Doc += "; where parts reach through each other, more by how far they would have to be moved apart in side view"
+	}
 	column.Optional = slices.ContainsFunc(all, func(f store.Found) bool {
 		i := f.Case.LimitOn(measure)
 		return i < 0 || f.Case.MayBeWaived(i)
@@ -248,7 +251,7 @@ func shortened(v float64) float64 {
 	return math.Float64frombits((math.Float64bits(v) + 1<<(dropped-1)) &^ (1<<dropped - 1))
 }
 
-// variableNames are the continuous variables of all cases, sorted. The choices of a shock and of a material are not
+// variableNames are the variables of all cases that are numbers, sorted. The choices of a shock and of a material are not
 // among them: they have columns with their names.
 func variableNames(all []store.Found) []string {
 	var names []string

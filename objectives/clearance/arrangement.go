@@ -72,9 +72,6 @@ func (r *Assembly) passings() []passing {
 	return all
 }
 
-// pin tells whether a part is a point in the side view.
-func (p *part) pin() bool { return p.spots[0] == p.spots[1] }
-
 // Of is a number for the arrangement of a fork: a bit per pair that is set where the shaft lies to the left of the
 // part, seen from its first end and with ahead to the left of along, at top-out.
 func (a *Arrangements) Of(layout []kinematics.Vec[float64]) uint64 {

@@ -27,6 +27,7 @@ type Assembly struct {
 	lock          float64 // rad
 	parts         []part
 	pairs         []pair
+	reaching      []int // indices of the pairs whose parts can reach through each other
 	firstHubPair  int   // index of the first pair of the hub; all later ones are of the hub too
 	points        int   // of the mechanism
 	freeEnds      []end // ends of parts that are not on a point of the mechanism, or offset from one
@@ -81,6 +82,7 @@ func NewAssembly(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, c *sta
 		r.indexEnds(&r.parts[i])
 	}
 	r.makePairs(moving)
+	r.findReaching()
 	r.findMoving(m)
 	return r
 }

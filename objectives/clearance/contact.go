@@ -18,6 +18,20 @@ type contact struct {
 	gap        float64
 }
 
+// crossing is where two parts that reach through each other in the side view do so most deeply.
+type crossing struct {
+	pair, sample int
+	leaving      int     // end that leaves the other part, see solid.CrossingDepth; of the wheel's ring, inwards; or outwards, intoDisc
+	on           float64 // where the part is nearest to the axle, as a fraction of its length
+	counted      float64 // depth in mm, as far as it counts
+}
+
+// Ways for a part to leave the wheel outwards, in place of an end that leaves the ring inwards.
+const (
+	outwards = -1 // of the ring that it touches
+	intoDisc = -2 // of the disc within
+)
+
 // measure finds the closest points of a pair at given positions and the steering angle of a contact, and returns the
 // axis of its second part.
 func (k *pairSearch) measure(c *contact, spots []plane.Vec[float64]) solid.Segment[float64] {

@@ -139,7 +139,7 @@ func (r *Assembly) add(p pair) {
 	p.name = a.name + " / " + b.name
 	p.rigid = a.fixed && b.fixed || a.wheel && slices.Contains(b.bodies, r.wheelBody)
 	p.flat = a.flat && b.flat
-	p.lateral = max(0, a.right()-b.left(), b.right()-a.left())
+	p.lateral = r.lateral(&p)
 	switch p.kind {
 	case solidPair:
 		if p.flat {
@@ -151,7 +151,28 @@ func (r *Assembly) add(p pair) {
 		p.wheelRadius, p.section = r.ring.RadiusMM, r.discHalfWidth
 	case hubPair:
 		p.name = "hub / " + b.name
-		p.wheelRadius, p.lateral = r.drum.radius, r.drum.lateralGap(b)
+		p.wheelRadius = r.drum.radius
 	}
 	r.pairs = append(r.pairs, p)
+}
+
+// lateral is the lateral distance of a pair.
+func (r *Assembly) lateral(p *pair) float64 {
+	a, b := &r.parts[p.a], &r.parts[p.b]
+	if p.kind == hubPair {
+		return r.drum.lateralGap(b)
+	}
+	return max(0, a.right()-b.left(), b.right()-a.left())
+}
+
+// findReaching lists the pairs whose parts can reach through each other in the side view: those that steer together and have a
+// constant lateral distance. The pair of the wheel's ring stands for rim and spokes too.
+func (r *Assembly) findReaching() {
+	for i := range r.firstHubPair {
+		p := &r.pairs[i]
+		a, b := &r.parts[p.a], &r.parts[p.b]
+		if p.frame < 0 && p.flat && p.steer == 0 && (p.kind == ringPair || p.kind == solidPair && !a.pin() && !b.pin()) {
+			r.reaching = append(r.reaching, i)
+		}
+	}
 }

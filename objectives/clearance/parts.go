@@ -24,6 +24,8 @@ type part struct {
 	points []int // points at which it ends
 	fixed  bool
 	paired bool // there is a mirror image on the other side
+	mirror bool // it is that image
+	shaft  bool
 	wheel  bool
 	joined bool
 }
@@ -55,6 +57,7 @@ func segmentOf[T kinematics.Scalar](p *part, positions []kinematics.Vec[T]) soli
 func (p *part) mirrored() part {
 	other := *p
 	other.name += " (right)"
+	other.mirror = true
 	for i := range other.ends {
 		other.ends[i].shift.Left *= -1
 	}
@@ -71,6 +74,9 @@ func (p *part) spansMidPlane() bool {
 	a, b := &p.ends[0], &p.ends[1]
 	return a.shift.Left == -b.shift.Left && a.point == b.point && a.shift.Along == b.shift.Along && a.shift.Ahead == b.shift.Ahead
 }
+
+// pin tells whether a part is a point in the side view.
+func (p *part) pin() bool { return p.spots[0] == p.spots[1] }
 
 // inMidPlane reports whether the axis of a part lies in the mid-plane.
 func (p *part) inMidPlane() bool { return p.ends[0].shift.Left == 0 && p.ends[1].shift.Left == 0 }
@@ -153,27 +159,38 @@ func shafts(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, shock *fork
 		if radius == 0 || name == scheme.PointAxle || name == scheme.PointRoot || eye && within || alongSlide(m, point) {
 			continue
 		}
-		q := part{name: "shaft " + name, radius: radius, member: -1, points: []int{point}}
-		inner, outer, oneSide := math.Inf(1), 0.0, false
-		span := func(half float64) { inner, outer = min(inner, half), max(outer, half) }
+		q := part{name: "shaft " + name, radius: radius, member: -1, points: []int{point}, shaft: true}
+		oneSide := false
 		for _, name := range m.PointBodies(point) {
 			b := slices.Index(m.Bodies, name)
 			q.bodies = append(q.bodies, b)
 			q.fixed = q.fixed || b == m.Ground()
 			oneSide = oneSide || x.OneSide[b]
-			span(x.HalfWidthMM[b])
 		}
-		if eye {
-			span(x.ShockHalf(shock))
-		}
-		if x.Shafts[point] != fork.ShaftStub && !oneSide {
-			inner = -outer
-		}
+		inner, outer := extent(m, x, shock, point, q.bodies)
 		q.paired = inner >= 0 && outer > 0 && !oneSide
 		q.ends = [2]end{{point, solid.Spot[float64]{Left: inner}}, {point, solid.Spot[float64]{Left: outer}}}
 		all = append(all, q)
 	}
 	return all
+}
+
+// extent is where a shaft with some bodies on it begins and ends, in mm to the left of the mid-plane.
+func extent(m *mechanism.Mechanism, x *fork.Across, shock *fork.Shock, point int, bodies []int) (inner, outer float64) {
+	inner = math.Inf(1)
+	oneSide := false
+	for _, b := range bodies {
+		inner, outer = min(inner, x.HalfWidthMM[b]), max(outer, x.HalfWidthMM[b])
+		oneSide = oneSide || x.OneSide[b]
+	}
+	if name := m.Points[point]; name == scheme.PointShockUpper || name == scheme.PointShockLower {
+		half := x.ShockHalf(shock)
+		inner, outer = min(inner, half), max(outer, half)
+	}
+	if x.Shafts[point] != fork.ShaftStub && !oneSide {
+		inner = -outer
+	}
+	return inner, outer
 }
 
 // alongSlide tells whether a point only marks the line of a slide.

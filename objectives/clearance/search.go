@@ -18,6 +18,7 @@ type pairSearch struct {
 	best          contact
 	current       pairState
 	pending       []pendingPair
+	deepest       crossing                // of the last call of Crossing
 	interpolated  [2][]plane.Vec[float64] // positions and velocities between samples
 	trial         stance.State[float64]
 }

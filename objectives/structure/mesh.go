@@ -109,11 +109,15 @@ type shear struct {
 	share float64
 }
 
+// fits tells whether a mesh is that of a fork.
+func (k *meshKey) fits(z *meshOf) bool {
+	return k.path == z.path && k.tilt == z.tilt && k.shocks == z.shocks && k.shock == z.shockHalf &&
+		slices.Equal(k.half, z.across.HalfWidthMM) && slices.Equal(k.oneSide, z.across.OneSide) && slices.Equal(k.through, z.through)
+}
+
 // keep tells whether a mesh still fits a fork, and if not records what the new one is determined by.
 func (k *meshKey) keep(z *meshOf) bool {
-	same := k.path == z.path && k.tilt == z.tilt && k.shocks == z.shocks && k.shock == z.shockHalf &&
-		slices.Equal(k.half, z.across.HalfWidthMM) && slices.Equal(k.oneSide, z.across.OneSide) && slices.Equal(k.through, z.through)
-	if same {
+	if k.fits(z) {
 		return true
 	}
 	k.path, k.tilt, k.shocks, k.shock = z.path, z.tilt, z.shocks, z.shockHalf

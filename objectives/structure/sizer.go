@@ -13,16 +13,16 @@ import (
 
 // Sizer sizes forks, and is one worker's memory for it.
 type Sizer struct {
-	plain         Sized[float64]
-	tangent       Sized[complex128]
-	path          *loadPath
-	symmetric     mesh
-	antisymmetric mesh
-	redundancy    redundancy
-	through       []bool // by joint, of the fork sized last
-	severities    []float64
-	cases         []sizingCase
-	hardened      struct { // what they are of
+	plain      Sized[float64]
+	tangent    Sized[complex128]
+	path       *loadPath
+	meshes     []*meshes // of the half widths met last
+	replaced   int       // number of meshes that made room for others
+	redundancy redundancy
+	through    []bool // by joint, of the fork sized last
+	severities []float64
+	cases      []sizingCase
+	hardened   struct { // what they are of
 		rules    *Rules
 		material *fork.Material
 		cases    int
@@ -136,23 +136,49 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 		sz.through[j] = z.Pivots[j].Shafts == 1 && (z.across.Tubes(a) == 2 || z.across.Tubes(b) == 2)
 	}
 	of := sz.meshOf(z)
-	stubs, rebuilt := of.stubs(), sz.symmetric.build(&of)
+	k := sz.kept(&of)
+	stubs, rebuilt := of.stubs(), k.symmetric.build(&of)
 	z.torqueCrosses = of.torqueCrosses()
-	z.symmetric, z.antisymmetric, z.redundancy = &sz.symmetric, nil, &sz.redundancy
+	z.symmetric, z.antisymmetric, z.redundancy = &k.symmetric, nil, &k.redundancy
 	if rebuilt {
-		sz.redundancy = redundancy{}
+		k.redundancy = redundancy{}
 		if stubs && len(sz.path.slides) == 0 {
-			sz.redundancy.build(&sz.symmetric, &of)
+			k.redundancy.build(&k.symmetric, &of)
 		}
 	}
 	if stubs {
-		z.antisymmetric = &sz.antisymmetric
-		if !sz.redundancy.few {
-			sz.antisymmetric.opposed = true
-			sz.antisymmetric.build(&of)
+		z.antisymmetric = &k.antisymmetric
+		if !k.redundancy.few {
+			k.antisymmetric.opposed = true
+			k.antisymmetric.build(&of)
 		}
 	}
 	z.bendShafts()
+}
+
+// meshes are those of one set of half widths.
+type meshes struct {
+	symmetric, antisymmetric mesh
+	redundancy               redundancy
+}
+
+// mostMeshes is the number of meshes kept: a search that chooses half widths comes back to the same few, and to make a mesh takes longer
+// than all else about a fork.
+const mostMeshes = 32
+
+// kept are the meshes that fit a fork, or those to build its own in.
+func (sz *Sizer) kept(of *meshOf) *meshes {
+	for _, k := range sz.meshes {
+		if k.symmetric.built.fits(of) {
+			return k
+		}
+	}
+	if len(sz.meshes) < mostMeshes {
+		sz.meshes = append(sz.meshes, &meshes{})
+		return sz.meshes[len(sz.meshes)-1]
+	}
+	sz.replaced++
+	return sz.meshes[sz.replaced%mostMeshes]
 }
 
 func (sz *Sizer) meshOf(z *Sized[float64]) meshOf {
