@@ -33,6 +33,7 @@ const (
 
 	CasesFile  = "cases.yaml"
 	RunFile    = "run.json"
+	RaceFile   = "race.jsonl"
 	ReportFile = "report.html"
 	LogFile    = "log.jsonl"
 	lockFile   = ".forkfront.lock"
@@ -40,7 +41,7 @@ const (
 
 // ownFiles lists what forkfront writes into a results folder, which is all that --replace removes there; checkpoints
 // have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, EventsFile, TracesFile, DroppedFile, SensitivityFile, CasesFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, EventsFile, TracesFile, DroppedFile, SensitivityFile, CasesFile, RunFile, RaceFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.
