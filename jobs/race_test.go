@@ -14,6 +14,7 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/results"
 	"forkfront/results/record"
+	"forkfront/results/rounds"
 	"forkfront/results/table"
 )
 
@@ -40,7 +41,7 @@ func raceJob(t *testing.T, changes ...string) string {
 }
 
 // raceFiles are what a race must give in the same bytes, however it was run.
-var raceFiles = append(slices.Clone(resultFiles), results.AllFile, results.NearestFile, results.RaceFile)
+var raceFiles = append(slices.Clone(resultFiles), results.AllFile, results.NearestFile, results.RaceFile, results.TopologiesFile)
 
 func sameRace(t *testing.T, one, two string) {
 	t.Helper()
@@ -51,9 +52,9 @@ func sameRace(t *testing.T, one, two string) {
 	}
 }
 
-func raceLines(t *testing.T, dir string) []record.RaceLine {
+func raceLines(t *testing.T, dir string) []rounds.Line {
 	t.Helper()
-	lines, err := record.ReadRace(filepath.Join(dir, results.RaceFile))
+	lines, err := rounds.Read(filepath.Join(dir, results.RaceFile))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +68,7 @@ func TestARaceSpendsItsBudgetInRounds(t *testing.T) {
 	dir := undisturbed(t, raceJob(t))
 	lines := raceLines(t, dir)
 	var counts []int
-	spent, last := map[string]int{}, map[string]*record.RaceLine{}
+	spent, last := map[string]int{}, map[string]*rounds.Line{}
 	for i := range lines {
 		l := &lines[i]
 		if l.Round > len(counts) {
@@ -75,7 +76,7 @@ func TestARaceSpendsItsBudgetInRounds(t *testing.T) {
 		}
 		counts[l.Round-1]++
 		spent[l.Case], last[l.Case] = l.Evaluations, l
-		if l.Rounds != 4 || l.Place != counts[l.Round-1] || (l.Front > 0) != (l.Violation == nil) || (l.Outcome == record.Cut) != (l.Round < 4 && l.Place > []int{5, 3, 2}[l.Round-1]) {
+		if l.Rounds != 4 || l.Place != counts[l.Round-1] || (l.Front > 0) != (l.Violation == nil) || (l.Outcome == rounds.Cut) != (l.Round < 4 && l.Place > []int{5, 3, 2}[l.Round-1]) {
 			t.Errorf("%+v", *l)
 		}
 		if want := []int{250, 500, 1000, 2125}[l.Round-1]; l.Evaluations != want {
@@ -109,7 +110,7 @@ func TestARaceSpendsItsBudgetInRounds(t *testing.T) {
 	feasible := 0
 	for _, c := range run.Cases {
 		l := last[c.Name]
-		if c.Evaluations != l.Evaluations || c.Front != l.Front || rows["front"+c.Name] != l.Front || (l.Outcome == record.Cut) != strings.HasPrefix(c.Stop, fmt.Sprintf("cut after round %d of 4", l.Round)) {
+		if c.Evaluations != l.Evaluations || c.Front != l.Front || rows["front"+c.Name] != l.Front || (l.Outcome == rounds.Cut) != strings.HasPrefix(c.Stop, fmt.Sprintf("cut after round %d of 4", l.Round)) {
 			t.Errorf("%+v\n%+v, %d rows", c, *l, rows["front"+c.Name])
 		}
 		if rows["all"+c.Name] < l.Evaluations/2 || rows["all"+c.Name] > l.Evaluations {
@@ -199,7 +200,7 @@ func TestARaceThatDisagreesWithItsLinesStops(t *testing.T) {
 	lines := raceLines(t, dir)
 	first := lines[0].Case
 	lines[0].Own++
-	if err := record.WriteRace(filepath.Join(dir, results.RaceFile), lines); err != nil {
+	if err := rounds.Write(filepath.Join(dir, results.RaceFile), lines); err != nil {
 		t.Fatal(err)
 	}
 	if code, _, said := command(t, "resume", dir); code != process.Input || !strings.Contains(said, "case "+first+" is in place 1 of round 1") {
@@ -215,7 +216,7 @@ func TestTheOnlyFeasibleCaseWins(t *testing.T) {
 	for i := range 30 {
 		room := fmt.Sprintf("  - {name: room %02d, %s", i, free[1:])
 		if i != 17 {
-			room += ", keep_out: [{name: wall, on: steered, from_mm: [300, 0], to_mm: [420, 60], diameter_mm: 60}]"
+			room += ", keep_out: [{name: wall, on: steerer, from_mm: [380, 0, 40], to_mm: [380, 0, 120], radius_mm: 150}]"
 		}
 		rooms = append(rooms, room+"}")
 	}
@@ -235,7 +236,7 @@ func TestTheOnlyFeasibleCaseWins(t *testing.T) {
 			}
 		}
 	}
-	if won != lines[0].Rounds || won < 4 {
+	if won != lines[0].Rounds || won < 3 {
 		t.Errorf("first in %d of %d rounds", won, lines[0].Rounds)
 	}
 }

@@ -16,6 +16,7 @@ import (
 	"forkfront/jobs/words"
 	"forkfront/optimize"
 	"forkfront/results/record"
+	"forkfront/results/rounds"
 )
 
 // Log reports what happens: every event as a line of JSON in the results folder, the main ones in words on standard
@@ -154,13 +155,13 @@ func (l *Log) Racing(round, of, joint, samples int) {
 }
 
 // Round reports a round of a race that has ended: lines of its cases, in the order of their places.
-func (l *Log) Round(lines []record.RaceLine) {
+func (l *Log) Round(lines []rounds.Line) {
 	first, feasible, on := &lines[0], 0, 0
 	for i := range lines {
 		if lines[i].Front > 0 {
 			feasible++
 		}
-		if lines[i].Outcome == record.GoesOn {
+		if lines[i].Outcome == rounds.GoesOn {
 			on++
 		}
 	}

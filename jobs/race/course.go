@@ -3,7 +3,7 @@ package race
 import (
 	"slices"
 
-	"forkfront/results/record"
+	"forkfront/results/rounds"
 )
 
 // Came is what a case has come to at the end of a round.
@@ -19,7 +19,7 @@ type Came struct {
 // Course is a race as far as it has been run.
 type Course struct {
 	Rounds []Round
-	Lines  []record.RaceLine // a case and round each, in the order of places
+	Lines  []rounds.Line // a case and round each, in the order of places
 
 	seed   uint64
 	box    *Box // from the first round in which something was feasible
@@ -59,18 +59,18 @@ func (c *Course) Finish(all []Came) (on []string) {
 	c.done++
 	for n, p := range Standings(entries, kept) {
 		came := &all[p.Entry]
-		line := record.RaceLine{
+		line := rounds.Line{
 			Round: c.done, Rounds: len(c.Rounds), Case: came.Case, Evaluations: came.Evaluations, Feasible: came.Feasible, Front: len(came.Front),
-			Place: n + 1, Adds: p.Adds, Own: p.Own, Joint: joint, Samples: Samples, Outcome: record.Cut,
+			Place: n + 1, Adds: p.Adds, Own: p.Own, Joint: joint, Samples: Samples, Outcome: rounds.Cut,
 		}
 		if len(came.Front) == 0 {
 			line.Violation, line.Unmet = &came.Violation, came.Unmet
 		}
 		switch {
 		case last:
-			line.Outcome = record.Finished
+			line.Outcome = rounds.Finished
 		case p.Kept:
-			line.Outcome = record.GoesOn
+			line.Outcome = rounds.GoesOn
 			on = append(on, came.Case)
 		default:
 			line.CoveredBy, line.Covered = p.Coverer, p.Coverers

@@ -15,7 +15,7 @@ import (
 	"forkfront/jobs/store"
 	"forkfront/optimize"
 	"forkfront/results"
-	"forkfront/results/record"
+	"forkfront/results/rounds"
 )
 
 // heat is a round of a race.
@@ -69,8 +69,8 @@ func (r *Runner) roundBefore(ctx context.Context, c *cases.Case, i int, p progre
 
 // race searches the cases of a job in rounds, fewer from round to round. done gets where each ended.
 func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found) error {
-	rounds := r.Job.Rounds()
-	course := race.NewCourse(rounds, r.Job.FirstSeed())
+	heats := r.Job.Rounds()
+	course := race.NewCourse(heats, r.Job.FirstSeed())
 	kept, err := r.keptLines()
 	if err != nil {
 		return err
@@ -79,9 +79,9 @@ func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found
 	for i := range left {
 		left[i] = i
 	}
-	for k := range rounds {
-		one := r.inRound(rounds, k)
-		r.Log.Racing(k+1, len(rounds), course.Joint(), race.Samples)
+	for k := range heats {
+		one := r.inRound(heats, k)
+		r.Log.Racing(k+1, len(heats), course.Joint(), race.Samples)
 		if err := one.SearchAll(ctx, all, left); err != nil {
 			return err
 		}
@@ -99,7 +99,7 @@ func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found
 			return err
 		}
 		if len(course.Lines) > len(kept) {
-			if err := record.WriteRace(r.Folder.Path(results.RaceFile), course.Lines); err != nil {
+			if err := rounds.Write(r.Folder.Path(results.RaceFile), course.Lines); err != nil {
 				return err
 			}
 			r.Log.Round(course.Lines[before:])
@@ -117,7 +117,7 @@ func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found
 			} else if err := one.Saved.DropPaused(i); err != nil {
 				return err
 			}
-			done[i].Load = loadRaced(one.Saved, i, all[i].Name, k, len(rounds), !goesOn && !one.heat.last)
+			done[i].Load = loadRaced(one.Saved, i, all[i].Name, k, len(heats), !goesOn && !one.heat.last)
 		}
 		left = next
 	}
@@ -161,8 +161,8 @@ func unmet(c *cases.Case, o *optimize.Outcome) (names []string) {
 }
 
 // keptLines are the lines that a stopped run left. Damaged ones are written again.
-func (r *Runner) keptLines() ([]record.RaceLine, error) {
-	lines, err := record.ReadRace(r.Folder.Path(results.RaceFile))
+func (r *Runner) keptLines() ([]rounds.Line, error) {
+	lines, err := rounds.Read(r.Folder.Path(results.RaceFile))
 	if store.Unreadable(err) {
 		r.Log.Trouble(err)
 		return nil, nil
@@ -174,7 +174,7 @@ func (r *Runner) keptLines() ([]record.RaceLine, error) {
 }
 
 // sameLines compares the lines of a round with those that were kept of it.
-func sameLines(now, kept []record.RaceLine) error {
+func sameLines(now, kept []rounds.Line) error {
 	for n := range min(len(now), len(kept)) {
 		if !reflect.DeepEqual(now[n], kept[n]) {
 			return process.BadInput(fmt.Errorf("case %s is in place %d of round %d, and %s has %s there, or with another front: the results of this round are not those that the race went on from; start again with run --replace",

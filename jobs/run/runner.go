@@ -149,6 +149,11 @@ func (r *Runner) Finish(ctx context.Context, done []store.Found) error {
 	if err := tables.WriteDropped(r.Folder, dropped, s.Run, r.Work.Processors()); err != nil {
 		return err
 	}
+	if r.Raced != nil {
+		if err := tables.WriteTopologies(r.Folder, s.Run, done, r.Raced); err != nil {
+			return err
+		}
+	}
 	if s.Rows+dropped.Count() > 0 {
 		suggested, err := tables.ReadSuggested(r.Folder, r.Record.Prefer)
 		if err != nil {

@@ -1,4 +1,4 @@
-package record
+package rounds
 
 import (
 	"bytes"
@@ -12,9 +12,9 @@ import (
 	"forkfront/results/sealed"
 )
 
-// RaceLine is a line of race.jsonl: what a case came to in a round of a race, and whether it goes on. Fronts are compared by
+// Line is a line of race.jsonl: what a case came to in a round of a race, and whether it goes on. Fronts are compared by
 // sample points of a box of objectives.
-type RaceLine struct {
+type Line struct {
 	Round       int      `json:"round"` // from 1
 	Rounds      int      `json:"rounds"`
 	Case        string   `json:"case"`
@@ -40,8 +40,8 @@ const (
 	Finished = "finished" // the last round
 )
 
-// WriteRace writes race.jsonl, whole or not at all. Each line carries a checksum.
-func WriteRace(path string, lines []RaceLine) error {
+// Write writes race.jsonl, whole or not at all. Each line carries a checksum.
+func Write(path string, lines []Line) error {
 	var text []byte
 	for i := range lines {
 		object, err := json.Marshal(&lines[i])
@@ -56,13 +56,13 @@ func WriteRace(path string, lines []RaceLine) error {
 	return nil
 }
 
-// ReadRace reads race.jsonl; a line that is damaged is an error that names it.
-func ReadRace(path string) ([]RaceLine, error) {
+// Read reads race.jsonl; a line that is damaged is an error that names it.
+func Read(path string) ([]Line, error) {
 	text, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	var all []RaceLine
+	var all []Line
 	for n, line := range bytes.Split(bytes.TrimSuffix(text, []byte("\n")), []byte("\n")) {
 		if len(line) == 0 && len(text) == 0 {
 			break
@@ -71,7 +71,7 @@ func ReadRace(path string) ([]RaceLine, error) {
 		if !whole {
 			return nil, fmt.Errorf("%s:%d: damaged: its content does not match its checksum", path, n+1)
 		}
-		var one RaceLine
+		var one Line
 		d := json.NewDecoder(bytes.NewReader(object))
 		d.DisallowUnknownFields()
 		if err := d.Decode(&one); err != nil {
