@@ -1,6 +1,7 @@
 package race
 
 import (
+	"maps"
 	"slices"
 
 	"forkfront/results/rounds"
@@ -24,12 +25,13 @@ type Course struct {
 	seed   uint64
 	box    *Box // from the first round in which something was feasible
 	covers map[string]Cover
-	done   int // rounds
+	fronts map[string][][]float64 // the latest of each case
+	done   int                    // rounds
 }
 
 // NewCourse begins a race.
 func NewCourse(rounds []Round, seed uint64) *Course {
-	return &Course{Rounds: rounds, seed: seed, covers: map[string]Cover{}}
+	return &Course{Rounds: rounds, seed: seed, covers: map[string]Cover{}, fronts: map[string][][]float64{}}
 }
 
 // Finish ends the next round, from what all of its cases came to, and returns the names of those that go on, in the order of their
@@ -44,6 +46,7 @@ func (c *Course) Finish(all []Came) (on []string) {
 	}
 	entries := make([]Entry, len(all))
 	for i := range all {
+		c.fronts[all[i].Case] = all[i].Front
 		entries[i] = Entry{Case: all[i].Case, Violation: all[i].Violation}
 		if len(all[i].Front) > 0 {
 			entries[i].Cover, entries[i].Violation = c.box.Covered(all[i].Front), 0
@@ -93,5 +96,21 @@ func (c *Course) Joint() int {
 	return all.Count()
 }
 
-// Cover is what the latest front of a case covers; nil: nothing.
-func (c *Course) Cover(name string) Cover { return c.covers[name] }
+// Covers are what the latest fronts of all cases cover in a box of their own: by the end of a race they may have left the one that
+// its decisions were made in.
+func (c *Course) Covers() map[string]Cover {
+	names := slices.Sorted(maps.Keys(c.fronts))
+	all := make([][][]float64, len(names))
+	for i, name := range names {
+		all[i] = c.fronts[name]
+	}
+	covers := map[string]Cover{}
+	if box := NewBox(all, c.seed); box != nil {
+		for i, name := range names {
+			if len(all[i]) > 0 {
+				covers[name] = box.Covered(all[i])
+			}
+		}
+	}
+	return covers
+}

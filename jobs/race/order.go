@@ -88,18 +88,3 @@ func (p *Place) coverer(entries []Entry, all []Place) {
 		}
 	}
 }
-
-// Together is how many sample points some entries cover together.
-func Together(entries []Entry) int {
-	var all Cover
-	for _, e := range entries {
-		switch {
-		case e.Cover == nil:
-		case all == nil:
-			all = slices.Clone(e.Cover)
-		default:
-			all.Or(e.Cover)
-		}
-	}
-	return all.Count()
-}

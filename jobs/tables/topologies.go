@@ -109,12 +109,12 @@ func linkages(all []store.Found, course *race.Course, of map[string]*atlas.Entry
 		last[course.Lines[i].Case] = &course.Lines[i]
 	}
 	var runners []race.Runner
+	covers := course.Covers()
 	for i := range all {
 		c := all[i].Case
-		runners = append(runners, race.Runner{Linkage: c.Kind(), Seed: c.Seed, Cover: course.Cover(c.Name)})
+		runners = append(runners, race.Runner{Linkage: c.Kind(), Seed: c.Seed, Cover: covers[c.Name]})
 	}
 	var rows []rounds.Row
-	joint := course.Joint()
 	for _, g := range race.Gains(runners) {
 		r := rounds.Row{Linkage: g.Linkage, Of: len(course.Rounds), Outcome: rounds.Cut}
 		var farthest *rounds.Line
@@ -134,7 +134,7 @@ func linkages(all []store.Found, course *race.Course, of map[string]*atlas.Entry
 			r.Code, r.Does, r.Shock, r.Solved, r.BuiltIn = e.Code, e.Does(), e.Drives(), e.Solved(), strings.Join(e.BuiltIn, ", ")
 		}
 		if g.Own > 0 {
-			r.Covers = part(g.Own, joint)
+			r.Covers = part(g.Own, g.Others+g.Adds)
 		}
 		if g.Others > 0 {
 			r.Adds = part(g.Adds, g.Others)
