@@ -24,7 +24,7 @@ var raced = []string{"cl+cl", "c1-cl-12-l2+c2", "c1-cl-1b-lb+cl", "c1-cl-1b-lb+c
 // raceJob is the example with these linkages and small rounds. Changes are of its text.
 func raceJob(t *testing.T, changes ...string) string {
 	t.Helper()
-	text := fileText(t, "examples/which-linkage.yaml")
+	text := fileText(t, "examples/race/which-linkage.yaml")
 	for _, x := range [][2]string{
 		{`topologies: .*`, fmt.Sprintf("topologies: {only: [%s], arrangements: [low, trailing]}", strings.Join(raced, ", "))},
 		{`race: .*`, "race: {first_evaluations: 250, finalists: 2}"},
