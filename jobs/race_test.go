@@ -208,6 +208,47 @@ func TestARaceThatDisagreesWithItsLinesStops(t *testing.T) {
 	}
 }
 
+// Spread over one, two or four shards, round by round, a race ends with the same bytes as in one process. Until all shards of a
+// round are there, merging says which are missing; once they are, it writes the plan for the next.
+func TestShardsOfARaceJoin(t *testing.T) {
+	t.Parallel()
+	job := raceJob(t, "keep: all", "keep: front")
+	whole := undisturbed(t, job)
+	for _, shards := range []int{1, 2, 4} {
+		dir, folder := filepath.Join(t.TempDir(), "out"), t.TempDir()
+		plan := filepath.Join(folder, "plan.json")
+		want(t, process.Done, "plan", job, "--shards", fmt.Sprint(shards), "--out", plan)
+		for round, left := range []int{10, 5, 3, 2} {
+			n := min(shards, left)
+			for i := n - 1; i >= 0; i-- {
+				if code, _, said := command(t, "merge", "--plan", plan, "--out", dir); code != process.Unfinished || !strings.Contains(said, "--array=") {
+					t.Fatalf("merging round %d too early: exit %d: %s", round+1, code, said)
+				}
+				want(t, process.Done, "run", "--plan", plan, "--shard", fmt.Sprintf("%d/%d", i, n), "--out", dir)
+			}
+			code, out, said := command(t, "merge", "--plan", plan, "--out", dir)
+			if code != process.Done {
+				t.Fatalf("round %d: exit %d: %s", round+1, code, said)
+			}
+			if next := filepath.Join(folder, fmt.Sprintf("plan-round-%02d.json", round+2)); round < 3 {
+				if !strings.Contains(out, next) {
+					t.Fatalf("round %d: the next plan is not named: %s", round+1, out)
+				}
+				want(t, process.Done, "merge", "--plan", plan, "--out", dir) // again, with the same plan
+				plan = next
+			}
+		}
+		for _, name := range append(slices.Clone(resultFiles), results.NearestFile, results.RaceFile, results.TopologiesFile) {
+			if fileText(t, filepath.Join(whole, name)) != fileText(t, filepath.Join(dir, name)) {
+				t.Errorf("%d shards: %s differs", shards, name)
+			}
+		}
+	}
+	if code, _, said := command(t, "plan", raceJob(t), "--shards", "2", "--out", filepath.Join(t.TempDir(), "plan.json")); code != process.Input || !strings.Contains(said, "keep: all together with race") {
+		t.Errorf("exit %d: %s", code, said)
+	}
+}
+
 // Of packages, of which all but one have an obstacle where the axle has to be, that one has the first place in every round.
 func TestTheOnlyFeasibleCaseWins(t *testing.T) {
 	t.Parallel()

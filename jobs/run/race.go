@@ -20,17 +20,23 @@ import (
 
 // heat is a round of a race.
 type heat struct {
-	number, of int // from 0
-	until      int // evaluations of each case at its end
-	last       bool
-	before     *Runner // of the round before; nil in the first
+	until  int // evaluations of each case at its end
+	last   bool
+	before *Runner // of the round before; nil in the first
+
+	from func(i int) (*store.AtWork, error) // what case i goes on from, where another process searched the round before
+}
+
+// InHeat has the runner search a round of a race whose other rounds other processes search. from gives what a case goes on from.
+func (r *Runner) InHeat(heats []race.Round, k int, from func(i int) (*store.AtWork, error)) {
+	r.heat = &heat{until: heats[k].Until, last: k == len(heats)-1, from: from}
 }
 
 // inRound is the runner of a round of a race, and of those before it.
 func (r *Runner) inRound(rounds []race.Round, k int) *Runner {
 	one := *r
 	one.Saved = r.Saved.InRound(k)
-	one.heat = &heat{number: k, of: len(rounds), until: rounds[k].Until, last: k == len(rounds)-1}
+	one.heat = &heat{until: rounds[k].Until, last: k == len(rounds)-1}
 	if k > 0 {
 		one.heat.before = r.inRound(rounds, k-1)
 	}
@@ -40,7 +46,12 @@ func (r *Runner) inRound(rounds []race.Round, k int) *Runner {
 // roundBefore is the state of case i at the end of the round before, nil where there was none. If it is missing, or is not to be
 // trusted, the case is searched again from the last round at whose end it has one.
 func (r *Runner) roundBefore(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress, doubted bool) (*store.AtWork, error) {
-	if r.heat == nil || r.heat.before == nil {
+	switch {
+	case r.heat == nil:
+		return nil, nil
+	case r.heat.from != nil:
+		return r.heat.from(i)
+	case r.heat.before == nil:
 		return nil, nil
 	}
 	before := r.heat.before
@@ -117,7 +128,7 @@ func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found
 			} else if err := one.Saved.DropPaused(i); err != nil {
 				return err
 			}
-			done[i].Load = loadRaced(one.Saved, i, all[i].Name, k, len(heats), !goesOn && !one.heat.last)
+			done[i].Load = LoadRaced(one.Saved, i, all[i].Name, k, len(heats), !goesOn && !one.heat.last)
 		}
 		left = next
 	}
@@ -125,8 +136,8 @@ func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found
 	return nil
 }
 
-// loadRaced reads a case as the last of its rounds left it, and says how it ended.
-func loadRaced(saved *store.Checkpoints, i int, name string, round, rounds int, cut bool) func() (*store.DoneCase, error) {
+// LoadRaced reads a case as the last of its rounds left it, and says how it ended.
+func LoadRaced(saved *store.Checkpoints, i int, name string, round, rounds int, cut bool) func() (*store.DoneCase, error) {
 	return func() (*store.DoneCase, error) {
 		d, err := saved.MustLoadCase(i, name)
 		if err == nil && cut {
@@ -171,6 +182,22 @@ func (r *Runner) keptLines() ([]rounds.Line, error) {
 		err = nil
 	}
 	return lines, err
+}
+
+// KeepRace writes the lines of a race that has been worked out again, unless those that were kept say otherwise. More lines than
+// there are now are of later rounds and stay.
+func KeepRace(path string, now []rounds.Line) error {
+	kept, err := rounds.Read(path)
+	if err != nil && !store.Unreadable(err) {
+		err = nil
+	}
+	if err == nil {
+		err = sameLines(now, kept)
+	}
+	if err != nil || len(kept) >= len(now) {
+		return err
+	}
+	return rounds.Write(path, now)
 }
 
 // sameLines compares the lines of a round with those that were kept of it.

@@ -37,3 +37,6 @@ func (c *Checkpoints) LoadPaused(i int) (w *AtWork, trouble error) {
 
 // DropPaused removes what case i would go on from, since it has gone on or never will.
 func (c *Checkpoints) DropPaused(i int) error { return Gone(os.Remove(c.pausedPath(i))) }
+
+// Undo drops the result of case i, which is then searched again.
+func (c *Checkpoints) Undo(i int) error { return Gone(os.Remove(c.casePath(i))) }
