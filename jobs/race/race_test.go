@@ -222,8 +222,12 @@ func TestTheBoxAndWhatPointsCover(t *testing.T) {
 // both covers 1 and 4, to which A adds 5, and seed 1 of B the points 0, 2 and 3.
 func TestGains(t *testing.T) {
 	all := []race.Runner{
-		{"A", 1, race.Cover{0b110001}}, {"B", 1, race.Cover{0b001101}}, {"C", 1, race.Cover{0b000011}},
-		{"A", 2, race.Cover{0b100000}}, {"B", 2, nil}, {"C", 2, race.Cover{0b010010}},
+		{"A", 1, race.Cover{0b110001}},
+		{"B", 1, race.Cover{0b001101}},
+		{"C", 1, race.Cover{0b000011}},
+		{"A", 2, race.Cover{0b100000}},
+		{"B", 2, nil},
+		{"C", 2, race.Cover{0b010010}},
 	}
 	want := []race.Gain{
 		{Linkage: "A", Own: 3, Adds: 1, Others: 5, Seeded: true, BySeed: (2./4 + 1./2) / 2, Control: (1./4 + 3./2) / 2},
