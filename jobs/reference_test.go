@@ -254,6 +254,9 @@ const aboutDefaults = `
   ¬run¬ and ¬check¬ say so.
 - A job with a ¬ride¬ section also limits ¬damping_variation_pct¬ to at most 30 %, and one that lists ¬dampers¬ as well
   limits ¬damper_misfit_pct¬ to 0: one of them has to fit ([ride.md](ride.md)).
+- A job with a ¬race¬ also limits ¬unsprung_mass_g¬ to at most 2000 g and ¬steering_inertia_kg_cm2¬ to at most 1200 kg cm²:
+  a choice among many linkages by other objectives would pay for every gain with parts that move and steer
+  ([which-linkage.md](which-linkage.md)).
 - A default does not apply to a mechanism that cannot have the measure: one that drives no shock, or whose tubes slide.
   A job that constrains such a measure itself is rejected.
 

@@ -7,6 +7,8 @@ var (
 	TubeDiameterMax      = declared("tube_diameter_max_mm")
 	AirPressure          = declared("air_pressure_bar")
 	SpringRate           = declared("spring_rate_n_per_mm")
+	UnsprungMass         = declared("unsprung_mass_g")
+	SteeringInertia      = declared("steering_inertia_kg_cm2")
 	ShockStrokeUsedPct   = declared("shock_stroke_used_pct")
 	Progression          = declared("progression_pct")
 	PathInclination      = declared("path_inclination_deg")

@@ -146,7 +146,14 @@ func (e *engine) openEnded() bool {
 	return e.settings.Evaluations >= Unlimited && e.settings.StagnationGenerations > 0
 }
 
-func (e *engine) remaining() int { return e.settings.Evaluations - e.used }
+// remaining is how many evaluations the search may still spend.
+func (e *engine) remaining() int {
+	end := e.settings.Evaluations
+	if u := e.settings.Until; u > 0 {
+		end = min(end, u)
+	}
+	return end - e.used
+}
 
 func (e *engine) newMembers(n int) []*member {
 	return e.late.equip(newMembers(n, len(e.space.variables), len(e.objectives), e.constraints))

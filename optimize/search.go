@@ -31,6 +31,9 @@ func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
 	defer release()
 	w := watch{engine: e}
 	err := e.minimise(w.done)
+	if err == nil && s.Until > 0 {
+		err = e.save()
+	}
 	if wall := ctx.Err() == nil && errors.Is(context.Cause(e.stopping), errWall); err == nil || wall {
 		if wall {
 			w.stop = "wall time"

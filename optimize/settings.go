@@ -46,6 +46,11 @@ type Settings struct {
 	MaxWall               time.Duration // 0: no limit. A front cut off by it depends on the machine.
 	StagnationGenerations int           // stop after so many without gain in hypervolume, or five times as many without a smaller violation while nothing is feasible; 0: never
 
+	// Until ends the search when it has spent so many evaluations, at any point of its course: the last generation is cut to
+	// what is left, and Checkpoint is given the state, from which a search with a later Until goes on. With Evaluations
+	// Unlimited nothing that is found depends on how often the search will go on. 0: no such end.
+	Until int
+
 	// Checkpoint is given the state of the search between two generations, at most once in
 	// CheckpointEvery (0: after each), and when ctx ends. The running generation may then take
 	// three seconds to end, or is abandoned and repeated after a resume. The slice is the
@@ -55,7 +60,7 @@ type Settings struct {
 
 	// Resume is such a state: the search continues from it, to the same front and generations
 	// as if it had never stopped. Problem and settings must be those that it was made with,
-	// but for Workers, MaxWall (the time already spent counts) and the callbacks.
+	// but for Workers, Until, MaxWall (the time already spent counts) and the callbacks.
 	Resume []byte
 }
 
@@ -108,9 +113,9 @@ func (s *Settings) validate(p Problem) error {
 		return fmt.Errorf("optimize: gradient share %g; allowed is 0 to 1", s.GradientShare)
 	case !(s.GradientCost >= 0) || math.IsInf(s.GradientCost, 0):
 		return fmt.Errorf("optimize: gradient cost %g; allowed is 0 (chosen) or a positive number", s.GradientCost)
-	case s.Workers < 0, s.Population < 0, s.Measurements < 0, s.ArchiveLimit < 0, s.FrontSize < 0, s.StagnationGenerations < 0, s.MaxWall < 0, s.CheckpointEvery < 0:
-		return fmt.Errorf("optimize: workers %d, population %d, archive limit %d, front size %d, stagnation %d, wall time %v, checkpoint every %v; none may be negative",
-			s.Workers, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, s.MaxWall, s.CheckpointEvery)
+	case s.Workers < 0, s.Population < 0, s.Measurements < 0, s.ArchiveLimit < 0, s.FrontSize < 0, s.StagnationGenerations < 0, s.Until < 0, s.MaxWall < 0, s.CheckpointEvery < 0:
+		return fmt.Errorf("optimize: workers %d, population %d, archive limit %d, front size %d, stagnation %d, until %d, wall time %v, checkpoint every %v; none may be negative",
+			s.Workers, s.Population, s.ArchiveLimit, s.FrontSize, s.StagnationGenerations, s.Until, s.MaxWall, s.CheckpointEvery)
 	}
 	n := len(p.Variables())
 	for i, x := range s.Start {

@@ -31,16 +31,18 @@ const (
 
 	SensitivityFile = "sensitivity.parquet" // of a job's bounds, not of its candidates
 
-	CasesFile  = "cases.yaml"
-	RunFile    = "run.json"
-	ReportFile = "report.html"
-	LogFile    = "log.jsonl"
-	lockFile   = ".forkfront.lock"
+	CasesFile      = "cases.yaml"
+	RunFile        = "run.json"
+	RaceFile       = "race.jsonl"
+	TopologiesFile = "topologies.parquet"
+	ReportFile     = "report.html"
+	LogFile        = "log.jsonl"
+	lockFile       = ".forkfront.lock"
 )
 
 // ownFiles lists what forkfront writes into a results folder, which is all that --replace removes there; checkpoints
 // have a list of their own.
-var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, EventsFile, TracesFile, DroppedFile, SensitivityFile, CasesFile, RunFile, ReportFile, LogFile}
+var ownFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, ShortlistFile, TradeoffsFile, EventsFile, TracesFile, DroppedFile, SensitivityFile, CasesFile, RunFile, RaceFile, TopologiesFile, ReportFile, LogFile}
 
 // CheckpointDir is the subfolder of checkpoints. Files there whose names match CheckpointFiles are
 // forkfront's own.

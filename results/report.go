@@ -13,6 +13,7 @@ import (
 	"forkfront/results/picks"
 	"forkfront/results/record"
 	"forkfront/results/report"
+	"forkfront/results/rounds"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -56,7 +57,17 @@ func (f *Folder) report(forks report.Forks, processors int) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return report.HTML(&report.Contents{Front: front, Nearest: nearest, Trades: trades, Events: events, Run: run, History: history, Forks: forks, Processors: processors})
+	topologies, err := f.optional(TopologiesFile)
+	if err != nil {
+		return nil, err
+	}
+	race, err := rounds.Read(f.Path(RaceFile))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	return report.HTML(&report.Contents{
+		Front: front, Nearest: nearest, Trades: trades, Events: events, Run: run, History: history, Topologies: topologies, Race: race, Forks: forks, Processors: processors,
+	})
 }
 
 // WriteFigures draws the front, the curves of the balanced candidates and the side view of each into the

@@ -10,7 +10,7 @@ import (
 )
 
 // tableFiles are the tables of a results folder that a run writes, except the shortlist, which the report writes again.
-var tableFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, TradeoffsFile, EventsFile, TracesFile, DroppedFile, SensitivityFile}
+var tableFiles = []string{FrontFile, CurvesFile, HistoryFile, TelescopicFile, AllFile, NearestFile, TradeoffsFile, EventsFile, TracesFile, DroppedFile, TopologiesFile, SensitivityFile}
 
 // CheckWhole verifies that no table of the folder was damaged, and that all of them and run.json, as far as they are
 // there, are of one run: a file copied from another folder would be shown as this run's.

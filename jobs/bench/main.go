@@ -26,6 +26,8 @@ type options struct {
 	plain        int
 	verbose      bool
 	settled      bool
+	race         bool
+	recorded     string
 }
 
 func (o *options) parse() error {
@@ -41,6 +43,8 @@ func (o *options) parse() error {
 	flag.IntVar(&o.size, "population", 0, "size of the population; 0: chosen")
 	flag.IntVar(&o.plain, "plain", 0, "evaluations of a plain search, without the objectives on events, whose front is simulated afterwards, to compare with the search for all objectives; 0: no comparison")
 	flag.BoolVar(&o.settled, "converged", false, "compare what searches tell of their convergence with what more of them find; no reference front is needed")
+	flag.BoolVar(&o.race, "race", false, "compare the race of a job, which must have one, with an even split of its evaluations, for seeds from -first")
+	flag.StringVar(&o.recorded, "record", "", "file to write the fronts of all cases after each round of the job's race to")
 	flag.BoolVar(&o.verbose, "v", false, "print the share of every seed")
 	flag.Parse()
 	if o.seeds < 1 || o.first < 0 || flag.NArg() > 1 {
@@ -77,6 +81,22 @@ func (o *options) run() error {
 	job, _, err := files.Job(&process.Env{In: os.Stdin}, args)
 	if err != nil {
 		return err
+	}
+	switch {
+	case (o.race || o.recorded != "") && job.Race == nil:
+		return fmt.Errorf("-race and -record: %s has no race section", args[0])
+	case o.recorded != "":
+		job.Seeds = []uint64{uint64(o.first)}
+		return o.record(job, o.recorded)
+	case o.race:
+		fmt.Println("| seed | cases | evaluations | race, joint hypervolume | even split | race against it | cases with a front | in the even split | race, s | even split, s |")
+		fmt.Println("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
+		for i := range o.seeds {
+			if err := o.raceRow(job, uint64(o.first+i)); err != nil {
+				return err
+			}
+		}
+		return nil
 	}
 	if o.plain > 0 {
 		fmt.Println("| case | search, evaluations | joint hypervolume, median | all seeds | simulated | rank correlation and RMS error of predictions | s |")

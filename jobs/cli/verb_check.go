@@ -12,6 +12,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
+	"forkfront/jobs/race"
 	"forkfront/jobs/run"
 	"forkfront/jobs/words"
 )
@@ -83,7 +84,9 @@ func tellTrials(ctx context.Context, j *files.JobFile, w io.Writer, cases []*cas
 func describe(j *files.JobFile, env *process.Env, all []*cases.Case) {
 	_, of := j.Size()
 	fmt.Fprintf(env.Out, "%s: %s (%s)", j.Job, words.Counted(len(all), "case"), of)
-	if e := j.Budget.CaseEvaluations(len(all)); e > 0 {
+	if rounds := j.Rounds(); rounds != nil {
+		fmt.Fprintf(env.Out, ", %s\nrace: %s", words.Counted(race.Evaluations(rounds), "evaluation"), j.RaceInWords())
+	} else if e := j.Budget.CaseEvaluations(len(all)); e > 0 {
 		fmt.Fprintf(env.Out, ", %s", words.Counted(len(all)*e, "evaluation"))
 	}
 	fmt.Fprintln(env.Out)

@@ -61,10 +61,11 @@ func (j *JobFile) check(s *document.Source) {
 	j.addShockPairs(s)
 	j.addTopologies(s)
 	j.checkWants(s)
+	j.checkRace(s)
 	if err := j.CheckPrefer(j.Prefer); err != nil {
 		s.At("prefer", "%s", err)
 	}
-	if b := j.Budget; s.Has("budget") && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
+	if b := j.Budget; s.Has("budget") && j.Race == nil && b.Evaluations == nil && b.MaxWall == nil && b.StagnationGenerations == nil && b.TotalEvaluations == nil && b.TotalWall == nil {
 		s.At("budget", "no limit; give at least one of evaluations, max_wall, stagnation_generations, total_evaluations, total_wall")
 	}
 }

@@ -26,7 +26,11 @@ func (j *JobFile) defaults() []constraints.Limit {
 	if slices.Equal(coils, sections.CoilsOnSale()) {
 		coils = nil
 	}
-	return constraints.Defaults(coils, j.Structure.ForeAftNPerMM, j.Given(&j.Aims, &j.Build))
+	all := constraints.Defaults(coils, j.Structure.ForeAftNPerMM, j.Given(&j.Aims, &j.Build))
+	if j.Race != nil {
+		all = append(all, constraints.RaceDefaults()...)
+	}
+	return all
 }
 
 // defaultNames are the measures of these limits.

@@ -16,6 +16,7 @@ import (
 	"forkfront/jobs/words"
 	"forkfront/optimize"
 	"forkfront/results/record"
+	"forkfront/results/rounds"
 )
 
 // Log reports what happens: every event as a line of JSON in the results folder, the main ones in words on standard
@@ -122,18 +123,56 @@ func (l *Log) Simulating(c *cases.Case, done, of int) {
 	}
 }
 
-func (l *Log) Finished(c *record.Case, byGradients int) {
+// Finished reports a case whose search has ended; in a race, whose rounds are told as a whole, only in the file.
+func (l *Log) Finished(c *record.Case, byGradients int, inRace bool) {
 	e := l.line(zerolog.InfoLevel).Str("case", c.Name).Str("stop", c.Stop).Int("evaluations", c.Evaluations).Int("feasible", c.Feasible).
 		Int("gradient_evaluations", byGradients).Int("front_size", c.Front)
 	if c.Simulated > 0 {
 		e = e.Int("simulated", c.Simulated).Interface("predicted", c.Predicted)
 	}
 	e.Float64("elapsed_s", c.Seconds).Msg("case finished")
+	if inRace {
+		return
+	}
 	l.say("%s: %s from %s in %.1f s (%d %% feasible, %d by gradients); stopped by %s",
 		c.Name, words.Counted(c.Front, "candidate"), words.Counted(c.Evaluations, "evaluation"), c.Seconds, 100*c.Feasible/max(c.Evaluations, 1), byGradients, c.Stop)
 	if told := c.Predictions(); told != "" {
 		l.say("%s: %s", c.Name, told)
 	}
+}
+
+// Racing tells which round of a race begins, and how many of the samples the fronts before it cover together.
+func (l *Log) Racing(round, of, joint, samples int) {
+	if l.status == nil {
+		return
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.status.race = fmt.Sprintf("round %d of %d; ", round, of)
+	if joint > 0 {
+		l.status.race = fmt.Sprintf("round %d of %d, %.1f %% of the box so far; ", round, of, 100*float64(joint)/float64(samples))
+	}
+}
+
+// Round reports a round of a race that has ended: lines of its cases, in the order of their places.
+func (l *Log) Round(lines []rounds.Line) {
+	first, feasible, on := &lines[0], 0, 0
+	for i := range lines {
+		if lines[i].Front > 0 {
+			feasible++
+		}
+		if lines[i].Outcome == rounds.GoesOn {
+			on++
+		}
+	}
+	l.line(zerolog.InfoLevel).Int("round", first.Round).Int("rounds", first.Rounds).Int("cases", len(lines)).Int("feasible_cases", feasible).
+		Int("go_on", on).Float64("joint", float64(first.Joint)/float64(first.Samples)).Str("first", first.Case).Msg("round finished")
+	end := fmt.Sprintf("%s on", words.Plural(on, "goes", "go"))
+	if on == 0 {
+		end = "the last round"
+	}
+	l.say("round %d of %d: %s at %s each, %d of them with something feasible; together %.1f %% of the box; %s",
+		first.Round, first.Rounds, words.Counted(len(lines), "case"), words.Counted(first.Evaluations, "evaluation"), feasible, 100*float64(first.Joint)/float64(first.Samples), end)
 }
 
 // Summary is the table at the end of a run.

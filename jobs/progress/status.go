@@ -16,6 +16,7 @@ import (
 // cleared before anything else is written there.
 type status struct {
 	w     io.Writer
+	race  string // which round of a race this is
 	shown bool
 	last  time.Time
 }
@@ -34,7 +35,7 @@ func (s *status) show(c *cases.Case, g optimize.Generation, p CaseProgress) {
 		return
 	}
 	s.last = now
-	s.put(fmt.Sprintf("%s%s: %d evaluations%s, front %d", p.Tracker.summary(now), c.Name, g.Evaluations, left(part, 0, now.Sub(p.Began)), g.ArchiveSize))
+	s.put(fmt.Sprintf("%s%s%s: %d evaluations%s, front %d", s.race, p.Tracker.summary(now), c.Name, g.Evaluations, left(part, 0, now.Sub(p.Began)), g.ArchiveSize))
 }
 
 // put shows a line.

@@ -81,10 +81,19 @@ func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseP
 		return err
 	}
 	r.Log.Trouble(trouble)
-	d, err := r.search(ctx, c, i, p, left)
+	begun := left != nil
+	if left == nil {
+		var err error
+		if left, err = r.roundBefore(ctx, c, i, p, false); err != nil {
+			return err
+		}
+	}
+	d, err := r.search(ctx, c, i, p, left, begun)
 	if left != nil && (errors.Is(err, optimize.ErrStateDamaged) || errors.Is(err, optimize.ErrStateVersion) || errors.Is(err, optimize.ErrStateForeign) || errors.Is(err, store.ErrJournal)) {
 		r.Log.Trouble(fmt.Errorf("case %s starts again: %w", c.Name, err))
-		d, err = r.search(ctx, c, i, p, nil)
+		if left, err = r.roundBefore(ctx, c, i, p, true); err == nil {
+			d, err = r.search(ctx, c, i, p, left, false)
+		}
 	}
 	if err != nil {
 		return err
@@ -93,9 +102,16 @@ func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseP
 	return r.Saved.Done(i, *d)
 }
 
-func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress, left *store.AtWork) (*store.DoneCase, error) {
+// search searches case i from a state, if there is one; begun tells that it is not one at which a round of a race begins.
+func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress, left *store.AtWork, begun bool) (*store.DoneCase, error) {
 	settings := Settings(r.Job, c, r.Work.Processors())
+	if r.heat != nil {
+		settings.Evaluations, settings.Until = optimize.Unlimited, r.heat.until
+	}
 	p.Began, p.Budget, p.Wall = time.Now(), settings.Evaluations, settings.MaxWall
+	if settings.Until > 0 {
+		p.Budget = settings.Until
+	}
 	work := store.AtWork{Case: i, Violated: map[string]int{}}
 	c.Failures() // of a search that was abandoned
 	if left != nil {
@@ -105,7 +121,9 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 		if n := len(left.History); n > 0 {
 			p.Tracker.Before(p.At, p.Part(left.History[n-1].Evaluations, time.Now()))
 		}
-		r.Log.Resumed(c, len(left.History))
+		if begun {
+			r.Log.Resumed(c, len(left.History))
+		}
 	}
 	settings.Progress = func(g optimize.Generation) {
 		work.History = append(work.History, generation(c, g))
@@ -139,6 +157,11 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 	if err != nil {
 		return nil, fmt.Errorf("case %s: %w", c.Name, err)
 	}
+	if r.heat != nil && !r.heat.last {
+		if err := r.Saved.Pause(work); err != nil {
+			return nil, err
+		}
+	}
 	if kept != nil {
 		if err := kept.Finish(result.Candidates, r.Saved.Shared); err != nil {
 			return nil, err
@@ -155,6 +178,6 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 	for k, a := range result.Agreements {
 		done.Predicted = append(done.Predicted, record.Predicted{Measure: objectives.At(c.EventMeasures()[k]).Name, Count: a.Count, RankCorrelation: a.RankCorrelation, RMSError: a.RMSError})
 	}
-	r.Log.Finished(&done, result.GradientEvaluations)
+	r.Log.Finished(&done, result.GradientEvaluations, r.heat != nil)
 	return &store.DoneCase{Result: *result, History: work.History, Record: done}, nil
 }

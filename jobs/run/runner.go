@@ -14,6 +14,7 @@ import (
 	"forkfront/jobs/forks"
 	"forkfront/jobs/process"
 	"forkfront/jobs/progress"
+	"forkfront/jobs/race"
 	"forkfront/jobs/store"
 	"forkfront/jobs/tables"
 	"forkfront/jobs/words"
@@ -33,6 +34,9 @@ type Runner struct {
 	Log    *progress.Log
 	Record record.Run
 	Rows   int // candidates found
+
+	Raced *race.Course // a race that is over; nil: there was none
+	heat  *heat        // the round of a race; nil: there is no race
 }
 
 // Begin starts a run in a folder of its own. The job is sealed there before anything else, so that resume can
@@ -88,7 +92,13 @@ func (r *Runner) All(ctx context.Context) error {
 		which[i] = i
 		done[i] = store.Found{Case: c, Load: func() (*store.DoneCase, error) { return r.Saved.MustLoadCase(i, c.Name) }, Journal: r.Saved.Journal(i, c)}
 	}
-	if err := r.SearchAll(ctx, cases, which); err != nil {
+	var err error
+	if r.Job.Race != nil {
+		err = r.race(ctx, cases, done)
+	} else {
+		err = r.SearchAll(ctx, cases, which)
+	}
+	if err != nil {
 		return r.stopped(ctx, err)
 	}
 	if err := r.Finish(ctx, done); err != nil {
@@ -138,6 +148,11 @@ func (r *Runner) Finish(ctx context.Context, done []store.Found) error {
 	}
 	if err := tables.WriteDropped(r.Folder, dropped, s.Run, r.Work.Processors()); err != nil {
 		return err
+	}
+	if r.Raced != nil {
+		if err := tables.WriteTopologies(r.Folder, s.Run, done, r.Raced); err != nil {
+			return err
+		}
 	}
 	if s.Rows+dropped.Count() > 0 {
 		suggested, err := tables.ReadSuggested(r.Folder, r.Record.Prefer)

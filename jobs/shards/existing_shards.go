@@ -30,6 +30,8 @@ var shardFiles = []string{ManifestFile, results.LogFile, results.CheckpointFiles
 // ShardsIn lists the folders of a results folder in which shards have left files, relative to it.
 func ShardsIn(out string) []string {
 	shards, _ := fs.Glob(os.DirFS(out), ShardsDir+"/[0-9]*/[0-9]*") // the pattern is sound, and nothing else fails
+	raced, _ := fs.Glob(os.DirFS(out), ShardsDir+"/round-[0-9]*/[0-9]*/[0-9]*")
+	shards = append(shards, raced...)
 	return slices.DeleteFunc(shards, func(shard string) bool { return len(filesOfShard(out, shard)) == 0 })
 }
 
@@ -80,6 +82,7 @@ func removeShards(out string, shards []string) error {
 		}
 		_ = os.Remove(filepath.Join(out, shard)) // not empty: not ours
 		_ = os.Remove(filepath.Join(out, filepath.Dir(shard)))
+		_ = os.Remove(filepath.Join(out, filepath.Dir(filepath.Dir(shard)))) // of a round
 	}
 	_ = os.Remove(filepath.Join(out, ShardsDir))
 	return nil
@@ -112,7 +115,7 @@ func (p *Plan) place(out string) error {
 // tell, since shards of different plans never share a folder. A file that cannot be read is no reason to refuse: its
 // case is searched again.
 func (p *Plan) own(out string, shard int) error {
-	dir := ShardDir(out, shard)
+	dir := p.saved(out, shard).Dir
 	if m, err := ReadManifest(dir); err == nil {
 		return p.same(dir, m.Plan)
 	}

@@ -61,7 +61,7 @@ func (m *manifest) publish(dir string, began time.Time) error {
 
 // published reads the manifest of a shard of the plan, and compares it with the plan.
 func (p *Plan) published(out string, shard int) (*manifest, error) {
-	m, err := ReadManifest(ShardDir(out, shard))
+	m, err := ReadManifest(p.saved(out, shard).Dir)
 	if err != nil {
 		return nil, fmt.Errorf("not published: %w", err)
 	}
@@ -70,7 +70,7 @@ func (p *Plan) published(out string, shard int) (*manifest, error) {
 		names = append(names, p.Cases[i])
 	}
 	if m.Plan != p.Digest || m.Shard != shard || !slices.Equal(m.Cases, names) {
-		return nil, fmt.Errorf("not published: %s is that of another shard (number %d, %d cases)", filepath.Join(ShardDir(out, shard), ManifestFile), m.Shard, len(m.Cases))
+		return nil, fmt.Errorf("not published: %s is that of another shard (number %d, %d cases)", filepath.Join(p.saved(out, shard).Dir, ManifestFile), m.Shard, len(m.Cases))
 	}
 	return m, nil
 }

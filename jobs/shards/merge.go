@@ -13,6 +13,7 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
+	"forkfront/jobs/race"
 	"forkfront/jobs/run"
 	"forkfront/jobs/store"
 	"forkfront/jobs/tables"
@@ -38,16 +39,24 @@ func Merge(ctx context.Context, env *process.Env, planName, out string) error {
 	case len(missing) > 0:
 		return process.Interrupted(fmt.Errorf("%d of %s missing; run again: --shard i/%d with i = %s; in an array job: --array=%s", len(missing), words.Plural(p.Shards, "shard is", "shards are"), p.Shards, ranges(missing, 0), ranges(missing, p.IndexBase)))
 	}
+	if p.now() != nil {
+		return p.mergeRound(ctx, env, job, planName, out)
+	}
+	return p.mergeAll(ctx, env, job, out, p.found(job, out), nil)
+}
+
+// mergeAll writes the results of all cases, of a race if they had one.
+func (p *Plan) mergeAll(ctx context.Context, env *process.Env, job *files.JobFile, out string, found []store.Found, course *race.Course) error {
 	folder, err := mergeFolder(out)
 	if err != nil {
 		return store.Occupied(err)
 	}
 	defer folder.Close()
-	r := &run.Runner{Env: env, Job: job, Folder: folder, Work: &run.Work{}}
+	r := &run.Runner{Env: env, Job: job, Folder: folder, Work: &run.Work{}, Raced: course}
 	if r.Record, err = p.record(job, out, env.Err); err != nil {
 		return err
 	}
-	if err := r.Finish(ctx, p.found(job, out)); err != nil {
+	if err := r.Finish(ctx, found); err != nil {
 		if ctx.Err() != nil {
 			return process.Interrupted(errors.New("interrupted; merge again"))
 		}
@@ -91,7 +100,7 @@ func (p *Plan) record(job *files.JobFile, out string, said io.Writer) (record.Ru
 func mergeFolder(out string) (*results.Folder, error) {
 	folder, err := results.Reopen(out)
 	if errors.Is(err, fs.ErrNotExist) {
-		return results.Open(out, false)
+		return results.Reuse(out, results.RaceFile) // which the rounds of a race have left
 	}
 	return folder, err
 }
@@ -128,11 +137,14 @@ func (p *Plan) fault(cases []*cases.Case, out string, shard int) error {
 	if err != nil {
 		return err
 	}
-	saved, rows := store.Checkpoints{Dir: ShardDir(out, shard), Digest: p.Digest}, 0
+	saved, rows := p.saved(out, shard), 0
 	for _, i := range p.casesOf(shard) {
 		d, err := saved.MustLoadCase(i, p.Cases[i])
 		if err == nil && cases != nil {
 			err = saved.Journal(i, cases[i]).Read(d.Result.Candidates, store.Skip)
+		}
+		if err == nil {
+			err = p.goesOn(saved, i)
 		}
 		if err != nil {
 			return fmt.Errorf("case %s: %w", p.Cases[i], err)

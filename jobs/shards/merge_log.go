@@ -26,9 +26,17 @@ func (p *Plan) mergeLogs(folder *results.Folder, out string, said io.Writer) err
 	}
 	defer func() { _ = to.Cleanup() }()
 	w := bufio.NewWriter(to)
+	var paths []string
+	for round := range p.Race[:max(0, len(p.Race)-1)] {
+		for shard := range p.Race[round].Shards {
+			paths = append(paths, filepath.Join(raceDir(out, round, shard), results.LogFile))
+		}
+	}
 	for shard := range p.Shards {
-		path := filepath.Join(ShardDir(out, shard), results.LogFile)
-		damaged, err := MergeLog(w, path, shard)
+		paths = append(paths, filepath.Join(p.saved(out, shard).Dir, results.LogFile))
+	}
+	for n, path := range paths {
+		damaged, err := MergeLog(w, path, n)
 		if err != nil {
 			return fmt.Errorf("merge the logs: %w", err)
 		}

@@ -32,9 +32,12 @@ type Plan struct {
 	IndexBase   int             `json:"index_base"` // index of the first task, as the engine counts
 	Cases       []string        `json:"cases"`      // names; case i is of shard i mod shards
 	Evaluations int             `json:"evaluations_per_case,omitempty"`
+	Race        []heat          `json:"race,omitempty"` // rounds up to the one that the plan is for
 	Program     string          `json:"program"`
 	Job         json.RawMessage `json:"job"`
 	Specs       json.RawMessage `json:"mechanisms"`
+
+	last bool // no round follows
 }
 
 const planFormat = 3
@@ -43,7 +46,11 @@ const planFormat = 3
 func NewPlan(j *files.JobFile, b *store.Begun, shards, base int, program string) (*Plan, error) {
 	p := &Plan{Format: planFormat, Arithmetic: arithmetic.Kind(), JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
 	p.Cases = namesOf(j)
-	p.Evaluations = j.Budget.CaseEvaluations(len(p.Cases))
+	if j.Race != nil {
+		p.Race = []heat{firstHeat(cases.Cases(j), shards)}
+	} else {
+		p.Evaluations = j.Budget.CaseEvaluations(len(p.Cases))
+	}
 	var err error
 	if p.Specs, err = json.Marshal(b.Specs); err != nil {
 		return nil, fmt.Errorf("pack the job's mechanisms: %w", err)
@@ -70,6 +77,14 @@ func (p *Plan) digest() (string, error) {
 // casesOf lists the cases of a shard by their number in the job.
 func (p *Plan) casesOf(shard int) []int {
 	var of []int
+	if h := p.now(); h != nil {
+		for n, i := range h.Left {
+			if h.Of[n] == shard {
+				of = append(of, i)
+			}
+		}
+		return of
+	}
 	for i := shard; i < len(p.Cases); i += p.Shards {
 		of = append(of, i)
 	}
@@ -135,7 +150,19 @@ func ReadPlan(name string, in io.Reader) (*Plan, *files.JobFile, error) {
 	if !slices.Equal(namesOf(job), p.Cases) {
 		return nil, nil, process.BadInput(fmt.Errorf("%s: its cases are not those that this forkfront makes of its job; make the plan again", name))
 	}
+	if err := p.soundRace(job); err != nil {
+		return nil, nil, process.BadInput(fmt.Errorf("%s: %w; make the plan again", name, err))
+	}
+	p.last = len(p.Race) == len(job.Rounds())
 	return p, job, nil
+}
+
+// saved are the checkpoints of a shard.
+func (p *Plan) saved(out string, shard int) *store.Checkpoints {
+	if p.now() != nil {
+		return p.savedIn(out, len(p.Race)-1, shard)
+	}
+	return &store.Checkpoints{Dir: ShardDir(out, shard), Digest: p.Digest, Shared: true}
 }
 
 func (p *Plan) sound(name string) error {

@@ -41,7 +41,7 @@ func RunShard(ctx context.Context, env *process.Env, planName, named, out string
 	if err := p.unmixed(out, shard); err != nil {
 		return err
 	}
-	dir := ShardDir(out, shard)
+	dir := p.saved(out, shard).Dir
 	if m, err := ReadManifest(dir); err == nil && p.fault(journalled(job), out, shard) == nil {
 		fmt.Fprintf(env.Out, "shard %d/%d: %s, already published\n", shard, p.Shards, words.Counted(m.Rows, "candidate"))
 		return nil
@@ -64,10 +64,13 @@ func RunShard(ctx context.Context, env *process.Env, planName, named, out string
 	}
 	s.Runner = run.Runner{
 		Env: env, Job: job, Work: w, Log: log, Record: record.New(now),
-		Saved: &store.Checkpoints{Dir: dir, Digest: p.Digest, Shared: true},
+		Saved: p.saved(out, shard),
 	}
 	s.Record.JobName, s.Record.JobSHA256, s.Record.Seed, s.Record.Workers = job.Job, p.JobSHA256, job.FirstSeed(), w.Processors()
 	log.Start(&s.Record, fmt.Sprintf("shard %d/%d started", shard, p.Shards))
+	if round := len(p.Race) - 1; round >= 0 {
+		s.InHeat(job.Rounds(), round, func(i int) (*store.AtWork, error) { return p.paused(out, i) })
+	}
 	return s.Close(s.all(ctx, dir))
 }
 
@@ -75,6 +78,13 @@ func (s *shardRunner) all(ctx context.Context, dir string) error {
 	cases := cases.Cases(s.Job)
 	mine := s.plan.casesOf(s.shard)
 	m := manifest{Plan: s.plan.Digest, Shard: s.shard, Started: s.started, Host: s.Record.Host, Version: s.Record.Version}
+	for _, i := range mine {
+		if s.plan.goesOn(s.Saved, i) != nil {
+			if err := s.Saved.Undo(i); err != nil {
+				return err
+			}
+		}
+	}
 	if err := s.SearchAll(ctx, cases, mine); err != nil {
 		if ctx.Err() != nil {
 			return process.Interrupted(errors.New("interrupted; run the shard again to continue"))
@@ -110,6 +120,9 @@ func MakePlan(env *process.Env, args []string, shards, base int, out string) err
 		return process.BadInput(fmt.Errorf("--shards %d; the job has %s, so it must be 1 to %d", shards, words.Counted(cases, "case"), cases))
 	case base < 0:
 		return process.BadInput(fmt.Errorf("--index-base %d; must be 0 or more", base))
+	}
+	if err := refusesRace(job); err != nil {
+		return err
 	}
 	b, err := store.Pack(job, args[0], text, 0, time.Now())
 	if err != nil {

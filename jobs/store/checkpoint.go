@@ -24,6 +24,14 @@ type Checkpoints struct {
 	Dir    string
 	Digest string // of the job; every file carries it
 	Shared bool   // another copy may be running in the same folder
+	Round  int    // of a race, from 0; each has cases and states of its own
+}
+
+// InRound are the checkpoints of a round of a race in the same folder.
+func (c *Checkpoints) InRound(round int) *Checkpoints {
+	other := *c
+	other.Round = round
+	return &other
 }
 
 // Begun is the job as it was when the run began, including its mechanisms.
@@ -67,7 +75,15 @@ func OpenCheckpoints(f *results.Folder, digest string) (*Checkpoints, error) {
 func (c *Checkpoints) path(name string) string { return filepath.Join(c.Dir, name+".checkpoint") }
 
 func (c *Checkpoints) JobPath() string       { return c.path("job") }
-func (c *Checkpoints) casePath(i int) string { return c.path(fmt.Sprintf("case-%05d", i)) }
+func (c *Checkpoints) casePath(i int) string { return c.path(c.rounded(fmt.Sprintf("case-%05d", i))) }
+
+// rounded is a name in a round; the first one, like a run without a race, adds nothing.
+func (c *Checkpoints) rounded(name string) string {
+	if c.Round == 0 {
+		return name
+	}
+	return fmt.Sprintf("%s-round-%02d", name, c.Round+1)
+}
 
 // Done keeps case i, whose name is in its record, and drops its states.
 func (c *Checkpoints) Done(i int, d DoneCase) error {
@@ -95,7 +111,7 @@ func Gone(err error) error {
 }
 
 func (c *Checkpoints) statePath(i, n int) string {
-	return c.path(fmt.Sprintf("state-%05d-%d", i, n%2))
+	return c.path(c.rounded(fmt.Sprintf("state-%05d-%d", i, n%2)))
 }
 
 // Save writes a state beside the previous one, never over it.

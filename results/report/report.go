@@ -11,6 +11,7 @@ import (
 	"forkfront/results/display"
 	"forkfront/results/picks"
 	"forkfront/results/record"
+	"forkfront/results/rounds"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -58,6 +59,7 @@ type page struct {
 	Alike   []alike     // searches that found nothing
 	Missing int         // cases with near misses that the page leaves out
 	Proof   *proofTable // nil: the job has no test loads
+	Race    *racePage   // nil: the cases did not race
 }
 
 // Contents are what a report is made of.
@@ -68,6 +70,8 @@ type Contents struct {
 	Nearest    *table.Table // near misses; nil: none
 	Trades     *table.Table // of suggested candidates; nil: none
 	Events     *table.Table // what candidates did in events; nil: nothing was simulated
+	Topologies *table.Table // what the linkages of a race came to; nil: there was no race
+	Race       []rounds.Line
 	Forks      Forks
 	Processors int // to work the motions out on
 }
@@ -111,6 +115,7 @@ func newPage(c *Contents) (*page, error) {
 		return nil, err
 	}
 	p := &page{
+		Race:   raceOf(c.Topologies, c.Race),
 		Misses: misses, Missing: missing, Alike: stoppedAlike(c.Run),
 		Style: template.CSS(part("page.css")), Script: template.JS(script()), Run: c.Run, Caution: display.Caution, //nolint:gosec // our own files
 		Rows: front.Rows, Left: front.Rows - len(shown), Title: "front", Cases: trust(c.Run, c.History, front), Picks: picks.NewList(front, criteria, chosen, prefer, telescopic), Packed: packed,

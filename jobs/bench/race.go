@@ -1,0 +1,167 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"os"
+	"runtime"
+	"strconv"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/race"
+	"forkfront/jobs/run"
+	"forkfront/jobs/store"
+	"forkfront/optimize"
+)
+
+// staged is a case that is searched in stages.
+type staged struct {
+	c     *cases.Case
+	state []byte
+	r     *optimize.Result
+}
+
+// goOn searches some cases up to a number of evaluations each, side by side. A search that paces itself by a budget begins anew.
+func (o *options) goOn(job *files.JobFile, some []*staged, until int, paced bool) error {
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for _, x := range some {
+		group.Go(func() (err error) {
+			s := o.settings(job, x.c, until)
+			if !paced {
+				s.Evaluations, s.Until, s.Resume = optimize.Unlimited, until, x.state
+				s.CheckpointEvery = time.Hour // only at the end
+				s.Checkpoint = func(state []byte) error { x.state = state; return nil }
+			}
+			x.r, err = optimize.Search(context.Background(), x.c.Problem(), s)
+			return err
+		})
+	}
+	return group.Wait()
+}
+
+func stagedCases(job *files.JobFile) (all []*staged) {
+	for _, c := range cases.Cases(job) {
+		all = append(all, &staged{c: c})
+	}
+	return all
+}
+
+// frontsOf are the fronts of some cases, and how many have one.
+func frontsOf(all []*staged) (fronts [][][]float64, feasible int) {
+	for _, x := range all {
+		came := run.CameTo(x.c, &store.DoneCase{Result: *x.r})
+		fronts = append(fronts, came.Front)
+		if len(came.Front) > 0 {
+			feasible++
+		}
+	}
+	return fronts, feasible
+}
+
+// raceRow compares the race of a job with an even split of its evaluations, by the volume that the fronts of all its cases
+// dominate together.
+func (o *options) raceRow(job *files.JobFile, seed uint64) error {
+	job.Seeds = []uint64{seed}
+	heats := job.Rounds()
+	all := stagedCases(job)
+	left := all
+	course := race.NewCourse(heats, seed)
+	began := time.Now()
+	for _, h := range heats {
+		if err := o.goOn(job, left, h.Until, false); err != nil {
+			return err
+		}
+		var came []race.Came
+		for _, x := range left {
+			came = append(came, run.CameTo(x.c, &store.DoneCase{Result: *x.r}))
+		}
+		on := map[string]bool{}
+		for _, name := range course.Finish(came) {
+			on[name] = true
+		}
+		var next []*staged
+		for _, x := range left {
+			if on[x.c.Name] {
+				next = append(next, x)
+			}
+		}
+		left = next
+	}
+	took := time.Since(began)
+	raced, found := frontsOf(all)
+	even := stagedCases(job)
+	if err := o.goOn(job, even, race.Evaluations(heats)/len(even), true); err != nil {
+		return err
+	}
+	split, foundEven := frontsOf(even)
+	a, b := jointOf(raced, split), jointOf(split, raced)
+	fmt.Printf("| %d | %d | %d | %.3f | %.3f | %+.1f %% | %d | %d | %.0f | %.0f |\n", seed, len(all), race.Evaluations(heats), a, b, 100*(a/b-1), found, foundEven, took.Seconds(), time.Since(began).Seconds()-took.Seconds())
+	return nil
+}
+
+// jointOf is the share of a box around two sets of fronts that the first dominates.
+func jointOf(fronts, others [][][]float64) float64 {
+	var all [][]float64
+	for _, set := range [][][][]float64{fronts, others} {
+		for _, front := range set {
+			all = append(all, front...)
+		}
+	}
+	scale := newScorer(&reference{points: unique(all)})
+	c := scale.none()
+	for _, front := range fronts {
+		for _, f := range front {
+			scale.add(c, f)
+		}
+	}
+	return scale.share(c)
+}
+
+// record writes the fronts that every case has after each of some stages, and after an even split of what a race with these stages
+// spends: a line a point with case, evaluations, 1 where the search knew its end, and objectives; one without objectives for a
+// case without a front, with the least violation. The races that a test simulates with it need no search.
+func (o *options) record(job *files.JobFile, path string) error {
+	file, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	w := bufio.NewWriter(file)
+	all := stagedCases(job)
+	write := func(some []*staged, until, paced int) {
+		for i, x := range some {
+			came := run.CameTo(x.c, &store.DoneCase{Result: *x.r})
+			if len(came.Front) == 0 {
+				fmt.Fprintf(w, "%d,%d,%d,violation,%s\n", i, until, paced, strconv.FormatFloat(came.Violation, 'g', 5, 64))
+			}
+			for _, p := range came.Front {
+				fmt.Fprintf(w, "%d,%d,%d", i, until, paced)
+				for _, v := range p {
+					fmt.Fprintf(w, ",%s", strconv.FormatFloat(v, 'g', 4, 64))
+				}
+				fmt.Fprintln(w)
+			}
+		}
+	}
+	heats := job.Rounds()
+	fmt.Fprintf(w, "# %s: seed %d, %d cases, %d evaluations in %d rounds\n", job.Job, job.FirstSeed(), len(all), race.Evaluations(heats), len(heats))
+	for _, h := range heats {
+		if err := o.goOn(job, all, h.Until, false); err != nil {
+			return err
+		}
+		write(all, h.Until, 0)
+	}
+	even := stagedCases(job)
+	each := race.Evaluations(heats) / len(even)
+	if err := o.goOn(job, even, each, true); err != nil {
+		return err
+	}
+	write(even, each, 1)
+	return w.Flush()
+}
