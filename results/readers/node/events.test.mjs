@@ -85,6 +85,25 @@ describe("events in report.html", {skip: missing}, () => {
     await page.close();
   });
 
+  test("dampers as sold are drawn with their curves, scaled to their coefficients", async () => {
+    const {page, wrong} = await open(browser);
+    // By hand: 100 N at 0.1 m/s and 150 N at 0.2 m/s are 750 N s/m; set to 1500 N s/m the forces are twice that, and beyond 0.2 m/s they
+    // rise by 1000 N s/m.
+    const points = await page.evaluate(() => damped([[-1, -3000], [0, 0], [0.1, 100], [0.2, 150]], 0.2, 1500, 0.5));
+    assert.deepEqual(points.map(p => p.map(v => +v.toFixed(9))), [[0, 0], [0.1, 200], [0.2, 300], [0.5, 600]]);
+    assert.deepEqual((await page.evaluate(() => damped([[-1, -3000], [0, 0], [0.2, 150]], 0.2, 1500, -0.5)))[1], [-0.5, -750]);
+    assert.deepEqual(await page.evaluate(() => damped(undefined, 0.2, 1500, -2)), [[0, 0], [-2, -3000]]);
+    await page.evaluate(() => {
+      caseOf(S.chosen[0]).ride.dampers = [{name: "blows off", compression: [500, 1500], rebound: [500, 1500], curve: [[-1, -3000], [0, 0], [0.1, 100], [0.2, 150]]}];
+      drawEvents();
+    });
+    const corners = await page.locator('[data-area="blows off"]').evaluate(e => e.getAttribute("d").split("L").length);
+    assert.equal(corners, 2 * 4 + 2 * 2, "an area between two curves in compression and two lines in rebound");
+    assert.match(await page.locator("#timecurves").textContent(), /from soft to firm \(blows off\)\. A curve has the coefficient of the straight line that it meets at 0\.2 m\/s/);
+    assert.deepEqual(wrong, []);
+    await page.close();
+  });
+
   test("side views play an event: the wheel stands on the road where it has a load, and is off it where it has none", async () => {
     const {page, wrong} = await open(browser);
     const braked = (await options(page, "moved")).find(o => o[1] === "bump braked")[0];
