@@ -52,6 +52,9 @@ describe("events in report.html", {skip: missing}, () => {
         }
       }
     }
+    const heads = await page.locator("table.ridden thead tr").evaluateAll(trs => trs.map(tr => [...tr.querySelectorAll("th:not(.left)")].reduce((sum, th) => sum + th.colSpan, 0)));
+    const cells = await page.locator("table.ridden tbody tr:first-child td").count();
+    assert.deepEqual(heads, [cells, cells], "the groups of the list's headings cover its columns");
     assert.ok(compared > 30 * (forks.length + 1) / 2, `${compared} values`);
     assert.deepEqual(wrong, []);
     await page.close();
