@@ -71,29 +71,6 @@ func BenchmarkKinematicMeasures(b *testing.B) {
 	}
 }
 
-// BenchmarkQuarterModel gives an evaluation of everything, sizes and clearance too, beside the same one without a quarter model:
-// what the damper adds to a search.
-func BenchmarkQuarterModel(b *testing.B) {
-	with, m, r := damped(), girder(b), rand.New(rand.NewPCG(5, 1))
-	bare := NewConditions(with.Setting, with.Structure, nil)
-	damper, plain := NewScorer(with), NewScorer(bare)
-	var s Score
-	for range 1000 {
-		d := clearGirder(with, m, r)
-		if damper.Score(&s, d); s.Missing[DampingVariation] != "" || s.Values[Index("clearance_mm")] <= 0 {
-			continue
-		}
-		for b.Loop() {
-			ns := fastest(10, func() { plain.Score(&s, d) }, func() { damper.Score(&s, d) })
-			b.ReportMetric(ns[0], "ns/without")
-			b.ReportMetric(ns[1], "ns/with")
-			b.ReportMetric(100*(ns[1]/ns[0]-1), "%more")
-		}
-		return
-	}
-	b.Fatal("no fork with room")
-}
-
 // BenchmarkGradientOfMotion gives a full gradient of the searched measures of motion by 12 variables,
 // beside an evaluation of all measures of motion.
 func BenchmarkGradientOfMotion(b *testing.B) {

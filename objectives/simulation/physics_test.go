@@ -11,7 +11,7 @@ import (
 
 var (
 	forks = flag.Int("forks", 4, "number of random forks whose energy is checked in all events; 200 take some minutes")
-	every = flag.Bool("every", false, "check all events of all these forks at a tenth of the step too; 2 s for each fork")
+	every = flag.Bool("every", false, "check the energy in all events of all these forks at a tenth of the step too (2 s for each fork), and half the step on more forks")
 )
 
 // Kinetic energy, height, springs, tyres, stops and the work that is lost add up to the same all the time: within 1 J at the

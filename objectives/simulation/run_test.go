@@ -10,34 +10,43 @@ import (
 func TestHalfTheStep(t *testing.T) {
 	rs, s := cargo()
 	p := NewPlan(s, &rs)
+	forks := []*Fork{&floating(&rs).Fork}
+	if *every {
+		forks = append(forks, telescopic(&rs), &twinLinks(&rs).Fork)
+		for _, f := range randomGirders(t, &rs, 10) {
+			forks = append(forks, &f.Fork)
+		}
+	}
 	usual, half := NewSimulator(), NewSimulator()
 	half.stepS /= 2
-	var a, b Results
 	compared, most := 0, 0.0
-	usual.Run(&a, p, &floating(&rs).Fork, AllEvents)
-	half.Run(&b, p, &floating(&rs).Fork, AllEvents)
-	each(&a, func(event, q int, want float64) {
-		if q == LoadErrorPct || q == LoadMorePct {
-			return
-		}
-		compared++
-		within := 0.002 * math.Abs(want)
-		switch q {
-		case AirborneS, SettleS:
-			within += 2 * usualStepS
-		case RearLoadMinN, StopForceN:
-			within += 1
-		}
-		got := b[event].Values[q]
-		if math.Abs(got-want) > within {
-			t.Errorf("%s %s: %.6g, at half the step %.6g", Events[event].Name, Quantities[q].Name, want, got)
-		}
-		if q != AirborneS && q != SettleS && q != RearLoadMinN && q != StopForceN {
-			most = max(most, math.Abs(got/want-1))
-		}
-	})
+	for i, f := range forks {
+		var a, b Results
+		usual.Run(&a, p, f, AllEvents)
+		half.Run(&b, p, f, AllEvents)
+		each(&a, func(event, q int, want float64) {
+			if q == LoadErrorPct || q == LoadMorePct {
+				return
+			}
+			compared++
+			within := 0.002 * math.Abs(want)
+			switch q {
+			case AirborneS, SettleS:
+				within += 2 * usualStepS
+			case RearLoadMinN, StopForceN:
+				within += 1
+			}
+			got := b[event].Values[q]
+			if math.Abs(got-want) > within {
+				t.Errorf("fork %d, %s %s: %.6g, at half the step %.6g", i, Events[event].Name, Quantities[q].Name, want, got)
+			}
+			if q != AirborneS && q != SettleS && q != RearLoadMinN && q != StopForceN {
+				most = max(most, math.Abs(got/want-1))
+			}
+		})
+	}
 	t.Logf("%d values; largest change, times and smallest and largest forces aside, %.3f %%", compared, 100*most)
-	if compared < 20 {
+	if compared < 20*len(forks) {
 		t.Errorf("only %d values", compared)
 	}
 }
