@@ -51,6 +51,32 @@ func TestHalfTheStep(t *testing.T) {
 	}
 }
 
+// A wheel that meets the edge of a bump has another direction of force from one moment to the next. Steps that did not end there
+// would be off by 1 J and more, so that a run over a high bump at speed would not count.
+func TestEdgesCostNoEnergy(t *testing.T) {
+	rs, s := cargo()
+	m, most := NewSimulator(), 0.0
+	for _, f := range []*Fork{telescopic(&rs), &floating(&rs).Fork} {
+		for _, height := range []float64{20, 40, 60} {
+			for _, speed := range []float64{8, 12, 20} {
+				s.Bump = Bump{HeightMM: height, RampMM: height, TopMM: 120, FreeMPerS: speed, BrakedMPerS: speed}
+				p := NewPlan(s, &rs)
+				m.set(&s, f)
+				m.offJ = 0
+				var o Outcome
+				if why := m.bump(&o, p.braked[nominal], brakeFootM, speed, p.brakingN); why != "" {
+					t.Errorf("%g mm at %g m/s: %s", height, speed, why)
+				}
+				most = max(most, m.offJ)
+			}
+		}
+	}
+	t.Logf("at most %.3f J", most)
+	if most > 0.1 {
+		t.Errorf("the energy is off by %.3f J", most)
+	}
+}
+
 // What a simulator did before does not change what it finds.
 func TestForksDoNotFeelEachOther(t *testing.T) {
 	rs, s := cargo()
