@@ -2,13 +2,11 @@ package jobs
 
 import (
 	"encoding/json"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
@@ -34,24 +32,14 @@ func eventsJob(t *testing.T, folder, more string) string {
 }
 
 // All candidates of the front go through all events, and the telescopic fork before them. Values are there or a reason is, and
-// score tells the same of a candidate. One worker or two, stopped or not, the table is the same to the byte.
+// score tells the same of a candidate.
 func TestEventsOfAFront(t *testing.T) {
 	t.Parallel()
 	job := eventsJob(t, t.TempDir(), "events: front\n")
-	dir, one := filepath.Join(t.TempDir(), "two"), filepath.Join(t.TempDir(), "one")
-	if code, _, said := command(t, "run", job, "--out", dir, "--workers", "2"); code != process.Done {
+	dir := filepath.Join(t.TempDir(), "out")
+	if code, _, said := command(t, "run", job, "--out", dir); code != process.Done {
 		t.Fatalf("exit %d: %s", code, said)
 	}
-	r := rand.New(rand.NewPCG(1, 9))
-	code, _, said := interrupted(t, 30*time.Millisecond, "run", job, "--out", one, "--workers", "1")
-	for stops := 0; code == process.Unfinished && stops < 100; stops++ {
-		code, _, said = interrupted(t, time.Duration(30+r.IntN(100))*time.Millisecond, "resume", one, "--workers", "1")
-	}
-	if code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
-	sameResults(t, dir, one)
-
 	front, events := readTable(t, dir, results.FrontFile), readTable(t, dir, results.EventsFile)
 	if front.Rows == 0 || events.Rows != len(simulation.Events)*(front.Rows+1) {
 		t.Fatalf("%d rows of events for %d candidates", events.Rows, front.Rows)

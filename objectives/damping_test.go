@@ -22,15 +22,26 @@ func damped() *Conditions {
 	return NewConditions(s, structure.DefaultRules(), q)
 }
 
+// The masses of the known arm's quarter model.
+const (
+	armUnsprungKG = 3.5
+	armSprungKG   = 170*450/1300.0 - armUnsprungKG
+)
+
+// damperRate is the known arm's wheel rate in N/m with an unsprung mass, by central differences of its wheel force: springs
+// follow the load.
+func (a *knownArm) damperRate(t float64) float64 {
+	const h = 1e-3
+	_, vz, _ := a.velocity(t)
+	softer := armSprungKG * 9.80665 / armLoad
+	return 1000 * softer * (8*(a.wheelForce(t+h)-a.wheelForce(t-h)) - (a.wheelForce(t+2*h) - a.wheelForce(t-2*h))) / (12 * h) / vz
+}
+
 // answersDamped are the measures of damping of the known arm with 3.5 kg of unsprung mass, in closed form from its wheel
 // force and leverage. Rates come from central differences.
 func (a *knownArm) answersDamped(s *Score) map[string]float64 {
-	const sprung, unsprung, tyre, h = 170*450/1300.0 - 3.5, 3.5, 140e3, 1e-3
-	softer := sprung * 9.80665 / armLoad // springs follow the load
-	rate := func(t float64) float64 {    // N/m
-		_, vz, _ := a.velocity(t)
-		return 1000 * softer * (8*(a.wheelForce(t+h)-a.wheelForce(t-h)) - (a.wheelForce(t+2*h) - a.wheelForce(t-2*h))) / (12 * h) / vz
-	}
+	const sprung, unsprung, tyre = armSprungKG, armUnsprungKG, 140e3
+	rate := a.damperRate
 	rise := func(t float64) float64 { // of the wheel per compression of the shock
 		_, vz, _ := a.velocity(t)
 		return vz * a.leverage(t)
@@ -92,6 +103,32 @@ func TestDampingOfAnArmByHand(t *testing.T) {
 	}
 	if checked != len(dampingMeasures) {
 		t.Errorf("%d of %d measures have an answer", checked, len(dampingMeasures))
+	}
+}
+
+// What each of two shocks needs at every travel for a ratio of 0.4 there: 2 ζ √(k m) (dz/ds)² / 2.
+func TestDampersNeededOverTheTravelByHand(t *testing.T) {
+	arm, d := newHandArm(t)
+	_, q := trial.Damped()
+	arm.c.Chassis.UnsprungFrontKG, arm.c.Quarter = armUnsprungKG, q
+	prepare(arm.c)
+	var s Score
+	study := NewScorer(arm.c).Score(&s, d)
+	got := study.Dampers()
+	states := study.Ride().States
+	if len(got) != len(states)-1 {
+		t.Fatalf("%d values for %d samples after top-out", len(got), len(states)-1)
+	}
+	for i, c := range got {
+		travel := states[1+i].TravelMM
+		_, vz, _ := arm.velocity(travel)
+		rise := vz * arm.leverage(travel)
+		if want := 0.4 * math.Sqrt(arm.damperRate(travel)*armSprungKG) * rise * rise; math.Abs(c-want) > 1e-6*want {
+			t.Errorf("at %.4g mm: %.9g N s/m, want %.9g", travel, c, want)
+		}
+	}
+	if needed := s.Values[Index("damper_coefficient_ns_per_m")]; !(got[0] > 0) || needed < slices.Min(got) || needed > slices.Max(got) {
+		t.Errorf("%.6g at sag is outside what is needed over the travel, %.6g to %.6g", needed, slices.Min(got), slices.Max(got))
 	}
 }
 

@@ -126,28 +126,14 @@ func (t *Tuner) tuneFork(out *Tuned) error {
 	t.forks, t.dampers = springs, t.offers(&needs)
 	byQuarter, best := t.ofQuarter(), math.Inf(1)
 	out.ByQuarter = t.tell(byQuarter)
+	// A mean may have several low places: one descent begins where the quarter model leads, one at a softest or firmest setting.
 	var at place
-	for i := range t.forks {
-		for k := range t.dampers {
-			p := place{i, k, t.dampers[k].setting(t.needs(i))}
-			if v := t.value(p); v < best {
-				at, best = p, v
-			}
-		}
-	}
-	for range turns {
-		before := best
-		at, best = t.descend(at, best)
-		for i := range t.forks { // the others with that damper, and the other dampers
-			for k := range t.dampers {
-				p := place{i, k, t.dampers[k].setting(at.at)}
-				if v := t.value(p); v < best-enoughGained {
-					at, best = p, v
-				}
-			}
-		}
-		if before-best < enoughGained {
-			break
+	for _, start := range [][]func(fork int, o *offered) [directions]float64{
+		{func(fork int, _ *offered) [directions]float64 { return t.needs(fork) }},
+		{func(_ int, o *offered) [directions]float64 { return o.low }, func(_ int, o *offered) [directions]float64 { return o.high }},
+	} {
+		if p, v := t.improve(t.bestOf(start)); v < best {
+			at, best = p, v
 		}
 	}
 	if math.IsInf(best, 1) || best >= noValue {
@@ -156,6 +142,46 @@ func (t *Tuner) tuneFork(out *Tuned) error {
 	out.After = t.tell(at)
 	out.Settings = len(t.tried)
 	return nil
+}
+
+// bestOf is the best of some settings of all pairs of spring and damper.
+func (t *Tuner) bestOf(settings []func(fork int, o *offered) [directions]float64) (at place, best float64) {
+	best = math.Inf(1)
+	for i := range t.forks {
+		for k := range t.dampers {
+			for _, of := range settings {
+				p := place{i, k, t.dampers[k].setting(of(i, &t.dampers[k]))}
+				if v := t.value(p); v < best {
+					at, best = p, v
+				}
+			}
+		}
+	}
+	return at, best
+}
+
+// improve tries in turn compression and rebound, and the other springs and dampers with that setting, as long as that gains.
+func (t *Tuner) improve(at place, best float64) (place, float64) {
+	for range turns {
+		before := best
+		at, best = t.descend(at, best)
+		for i := range t.forks {
+			for k := range t.dampers {
+				p := place{i, k, t.dampers[k].setting(at.at)}
+				v := t.value(p)
+				if k == at.damper { // with another spring the same damper may do better a few clicks away
+					p, v = t.click(p, v)
+				}
+				if v < best-enoughGained {
+					at, best = p, v
+				}
+			}
+		}
+		if before-best < enoughGained {
+			break
+		}
+	}
+	return at, best
 }
 
 // offers are the dampers to choose from.
@@ -216,30 +242,32 @@ func (t *Tuner) value(p place) float64 {
 	return v
 }
 
-// descend goes down in compression and rebound as if the damper had no clicks, then from the nearest click to its neighbours as
-// far as one is better.
+// descend goes down in compression and rebound as if the damper had no clicks; then, from the nearest click and from where it began,
+// to neighbouring clicks as far as one is better.
 func (t *Tuner) descend(from place, value float64) (at place, best float64) {
-	at, best = from, value
 	o := &t.dampers[from.damper]
-	take := func(p place, gain float64) bool {
-		v := t.value(p)
-		better := v < best-gain
-		if better {
-			at, best = p, v
-		}
-		return better
-	}
 	between := func(x []float64) [directions]float64 {
 		return o.within([directions]float64{math.Exp(x[0]), math.Exp(x[1])})
 	}
 	low, _ := simplex.Descend(func(x []float64) float64 {
 		return t.value(place{from.fork, from.damper, between(x)})
 	}, []float64{math.Log(from.at[0]), math.Log(from.at[1])}, simplexSize, descentMost)
-	take(place{from.fork, from.damper, o.setting(between(low))}, 0)
+	at, best = t.click(from, value)
+	near := place{from.fork, from.damper, o.setting(between(low))}
+	if p, v := t.click(near, t.value(near)); v < best {
+		at, best = p, v
+	}
+	return at, best
+}
+
+// click goes from click to click as far as a neighbour is better.
+func (t *Tuner) click(at place, best float64) (place, float64) {
 	for gained := true; gained; {
 		gained = false
-		for _, next := range o.beside(at.at) {
-			if gained = take(place{at.fork, at.damper, next}, enoughGained); gained {
+		for _, next := range t.dampers[at.damper].beside(at.at) {
+			p := place{at.fork, at.damper, next}
+			if v := t.value(p); v < best-enoughGained {
+				at, best, gained = p, v, true
 				break
 			}
 		}

@@ -23,6 +23,9 @@ func NewCurve(points []CurvePoint) *Curve {
 	return &Curve{all}
 }
 
+// Points are those of the polyline, the origin among them.
+func (c *Curve) Points() []CurvePoint { return slices.Clone(c.points) }
+
 // Force is the force in N at a speed of the shaft in m/s.
 func (c *Curve) Force(speed float64) float64 {
 	i, last := 1, len(c.points)-1

@@ -29,6 +29,7 @@ type sample struct {
 	power float64    // lost, W
 	load  [2]float64 // of the wheels on the road, N
 	depth [2]float64 // by which the tyres are compressed, m; negative in the air
+	face  [2]vector  // from the nearest point of the road to the axle, of length 1
 	axle  float64    // of the front wheel, forward, m
 	stop  float64    // force of the stop at full travel, N
 	shaft float64    // speed at which each shock is compressed, m/s
@@ -40,6 +41,9 @@ type sample struct {
 	onAxle [2]float64 // forward and up, at the front axle: of the road, gravity, and what the axle accelerates at constant speeds of the coordinates, N
 	torque float64    // of the front brake on the caliper's body, along to ahead, N·m
 }
+
+// vector is one in the ground frame: forward and up.
+type vector struct{ x, z float64 }
 
 // turned is a vector of the fork frame in the ground frame: forward and up.
 func (x *sample) turned(along, ahead float64) (fx, fz float64) {
@@ -135,7 +139,7 @@ type roadForces struct{ x, z, brake, lost float64 }
 // roadForce finds the force of the road on a wheel with its axle at a place, moving.
 func (b *bike) roadForce(s *sample, wheel int, on *wheelOn, x, z, vx, vz, braking float64) roadForces {
 	c := on.meet(x, z)
-	s.depth[wheel], s.load[wheel] = c.depth, 0
+	s.depth[wheel], s.load[wheel], s.face[wheel] = c.depth, 0, vector{c.nx, c.nz}
 	if c.depth <= 0 {
 		return roadForces{}
 	}

@@ -11,11 +11,11 @@ import (
 
 var (
 	forks = flag.Int("forks", 4, "number of random forks whose energy is checked in all events; 200 take some minutes")
-	every = flag.Bool("every", false, "check all events of all these forks at a tenth of the step too; 2 s for each fork")
+	every = flag.Bool("every", false, "check the energy in all events of all these forks at a tenth of the step too (2 s for each fork), and half the step on more forks")
 )
 
-// Kinetic energy, height, springs, tyres, stops and the work that is lost add up to the same all the time: within 1 J at the
-// usual step and within 0.05 J at a tenth of it, in all events. A simulation without the forces that act at constant speeds
+// Kinetic energy, height, springs, tyres, stops and the work that is lost add up to the same all the time: within half of the 1 J
+// from which a run does not count at the usual step, and within 0.05 J at a tenth of it, in all events. A simulation without the forces that act at constant speeds
 // would not.
 func TestEnergyBalances(t *testing.T) {
 	rs, s := cargo()
@@ -52,7 +52,7 @@ func TestEnergyBalances(t *testing.T) {
 		most = max(most, fine.offJ)
 	}
 	t.Logf("largest error %.3f J, at a tenth of the step %.4f J; %d events do not count", worst, most, far)
-	if most > 0.05 || most == 0 || far > *forks/10 {
+	if worst > 0.5 || most > 0.05 || most == 0 || far > 0 {
 		t.Errorf("errors of %.3f and %.4f J; %d events do not count", worst, most, far)
 	}
 }
@@ -91,56 +91,80 @@ func TestSlowBrakingEndsOnTheStaticRest(t *testing.T) {
 }
 
 // On stiff tyres the static rest is where virtual work balances on the chassis as it pitches, with the same spring: the contact
-// point moves with the caliper's body, and the load on the front wheel follows from the moments about the rear contact point.
-// The measure brake_dive_mm, which leaves the centre of gravity where it is, differs from that by up to 8 %.
+// point moves with the caliper's body, the rider with the frame, and the load on the front wheel follows from the moments about
+// the rear contact point. With the centre of gravity left where it is given, and without the force that slows the wheel's own
+// mass, the same balance is the measure brake_dive_mm: these two are all in which they differ.
 func TestRestOnStiffTyresBalancesVirtualWork(t *testing.T) {
 	rs, s := cargo()
 	s.FrontTyreNPerMM, s.RearTyreNPerMM = 1e5, 1e5
 	m, tried, apart := NewSimulator(), 0, 0.0
-	for _, f := range append(randomGirders(t, &rs, 8), floating(&rs), twinLinks(&rs)) {
+	rider, wheel, most := 0.0, 0.0, 0.0
+	for _, f := range append(randomGirders(t, &rs, 30), floating(&rs), twinLinks(&rs)) {
 		m.set(&s, &f.Fork)
 		at, ok := m.rest(rs.BrakingN())
+		still, stands := m.rest(0)
 		rest := at.at[stroke] / perMM
-		if !ok || rest < 1 || rest > rs.TravelMM-1 {
+		if !ok || !stands || rest < 1 || rest > rs.TravelMM-1 {
 			continue
 		}
 		tried++
-		// the travel near the rest where the work balances
-		balance, slope := rest, (pitchedWork(m, f, &at, rest+0.5)-pitchedWork(m, f, &at, rest-0.5))/1
-		for range 8 {
-			balance -= pitchedWork(m, f, &at, balance) / slope
+		balance := func(by pitched) float64 {
+			travel, slope := rest, pitchedWork(m, f, &at, rest+0.5, by)-pitchedWork(m, f, &at, rest-0.5, by)
+			for range 12 {
+				travel -= pitchedWork(m, f, &at, travel, by) / slope
+			}
+			return travel
 		}
-		apart = max(apart, math.Abs(rest-balance))
-		if off := rest - balance; math.Abs(off) > 0.004 {
-			t.Errorf("rest at %.5f mm, balance of work %.5f", rest, balance)
+		apart = max(apart, math.Abs(rest-balance(pitched{true, true})))
+		if off := rest - balance(pitched{true, true}); math.Abs(off) > 0.004 {
+			t.Errorf("rest at %.5f mm, balance of work %.5f", rest, balance(pitched{true, true}))
 		}
-		if off := rest - rs.SagMM() - ride.BrakeDive(&f.ride); math.Abs(off) > 0.5+0.08*math.Abs(ride.BrakeDive(&f.ride)) {
-			t.Errorf("rest %.3f mm past sag, brake dive %.3f mm", rest-rs.SagMM(), ride.BrakeDive(&f.ride))
+		dive := ride.BrakeDive(&f.ride)
+		plain := balance(pitched{}) - rs.SagMM()
+		if math.Abs(plain-dive) > 1e-3 {
+			t.Errorf("with the loads of the measure the balance is %.5f mm past sag, brake dive %.5f", plain, dive)
+		}
+		byRider, byWheel := balance(pitched{rider: true})-rs.SagMM()-dive, balance(pitched{wheel: true})-rs.SagMM()-dive
+		rider, wheel = max(rider, math.Abs(byRider)), max(wheel, math.Abs(byWheel))
+		// A rigid rider comes forward as the nose goes down: more load, so more dive and less rise, than the measure says.
+		more := (at.at[stroke]-still.at[stroke])/perMM - dive
+		most = max(most, math.Abs(more))
+		if dive > 5 && byRider < 0 || math.Abs(more) > 0.5+0.07*math.Abs(dive) {
+			t.Errorf("brake dive %.3f mm, from rest to rest %.3f more, %.3f by the rider alone", dive, more, byRider)
 		}
 	}
-	t.Logf("%d forks, at most %.2g mm from the balance", tried, apart)
-	if tried < 6 {
-		t.Errorf("only %d forks rest between their stops", tried)
+	t.Logf("%d forks, at most %.2g mm from the balance; brake dive differs by up to %.2f mm by the rider, %.2f by the wheel, %.2f from rest to rest", tried, apart, rider, wheel, most)
+	if tried < 12 || rider < 1 || wheel < 0.1 {
+		t.Errorf("%d forks rest between their stops; the rider is worth %g mm, the wheel %g", tried, rider, wheel)
 	}
 }
 
+// pitched is what a balance of work takes into account beyond the measure: that the rider moves with the frame, and that the
+// wheel's own mass is slowed.
+type pitched struct{ rider, wheel bool }
+
 // pitchedWork is the virtual work per mm of travel in a hard stop, the round tyres of the pitched chassis on the ground.
-func pitchedWork(m *Simulator, f *made, near *state, travel float64) float64 {
+func pitchedWork(m *Simulator, f *made, near *state, travel float64, by pitched) float64 {
 	rs := f.ride.Setting
 	c := &rs.Chassis
 	var st stance.State[float64]
 	f.motion.Solve(&st, nil, travel)
-	look, x := *near, sample{}
-	look.at[stroke] = travel * perMM
-	m.reach(&x, &look)
-	m.stand(&look, &x, c.FrontRadiusMM*perMM, c.RearRadiusMM*perMM)
-	a := &x.arms
-	ahead := (m.front*(a.rx-a.qx) - m.body*a.qx) / m.total // centre of gravity of all from the rear contact point
-	height := look.at[up] + (m.front*a.rz+m.rear*a.qz)/m.total
-	load := (rs.BrakingN()*height + m.total*ride.Gravity*ahead) / (a.rx - a.qx)
-	inert := m.front * rs.BrakingN() / m.total // of the unsprung mass, which is slowed as well
+	load, slowed := rs.FrontLoadN()+rs.BrakingN()*c.CGHeightMM/c.WheelbaseMM, 0.0
+	if by.rider {
+		look, x := *near, sample{}
+		look.at[stroke] = travel * perMM
+		m.reach(&x, &look)
+		m.stand(&look, &x, c.FrontRadiusMM*perMM, c.RearRadiusMM*perMM)
+		a := &x.arms
+		ahead := (m.front*(a.rx-a.qx) - m.body*a.qx) / m.total // centre of gravity of all from the rear contact point
+		height := look.at[up] + (m.front*a.rz+m.rear*a.qz)/m.total
+		load = (rs.BrakingN()*height + m.total*ride.Gravity*ahead) / (a.rx - a.qx)
+	}
+	if by.wheel {
+		slowed = m.front * rs.BrakingN() / m.total
+	}
 	return ride.SpringForce(&f.ride, f.motion.States[0].ShockMM-st.ShockMM)*st.ShockRate - (load-m.front*ride.Gravity)*st.VZ +
-		c.FrontBrakeShare*rs.BrakingN()*(st.VX+st.BrakeRate*c.FrontRadiusMM) - inert*st.VX
+		c.FrontBrakeShare*rs.BrakingN()*(st.VX+st.BrakeRate*c.FrontRadiusMM) - slowed*st.VX
 }
 
 // Anti-dive read off rests under braking on stiff tyres is that of the measure at the same travel. Of the braking force at the

@@ -82,9 +82,41 @@ func (in *scene) braked(time float64) float64 {
 	return in.braking * min(time/in.rises, 1)
 }
 
-// step moves a state by one step, from what acts at its beginning.
+// How a step is divided where the road's direction changes at once.
+const (
+	turnedSin  = 0.04 // sine of a change within a step that no wheel rolling on one point or line of the road comes to
+	turnRounds = 6    // halvings of the step in search of the change
+)
+
+// step moves a state by one step, from what acts at its beginning. Where a wheel gets from one face of the road to another, such as
+// from the level to the edge of a bump, the force changes at once, which the method does not see within a step: it takes the steps
+// before and after that apart.
 func (m *Simulator) step(s *state, first *sample, in *scene, time float64) {
-	h := m.stepS
+	whole := *s
+	if !m.move4(&whole, first, in, time, m.stepS) {
+		*s = whole
+		return
+	}
+	before, low, high := *s, 0.0, m.stepS
+	for range turnRounds {
+		at := *s
+		if middle := (low + high) / 2; m.move4(&at, first, in, time, middle) {
+			high = middle
+		} else {
+			before, low = at, middle
+		}
+	}
+	*s = before
+	var x sample
+	for _, part := range [2][2]float64{{low, high}, {high, m.stepS}} {
+		m.forces(&x, s, &m.wheels, in.braked(time+part[0]))
+		m.move4(s, &x, in, time+part[0], part[1]-part[0])
+	}
+}
+
+// move4 moves a state by a time h, by four samples, from what acts at its beginning. It is true where the face of the road at a
+// wheel on it has turned at once.
+func (m *Simulator) move4(s *state, first *sample, in *scene, time, h float64) (turned bool) {
 	var x sample
 	sum := change{s.speed, first.accel, first.power}
 	next := change{s.speed, first.accel, first.power}
@@ -101,6 +133,11 @@ func (m *Simulator) step(s *state, first *sample, in *scene, time float64) {
 		sum.power += part.weight * next.power
 	}
 	s.add(&sum, h/6)
+	for i := range x.face {
+		a, b := first.face[i], x.face[i]
+		turned = turned || (first.load[i] > 0 || x.load[i] > 0) && math.Abs(a.x*b.z-a.z*b.x) > turnedSin
+	}
+	return turned
 }
 
 // change is how fast a state changes.

@@ -46,8 +46,13 @@ func telescopicLine() draw.LineStyle {
 	return draw.LineStyle{Color: softColour, Width: vg.Points(1), Dashes: []vg.Length{3, 2}}
 }
 
-// curveNames numbers the forks as their side views are, from first.
+// curveNames are the entries of a figure of curves, which have targets.
 func curveNames(shown []*sideview.Solved, first int) []named {
+	return append(forkNames(shown, first), named{name: "target", line: draw.LineStyle{Color: bandColour, Width: vg.Points(7)}})
+}
+
+// forkNames numbers the forks as their side views are, from first.
+func forkNames(shown []*sideview.Solved, first int) []named {
 	var ids []string
 	for _, s := range shown {
 		ids = append(ids, s.ID)
@@ -57,8 +62,7 @@ func curveNames(shown []*sideview.Solved, first int) []named {
 	for i, id := range rest {
 		entries = append(entries, named{name: fmt.Sprintf("%d: %s", first+i, id), line: seriesLine(i)})
 	}
-	entries = append(entries, named{name: "telescopic", line: telescopicLine()})
-	return append(entries, named{name: "target", line: draw.LineStyle{Color: bandColour, Width: vg.Points(7)}})
+	return append(entries, named{name: "telescopic", line: telescopicLine()})
 }
 
 func curvePanel(shown []*sideview.Solved, curve sideview.Curve) (*plot.Plot, error) {

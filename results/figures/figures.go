@@ -36,8 +36,8 @@ type figure struct {
 const figureDPI = 280
 
 // Write draws, for each bike and package, the front and the curves of balanced candidates next to the telescopic
-// fork, and the side view of each of these candidates at top-out, sag and bottom-out, as PNG and SVG into a
-// folder, which it makes. It returns the files that it wrote.
+// fork, over the travel and, where events are simulated, over time, and the side view of each of these candidates at
+// top-out, sag and bottom-out, as PNG and SVG into a folder, which it makes. It returns the files that it wrote.
 func Write(dir string, front *table.Table, forks sideview.ForkOf) ([]string, error) {
 	figures, err := all(front, forks)
 	if err != nil {
@@ -77,6 +77,7 @@ func all(front *table.Table, forks sideview.ForkOf) ([]figure, error) {
 		}
 		figures = append(figures, frontFigure("fork-front"+end, front.Select(setting.Rows), criteria, setting.Name),
 			curvesFigure("fork-curves"+end, shown, len(sides)+1))
+		figures = append(figures, eventsFigure("fork-events"+end, shown, len(sides)+1)...)
 		for _, s := range shown {
 			sides = append(sides, sideFigure(s, len(sides)+1))
 		}

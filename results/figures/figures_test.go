@@ -16,7 +16,9 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/simulation"
 	"forkfront/results/sideview"
 	"forkfront/results/table"
 )
@@ -82,13 +84,60 @@ func smallFront(t *testing.T) *table.Table {
 	return front
 }
 
+// ridden adds a tyre, a damper and events to a fork's bike.
+func ridden(f *sideview.Fork) *sideview.Fork {
+	s := f.Conditions.Setting
+	s.Chassis.UnsprungFrontKG = 3.5
+	f.Conditions = objectives.NewConditions(s, nil, &quarter.Setting{
+		TyreNPerMM: 140, DampingRatio: 0.4, ReboundPerCompression: 2, Road: quarter.Road{Class: 'C', SpeedMPerS: 6},
+	})
+	f.Conditions.Simulated(&simulation.Setting{
+		FrontTyreNPerMM: 140, RearTyreNPerMM: 160, UnsprungRearKG: 5, PitchInertia: 0.12, HandsMM: kinematics.Vec[float64]{Along: -260, Ahead: -150},
+		StopMPerS: 10, DropMM: 150, Bump: simulation.Bump{HeightMM: 30, RampMM: 20, TopMM: 120, FreeMPerS: 5, BrakedMPerS: 8}, RoadClass: 'C', RoadMPerS: 6,
+	})
+	return f
+}
+
+// Panels of events show every fork and, once, the telescopic fork that they share, from rest to the end of the event: the stop's
+// curves reach as far as the events' quantities say.
+func TestEventsAreDrawnFromRestToTheEnd(t *testing.T) {
+	f := ridden(armFork(t))
+	var shown []*sideview.Solved
+	for range 2 {
+		s, err := f.Solve(objectives.NewScorer(f.Conditions))
+		if err != nil {
+			t.Fatal(err)
+		}
+		shown = append(shown, s)
+	}
+	all := timedForks(shown)
+	if len(all) != 3 {
+		t.Fatalf("%d forks, want two and a telescopic one", len(all))
+	}
+	p, err := eventPanel(all[:1], simulation.Stop, shownChannels[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := f.Conditions.Events.Telescopic()[simulation.Stop]
+	peak := base.Values[simulation.PeakDiveMM]
+	if off := p.Y.Max - p.Y.Min - peak; math.Abs(off) > 0.01 || p.X.Min != 0 || math.Abs(p.X.Max-1.5) > 0.01 {
+		t.Errorf("travel from %.2f to %.2f mm, time to %.3f s; the telescopic fork dives by %.2f mm at most", p.Y.Min, p.Y.Max, p.X.Max, peak)
+	}
+	if p, err = eventPanel(all[:1], simulation.Stop, shownChannels[2]); err != nil || p.Y.Max != 0 || math.Abs(-p.Y.Min-base.Values[simulation.PitchDeg]) > 0.02 {
+		t.Errorf("pitch from %.3f to %.3f: %v", p.Y.Min, p.Y.Max, err)
+	}
+	if figures := eventsFigure("fork-events", []*sideview.Solved{}, 1); figures != nil {
+		t.Error("events are drawn of no fork")
+	}
+}
+
 func TestFigures(t *testing.T) {
 	dir := t.TempDir()
 	front := smallFront(t)
-	fork := armFork(t)
+	fork := ridden(armFork(t))
 	forks := func(int) (*sideview.Fork, error) { return fork, nil }
 	paths, err := Write(dir, front, forks)
-	if err != nil || len(paths) != 6 {
+	if err != nil || len(paths) != 8 {
 		t.Fatalf("%v: %v", paths, err)
 	}
 	first := map[string][]byte{}
@@ -118,6 +167,7 @@ func looksDrawn(t *testing.T, files map[string][]byte) {
 	t.Helper()
 	says := map[string][]string{
 		"fork-front.svg": {"trail variation, mm", "smallest transmission angle, deg", "cargo/girder/1"}, "fork-curves.svg": {"travel, mm", "leverage ratio", "anti-dive, %", "wheel force, N", "telescopic"},
+		"fork-events.svg": {"stop", "bump braked", "time, s", "front wheel load, N", "pitch, deg, nose up", "1: cargo/arm/1/7", "telescopic"},
 		"fork-side-1.svg": {"top-out, 0 mm", "sag, 25 mm", "bottom-out, 100 mm", "legs", "100 mm"},
 	}
 	for path, text := range files {

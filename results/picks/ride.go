@@ -68,26 +68,37 @@ func (o *Outcomes) Of(candidate string) (r, telescopic *simulation.Results) {
 	return o.of[candidate], o.telescopic[o.bike[candidate]]
 }
 
-// rideColumns are the quantities that a list shows: those that decide.
+// rideColumns are the quantities that a list shows: those that decide. Columns of a group stand side by side.
 var rideColumns = []struct {
 	event, quantity int
-	head            string
+	group, head     string
 }{
-	{simulation.Stop, simulation.RestDiveMM, "stop: dive, mm"},
-	{simulation.Stop, simulation.OvershootPct, "overshoot, %"},
-	{simulation.FreeBump, simulation.LoadPct, "load variation, %: bump"},
-	{simulation.BrakedBump, simulation.LoadPct, "bump braked"},
-	{simulation.Ripple, simulation.LoadPct, "ripple braked"},
-	{simulation.RoughRoad, simulation.LoadPct, "rough road"},
-	{simulation.Drop, simulation.TravelPct, "drop: travel, %"},
+	{simulation.Stop, simulation.RestDiveMM, "stop", "dive, mm"},
+	{simulation.Stop, simulation.OvershootPct, "stop", "overshoot, %"},
+	{simulation.FreeBump, simulation.LoadPct, "load variation, %", "bump"},
+	{simulation.BrakedBump, simulation.LoadPct, "load variation, %", "bump braked"},
+	{simulation.Ripple, simulation.LoadPct, "load variation, %", "ripple braked"},
+	{simulation.RoughRoad, simulation.LoadPct, "load variation, %", "rough road"},
+	{simulation.Drop, simulation.TravelPct, "drop", "travel, %"},
 }
 
-// RideHeads are the headings of a list of what candidates did in events.
-func RideHeads() (heads []string) {
+// RideHead is the heading of a column, or of so many beside each other.
+type RideHead struct {
+	Text string
+	Span int
+}
+
+// rideHeads are the headings of a list of what candidates did in events, by group and by column.
+func rideHeads() (groups, columns []RideHead) {
 	for _, c := range rideColumns {
-		heads = append(heads, c.head)
+		if last := len(groups) - 1; last >= 0 && groups[last].Text == c.group {
+			groups[last].Span++
+		} else {
+			groups = append(groups, RideHead{c.group, 1})
+		}
+		columns = append(columns, RideHead{c.head, 1})
 	}
-	return heads
+	return groups, columns
 }
 
 // rideRow has a value for each heading. Where the load on the front wheel varies more than with the telescopic fork, the value is marked.
@@ -119,14 +130,15 @@ func (e RideEntry) Pieces() []string { return strings.SplitAfter(e.ID, "/") }
 
 // Ride lists what suggested candidates did, those of each bike below its telescopic fork, and says where they are worse.
 type Ride struct {
-	Heads []string
-	Rows  []RideEntry
-	Says  []string
+	Groups, Heads []RideHead
+	Rows          []RideEntry
+	Says          []string
 }
 
 // NewRide lists candidates that were simulated; it has no rows where none was.
 func NewRide(o *Outcomes, ids []string) *Ride {
-	list := &Ride{Heads: RideHeads()}
+	list := &Ride{}
+	list.Groups, list.Heads = rideHeads()
 	var bikes []string
 	of := map[string][]string{}
 	for _, id := range ids {
@@ -198,7 +210,17 @@ func (list *Ride) print(t *tabwriter.Writer) {
 	if len(list.Rows) == 0 {
 		return
 	}
-	fmt.Fprintf(t, "\nin events\t%s\n", strings.Join(list.Heads, "\t"))
+	fmt.Fprint(t, "\nin events")
+	group := ""
+	for _, c := range rideColumns {
+		fmt.Fprint(t, "\t")
+		if c.group != group {
+			fmt.Fprint(t, c.group, ": ")
+		}
+		fmt.Fprint(t, c.head)
+		group = c.group
+	}
+	fmt.Fprintln(t)
 	for _, row := range list.Rows {
 		fmt.Fprintf(t, "%s\t%s\n", display.Printable(row.ID), strings.Join(row.Values, "\t"))
 	}

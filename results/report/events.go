@@ -6,6 +6,7 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/objectives/naming"
+	"forkfront/objectives/quarter"
 	"forkfront/objectives/simulation"
 	"forkfront/results/picks"
 	"forkfront/results/sideview"
@@ -57,13 +58,15 @@ type packedRide struct {
 	Roads   [][2]shortNumbers `json:"roads"`   // by event: along and up, m
 	Rebound float64           `json:"rebound"` // damping in rebound over that in compression
 	Dampers []packedDamper    `json:"dampers,omitempty"`
+	Chord   float64           `json:"chord_m_per_s"` // speed at which the coefficient of a curve is read
 }
 
 // packedDamper is one on sale.
 type packedDamper struct {
-	Name        string     `json:"name"`
-	Compression [2]float64 `json:"compression"`
-	Rebound     [2]float64 `json:"rebound"`
+	Name        string       `json:"name"`
+	Compression [2]float64   `json:"compression"`
+	Rebound     [2]float64   `json:"rebound"`
+	Curve       [][2]float64 `json:"curve,omitempty"` // speeds in m/s and forces, of which the shape counts; none: in proportion to speed
 }
 
 // mostRidden is how many candidates have traces in the page: each takes some 15 kB of it.
@@ -206,7 +209,7 @@ func valuesOf(r *simulation.Results) (all []shortNumbers) {
 const roadEvery = 5
 
 func rideOf(c *objectives.Conditions) *packedRide {
-	r := &packedRide{Rebound: c.Quarter.ReboundPerCompression}
+	r := &packedRide{Rebound: c.Quarter.ReboundPerCompression, Chord: quarter.ChordMPerS}
 	for i := range simulation.Events {
 		x, z := c.Events.Plan().Road(i)
 		every := 1
@@ -221,7 +224,13 @@ func rideOf(c *objectives.Conditions) *packedRide {
 	}
 	for i := range c.Quarter.Dampers {
 		d := &c.Quarter.Dampers[i]
-		r.Dampers = append(r.Dampers, packedDamper{d.Name, [2]float64{d.Compression.Low, d.Compression.High}, [2]float64{d.Rebound.Low, d.Rebound.High}})
+		one := packedDamper{Name: d.Name, Compression: [2]float64{d.Compression.Low, d.Compression.High}, Rebound: [2]float64{d.Rebound.Low, d.Rebound.High}}
+		if d.Curve != nil {
+			for _, p := range d.Curve.Points() {
+				one.Curve = append(one.Curve, [2]float64{p.SpeedMPerS, p.ForceN})
+			}
+		}
+		r.Dampers = append(r.Dampers, one)
 	}
 	return r
 }

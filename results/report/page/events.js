@@ -166,6 +166,21 @@ function moveTimeCursors() {
   }
 }
 
+// damped are the points of a damper's force over the speed of its shaft, from rest to an end, when it is set to a coefficient: a
+// straight line, or a curve whose forces are scaled until its chord at a speed has that coefficient.
+function damped(curve, chord, coefficient, end) {
+  if (!curve) return [[0, 0], [end, coefficient * end]];
+  const at = v => {
+    let i = 1;
+    while (i < curve.length - 1 && v > curve[i][0]) i++;
+    const [[a, fa], [b, fb]] = [curve[i - 1], curve[i]];
+    return fa + (v - a) * (fb - fa) / (b - a);
+  };
+  const way = Math.sign(end) || 1, scale = coefficient * chord / Math.abs(at(way * chord));
+  const speeds = curve.map(p => p[0]).filter(v => v * way > 0 && v * way < end * way).sort((a, b) => (a - b) * way);
+  return [0, ...speeds, end].map(v => [v, scale * at(v)]);
+}
+
 // drawDampers is what the dampers of the selected forks have to deliver at the speeds that their shafts reach in all events: with
 // the coefficient at sag, and from the least to the most that is needed over the travel. Behind it lies what dampers on sale
 // can be set to.
@@ -182,14 +197,15 @@ function drawDampers(box, ridden) {
     areas.push({colour: chosenColour(i), opacity: 0.16, name: `need of ${i + 1}`, points: [[0, 0], [hi, force(weak, hi)], [hi, force(strong, hi)], [0, 0], [lo, force(weak, lo)], [lo, force(strong, lo)]]});
     series.push({x: [lo, 0, hi], y: [force(sag, lo), 0, force(sag, hi)], colour: chosenColour(i), dash: chosenDashes[i], width: 2.4, name: String(i + 1)});
   }
-  const sold = ridden.length ? caseOf(ridden[0].r).ride.dampers || [] : [];
-  for (const {compression: [cs, cf], rebound: [rs, rf], name} of sold) {
-    areas.unshift({colour: "var(--soft)", opacity: 0.07, edge: "var(--soft)", name, points: [[0, 0], [far, cs * far], [far, cf * far], [0, 0], [back, rs * back], [back, rf * back]]});
+  const {dampers: sold = [], chord_m_per_s: chord} = ridden.length ? caseOf(ridden[0].r).ride : {};
+  for (const {compression: [cs, cf], rebound: [rs, rf], name, curve} of sold) {
+    const side = (soft, firm, end) => [...damped(curve, chord, soft, end), ...damped(curve, chord, firm, end).reverse()];
+    areas.unshift({colour: "var(--soft)", opacity: 0.07, edge: "var(--soft)", name, points: [...side(cs, cf, far), ...side(rs, rf, back)]});
   }
   const k = plot(box, "damper of each shock: force over shaft speed, N", "m/s, rebound to compression", series, areas);
   if (!k) return;
   k.line.remove();
-  html(box.lastChild, "p", {class: "small"}, "Lines: needed at sag, as far as the shaft moves in the events. Shaded: from the least to the most that would be needed over the travel." + (sold.length ? ` Dashed: dampers as sold, from soft to firm (${sold.map(d => d.name).join(", ")}).` : ""));
+  html(box.lastChild, "p", {class: "small"}, "Lines: needed at sag, as far as the shaft moves in the events. Shaded: from the least to the most that would be needed over the travel." + (sold.length ? ` Dashed: dampers as sold, from soft to firm (${sold.map(d => d.name).join(", ")}).` : "") + (sold.some(d => d.curve) ? ` A curve has the coefficient of the straight line that it meets at ${chord} m/s.` : ""));
 }
 
 // drawEventTable lists what an event tells of the selected forks.
