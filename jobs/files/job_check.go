@@ -259,3 +259,51 @@ func (j *JobFile) CheckPrefer(p picks.Preference) error {
 	}
 	return nil
 }
+
+// checkRace notes what does not go together with a race.
+func (j *JobFile) checkRace(s *document.Source) {
+	if j.Race == nil {
+		return
+	}
+	b := &j.Budget
+	for _, limit := range []struct {
+		key   string
+		given bool
+		why   string
+	}{
+		{"evaluations", b.Evaluations != nil, "a race shares total_evaluations among its rounds; remove it"},
+		{"stagnation_generations", b.StagnationGenerations != nil, "a race shares total_evaluations among its rounds; remove it"},
+		{"max_wall", b.MaxWall != nil, "which cases go on must not depend on the machine; give total_evaluations, for which check estimates the time"},
+		{"total_wall", b.TotalWall != nil, "which cases go on must not depend on the machine; give total_evaluations, for which check estimates the time"},
+	} {
+		if limit.given {
+			s.At("budget."+limit.key, "not used with race: %s", limit.why)
+		}
+	}
+	if n := len(j.Bikes); n > 1 {
+		s.At("bikes", "%d bikes; a race compares forks for one bike: write a job for each", n)
+	}
+	for i := range j.Objectives {
+		j.notInRace(s, document.Item("objectives", i), j.Objectives[i].Measure)
+	}
+	for i := range j.Constraints {
+		if !j.Constraints[i].After {
+			j.notInRace(s, document.Item("constraints", i), j.Constraints[i].Measure)
+		}
+	}
+	cases, _ := j.Size()
+	switch {
+	case b.TotalEvaluations == nil:
+		s.At("budget.total_evaluations", "missing; a race shares it among its cases")
+	case s.Err() == nil && cases <= b.MaxCases && len(j.Rounds()) == 0:
+		s.At("budget.total_evaluations", "%d; the first round alone takes %d (%s of %s)", *b.TotalEvaluations,
+			Product(cases, j.Race.FirstEvaluations), words.Counted(cases, "case"), words.Counted(j.Race.FirstEvaluations, "evaluation"))
+	}
+}
+
+// notInRace notes a measure of an event, which the search would have to simulate for all fronts of all rounds.
+func (j *JobFile) notInRace(s *document.Source, path, measure string) {
+	if knownMeasure(measure) && objectives.At(objectives.Index(measure)).OfEvent() {
+		s.At(path+".measure", "%q is known only once events are simulated, which a race leaves to its end; limit it with after", measure)
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
+	"forkfront/jobs/race"
 	"forkfront/jobs/words"
 )
 
@@ -146,4 +147,27 @@ func (j *JobFile) BikeName(i int) string {
 		return name
 	}
 	return fmt.Sprintf("bike-%d", i+1)
+}
+
+// Rounds are those of the job's race; none: it has no race, or not enough evaluations for one.
+func (j *JobFile) Rounds() []race.Round {
+	if j.Race == nil || j.Budget.TotalEvaluations == nil {
+		return nil
+	}
+	cases, _ := j.Size()
+	return race.Rounds(cases, j.Race.FirstEvaluations, *j.Budget.TotalEvaluations, j.Race.Finalists)
+}
+
+// RaceInWords says how many rounds the job's race has.
+func (j *JobFile) RaceInWords() string {
+	rounds := j.Rounds()
+	text := words.Counted(len(rounds), "round")
+	for i, r := range rounds {
+		if i == 0 {
+			text += fmt.Sprintf(": %s to %s each", words.Counted(r.Cases, "case"), words.Counted(r.Until, "evaluation"))
+		} else {
+			text += fmt.Sprintf(", %d to %d", r.Cases, r.Until)
+		}
+	}
+	return text
 }

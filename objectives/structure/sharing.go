@@ -228,3 +228,26 @@ func (r *tubeLoads[T]) add(by *tubeLoads[T], times T) {
 	r.outOfPlaneEnd += by.outOfPlaneEnd * times
 	r.twist += by.twist * times
 }
+
+// standAt prepares the stiffness of tubes for a stance, at which those of slides have other lengths.
+func (z *Sized[T]) standAt(at Stance) {
+	if len(z.path.sliding) > 0 {
+		z.measureSlides(at)
+		z.tubeRigidities()
+	}
+}
+
+// measureSlides finds the lengths of the members that slide at a stance. Those of a tube add up to the same at every
+// travel.
+func (z *Sized[T]) measureSlides(at Stance) {
+	for _, i := range z.path.sliding {
+		z.lengths[i] = z.lengthAt(&z.atStance[at], i)
+		z.inverse[i] = 1 / z.lengths[i]
+	}
+}
+
+// lengthAt is the length of a member at a stance, in mm.
+func (z *Sized[T]) lengthAt(sd *placed[T], member int) T {
+	mb := &z.path.members[member]
+	return apart(sd.places[mb.From], sd.places[mb.To])
+}

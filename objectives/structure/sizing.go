@@ -306,3 +306,11 @@ func strengthSlopes(z *Sized[complex128], from []Tube[float64]) {
 		z.least[i] = t
 	}
 }
+
+// governing is the load case that governs a tube by strength or buckling.
+func (z *Sized[T]) governing(t *Tube[T]) *LoadCase {
+	if t.Governs == Strength {
+		return z.cases[t.Case].hardest
+	}
+	return z.cases[t.Case].LoadCase
+}

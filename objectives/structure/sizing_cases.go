@@ -75,11 +75,3 @@ func (l *LoadCase) given() (forces [4]float64, ok bool) {
 	}
 	return forces, true
 }
-
-// governing is the load case that governs a tube by strength or buckling.
-func (z *Sized[T]) governing(t *Tube[T]) *LoadCase {
-	if t.Governs == Strength {
-		return z.cases[t.Case].hardest
-	}
-	return z.cases[t.Case].LoadCase
-}

@@ -44,23 +44,6 @@ func unslidable(z *Sized[float64]) string {
 	return ""
 }
 
-// measureSlides finds the lengths of the members that slide at a stance. Those of a tube add up to the same at every
-// travel.
-func (z *Sized[T]) measureSlides(at Stance) {
-	for _, i := range z.path.sliding {
-		z.lengths[i] = z.lengthAt(&z.atStance[at], i)
-		z.inverse[i] = 1 / z.lengths[i]
-	}
-}
-
-// standAt prepares the stiffness of tubes for a stance, at which those of slides have other lengths.
-func (z *Sized[T]) standAt(at Stance) {
-	if len(z.path.sliding) > 0 {
-		z.measureSlides(at)
-		z.tubeRigidities()
-	}
-}
-
 // fitTubes gives the four members of each slide diameters that fit each other: the inner tube is one, the outer one
 // another, and their ratio is fixed. The member that asks for most leads; it is the one that is not governed by Fit.
 func fitTubes[T kinematics.Scalar](z *Sized[T]) {
@@ -116,12 +99,6 @@ func (z *Sized[T]) joints(member int) T {
 		}
 	}
 	return 2
-}
-
-// lengthAt is the length of a member at a stance, in mm.
-func (z *Sized[T]) lengthAt(sd *placed[T], member int) T {
-	mb := &z.path.members[member]
-	return apart(sd.places[mb.From], sd.places[mb.To])
 }
 
 // massAt is the mass of a member at a stance: those of a tube that slides share its mass by their lengths.

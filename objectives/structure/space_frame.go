@@ -344,3 +344,28 @@ func (f *spaceFrame[T]) sideForce(force float64) frame.Load[T] {
 	sag, radius, by := &f.z.ride.Sag, f.z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T]
 	return frame.Load[T]{2: by(force), 3: by(-radius*force) * sag.CosHead, 4: by(-radius*force) * sag.SinHead}
 }
+
+// solvedFrame is a space frame that is ready to be loaded.
+type solvedFrame struct {
+	*spaceFrame[float64]
+	*frame.Solver
+}
+
+// solved is the frame of a fork at a stance, made and factored once however many loads it bears; nil where it is loose.
+func solved(z *Sized[float64], at Stance) *solvedFrame {
+	if z.solved[at] == nil {
+		f := z.framed(at)
+		if by := frame.Factor(&f.Frame); by != nil {
+			z.solved[at] = &solvedFrame{f, by}
+		}
+	}
+	return z.solved[at]
+}
+
+// framed is the frame of a fork at a stance, made once.
+func (z *Sized[T]) framed(at Stance) *spaceFrame[T] {
+	if z.frames[at] == nil {
+		z.frames[at] = newSpaceFrame(z, at)
+	}
+	return z.frames[at]
+}

@@ -29,31 +29,6 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 	return worst, true
 }
 
-// solvedFrame is a space frame that is ready to be loaded.
-type solvedFrame struct {
-	*spaceFrame[float64]
-	*frame.Solver
-}
-
-// solved is the frame of a fork at a stance, made and factored once however many loads it bears; nil where it is loose.
-func solved(z *Sized[float64], at Stance) *solvedFrame {
-	if z.solved[at] == nil {
-		f := z.framed(at)
-		if by := frame.Factor(&f.Frame); by != nil {
-			z.solved[at] = &solvedFrame{f, by}
-		}
-	}
-	return z.solved[at]
-}
-
-// framed is the frame of a fork at a stance, made once.
-func (z *Sized[T]) framed(at Stance) *spaceFrame[T] {
-	if z.frames[at] == nil {
-		z.frames[at] = newSpaceFrame(z, at)
-	}
-	return z.frames[at]
-}
-
 // loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.
 func (f *spaceFrame[T]) loads(c *LoadCase) map[int]frame.Load[T] {
 	z := f.z
