@@ -18,8 +18,7 @@ type Sizer struct {
 	path       *loadPath
 	meshes     []*meshes // of the half widths met last
 	replaced   int       // number of meshes that made room for others
-	redundancy redundancy
-	through    []bool // by joint, of the fork sized last
+	through    []bool    // by joint, of the fork sized last
 	severities []float64
 	cases      []sizingCase
 	hardened   struct { // what they are of
