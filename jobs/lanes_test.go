@@ -14,7 +14,6 @@ import (
 	"forkfront/jobs/process"
 	"forkfront/objectives"
 	"forkfront/results"
-	"forkfront/results/table"
 )
 
 // withLanes is a short job whose upper link is in one of three lanes.
@@ -39,13 +38,8 @@ func TestLanesAreChosenByTheSearch(t *testing.T) {
 		t.Errorf("as it comes from a state: %v", err)
 	}
 	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, said := command(t, "run", path, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
-	front, err := table.Read(filepath.Join(dir, results.FrontFile))
-	if err != nil {
-		t.Fatal(err)
-	}
+	want(t, process.Done, "run", path, "--out", dir)
+	front := readTable(t, dir, results.FrontFile)
 	reader, err := forks.Open(dir, io.Discard)
 	if err != nil {
 		t.Fatal(err)

@@ -46,7 +46,7 @@ type Settings struct {
 	MaxWall               time.Duration // 0: no limit. A front cut off by it depends on the machine.
 	StagnationGenerations int           // stop after so many without gain in hypervolume, or five times as many without a smaller violation while nothing is feasible; 0: never
 
-	// Until ends the search when it has spent so many evaluations, at any point of its course: the last generation is cut to
+	// Until ends the search once it has spent this many evaluations, at any point of its course: the last generation is cut to
 	// what is left, and Checkpoint is given the state, from which a search with a later Until goes on. With Evaluations
 	// Unlimited nothing that is found depends on how often the search will go on. 0: no such end.
 	Until int

@@ -26,7 +26,7 @@ type staged struct {
 	r     *optimize.Result
 }
 
-// goOn searches some cases up to a number of evaluations each, side by side. A search that paces itself by a budget begins anew.
+// goOn continues the searches of some cases side by side, each up to a number of evaluations. One that is paced by its budget starts afresh.
 func (o *options) goOn(job *files.JobFile, some []*staged, until int, paced bool) error {
 	var group errgroup.Group
 	group.SetLimit(runtime.GOMAXPROCS(0))
@@ -68,12 +68,12 @@ func frontsOf(all []*staged) (fronts [][][]float64, feasible int) {
 // dominate together.
 func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	job.Seeds = []uint64{seed}
-	heats := job.Rounds()
+	schedule := job.Rounds()
 	all := stagedCases(job)
 	left := all
-	course := race.NewCourse(heats, seed)
+	course := race.NewCourse(schedule, seed)
 	began := time.Now()
-	for _, h := range heats {
+	for _, h := range schedule {
 		if err := o.goOn(job, left, h.Until, false); err != nil {
 			return err
 		}
@@ -96,12 +96,12 @@ func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	took := time.Since(began)
 	raced, found := frontsOf(all)
 	even := stagedCases(job)
-	if err := o.goOn(job, even, race.Evaluations(heats)/len(even), true); err != nil {
+	if err := o.goOn(job, even, race.Evaluations(schedule)/len(even), true); err != nil {
 		return err
 	}
 	split, foundEven := frontsOf(even)
 	a, b := jointOf(raced, split), jointOf(split, raced)
-	fmt.Printf("| %d | %d | %d | %.3f | %.3f | %+.1f %% | %d | %d | %.0f | %.0f |\n", seed, len(all), race.Evaluations(heats), a, b, 100*(a/b-1), found, foundEven, took.Seconds(), time.Since(began).Seconds()-took.Seconds())
+	fmt.Printf("| %d | %d | %d | %.3f | %.3f | %+.1f %% | %d | %d | %.0f | %.0f |\n", seed, len(all), race.Evaluations(schedule), a, b, 100*(a/b-1), found, foundEven, took.Seconds(), time.Since(began).Seconds()-took.Seconds())
 	return nil
 }
 
@@ -124,8 +124,8 @@ func jointOf(fronts, others [][][]float64) float64 {
 }
 
 // record writes the fronts that every case has after each of some stages, and after an even split of what a race with these stages
-// spends: a line a point with case, evaluations, 1 where the search knew its end, and objectives; one without objectives for a
-// case without a front, with the least violation. The races that a test simulates with it need no search.
+// spends: a line per point, with case, evaluations, 1 where the search knew its end, and objectives; a case without a front has
+// one line, with its least violation. The races that a test simulates with it need no search.
 func (o *options) record(job *files.JobFile, path string) error {
 	file, err := os.Create(path)
 	if err != nil {
@@ -149,16 +149,16 @@ func (o *options) record(job *files.JobFile, path string) error {
 			}
 		}
 	}
-	heats := job.Rounds()
-	fmt.Fprintf(w, "# %s: seed %d, %d cases, %d evaluations in %d rounds\n", job.Job, job.FirstSeed(), len(all), race.Evaluations(heats), len(heats))
-	for _, h := range heats {
+	schedule := job.Rounds()
+	fmt.Fprintf(w, "# %s: seed %d, %d cases, %d evaluations in %d rounds\n", job.Job, job.FirstSeed(), len(all), race.Evaluations(schedule), len(schedule))
+	for _, h := range schedule {
 		if err := o.goOn(job, all, h.Until, false); err != nil {
 			return err
 		}
 		write(all, h.Until, 0)
 	}
 	even := stagedCases(job)
-	each := race.Evaluations(heats) / len(even)
+	each := race.Evaluations(schedule) / len(even)
 	if err := o.goOn(job, even, each, true); err != nil {
 		return err
 	}

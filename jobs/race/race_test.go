@@ -188,7 +188,7 @@ func TestAPlantedCaseReachesTheLastRound(t *testing.T) {
 }
 
 // The box reaches from the best values to the 95 % quantile by nearest rank, here 0 to 95 of 0 to 100 (101 values: the 96th), and
-// points in it cover products of the distances to its far end, within four standard deviations of so many samples.
+// points in it cover products of the distances to its far end, within four standard deviations for that number of samples.
 func TestTheBoxAndWhatPointsCover(t *testing.T) {
 	var front [][]float64
 	for i := range 101 {

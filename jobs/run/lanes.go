@@ -105,8 +105,8 @@ func (r *Runner) one(ctx context.Context, c *cases.Case, i int, p progress.CaseP
 // search searches case i from a state, if there is one; begun tells that it is not one at which a round of a race begins.
 func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress, left *store.AtWork, begun bool) (*store.DoneCase, error) {
 	settings := Settings(r.Job, c, r.Work.Processors())
-	if r.heat != nil {
-		settings.Evaluations, settings.Until = optimize.Unlimited, r.heat.until
+	if r.raceRound != nil {
+		settings.Evaluations, settings.Until = optimize.Unlimited, r.raceRound.until
 	}
 	p.Began, p.Budget, p.Wall = time.Now(), settings.Evaluations, settings.MaxWall
 	if settings.Until > 0 {
@@ -157,7 +157,7 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 	if err != nil {
 		return nil, fmt.Errorf("case %s: %w", c.Name, err)
 	}
-	if r.heat != nil && !r.heat.last {
+	if r.raceRound != nil && !r.raceRound.last {
 		if err := r.Saved.Pause(work); err != nil {
 			return nil, err
 		}
@@ -178,6 +178,6 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 	for k, a := range result.Agreements {
 		done.Predicted = append(done.Predicted, record.Predicted{Measure: objectives.At(c.EventMeasures()[k]).Name, Count: a.Count, RankCorrelation: a.RankCorrelation, RMSError: a.RMSError})
 	}
-	r.Log.Finished(&done, result.GradientEvaluations, r.heat != nil)
+	r.Log.Finished(&done, result.GradientEvaluations, r.raceRound != nil)
 	return &store.DoneCase{Result: *result, History: work.History, Record: done}, nil
 }

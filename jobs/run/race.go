@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"reflect"
 	"slices"
 
@@ -18,8 +17,8 @@ import (
 	"forkfront/results/rounds"
 )
 
-// heat is a round of a race.
-type heat struct {
+// raceRound is a round of a race.
+type raceRound struct {
 	until  int // evaluations of each case at its end
 	last   bool
 	before *Runner // of the round before; nil in the first
@@ -27,18 +26,18 @@ type heat struct {
 	from func(i int) (*store.AtWork, error) // what case i goes on from, where another process searched the round before
 }
 
-// InHeat has the runner search a round of a race whose other rounds other processes search. from gives what a case goes on from.
-func (r *Runner) InHeat(heats []race.Round, k int, from func(i int) (*store.AtWork, error)) {
-	r.heat = &heat{until: heats[k].Until, last: k == len(heats)-1, from: from}
+// InRaceRound has the runner search a round of a race whose other rounds other processes search. from gives what a case goes on from.
+func (r *Runner) InRaceRound(schedule []race.Round, k int, from func(i int) (*store.AtWork, error)) {
+	r.raceRound = &raceRound{until: schedule[k].Until, last: k == len(schedule)-1, from: from}
 }
 
 // inRound is the runner of a round of a race, and of those before it.
-func (r *Runner) inRound(rounds []race.Round, k int) *Runner {
+func (r *Runner) inRound(schedule []race.Round, k int) *Runner {
 	one := *r
 	one.Saved = r.Saved.InRound(k)
-	one.heat = &heat{until: rounds[k].Until, last: k == len(rounds)-1}
+	one.raceRound = &raceRound{until: schedule[k].Until, last: k == len(schedule)-1}
 	if k > 0 {
-		one.heat.before = r.inRound(rounds, k-1)
+		one.raceRound.before = r.inRound(schedule, k-1)
 	}
 	return &one
 }
@@ -47,14 +46,14 @@ func (r *Runner) inRound(rounds []race.Round, k int) *Runner {
 // trusted, the case is searched again from the last round at whose end it has one.
 func (r *Runner) roundBefore(ctx context.Context, c *cases.Case, i int, p progress.CaseProgress, doubted bool) (*store.AtWork, error) {
 	switch {
-	case r.heat == nil:
+	case r.raceRound == nil:
 		return nil, nil
-	case r.heat.from != nil:
-		return r.heat.from(i)
-	case r.heat.before == nil:
+	case r.raceRound.from != nil:
+		return r.raceRound.from(i)
+	case r.raceRound.before == nil:
 		return nil, nil
 	}
-	before := r.heat.before
+	before := r.raceRound.before
 	if !doubted {
 		w, trouble := before.Saved.LoadPaused(i)
 		if err := mixed(trouble); err != nil {
@@ -80,19 +79,16 @@ func (r *Runner) roundBefore(ctx context.Context, c *cases.Case, i int, p progre
 
 // race searches the cases of a job in rounds, fewer from round to round. done gets where each ended.
 func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found) error {
-	heats := r.Job.Rounds()
-	course := race.NewCourse(heats, r.Job.FirstSeed())
-	kept, err := r.keptLines()
-	if err != nil {
-		return err
-	}
+	schedule := r.Job.Rounds()
+	course := race.NewCourse(schedule, r.Job.FirstSeed())
+	kept := r.keptLines()
 	left := make([]int, len(all))
 	for i := range left {
 		left[i] = i
 	}
-	for k := range heats {
-		one := r.inRound(heats, k)
-		r.Log.Racing(k+1, len(heats), course.Joint(), race.Samples)
+	for k := range schedule {
+		one := r.inRound(schedule, k)
+		r.Log.Racing(k+1, len(schedule), course.Joint(), race.Samples)
 		if err := one.SearchAll(ctx, all, left); err != nil {
 			return err
 		}
@@ -118,7 +114,7 @@ func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found
 		var next []int
 		for _, i := range left {
 			if k > 0 {
-				if err := one.heat.before.Saved.DropPaused(i); err != nil {
+				if err := one.raceRound.before.Saved.DropPaused(i); err != nil {
 					return err
 				}
 			}
@@ -128,7 +124,7 @@ func (r *Runner) race(ctx context.Context, all []*cases.Case, done []store.Found
 			} else if err := one.Saved.DropPaused(i); err != nil {
 				return err
 			}
-			done[i].Load = LoadRaced(one.Saved, i, all[i].Name, k, len(heats), !goesOn && !one.heat.last)
+			done[i].Load = LoadRaced(one.Saved, i, all[i].Name, k, len(schedule), !goesOn && !one.raceRound.last)
 		}
 		left = next
 	}
@@ -172,29 +168,22 @@ func unmet(c *cases.Case, o *optimize.Outcome) (names []string) {
 }
 
 // keptLines are the lines that a stopped run left. Damaged ones are written again.
-func (r *Runner) keptLines() ([]rounds.Line, error) {
+func (r *Runner) keptLines() []rounds.Line {
 	lines, err := rounds.Read(r.Folder.Path(results.RaceFile))
 	if store.Unreadable(err) {
 		r.Log.Trouble(err)
-		return nil, nil
 	}
-	if errors.Is(err, fs.ErrNotExist) {
-		err = nil
-	}
-	return lines, err
+	return lines
 }
 
 // KeepRace writes the lines of a race that has been worked out again, unless those that were kept say otherwise. More lines than
 // there are now are of later rounds and stay.
 func KeepRace(path string, now []rounds.Line) error {
 	kept, err := rounds.Read(path)
-	if err != nil && !store.Unreadable(err) {
-		err = nil
+	if store.Unreadable(err) {
+		return err
 	}
-	if err == nil {
-		err = sameLines(now, kept)
-	}
-	if err != nil || len(kept) >= len(now) {
+	if err := sameLines(now, kept); err != nil || len(kept) >= len(now) {
 		return err
 	}
 	return rounds.Write(path, now)

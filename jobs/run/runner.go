@@ -35,8 +35,8 @@ type Runner struct {
 	Record record.Run
 	Rows   int // candidates found
 
-	Raced *race.Course // a race that is over; nil: there was none
-	heat  *heat        // the round of a race; nil: there is no race
+	Raced     *race.Course // a race that is over; nil: there was none
+	raceRound *raceRound   // the round of a race; nil: there is no race
 }
 
 // Begin starts a run in a folder of its own. The job is sealed there before anything else, so that resume can

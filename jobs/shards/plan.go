@@ -32,7 +32,7 @@ type Plan struct {
 	IndexBase   int             `json:"index_base"` // index of the first task, as the engine counts
 	Cases       []string        `json:"cases"`      // names; case i is of shard i mod shards
 	Evaluations int             `json:"evaluations_per_case,omitempty"`
-	Race        []heat          `json:"race,omitempty"` // rounds up to the one that the plan is for
+	Race        []raceRound     `json:"race,omitempty"` // rounds up to the one that the plan is for
 	Program     string          `json:"program"`
 	Job         json.RawMessage `json:"job"`
 	Specs       json.RawMessage `json:"mechanisms"`
@@ -47,7 +47,7 @@ func NewPlan(j *files.JobFile, b *store.Begun, shards, base int, program string)
 	p := &Plan{Format: planFormat, Arithmetic: arithmetic.Kind(), JobDigest: b.Digest, JobSHA256: b.Text, Shards: shards, IndexBase: base, Program: program, Job: b.Job}
 	p.Cases = namesOf(j)
 	if j.Race != nil {
-		p.Race = []heat{firstHeat(cases.Cases(j), shards)}
+		p.Race = []raceRound{firstRound(cases.Cases(j), shards)}
 	} else {
 		p.Evaluations = j.Budget.CaseEvaluations(len(p.Cases))
 	}

@@ -23,8 +23,8 @@ import (
 	"forkfront/results"
 )
 
-// heat is how a round of a race is spread over shards. A plan is for one round and knows those before it.
-type heat struct {
+// raceRound is how a round of a race is spread over shards. A plan is for one round and knows those before it.
+type raceRound struct {
 	Plan   string   `json:"plan,omitempty"` // digest of the plan of a round before; empty: this plan's own
 	Shards int      `json:"shards"`
 	Left   []int    `json:"left"`             // cases, by their number in the job, ascending
@@ -35,9 +35,9 @@ type heat struct {
 // newtonCost is about how many times longer a linkage takes that only Newton on several bodies solves.
 const newtonCost = 8
 
-// firstHeat spreads all cases over shards by what they are expected to take.
-func firstHeat(all []*cases.Case, shards int) heat {
-	h := heat{Shards: shards}
+// firstRound spreads all cases over shards by what they are expected to take.
+func firstRound(all []*cases.Case, shards int) raceRound {
+	h := raceRound{Shards: shards}
 	var cost []int
 	for i, c := range all {
 		h.Left = append(h.Left, i)
@@ -73,8 +73,8 @@ func spreadOver(cost []int, shards int) []int {
 	return of
 }
 
-// now is the heat that the plan is for; nil: the job has no race.
-func (p *Plan) now() *heat {
+// now is the round that the plan is for; nil: the job has no race.
+func (p *Plan) now() *raceRound {
 	if len(p.Race) == 0 {
 		return nil
 	}
@@ -83,15 +83,15 @@ func (p *Plan) now() *heat {
 
 // soundRace compares the rounds of a plan with those of its job.
 func (p *Plan) soundRace(job *files.JobFile) error {
-	heats := job.Rounds()
-	if (job.Race != nil) != (len(p.Race) > 0) || len(p.Race) > len(heats) {
-		return fmt.Errorf("%d rounds; its job has %d", len(p.Race), len(heats))
+	schedule := job.Rounds()
+	if (job.Race != nil) != (len(p.Race) > 0) || len(p.Race) > len(schedule) {
+		return fmt.Errorf("%d rounds; its job has %d", len(p.Race), len(schedule))
 	}
 	for k := range p.Race {
 		h := &p.Race[k]
 		outside := func(i int) bool { return i < 0 || i >= len(p.Cases) }
 		beyond := func(s int) bool { return s < 0 || s >= h.Shards }
-		if len(h.Left) != heats[k].Cases || len(h.Of) != len(h.Left) || k > 0 && len(h.States) != len(h.Left) || slices.ContainsFunc(h.Left, outside) || slices.ContainsFunc(h.Of, beyond) {
+		if len(h.Left) != schedule[k].Cases || len(h.Of) != len(h.Left) || k > 0 && len(h.States) != len(h.Left) || slices.ContainsFunc(h.Left, outside) || slices.ContainsFunc(h.Of, beyond) {
 			return fmt.Errorf("round %d is not one of its job", k+1)
 		}
 	}
@@ -147,8 +147,8 @@ func stateSum(w *store.AtWork) string { return fmt.Sprintf("%x", sha256.Sum256(w
 // course runs through the decisions of all rounds of the plan, from what their shards have published. ended tells where each case
 // was last, and on which go on after this round.
 func (p *Plan) course(job *files.JobFile, all []*cases.Case, out string) (course *race.Course, ended []store.Found, on []string, err error) {
-	heats := job.Rounds()
-	course = race.NewCourse(heats, job.FirstSeed())
+	schedule := job.Rounds()
+	course = race.NewCourse(schedule, job.FirstSeed())
 	ended = make([]store.Found, len(all))
 	for k := range p.Race {
 		h := &p.Race[k]
@@ -163,11 +163,11 @@ func (p *Plan) course(job *files.JobFile, all []*cases.Case, out string) (course
 		}
 		on = course.Finish(came)
 		for n, i := range h.Left {
-			cut := k < len(heats)-1 && !slices.Contains(on, p.Cases[i])
+			cut := k < len(schedule)-1 && !slices.Contains(on, p.Cases[i])
 			if !cut && k < len(p.Race)-1 && !slices.Contains(p.Race[k+1].Left, i) {
 				return nil, nil, nil, process.BadInput(fmt.Errorf("case %s goes on after round %d by what was published, but not in the plan", p.Cases[i], k+1))
 			}
-			ended[i] = store.Found{Case: all[i], Load: run.LoadRaced(p.savedIn(out, k, h.Of[n]), i, p.Cases[i], k, len(heats), cut)}
+			ended[i] = store.Found{Case: all[i], Load: run.LoadRaced(p.savedIn(out, k, h.Of[n]), i, p.Cases[i], k, len(schedule), cut)}
 		}
 	}
 	return course, ended, on, nil
@@ -178,7 +178,7 @@ func (p *Plan) nextPlan(out string, on []string) (*Plan, error) {
 	next := *p
 	next.Race = slices.Clone(p.Race)
 	next.now().Plan = p.Digest
-	var h heat
+	var h raceRound
 	var cost []int
 	before := p.now()
 	for n, i := range before.Left {
@@ -219,8 +219,8 @@ func (p *Plan) mergeRound(ctx context.Context, env *process.Env, job *files.JobF
 	if err := run.KeepRace(filepath.Join(out, results.RaceFile), course.Lines); err != nil {
 		return err
 	}
-	heats := job.Rounds()
-	if len(p.Race) == len(heats) {
+	schedule := job.Rounds()
+	if len(p.Race) == len(schedule) {
 		return p.mergeAll(ctx, env, job, out, ended, course)
 	}
 	next, err := p.nextPlan(out, on)
@@ -241,7 +241,7 @@ func (p *Plan) mergeRound(ctx context.Context, env *process.Env, job *files.JobF
 			return err
 		}
 	}
-	fmt.Fprintf(env.Out, "round %d of %d: together %.1f %% of the box, %s on\n%s: %s in %s\n\n", len(p.Race), len(heats), 100*float64(course.Joint())/race.Samples,
+	fmt.Fprintf(env.Out, "round %d of %d: together %.1f %% of the box, %s on\n%s: %s in %s\n\n", len(p.Race), len(schedule), 100*float64(course.Joint())/race.Samples,
 		words.Plural(len(on), "case goes", "cases go"), name, words.Counted(len(on), "case"), words.Counted(next.Shards, "shard"))
 	return submission(env.Out, next, name)
 }

@@ -69,7 +69,7 @@ func RunShard(ctx context.Context, env *process.Env, planName, named, out string
 	s.Record.JobName, s.Record.JobSHA256, s.Record.Seed, s.Record.Workers = job.Job, p.JobSHA256, job.FirstSeed(), w.Processors()
 	log.Start(&s.Record, fmt.Sprintf("shard %d/%d started", shard, p.Shards))
 	if round := len(p.Race) - 1; round >= 0 {
-		s.InHeat(job.Rounds(), round, func(i int) (*store.AtWork, error) { return p.paused(out, i) })
+		s.InRaceRound(job.Rounds(), round, func(i int) (*store.AtWork, error) { return p.paused(out, i) })
 	}
 	return s.Close(s.all(ctx, dir))
 }

@@ -2,7 +2,7 @@ package structure
 
 import "math"
 
-// sizingCase is a load case that tubes and pivots are sized for, and stands for all that have the same forces but for a factor: of
+// sizingCase is a load case that tubes and pivots are sized for, and stands for all whose forces are its own times a factor: of
 // these it is the one with the largest forces, which decides buckling and pivots.
 type sizingCase struct {
 	*LoadCase
