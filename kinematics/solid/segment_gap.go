@@ -58,6 +58,12 @@ func nearest(g *Segment[float64], to Spot[float64]) float64 {
 	return 0
 }
 
+// SquareFrom is the square of the distance in mm² of a segment from a spot.
+func SquareFrom(g *Segment[float64], to Spot[float64]) float64 {
+	d := g.At(nearest(g, to)).minus(to)
+	return d.dot(d)
+}
+
 // squareApart is the square of the distance of two spots on segments.
 func squareApart[T plane.Scalar](a, b *Segment[T], onA, onB float64) T {
 	d := a.At(onA).minus(b.At(onB))

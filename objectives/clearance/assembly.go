@@ -82,6 +82,9 @@ func NewAssembly(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, c *sta
 		r.indexEnds(&r.parts[i])
 	}
 	r.makePairs(moving)
+	if r.balls != nil {
+		r.balls.prepare(r)
+	}
 	r.findReaching()
 	r.findMoving(m)
 	return r

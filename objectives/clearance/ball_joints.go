@@ -1,6 +1,7 @@
 package clearance
 
 import (
+	"math"
 	"slices"
 
 	"forkfront/kinematics"
@@ -17,6 +18,10 @@ type ballJoints struct {
 	m            *mechanism.Mechanism
 	lower, upper int // points of the ball joints
 	pairs        []ballPair
+	turns        [2*steerSteps + 1]turned // by half steering steps
+	steered      []int                    // parts of the pairs that steer
+	others       []int                    // and those that do not
+	spots        []int                    // indices of the positions of both
 }
 
 // ballPair is a pair of a part that steers and one that does not.
@@ -115,6 +120,28 @@ func (b *ballJoints) add(r *Assembly, i, k int, p, q *part) {
 		return
 	}
 	b.pairs = append(b.pairs, one)
+}
+
+// prepare completes the ball joints once all pairs have been added.
+func (b *ballJoints) prepare(r *Assembly) {
+	for i := range b.turns {
+		sin, cos := math.Sincos(r.lock * float64(i-steerSteps) / steerSteps)
+		b.turns[i] = turned{cos, sin}
+	}
+	add := func(to *[]int, i int) {
+		if !slices.Contains(*to, i) {
+			*to = append(*to, i)
+		}
+	}
+	for i := range b.pairs {
+		p := &b.pairs[i]
+		add(&b.steered, p.a)
+		add(&b.others, p.b)
+		for _, part := range [2]int{p.a, p.b} {
+			add(&b.spots, r.parts[part].spots[0])
+			add(&b.spots, r.parts[part].spots[1])
+		}
+	}
 }
 
 // axisOf is the steering axis at given positions of the points.

@@ -12,7 +12,7 @@ import (
 // refine moves the smallest gap found among the samples to the exact travel and steering angle at which it is
 // smallest: where its derivatives vanish, or at an end of their ranges.
 func (k *ballSearch) refine() {
-	k.trialPositions = append(k.trialPositions[:0], k.positions(k.best.sample)...)
+	k.trialPositions = append(k.trialPositions[:0], k.fork.positions(k.best.sample)[:k.assembly.points]...)
 	slope := k.travelDerivative(&k.best, &k.states[k.best.sample], k.trialPositions)
 	k.bestState.Copy(&k.states[k.best.sample])
 	other := k.best.sample + 1
@@ -23,7 +23,7 @@ func (k *ballSearch) refine() {
 		return
 	}
 	d := k.best
-	further := k.travelDerivative(&d, &k.states[other], k.positions(other))
+	further := k.travelDerivative(&d, &k.states[other], k.fork.positions(other)[:k.assembly.points])
 	if slope*further >= 0 {
 		return
 	}

@@ -69,19 +69,24 @@ func (k *pairSearch) boundPaths() {
 	for i := range k.paths {
 		k.paths[i] = pathBounds{low: start[i], high: start[i]}
 	}
+	k.survey(k.positions, k.paths, k.assembly.moving)
+}
+
+// survey bounds the paths of some points, given their positions at a sample.
+func (k *pairSearch) survey(positions func(sample int) []plane.Vec[float64], paths []pathBounds, points []int) {
 	var samples [surveyCount]int
 	var at [surveyCount][]plane.Vec[float64]
 	var perMM [surveyCount]float64 // reciprocal of the travel from the preceding sample
 	picked := k.surveySamples(&samples)
 	longest := 0.0
 	for j, sample := range picked {
-		if at[j] = k.positions(sample); j > 0 {
+		if at[j] = positions(sample); j > 0 {
 			step := k.states[sample].TravelMM - k.states[picked[j-1]].TravelMM
 			longest, perMM[j] = max(longest, step), 1/step
 		}
 	}
-	for _, i := range k.assembly.moving {
-		k.paths[i] = pathBoundsOf(i, at[:len(picked)], perMM[:len(picked)], longest)
+	for _, i := range points {
+		paths[i] = pathBoundsOf(i, at[:len(picked)], perMM[:len(picked)], longest)
 	}
 }
 

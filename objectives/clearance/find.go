@@ -99,7 +99,7 @@ func (sc *Search) searchBalls() {
 	if sc.assembly.balls == nil {
 		return
 	}
-	k.prepare(&sc.problem)
+	k.prepare(&sc.problem, &sc.pairs)
 	k.best.gap = sc.closest.gap
 	k.searchAll()
 	if k.best.pair >= 0 {
@@ -115,7 +115,7 @@ func (sc *Search) ballGaps() []Gap {
 	if sc.assembly.balls == nil {
 		return nil
 	}
-	k.prepare(&sc.problem)
+	k.prepare(&sc.problem, &sc.pairs)
 	var all []Gap
 	for i := range k.assembly.balls.pairs {
 		k.best = ballContact{pair: -1, gap: math.Inf(1)}

@@ -110,6 +110,30 @@ func TestEveryPairAgainstPlainSampling(t *testing.T) {
 	}
 }
 
+// Nor do they around ball joints.
+func TestClearanceAroundBallJointsDoesNotDependOnEarlierForks(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 8))
+	c, before := onVariedWishbones(t, r)
+	sc := newScorer(c)
+	seen := 0
+	for range 60 {
+		_, d := onVariedWishbones(t, r)
+		var fresh, after score
+		newScorer(c).score(&fresh, d)
+		sc.score(&after, before)
+		sc.score(&after, d)
+		if fresh != after {
+			t.Fatalf("%+v after another fork, %+v by a new scorer", after, fresh)
+		}
+		if before = d; fresh.why == "" {
+			seen++
+		}
+	}
+	if seen < 20 {
+		t.Errorf("only %d forks", seen)
+	}
+}
+
 // Earlier forks do not change a single bit of the result, nor does the order of the pairs: the smallest gap of the
 // list is that of the score.
 func TestClearanceDoesNotDependOnEarlierForks(t *testing.T) {
