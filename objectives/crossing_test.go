@@ -126,7 +126,7 @@ func TestCrossingSlopesAgreeWithCentralDifferences(t *testing.T) {
 	r := rand.New(rand.NewPCG(20, 8))
 	for _, c := range []*Conditions{girderUnsized(), conditions()} {
 		sc, other := NewScorer(c), NewScorer(c)
-		checked, kinks := 0, 0
+		checked, kinks, slopes := 0, 0, make([]float64, len(Measures))
 		for tries := 0; checked+kinks < 60 && tries < 2000; tries++ {
 			d := tangledGirder(c, m, r)
 			var s Score
@@ -151,6 +151,18 @@ func TestCrossingSlopesAgreeWithCentralDifferences(t *testing.T) {
 			}
 			const h = 1e-5
 			got := study.CrossingSlope(direction, wanted)
+			opposite := make([]kinematics.Vec[float64], len(direction))
+			for i := range direction {
+				opposite[i] = direction[i].Times(-1)
+			}
+			study.Slope(slopes, opposite, []int{Clearance})
+			if after := study.CrossingSlope(direction, wanted); after != got {
+				t.Fatalf("%g, after slopes along the opposite direction %g", got, after)
+			}
+			study.Slope(slopes, direction, []int{Clearance})
+			if after := study.CrossingSlope(direction, wanted); after != got {
+				t.Fatalf("%g, after slopes along the same direction %g", got, after)
+			}
 			near, far := (at(h)-at(-h))/(2*h), (at(2*h)-at(-2*h))/(4*h)
 			if math.Abs(near-far) > 1e-4*(1+math.Abs(near)) {
 				kinks++

@@ -35,6 +35,9 @@ type slopes struct {
 	members []complex128 // radius by tube, mm
 
 	extended []kinematics.Vec[complex128] // memory for the layout of a fork with slides
+
+	bodiesOf    uint64                    // the study whose bodies have derivatives, 0: none
+	bodiesAlong []kinematics.Vec[float64] // and along which direction
 }
 
 // damp finds the quarter model of a fork whose motion is studied.
@@ -101,12 +104,14 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 		}
 	}
 	s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, w)
+	s.bodiesOf = 0
 	clear(dst)
 	if s.damping = sc.conditions.Quarter; w.Second && s.damping != nil && f.missing[ride.NeedSag] == "" {
 		quarter.Differentiate(&s.quarter, &f.quarter, s.ride)
 	}
 	if w.Bodies {
 		s.bodies(sc, f, d.Mechanism)
+		s.bodiesOf, s.bodiesAlong = st.number, append(s.bodiesAlong[:0], direction...)
 	}
 	one := func(i int) {
 		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && m.given.missing(f) == "" && m.slope != nil {

@@ -115,13 +115,16 @@ func (st Study) Crossing(wantedMM float64) float64 {
 
 // CrossingSlope is the derivative of Crossing along a direction of the layout, as Slope gives those of measures.
 func (st Study) CrossingSlope(direction []kinematics.Vec[float64], wantedMM float64) float64 {
-	if st.Missing(NeedPackage) != "" {
+	if st.Crossing(wantedMM) == 0 {
 		return 0
 	}
 	sc, d := st.scorer, st.design
 	f, s := &sc.found, &sc.slopes
-	s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, ride.Wanted{Bodies: true})
-	s.bodies(sc, f, d.Mechanism)
+	if s.bodiesOf != st.number || !slices.Equal(s.bodiesAlong, direction) { // unless Slope has just found them
+		s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, ride.Wanted{Bodies: true})
+		s.bodies(sc, f, d.Mechanism)
+		s.bodiesOf = 0
+	}
 	return imag(f.gaps.CrossingDerivative(&s.tangent, wantedMM)) / scalar.Step
 }
 

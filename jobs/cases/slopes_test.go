@@ -128,7 +128,7 @@ func (d *differing) differences(x []float64, v int) (slopes []float64) {
 }
 
 // shortCases are the cases of all short jobs: one a mechanism.
-func shortCases(t *testing.T) map[string]*Case {
+func shortCases(t testing.TB) map[string]*Case {
 	t.Helper()
 	all := map[string]*Case{}
 	paths, _ := filepath.Glob("../examples/short/*.yaml")

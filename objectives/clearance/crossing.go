@@ -19,6 +19,10 @@ const countedMM = 5
 // where no parts reach through each other.
 func (sc *Search) Crossing(wantedMM float64) float64 {
 	k := &sc.pairs
+	if sc.crossed && sc.crossedFor == wantedMM {
+		return k.deepest.counted
+	}
+	sc.crossed, sc.crossedFor = true, wantedMM
 	var samples [surveyCount]int
 	picked := k.surveySamples(&samples)
 	k.deepest = crossing{}

@@ -30,6 +30,9 @@ type Search struct {
 	ballClosest ballContact // of the ball pairs, where smaller than closest
 	ballState   stance.State[float64]
 
+	crossed    bool    // the deepest crossing is known
+	crossedFor float64 // for this gap, mm
+
 	tangentState     stance.State[complex128] // at the contact whose gap is differentiated
 	tangentPositions []plane.Vec[complex128]
 }
@@ -42,6 +45,7 @@ func (sc *Search) Find(r *Assembly, motion *kinematics.Motion, m *mechanism.Mech
 		members = r.members
 	}
 	sc.problem = problem{r, m, motion, motion.States, layout, members, len(motion.States) - 1}
+	sc.crossed = false
 	k := &sc.pairs
 	k.prepare(&sc.problem)
 	k.search(r.firstHubPair, len(r.pairs))
