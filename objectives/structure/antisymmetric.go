@@ -23,11 +23,15 @@ type tubeLoads[T kinematics.Scalar] struct {
 	outOfPlaneStart, outOfPlaneEnd, twist T
 }
 
-// solve does what opposedLoads does from the displacements of the mesh.
-func (o *antisymmetric[T]) solve(z *Sized[T], sd *placed[T], dst []tubeLoads[T]) {
+// solve does what opposedLoads does from the displacements of the mesh. plain is the same without derivatives, which it was solved
+// for before; nil if there are none.
+func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd *placed[T], dst []tubeLoads[T]) {
 	h := z.antisymmetric
 	clear(dst)
 	o.matrix.Reset(&h.pattern)
+	if plain != nil {
+		o.matrix.Adopt(&plain.matrix)
+	}
 	for i := range h.tubes {
 		o.assemble(z, &h.tubes[i], sd)
 	}

@@ -12,7 +12,8 @@ import (
 // shaftFrame is one worker's memory for how a fork deforms out of its plane under loads in its plane: bodies at different
 // half widths bend the shafts between them, and the shafts twist and bend the tubes that they are fixed to. Forces in the plane do not depend on it. Unknowns are the displacements and rotations of the mesh.
 type shaftFrame[T kinematics.Scalar] struct {
-	matrix           skyline.Matrix[T]
+	matrix           *skyline.Matrix[T]
+	matrices         [rounds][stances]skyline.Matrix[T]
 	factored         bool           // the matrix is: false where nothing moves out of the plane
 	displacements    []T            // by unknown: mm and radians
 	forces           []plane.Vec[T] // see bearing, N
@@ -61,14 +62,20 @@ func (z *Sized[T]) bendShafts() {
 	}
 }
 
-// stiffness assembles and factors the stiffness of tubes and shafts out of the plane.
-func (z *Sized[T]) stiffness(sd *placed[T]) {
-	o, h := &z.outOfPlane, z.symmetric
+// stiffness assembles and factors the stiffness of tubes and shafts out of the plane at a stance.
+func (z *Sized[T]) stiffness(at Stance) {
+	o, h, sd := &z.outOfPlane, z.symmetric, &z.atStance[at]
+	if o.matrix = &o.matrices[z.round][at]; z.plain != nil {
+		o.matrix = &o.matrices[0][0]
+	}
 	o.matrix.Reset(&h.pattern)
+	if z.plain != nil && z.antisymmetric != nil {
+		o.matrix.Adopt(&z.plain.outOfPlane.matrices[z.round][at])
+	}
 	spin := kinematics.Lift[T](z.rules.spin())
 	for i := range h.tubes {
 		t := &h.tubes[i]
-		addAcross(&o.matrix, t, z.rigid[t.member].bending, spin, sd.along[t.member], z.inverse[t.member])
+		addAcross(o.matrix, t, z.rigid[t.member].bending, spin, sd.along[t.member], z.inverse[t.member])
 	}
 	for i := range h.segments {
 		s := &h.segments[i]

@@ -11,12 +11,17 @@ import (
 // forces are redundant. The remaining error of stresses is 1 % or less in most forks, and 3 % where a body lies on only one
 // side.
 
+// rounds are how often matrices of stiffness are worked out, each time with the sizes found before: two times for the loads on either
+// side, and at last for the final stiffness. Each round keeps its factors for derivatives.
+const rounds = 3
+
 // shareAll finds what each side carries and sizes the tubes again, calling size with 1 for the first loads and with 2 for
 // the final ones. Loads out of the plane at sag can then be found. Where all shafts run from side to side the first sizes stay.
 func (z *Sized[T]) shareAll(size func(pass int)) {
+	z.round = 0
 	z.tubeRigidities()
 	if z.antisymmetric == nil {
-		z.stiffness(&z.atStance[AtSag])
+		z.stiffness(AtSag)
 		return
 	}
 	if z.redundancy.few {
@@ -25,6 +30,7 @@ func (z *Sized[T]) shareAll(size func(pass int)) {
 		z.share() // sizes of forks that are so redundant settle slowly: from an estimate single ones were off by 7 %
 	}
 	size(1)
+	z.round = 1
 	z.tubeRigidities()
 	z.share()
 	size(2)
@@ -112,7 +118,11 @@ func (z *Sized[T]) shareAt(at Stance) {
 // which acts forward on one side and half backward on the other.
 func (z *Sized[T]) opposedLoads(at Stance) {
 	if !z.redundancy.few {
-		z.opposite.solve(z, &z.atStance[at], z.opposed)
+		if z.plain == nil {
+			z.opposite[z.round][at].solve(z, nil, &z.atStance[at], z.opposed)
+		} else {
+			z.opposite[0][0].solve(z, &z.plain.opposite[z.round][at], &z.atStance[at], z.opposed)
+		}
 		return
 	}
 	r := &z.redundants[at]
@@ -124,7 +134,7 @@ func (z *Sized[T]) opposedLoads(at Stance) {
 // factorSymmetric prepares for loads out of the plane that are alike on both sides.
 func (z *Sized[T]) factorSymmetric(at Stance) {
 	if !z.redundancy.few {
-		z.stiffness(&z.atStance[at])
+		z.stiffness(at)
 		return
 	}
 	z.redundants[at].place(z, &z.atStance[at])

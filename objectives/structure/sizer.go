@@ -101,6 +101,7 @@ func (sz *Sizer) severe(rules *Rules, m *fork.Material, oneSided bool) string {
 // Slopes repeats the sizing of the last fork with the derivatives of its ride and layout.
 func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex128]) *Sized[complex128] {
 	z, plain := &sz.tangent, &sz.plain
+	z.plain = plain
 	z.rules, z.ride, z.across, z.material = plain.rules, ride, plain.across, plain.material
 	rules := z.rules
 	z.severities, z.cases = plain.severities, plain.cases

@@ -77,7 +77,9 @@ type Sized[T kinematics.Scalar] struct {
 	opposed         []tubeLoads[T] // likewise, on the caliper's side for each N·mm of torque; see opposedLoads
 	shaftCompliance T              // part of the compliance at the axle that shafts have, mm/N
 	antisymmetric   *mesh          // of opposed loads; nil where through shafts share the brake's torque
-	opposite        antisymmetric[T]
+	opposite        [rounds][stances]antisymmetric[T]
+	round           int                     // that matrices are worked out in
+	plain           *Sized[float64]         // of a fork with derivatives: the same without
 	torqueCrosses   bool                    // by a shaft that holds the caliper's body
 	passes          [3][]Tube[T]            // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
 	shockG          T                       // mass of all shocks

@@ -236,6 +236,7 @@ func Refine(z *Sized[float64]) {
 	for i := range z.least {
 		z.least[i].DiameterMM = z.Members[i].DiameterMM
 	}
+	z.round = 2
 	z.tubeRigidities()
 	z.factorSymmetric(AtSag)
 	z.findFlexibilities()

@@ -58,11 +58,18 @@ type Matrix[T plane.Scalar] struct {
 	pattern *Pattern
 	Entry   []T // stored entries; see Pattern.At
 	inverse []T // of the pivots
+
+	plain        *Matrix[float64] // see Adopt
+	value, slope []float64
 }
+
+// Adopt gives a matrix of numbers that carry a derivative the factors of the same matrix without it, until the next call of Reset.
+// Factor has nothing left to do then, and Solve finds from A x = b the derivative A x′ = b′ − A′ x.
+func (m *Matrix[T]) Adopt(plain *Matrix[float64]) { m.plain = plain }
 
 // Reset clears the matrix and gives it a pattern.
 func (m *Matrix[T]) Reset(p *Pattern) {
-	m.pattern = p
+	m.pattern, m.plain = p, nil
 	m.Entry, m.inverse = plane.Resize(m.Entry, p.size), plane.Resize(m.inverse, len(p.first))
 	clear(m.Entry)
 }
@@ -73,6 +80,9 @@ const leastPivot = 1e-13
 // Factor replaces the matrix A by L and D of A = L D Lᵀ. It is false where A is not positive definite, or so nearly
 // singular that its solutions are rounding.
 func (m *Matrix[T]) Factor() bool {
+	if m.plain != nil {
+		return true
+	}
 	p := m.pattern
 	for r, first := range p.first {
 		row := m.Entry[p.start[r]+first : p.start[r]+r+1] // columns first to r
@@ -104,6 +114,10 @@ func (m *Matrix[T]) Factor() bool {
 
 // Solve replaces the right-hand side x by the solution.
 func (m *Matrix[T]) Solve(x []T) {
+	if m.plain != nil {
+		m.solveAdopted(*any(&x).(*[]complex128))
+		return
+	}
 	p := m.pattern
 	for r, first := range p.first {
 		row := m.Entry[p.start[r]+first : p.start[r]+r]
@@ -126,5 +140,33 @@ func (m *Matrix[T]) Solve(x []T) {
 		for k, l := range row {
 			with[k] -= l * v
 		}
+	}
+}
+
+// solveAdopted is Solve with the factors of the plain matrix. Derivatives are so small that their products vanish.
+func (m *Matrix[T]) solveAdopted(x []complex128) {
+	p := m.pattern
+	entries := *any(&m.Entry).(*[]complex128)
+	m.value, m.slope = plane.Resize(m.value, len(x)), plane.Resize(m.slope, len(x))
+	for i, v := range x {
+		m.value[i], m.slope[i] = real(v), imag(v)
+	}
+	m.plain.Solve(m.value)
+	for r, first := range p.first {
+		row := entries[p.start[r]+first : p.start[r]+r]
+		above, below := m.value[first:r], m.slope[first:r]
+		above, below = above[:len(row)], below[:len(row)]
+		at := m.value[r]
+		sum := imag(entries[p.start[r]+r]) * at
+		for k, v := range row {
+			slope := imag(v)
+			sum += slope * above[k]
+			below[k] -= slope * at
+		}
+		m.slope[r] -= sum
+	}
+	m.plain.Solve(m.slope)
+	for i := range x {
+		x[i] = complex(m.value[i], m.slope[i])
 	}
 }
