@@ -51,7 +51,11 @@ func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd 
 		return
 	}
 	o.displacements[caliper] = kinematics.Lift[T](0.5)
-	o.matrix.Solve(o.displacements)
+	if plain == nil {
+		o.matrix.Solve(o.displacements)
+	} else {
+		o.matrix.SolveAdopted(o.displacements, plain.displacements)
+	}
 	for i := range h.tubes {
 		o.read(z, &h.tubes[i], sd, &dst[h.tubes[i].member])
 	}

@@ -16,6 +16,7 @@ type shaftFrame[T kinematics.Scalar] struct {
 	matrices         [rounds][stances]skyline.Matrix[T]
 	factored         bool           // the matrix is: false where nothing moves out of the plane
 	displacements    []T            // by unknown: mm and radians
+	solutions        [rounds][][]T  // those of each round, by load case, and last of a load on the hub alone; where derivatives need them
 	forces           []plane.Vec[T] // see bearing, N
 	bendingStiffness []T            // by segment: E I, N·mm²
 	compliances      []T            // by segment: its part of the compliance at the axle, mm/N
@@ -34,7 +35,7 @@ func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], forces *plan
 	if !o.factored {
 		return
 	}
-	o.solve(z, sd, onHub, forces)
+	o.solve(z, len(z.cases), sd, onHub, forces)
 	for i := range h.tubes {
 		t := &h.tubes[i]
 		start, end, twist := o.tube(z, t, sd)
@@ -169,11 +170,23 @@ func (z *Sized[T]) boreOf(shaft int) float64 {
 	return z.rules.Pivots.ShaftBore
 }
 
-// solve finds the displacements under a load on the hub and the forces in the plane that it causes.
-func (o *shaftFrame[T]) solve(z *Sized[T], sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
+// solve finds the displacements in load case k, of a load on the hub and the forces in the plane that it causes.
+func (o *shaftFrame[T]) solve(z *Sized[T], k int, sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
 	o.collectForces(z, sd, onHub, f)
 	o.load(z)
+	if z.plain != nil {
+		if known := z.plain.outOfPlane.solutions[z.round]; k < len(known) && o.matrix.SolveAdopted(o.displacements, known[k]) {
+			return
+		}
+	}
 	o.matrix.Solve(o.displacements)
+	if z.plain == nil && z.antisymmetric != nil {
+		all := &o.solutions[z.round]
+		for len(*all) <= k {
+			*all = append(*all, nil)
+		}
+		(*all)[k] = append((*all)[k][:0], o.displacements...)
+	}
 }
 
 // collectForces lists the forces on the shafts, of both sides together; see shear.

@@ -155,7 +155,7 @@ func (z *Sized[T]) symmetricLoads(k int) {
 		clear(z.loads)
 		return
 	}
-	o.solve(z, sd, z.applied[k].force, f)
+	o.solve(z, k, sd, z.applied[k].force, f)
 	for i := range z.loads {
 		r := &z.loads[i]
 		r.outOfPlaneStart, r.outOfPlaneEnd, r.twist = o.tube(z, &z.symmetric.tubes[i], sd)

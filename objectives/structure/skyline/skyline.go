@@ -59,12 +59,12 @@ type Matrix[T plane.Scalar] struct {
 	Entry   []T // stored entries; see Pattern.At
 	inverse []T // of the pivots
 
-	plain        *Matrix[float64] // see Adopt
-	value, slope []float64
+	plain *Matrix[float64] // see Adopt
+	slope []float64
 }
 
 // Adopt gives a matrix of numbers that carry a derivative the factors of the same matrix without it, until the next call of Reset.
-// Factor has nothing left to do then, and Solve finds from A x = b the derivative A x′ = b′ − A′ x.
+// Factor has nothing left to do then, and SolveAdopted takes the place of Solve.
 func (m *Matrix[T]) Adopt(plain *Matrix[float64]) { m.plain = plain }
 
 // Reset clears the matrix and gives it a pattern.
@@ -114,10 +114,6 @@ func (m *Matrix[T]) Factor() bool {
 
 // Solve replaces the right-hand side x by the solution.
 func (m *Matrix[T]) Solve(x []T) {
-	if m.plain != nil {
-		m.solveAdopted(*any(&x).(*[]complex128))
-		return
-	}
 	p := m.pattern
 	for r, first := range p.first {
 		row := m.Entry[p.start[r]+first : p.start[r]+r]
@@ -143,20 +139,22 @@ func (m *Matrix[T]) Solve(x []T) {
 	}
 }
 
-// solveAdopted is Solve with the factors of the plain matrix. Derivatives are so small that their products vanish.
-func (m *Matrix[T]) solveAdopted(x []complex128) {
-	p := m.pattern
-	entries := *any(&m.Entry).(*[]complex128)
-	m.value, m.slope = plane.Resize(m.value, len(x)), plane.Resize(m.slope, len(x))
-	for i, v := range x {
-		m.value[i], m.slope[i] = real(v), imag(v)
+// SolveAdopted is Solve with the factors of the plain matrix, where value is the solution without derivatives: x′ follows from
+// A x′ = b′ − A′ x. It returns false, and does nothing, where no factors were adopted.
+func (m *Matrix[T]) SolveAdopted(x []T, value []float64) bool {
+	if m.plain == nil {
+		return false
 	}
-	m.plain.Solve(m.value)
+	p, entries, with := m.pattern, *any(&m.Entry).(*[]complex128), *any(&x).(*[]complex128)
+	m.slope = plane.Resize(m.slope, len(x))
+	for i, v := range with {
+		m.slope[i] = imag(v)
+	}
 	for r, first := range p.first {
 		row := entries[p.start[r]+first : p.start[r]+r]
-		above, below := m.value[first:r], m.slope[first:r]
+		above, below := value[first:r], m.slope[first:r]
 		above, below = above[:len(row)], below[:len(row)]
-		at := m.value[r]
+		at := value[r]
 		sum := imag(entries[p.start[r]+r]) * at
 		for k, v := range row {
 			slope := imag(v)
@@ -166,7 +164,8 @@ func (m *Matrix[T]) solveAdopted(x []complex128) {
 		m.slope[r] -= sum
 	}
 	m.plain.Solve(m.slope)
-	for i := range x {
-		x[i] = complex(m.value[i], m.slope[i])
+	for i := range with {
+		with[i] = complex(value[i], m.slope[i])
 	}
+	return true
 }

@@ -32,7 +32,8 @@ func TestSkylineAgainstDense(t *testing.T) {
 		}
 		dense.SetSym(0, 0, 8)
 		p.Close()
-		var m Matrix[complex128]
+		var m, adopting Matrix[complex128]
+		var plain Matrix[float64]
 		m.Reset(&p)
 		b := mat.NewVecDense(n, nil)
 		x := make([]complex128, n)
@@ -46,6 +47,16 @@ func TestSkylineAgainstDense(t *testing.T) {
 				}
 			}
 		}
+		adopting.Reset(&p)
+		copy(adopting.Entry, m.Entry)
+		plain.Reset(&p)
+		for i, v := range m.Entry {
+			plain.Entry[i] = real(v)
+		}
+		adopted, value := append([]complex128(nil), x...), append([]float64(nil), b.RawVector().Data...)
+		if adopting.SolveAdopted(adopted, value) {
+			t.Error("solved with factors of no matrix")
+		}
 		var c mat.Cholesky
 		if ok := m.Factor(); !ok || !c.Factorize(dense) {
 			t.Fatalf("not positive: %v", ok)
@@ -55,7 +66,16 @@ func TestSkylineAgainstDense(t *testing.T) {
 		_ = c.SolveVecTo(&want, b)
 		by.MulVec(slope, &want)
 		_ = c.SolveVecTo(&moved, &by)
+		plain.Factor()
+		plain.Solve(value)
+		adopting.Adopt(&plain)
+		if !adopting.Factor() || !adopting.SolveAdopted(adopted, value) {
+			t.Fatal("not solved with the factors of the plain matrix")
+		}
 		for i := range x {
+			if off := adopted[i] - x[i]; real(off) != 0 || math.Abs(imag(off)) > 1e-11*step {
+				t.Fatalf("%v, with the factors of the plain matrix %v", x[i], adopted[i])
+			}
 			if math.Abs(real(x[i])-want.AtVec(i)) > 1e-12 || math.Abs(imag(x[i])/step+moved.AtVec(i)) > 1e-11 {
 				t.Fatalf("%v, dense %g and %g", x[i], want.AtVec(i), -moved.AtVec(i))
 			}
