@@ -45,12 +45,13 @@ func (z *Sized[T]) estimate() {
 	if z.torqueCrosses {
 		clear(z.opposed)
 	} else {
-		at = z.firstBraked()
-		z.opposedLoads(at)
+		if at = z.firstBraked(); z.twistedAt(TopOut) || z.twistedAt(AtSag) || z.twistedAt(FullTravel) {
+			z.opposedLoads(at)
+		}
 	}
 	clear(z.loads)
 	for k := range z.applied {
-		if z.cases[k].At != at && !z.idle(k) && z.applied[k].couple != 0 {
+		if z.cases[k].At != at && !z.idleOnSides(k) && z.applied[k].couple != 0 {
 			z.shareCase(k)
 		}
 	}
@@ -76,7 +77,7 @@ func (z *Sized[T]) share() {
 			continue
 		}
 		z.standAt(at)
-		if z.brakesAt(at) {
+		if z.twistedAt(at) {
 			z.opposedLoads(at)
 		}
 		z.shareAt(at)
@@ -93,10 +94,20 @@ func (z *Sized[T]) brakesAt(at Stance) bool {
 	return false
 }
 
+// twistedAt tells whether one that may govern has.
+func (z *Sized[T]) twistedAt(at Stance) bool {
+	for k := range z.applied {
+		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].couple != 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // loadedAt tells whether a load case that may govern acts in the plane at a stance.
 func (z *Sized[T]) loadedAt(at Stance) bool {
 	for k := range z.applied {
-		if z.cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
+		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].inPlane() {
 			return true
 		}
 	}
@@ -107,7 +118,7 @@ func (z *Sized[T]) loadedAt(at Stance) bool {
 func (z *Sized[T]) shareAt(at Stance) {
 	z.factorSymmetric(at)
 	for k := range z.applied {
-		if z.cases[k].At == at && !z.idle(k) && z.applied[k].inPlane() {
+		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].inPlane() {
 			z.symmetricLoads(k)
 			z.shareCase(k)
 		}

@@ -61,6 +61,7 @@ type Sized[T kinematics.Scalar] struct {
 	demands         []demand[T]      // by case and member
 	severities      []float64        // by load case of the rules: factor on its stresses
 	notGoverning    []bool           // cases that govern nothing; set for derivatives alone
+	spared          [2][]bool        // cases that govern nothing of what follows from each round; likewise
 	pinForces       []T              // by joint: largest force on it, N
 	pinCases        []int            // and its case
 	least           []Tube[T]        // by member: what strength and gauge ask for
@@ -164,15 +165,23 @@ func (z *Sized[T]) harden(k int) {
 	}
 }
 
-// findNotGoverning finds the load cases that govern neither a tube nor a pivot of the plain numbers: what they ask
-// for has no derivative.
+// findNotGoverning finds the load cases that govern neither a tube nor a pivot of the plain numbers, and those that govern no tube of
+// the sizes that a round leads to: what they ask for has no derivative.
 func (z *Sized[T]) findNotGoverning(plain *Sized[float64]) {
-	z.notGoverning = plane.Resize(z.notGoverning, len(z.cases))
-	for k := range z.notGoverning {
-		z.notGoverning[k] = true
+	mark := func(of *[]bool) {
+		*of = plane.Resize(*of, len(z.cases))
+		for k := range *of {
+			(*of)[k] = true
+		}
 	}
-	for pass := range plain.passes {
-		z.governs(plain.passes[pass])
+	mark(&z.notGoverning)
+	governs(z.notGoverning, plain.passes[0])
+	for round := range z.spared {
+		mark(&z.spared[round])
+		governs(z.spared[round], plain.passes[round+1])
+		for k, spared := range z.spared[round] {
+			z.notGoverning[k] = z.notGoverning[k] && spared
+		}
 	}
 	for j, k := range plain.pinCases {
 		if plain.pinForces[j] > 0 {
@@ -184,12 +193,15 @@ func (z *Sized[T]) findNotGoverning(plain *Sized[float64]) {
 // idle tells whether load case k is left out as it governs nothing.
 func (z *Sized[T]) idle(k int) bool { return len(z.notGoverning) > 0 && z.notGoverning[k] }
 
-// governs records the load cases that govern tubes.
-func (z *Sized[T]) governs(tubes []Tube[float64]) {
+// idleOnSides tells whether what either side carries in load case k is left out, as no size that follows is governed by it.
+func (z *Sized[T]) idleOnSides(k int) bool { return z.plain != nil && z.spared[z.round][k] }
+
+// governs unmarks the load cases that govern tubes.
+func governs(not []bool, tubes []Tube[float64]) {
 	for i := range tubes {
 		t := &tubes[i]
 		if t.Governs == Strength || t.Governs == Buckling { // even where stiffness asks for more: shafts twist tubes of this size
-			z.notGoverning[t.Case] = false
+			not[t.Case] = false
 		}
 	}
 }
