@@ -161,9 +161,13 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	tryKinds(all)
 	tryEvents(all)
 	seconds, events, disk, endless := 0., 0., 0., false
+	least := 0 // evaluations of a case with many objectives
 	for _, k := range all {
 		evaluations, took := spent(j, k, len(cases), min(processors, len(cases)))
 		endless = endless || took == 0
+		if len(k.c.Goals) >= manyObjectives && evaluations > 0 && (least == 0 || evaluations < least) {
+			least = evaluations
+		}
 		rows, likely := j.FrontSize, j.FrontSize
 		if evaluations > 0 {
 			rows, likely = min(rows, evaluations), min(rows, evaluations/perCandidate)
@@ -186,6 +190,9 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 		fmt.Fprintf(env.Err, ", %.0f s of it to simulate events", math.Ceil(events))
 	}
 	fmt.Fprintf(env.Err, ", up to about %.0f MB of results\n", disk/(1<<20)+1)
+	if least > 0 && j.Race == nil {
+		fmt.Fprintln(env.Err, tellReach(least))
+	}
 }
 
 // bytesOfTraces is the size of the traces of a candidate: about 5000 samples.
