@@ -191,17 +191,19 @@ func (a *archive) thin(n int) {
 
 // rebuild puts in members none of which dominates another, in their order.
 func (a *archive) rebuild(members []*member) {
-	a.members, a.values, a.sortedKeys, a.tree = members, nil, nil, dominance.Tree{}
+	a.members, a.values, a.sortedKeys = members, a.values[:0], nil
 	a.low, a.high = nil, nil
+	var keys []float64
 	for _, m := range members {
 		a.values = append(a.values, m.outcome.F...)
 		a.box(a.key, m.outcome.F)
 		if len(a.objectives) == 2 {
 			a.sortedKeys = append(a.sortedKeys, slices.Clone(a.key))
 		} else {
-			a.tree.Add(a.key)
+			keys = append(keys, a.key...)
 		}
 	}
+	a.tree.Load(keys, len(a.key))
 }
 
 // bounds returns the least and the largest value of each objective among the members, of which there is one at least; valid

@@ -1,14 +1,48 @@
 package dominance
 
-import "slices"
+import (
+	"slices"
+
+	"forkfront/optimize/lanes"
+)
 
 // Tree holds points of which none dominates another, and finds those that matter to a new one (after the
-// ND-tree of Jaszkiewicz and Lust, IEEE Trans. Evol. Comput. 22, 2018; from memory, here with plane cuts).
+// ND-tree of Jaszkiewicz and Lust, IEEE Trans. Evol. Comput. 22, 2018; from memory, here with plane cuts). It compares
+// packed points, and values only where these leave something open.
 // The zero Tree is empty. Points are numbered from 0; the numbers do not depend on the tree's shape.
 type Tree struct {
-	points    [][]float64
-	root      region
+	columns   int
+	values    []float64 // of the points, one after the other
+	words     []uint64  // the points packed
+	lanes     lanes.Lanes
+	regions   []region // the first one is the root
+	fresh     int      // points added since the lanes were fitted
 	dominated []int
+	order     []int32 // scratch
+}
+
+// region is a node of a Tree. All its points lie between the two packed bounds, which do not shrink when some are removed.
+type region struct {
+	low, high   uint64
+	left, right int32    // children; 0 in a leaf
+	lane        int      // in which it is cut
+	cut         uint64   // words below go left
+	indices     []int32  // points of a leaf
+	words       []uint64 // of these points, so that a scan stays in one place
+}
+
+const (
+	leafCapacity = 48 // points that a leaf holds before it is divided
+	fewest       = 64 // points up to which lanes are not fitted again
+)
+
+func (t *Tree) point(at int) []float64 { return t.values[at*t.columns : (at+1)*t.columns] }
+
+// Load puts in points of a number of columns, one after the other, in place of those there were. The slice becomes the tree's.
+func (t *Tree) Load(values []float64, columns int) {
+	t.columns, t.values = columns, values
+	t.words = slices.Grow(t.words[:0], len(values)/columns)[:len(values)/columns]
+	t.settle()
 }
 
 // Compare looks for a point equal to p or one that dominates it. Found is Equal or Worse then, and
@@ -16,187 +50,235 @@ type Tree struct {
 // dominates in no particular order.
 func (t *Tree) Compare(p []float64) (at int, found Relation, beaten []int) {
 	t.dominated = t.dominated[:0]
-	at, found = t.root.compare(t, p, true, true)
+	if len(t.regions) > 0 {
+		at, found = t.compare(0, p, t.lanes.Pack(p), true, true)
+	}
 	return at, found, t.dominated
 }
 
 // Add puts in a point, which gets the next number. The point is copied.
 func (t *Tree) Add(p []float64) {
-	t.points = append(t.points, slices.Clone(p))
-	t.root.insert(t, len(t.points)-1)
+	t.columns, t.values = len(p), append(t.values, p...)
+	t.words = append(t.words, 0)
+	if t.fresh++; t.fresh > len(t.words)/2+fewest || len(t.regions) == 0 {
+		t.settle()
+		return
+	}
+	t.insert(len(t.words)-1, t.lanes.Pack(p))
 }
 
 // Remove takes out a point; the last one gets its number.
 func (t *Tree) Remove(at int) {
-	last := len(t.points) - 1
-	t.root.renumber(t.points[at], at, -1)
+	last := len(t.words) - 1
+	t.renumber(at, -1)
 	if at != last {
-		t.root.renumber(t.points[last], last, at)
+		t.renumber(last, at)
+		t.words[at] = t.words[last]
+		copy(t.point(at), t.point(last))
 	}
-	t.points[at] = t.points[last]
-	t.points[last] = nil
-	t.points = t.points[:last]
+	t.words, t.values = t.words[:last], t.values[:last*t.columns]
 }
 
-// region is a node of a Tree. Its box holds all its points; it does not shrink when some are removed.
-type region struct {
-	box         []float64 // the low values, then the high ones; nil while there is no point
-	indices     []int     // points of a leaf
-	values      []float64 // of these points, one after the other, so that a scan stays in one place
-	column      int
-	cut         float64 // points below go left
-	left, right *region // nil in a leaf
+// settle fits the lanes to all points and divides them again.
+func (t *Tree) settle() {
+	t.fresh = 0
+	t.regions = t.regions[:0]
+	n := len(t.words)
+	if n == 0 {
+		return
+	}
+	t.fit()
+	t.order = t.order[:0]
+	for i := range t.words {
+		t.words[i] = t.lanes.Pack(t.point(i))
+		t.order = append(t.order, int32(i))
+	}
+	t.build(t.order)
 }
 
-// leafCapacity is the number of points that a leaf holds before it is divided.
-const leafCapacity = 24
+// fit fits the lanes to the range of the points, but for far ones, as some of them tell.
+func (t *Tree) fit() {
+	const (
+		sampled = 128
+		edge    = 10  // part of the values that is left out at either end
+		beyond  = 0.5 // how far a lane reaches beyond the others, in parts of their range
+	)
+	n := len(t.words)
+	stride := (n + sampled - 1) / sampled
+	low, high := make([]float64, t.columns), make([]float64, t.columns)
+	var values [sampled]float64
+	for column := range low {
+		some := values[:0]
+		for i := 0; i < n; i += stride {
+			some = append(some, t.values[i*t.columns+column])
+		}
+		slices.Sort(some)
+		out := len(some) / edge
+		low[column], high[column] = some[out], some[len(some)-1-out]
+		reach := beyond * (high[column] - low[column])
+		low[column], high[column] = low[column]-reach, high[column]+reach
+	}
+	t.lanes.Fit(low, high)
+}
 
-func (r *region) leaf() bool { return r.left == nil }
+// build makes a region of some points and those within it.
+func (t *Tree) build(points []int32) int32 {
+	at := int32(len(t.regions))
+	r := t.bounds(points)
+	if len(points) > leafCapacity && t.halve(&r, points) {
+		t.regions = append(t.regions, r)
+		mid := t.part(points, &r)
+		left := t.build(points[:mid])
+		right := t.build(points[mid:])
+		t.regions[at].left, t.regions[at].right = left, right
+		return at
+	}
+	room := max(len(points), leafCapacity+1)
+	r.indices, r.words = append(make([]int32, 0, room), points...), make([]uint64, 0, room)
+	for _, i := range points {
+		r.words = append(r.words, t.words[i])
+	}
+	t.regions = append(t.regions, r)
+	return at
+}
 
-// compare is Compare for the points of a node, of which some may be better than p, or worse, as far as the boxes around it tell. A
+// bounds returns a region that holds some points, not yet told which.
+func (t *Tree) bounds(points []int32) region {
+	r := region{low: t.words[points[0]], high: t.words[points[0]]}
+	for _, i := range points {
+		t.widen(&r, t.words[i])
+	}
+	return r
+}
+
+// halve chooses where a region of some points is cut, at the mean of its widest lane; false where all points share a word.
+func (t *Tree) halve(r *region, points []int32) bool {
+	at, span := t.lanes.Widest(r.low, r.high)
+	if span == 0 {
+		return false
+	}
+	sum, low := uint64(0), t.lanes.Lane(r.low, at)
+	for _, i := range points {
+		sum += t.lanes.Lane(t.words[i], at) - low
+	}
+	r.lane, r.cut = at, low+sum/uint64(len(points))+1
+	return true
+}
+
+// part moves the points below a region's cut to the front and returns how many there are.
+func (t *Tree) part(points []int32, r *region) int {
+	mid := 0
+	for k, i := range points {
+		if t.lanes.Lane(t.words[i], r.lane) < r.cut {
+			points[k], points[mid] = points[mid], i
+			mid++
+		}
+	}
+	return mid
+}
+
+// compare is Compare for the points of a region, of which some may be better than p, or worse, as far as the regions around it tell. A
 // point that p dominates rules out one that dominates p.
-func (r *region) compare(t *Tree, p []float64, better, worse bool) (at int, found Relation) {
-	if r.box == nil {
+func (t *Tree) compare(region int32, p []float64, word uint64, better, worse bool) (at int, found Relation) {
+	r := &t.regions[region]
+	better = better && t.lanes.NoneAbove(r.low, word)
+	worse = worse && t.lanes.NoneAbove(word, r.high)
+	switch {
+	case !better && !worse:
 		return 0, Neither
+	case r.left == 0:
+		return t.scan(r, p, word, better, worse)
 	}
-	if better, worse = r.mayContain(p, better, worse); !better && !worse {
-		return 0, Neither
-	}
-	if r.leaf() {
-		return r.scan(t, p)
-	}
-	if at, found = r.left.compare(t, p, better, worse); found != Neither {
+	if at, found = t.compare(r.left, p, word, better, worse); found != Neither {
 		return at, found
 	}
-	return r.right.compare(t, p, better, worse)
+	return t.compare(t.regions[region].right, p, word, better, worse)
 }
 
-// mayContain reports whether some point in the box may be better than p, or worse, where that is asked.
-func (r *region) mayContain(p []float64, better, worse bool) (mayBetter, mayWorse bool) {
+// scan compares p with the points of a leaf.
+func (t *Tree) scan(r *region, p []float64, word uint64, better, worse bool) (at int, found Relation) {
+	guards := t.lanes.Guards
 	if better {
-		for i, low := range r.box[:len(p)] {
-			if low > p[i] {
-				better = false
-				break
+		guarded := word | guards
+		for k, w := range r.words {
+			if (guarded-w)&guards != guards {
+				continue
+			}
+			switch i := int(r.indices[k]); Compare(p, t.point(i)) {
+			case Worse:
+				return i, Worse
+			case Equal:
+				return i, Equal
 			}
 		}
 	}
 	if worse {
-		for i, high := range r.box[len(p):] {
-			if p[i] > high {
-				worse = false
-				break
+		for k, w := range r.words {
+			if (w|guards-word)&guards != guards {
+				continue
 			}
-		}
-	}
-	return better, worse
-}
-
-// scan compares p with the points of a leaf.
-func (r *region) scan(t *Tree, p []float64) (at int, found Relation) {
-	m := len(p)
-	for k, i := range r.indices {
-		switch Compare(p, r.values[k*m:(k+1)*m]) {
-		case Worse:
-			return i, Worse
-		case Equal:
-			return i, Equal
-		case Better:
-			t.dominated = append(t.dominated, i)
+			if i := int(r.indices[k]); Dominates(p, t.point(i)) {
+				t.dominated = append(t.dominated, i)
+			}
 		}
 	}
 	return 0, Neither
 }
 
-// insert puts in point at.
-func (r *region) insert(t *Tree, at int) {
-	p := t.points[at]
-	for {
-		r.widen(p)
-		if r.leaf() {
+// insert puts point at into its leaf.
+func (t *Tree) insert(at int, word uint64) {
+	t.words[at] = word
+	k := int32(0)
+	for r := &t.regions[0]; ; r = &t.regions[k] {
+		t.widen(r, word)
+		if r.left == 0 {
 			break
 		}
-		r = r.side(p)
+		k = t.side(r, word)
 	}
-	r.indices, r.values = append(r.indices, at), append(r.values, p...)
+	r := &t.regions[k]
+	r.indices, r.words = append(r.indices, int32(at)), append(r.words, word)
 	if len(r.indices) > leafCapacity {
-		r.divide(t)
+		t.divide(k)
 	}
 }
 
-func (r *region) widen(p []float64) {
-	if r.box == nil {
-		r.box = slices.Concat(p, p)
+// divide gives the points of a full leaf to two regions.
+func (t *Tree) divide(k int32) {
+	r := t.bounds(t.regions[k].indices)
+	points := t.regions[k].indices
+	if !t.halve(&r, points) {
 		return
 	}
-	low, high := r.box[:len(p)], r.box[len(p):]
-	for i, v := range p {
-		if v < low[i] {
-			low[i] = v
-		}
-		if v > high[i] {
-			high[i] = v
-		}
-	}
+	mid := t.part(points, &r)
+	r.left = t.build(points[:mid])
+	r.right = t.build(points[mid:])
+	t.regions[k] = r
 }
 
-func (r *region) side(p []float64) *region {
-	if p[r.column] < r.cut {
+func (t *Tree) widen(r *region, word uint64) {
+	t.lanes.Widen(&r.low, &r.high, word)
+}
+
+func (t *Tree) side(r *region, word uint64) int32 {
+	if t.lanes.Lane(word, r.lane) < r.cut {
 		return r.left
 	}
 	return r.right
 }
 
-// divide cuts a full leaf at the median of the column that divides its points most evenly, the next in turn
-// among equals. Only the order of values counts, so no scale is needed.
-func (r *region) divide(t *Tree) {
-	best, even, m := -1, 0, len(r.box)/2
-	var sorted [leafCapacity + 1]float64
-	n := len(r.indices)
-	values := slices.Grow(sorted[:0], n)[:n]
-	for k := range m {
-		column := (r.column + 1 + k) % m
-		for i := range values {
-			values[i] = r.values[i*m+column]
-		}
-		slices.Sort(values)
-		cut := values[n/2]
-		below, _ := slices.BinarySearch(values, cut)
-		if e := min(below, n-below); e > even {
-			best, even, r.cut = column, e, cut
-		}
-		if even == n/2 {
-			break // no column divides them more evenly
-		}
-	}
-	if best < 0 {
-		return // all points alike, and a tree holds each once
-	}
-	r.column = best
-	r.left, r.right = newLeaf(best, m), newLeaf(best, m)
-	for _, at := range r.indices {
-		side := r.side(t.points[at])
-		side.widen(t.points[at])
-		side.indices, side.values = append(side.indices, at), append(side.values, t.points[at]...)
-	}
-	r.indices, r.values = nil, nil
-}
-
-// newLeaf returns an empty leaf with room for as many points as it may come to hold.
-func newLeaf(column, columns int) *region {
-	return &region{column: column, indices: make([]int, 0, leafCapacity+1), values: make([]float64, 0, (leafCapacity+1)*columns)}
-}
-
 // renumber gives point at a new number, or takes it out when that is −1.
-func (r *region) renumber(p []float64, at, number int) {
-	for !r.leaf() {
-		r = r.side(p)
+func (t *Tree) renumber(at, number int) {
+	r := &t.regions[0]
+	for r.left != 0 {
+		r = &t.regions[t.side(r, t.words[at])]
 	}
-	k := slices.Index(r.indices, at)
+	k := slices.Index(r.indices, int32(at))
 	if number >= 0 {
-		r.indices[k] = number
+		r.indices[k] = int32(number)
 		return
 	}
-	m := len(p)
-	r.indices, r.values = slices.Delete(r.indices, k, k+1), slices.Delete(r.values, k*m, (k+1)*m)
+	last := len(r.indices) - 1
+	r.indices[k], r.words[k] = r.indices[last], r.words[last]
+	r.indices, r.words = r.indices[:last], r.words[:last]
 }

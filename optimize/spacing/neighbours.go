@@ -3,37 +3,62 @@ package spacing
 import (
 	"math"
 	"slices"
+
+	"forkfront/optimize/lanes"
 )
 
 // Neighbours finds the nearest of a set of points, some of which may have been dropped. It halves
-// the points by their widest column down to a few a leaf.
+// the points by their widest column down to a few a leaf, and compares packed points before it works out a distance.
 type Neighbours struct {
 	points  [][]float64
 	dropped []bool
+	lanes   lanes.Lanes
 	order   []int     // points, each node's side by side, in a leaf the living ones first
+	words   []uint64  // the points packed, in this order
 	values  []float64 // of the points in this order, so that a leaf's are in one place
 	nodes   []node
-	boxes   []float64 // around each node's points: the low values, then the high ones
-	leaf    []int     // of each point
+	leaf    []int // of each point
 }
 
-// node covers order[from:to], of which some remain; a leaf has no children.
+// node covers order[from:to], of which some remain, all between two packed bounds; a leaf has no children.
 type node struct {
+	low, high           uint64
 	from, to, remaining int
 	parent, left, right int
 }
 
 const leafPoints = 24
 
+// NewNeighbours takes in points without NaN.
 func NewNeighbours(points [][]float64) *Neighbours {
-	t := &Neighbours{points: points, dropped: make([]bool, len(points)), order: make([]int, len(points)), leaf: make([]int, len(points))}
-	for i := range points {
-		t.order[i] = i
+	if len(points) == 0 {
+		return &Neighbours{}
 	}
-	if len(points) > 0 {
-		t.build(0, len(points), -1)
-		t.values = make([]float64, 0, len(points)*len(points[0]))
+	low, high := trimmedBounds(points)
+	return newNeighbours(points, low, high)
+}
+
+// newNeighbours is NewNeighbours for points of which most are within bounds.
+func newNeighbours(points [][]float64, low, high []float64) *Neighbours {
+	n, m := len(points), len(points[0])
+	t := &Neighbours{
+		points: points, dropped: make([]bool, n), order: make([]int, n), words: make([]uint64, n), leaf: make([]int, n),
+		nodes: make([]node, 0, 4*n/leafPoints+1),
 	}
+	span := 0.0
+	for j := range low {
+		span = max(span, high[j]-low[j])
+	}
+	high = slices.Clone(low)
+	for j := range high {
+		high[j] += span
+	}
+	t.lanes.Fit(low, high)
+	for i, p := range points {
+		t.order[i], t.words[i] = i, t.lanes.Pack(p)
+	}
+	t.build(0, n, -1)
+	t.values = make([]float64, 0, n*m)
 	for _, i := range t.order {
 		t.values = append(t.values, points[i]...)
 	}
@@ -42,15 +67,13 @@ func NewNeighbours(points [][]float64) *Neighbours {
 
 func (t *Neighbours) build(from, to, parent int) int {
 	at := len(t.nodes)
-	low, high := t.box(from, to)
-	t.nodes = append(t.nodes, node{from: from, to: to, remaining: to - from, parent: parent, left: -1, right: -1})
-	column := 0
-	for j := range low {
-		if high[j]-low[j] > high[column]-low[column] {
-			column = j
-		}
+	n := node{low: t.words[from], high: t.words[from], from: from, to: to, remaining: to - from, parent: parent, left: -1, right: -1}
+	for _, w := range t.words[from:to] {
+		t.lanes.Widen(&n.low, &n.high, w)
 	}
-	if to-from <= leafPoints || high[column] == low[column] {
+	t.nodes = append(t.nodes, n)
+	column, span := t.lanes.Widest(n.low, n.high)
+	if to-from <= leafPoints || span == 0 {
 		for _, i := range t.order[from:to] {
 			t.leaf[i] = at
 		}
@@ -64,29 +87,9 @@ func (t *Neighbours) build(from, to, parent int) int {
 	return at
 }
 
-// box adds the box around some points and returns it, valid until the next one is added.
-func (t *Neighbours) box(from, to int) (low, high []float64) {
-	m := len(t.points[0])
-	first := t.points[t.order[from]]
-	t.boxes = append(append(t.boxes, first...), first...)
-	both := t.boxes[len(t.boxes)-2*m:]
-	low, high = both[:m], both[m:]
-	for _, i := range t.order[from:to] {
-		for j, v := range t.points[i] {
-			if v < low[j] {
-				low[j] = v
-			}
-			if v > high[j] {
-				high[j] = v
-			}
-		}
-	}
-	return low, high
-}
-
 // halve moves the lower half by a column to the front (Hoare's selection).
 func (t *Neighbours) halve(from, to, mid, column int) {
-	key := func(k int) float64 { return t.points[t.order[k]][column] }
+	key := func(k int) uint64 { return t.lanes.Lane(t.words[k], column) }
 	for to-from > 1 {
 		pivot := key((from + to) / 2)
 		i, j := from, to-1
@@ -99,6 +102,7 @@ func (t *Neighbours) halve(from, to, mid, column int) {
 			}
 			if i <= j {
 				t.order[i], t.order[j] = t.order[j], t.order[i]
+				t.words[i], t.words[j] = t.words[j], t.words[i]
 				i++
 				j--
 			}
@@ -121,6 +125,7 @@ func (t *Neighbours) drop(i int) {
 	at := n.from + slices.Index(t.order[n.from:last], i)
 	if at >= n.from {
 		t.order[at], t.order[last] = t.order[last], i
+		t.words[at] = t.words[last]
 		copy(t.values[at*m:(at+1)*m], t.values[last*m:(last+1)*m])
 	}
 	for k := t.leaf[i]; k >= 0; k = t.nodes[k].parent {
@@ -131,9 +136,13 @@ func (t *Neighbours) drop(i int) {
 // Nearest returns the living point nearest to point i but not i itself, and its squared
 // distance; i and +Inf when there is none. Of equally near ones it is the lowest number, so
 // that the answer does not depend on how the tree was cut.
-func (t *Neighbours) Nearest(i int) (int, float64) {
-	s := nearestSearch{t, t.points[i], i, i, math.Inf(1)}
-	// From its own leaf upwards: the nearest is mostly there, and then few other boxes need a look.
+func (t *Neighbours) Nearest(i int) (int, float64) { return t.within(i, math.Inf(1)) }
+
+// within is Nearest among the points up to a squared distance; i and that distance when there is none.
+func (t *Neighbours) within(i int, distance2 float64) (int, float64) {
+	s := nearestSearch{Neighbours: t, target: t.points[i], excluded: i, best: i, distance2: distance2}
+	s.aim()
+	// From its own leaf upwards: the nearest is mostly there, and then few other nodes need a look.
 	at := t.leaf[i]
 	s.scan(&t.nodes[at])
 	for up := t.nodes[at].parent; up >= 0; at, up = up, t.nodes[up].parent {
@@ -141,17 +150,16 @@ func (t *Neighbours) Nearest(i int) (int, float64) {
 		if other == at {
 			other = t.nodes[up].right
 		}
-		if t.nodes[other].remaining > 0 {
-			s.visit(other, s.boxDistance2(other))
-		}
+		s.visit(other)
 	}
 	return s.best, s.distance2
 }
 
 // nearestTo returns the living point nearest to any place.
 func (t *Neighbours) nearestTo(place []float64) int {
-	s := nearestSearch{t, place, -1, -1, math.Inf(1)}
-	s.visit(0, 0)
+	s := nearestSearch{Neighbours: t, target: place, excluded: -1, best: -1, distance2: math.Inf(1)}
+	s.aim()
+	s.visit(0)
 	return s.best
 }
 
@@ -159,53 +167,48 @@ func (t *Neighbours) nearestTo(place []float64) int {
 type nearestSearch struct {
 	*Neighbours
 	target         []float64
+	word           uint64 // the target packed
+	low, high      uint64 // nearer points lie between them
 	excluded, best int
 	distance2      float64
 }
 
-func (s *nearestSearch) visit(k int, away float64) {
+func (s *nearestSearch) aim() {
+	s.word = s.lanes.Pack(s.target)
+	s.low, s.high = s.lanes.Reach(s.word, math.Sqrt(s.distance2))
+}
+
+func (s *nearestSearch) visit(k int) {
 	n := &s.nodes[k]
-	if n.remaining == 0 || away > s.distance2 {
+	if n.remaining == 0 || !s.lanes.NoneAbove(n.low, s.high) || !s.lanes.NoneAbove(s.low, n.high) {
 		return
 	}
 	if n.left < 0 {
 		s.scan(n)
 		return
 	}
-	left, right := s.boxDistance2(n.left), s.boxDistance2(n.right)
-	if right < left {
-		s.visit(n.right, right)
-		s.visit(n.left, left)
-		return
-	}
-	s.visit(n.left, left)
-	s.visit(n.right, right)
+	s.visit(n.left)
+	s.visit(n.right)
 }
 
 // scan looks at the points of a leaf.
 func (s *nearestSearch) scan(n *node) {
-	m := len(s.target)
-	for k := n.from; k < n.from+n.remaining; k++ {
-		i := s.order[k]
-		if i == s.excluded {
+	m, guards := len(s.target), s.lanes.Guards
+	words := s.words[n.from : n.from+n.remaining]
+	low, high := s.low, s.high|guards
+	for k, w := range words {
+		if (high-w)&(w|guards-low)&guards != guards {
 			continue
 		}
-		d := Distance2(s.target, s.values[k*m:(k+1)*m])
-		if d < s.distance2 || d == s.distance2 && i < s.best {
+		at := n.from + k
+		d := Distance2(s.target, s.values[at*m:(at+1)*m])
+		if d > s.distance2 {
+			continue
+		}
+		if i := s.order[at]; i != s.excluded && (d < s.distance2 || i < s.best || s.best == s.excluded) {
 			s.best, s.distance2 = i, d
+			s.low, s.high = s.lanes.Reach(s.word, math.Sqrt(d))
+			low, high = s.low, s.high|guards
 		}
 	}
-}
-
-// boxDistance2 is the squared distance to a node's box. It has no branches: they would not be foreseen.
-func (s *nearestSearch) boxDistance2(k int) float64 {
-	m := len(s.target)
-	box := s.boxes[2*m*k : 2*m*(k+1)]
-	low, high := box[:m], box[m:2*m]
-	sum := 0.0
-	for j, v := range s.target {
-		d := max(low[j]-v, v-high[j], 0)
-		sum += d * d
-	}
-	return sum
 }

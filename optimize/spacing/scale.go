@@ -1,7 +1,5 @@
 package spacing
 
-import "slices"
-
 // How far a column may reach: bulkFactor times the range in which the lower bulkShare of its values lie.
 // On an even simplex or sphere of up to eight objectives the best end of the others is within.
 const (
@@ -24,11 +22,40 @@ func trimmedBounds(points [][]float64) (low, high []float64) {
 		for i, p := range points {
 			column[i] = p[j]
 		}
-		slices.Sort(column)
-		bulk := column[int(bulkShare*float64(len(column)))] - low[j]
+		bulk := ranked(column, int(bulkShare*float64(len(column)))) - low[j]
 		if bulk > 0 {
 			high[j] = min(high[j], low[j]+bulkFactor*bulk)
 		}
 	}
 	return low, high
+}
+
+// ranked is the value that has a place in ascending order, from 0; it changes the order of values (Hoare's selection).
+func ranked(values []float64, place int) float64 {
+	for len(values) > 1 {
+		pivot := values[len(values)/2]
+		i, j := 0, len(values)-1
+		for i <= j {
+			for values[i] < pivot {
+				i++
+			}
+			for values[j] > pivot {
+				j--
+			}
+			if i <= j {
+				values[i], values[j] = values[j], values[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case place <= j:
+			values = values[:j+1]
+		case place >= i:
+			values, place = values[i:], place-i
+		default:
+			return pivot
+		}
+	}
+	return values[0]
 }

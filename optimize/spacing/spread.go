@@ -10,7 +10,7 @@ import (
 // The best point of every column stays as long as n allows.
 func Spread(points [][]float64, n int) []int {
 	scaled := Normalised(points)
-	t := NewNeighbours(scaled)
+	t := newNeighbours(scaled, make([]float64, len(points[0])), slices.Repeat([]float64{1}, len(points[0])))
 	fixed := make([]bool, len(points))
 	if n > len(points[0]) {
 		for c := range points[0] {

@@ -30,7 +30,7 @@ func newContributions(points [][]float64, ref float64) *contributions {
 	for i, p := range points {
 		c.order[i] = place(p, i)
 	}
-	c.sort()
+	slices.SortFunc(c.order, func(a, b placed) int { return cmp.Or(cmp.Compare(a.last, b.last), cmp.Compare(a.index, b.index)) })
 	return c
 }
 
@@ -63,10 +63,15 @@ func (c *contributions) exclusiveVolume(corner []float64, but int) float64 {
 	if len(corner) == 2 {
 		return c.exclusiveArea(corner, but)
 	}
-	free, height := 0.0, corner[2]
 	c.open.reset(corner[0], corner[1], c.ref)
-	for k := range c.order {
-		p := &c.order[k]
+	return c.above(corner, c.order, but)
+}
+
+// above is the volume over the open nook of a corner that none of some points takes but one, in the order of their last column.
+func (c *contributions) above(corner []float64, points []placed, but int) float64 {
+	free, height := 0.0, corner[2]
+	for k := range points {
+		p := &points[k]
 		if p.x >= c.open.right || p.y >= c.open.top || p.index == but {
 			continue
 		}
@@ -130,8 +135,16 @@ func Cut(points [][]float64, n int, keepEnds bool) []int {
 		clear(c.looked)
 		return c.of(i)
 	}
+	swept := len(points) > 0 && len(points[0]) == 3
+	if swept {
+		c.sweep(looked, func(i int, v float64) { q[i] = spacing.Entry{Key: v, Index: i} })
+	}
 	for i := range points {
-		q[i] = spacing.Entry{Key: of(i), Index: i}
+		const rounding = 1e-12
+		// The order of what is no more than rounding errors depends on how it is worked out, so that it is as later looks find it.
+		if !swept || q[i].Key < rounding {
+			q[i] = spacing.Entry{Key: of(i), Index: i}
+		}
 	}
 	if keepEnds && n > len(scaled[0]) {
 		for column := range scaled[0] {

@@ -16,6 +16,34 @@ func (n *nook) reset(x, y, reference float64) {
 	n.area = (reference - x) * (reference - y)
 }
 
+// fill makes the nook of (x, y) from those of a staircase that are beyond it, from at to end, between the neighbours that bound it.
+func (n *nook) fill(x, y, reference float64, stairs []stair, at, end int) {
+	n.right, n.top = reference, reference
+	if at > 0 {
+		n.top = stairs[at-1].y
+	}
+	if end < len(stairs) {
+		n.right = stairs[end].x
+	}
+	n.steps, n.area = append(n.steps[:0], corner{x, n.top}), 0
+	last := corner{x, n.top}
+	for _, s := range stairs[at:end] {
+		n.area += (s.x - last.x) * (last.y - y)
+		if last = (corner{s.x, s.y}); s.y == y {
+			n.right = s.x
+			break
+		}
+		if s.x == x {
+			n.steps[0].y = s.y
+		} else {
+			n.steps = append(n.steps, last)
+		}
+	}
+	n.area += (n.right - last.x) * (last.y - y)
+	n.steps = append(n.steps, corner{n.right, y})
+	n.top = n.steps[0].y
+}
+
 // take takes away all that is beyond (x, y), which is not below the nook's corner.
 func (n *nook) take(x, y float64) {
 	last := len(n.steps) - 1
