@@ -63,7 +63,7 @@ func (c *contributions) exclusiveVolume(corner []float64, but int) float64 {
 	if len(corner) == 2 {
 		return c.exclusiveArea(corner, but)
 	}
-	c.open.reset(corner[0], corner[1], c.ref)
+	c.open.reset(corner[0], corner[1], c.ref, c.ref)
 	return c.above(corner, c.order, but)
 }
 
@@ -130,21 +130,24 @@ func Cut(points [][]float64, n int, keepEnds bool) []int {
 	q := make(spacing.Queue, len(points))
 	words := (len(points) + 63) / 64
 	looked, dropped := make([]uint64, words*len(points)), make([]uint64, words)
-	of := func(i int) float64 {
+	look := func(i int, volume func(int) float64) float64 {
 		c.looked = looked[words*i : words*(i+1)]
 		clear(c.looked)
-		return c.of(i)
+		return volume(i)
 	}
-	swept := len(points) > 0 && len(points[0]) == 3
-	if swept {
-		c.sweep(looked, func(i int, v float64) { q[i] = spacing.Entry{Key: v, Index: i} })
+	const rounding = 1e-12
+	// The order of volumes that are no more than rounding errors depends on how they are worked out, so that it is always in one way.
+	of := func(i int, v float64) float64 {
+		if v > rounding {
+			return v
+		}
+		return look(i, c.of)
+	}
+	if len(points) > 0 && len(points[0]) == 3 {
+		c.sweep(looked, func(i int, v float64) { q[i].Key = v })
 	}
 	for i := range points {
-		const rounding = 1e-12
-		// The order of what is no more than rounding errors depends on how it is worked out, so that it is as later looks find it.
-		if !swept || q[i].Key < rounding {
-			q[i] = spacing.Entry{Key: of(i), Index: i}
-		}
+		q[i] = spacing.Entry{Key: of(i, q[i].Key), Index: i}
 	}
 	if keepEnds && n > len(scaled[0]) {
 		for column := range scaled[0] {
@@ -155,7 +158,7 @@ func Cut(points [][]float64, n int, keepEnds bool) []int {
 	for len(q) > n {
 		i := q[0].Index
 		if meet(looked[words*i:words*(i+1)], dropped) { // a neighbour was dropped: contributions only grow
-			if v := of(i); v > q[0].Key {
+			if v := of(i, look(i, c.again)); v > q[0].Key {
 				q[0].Key = v
 				q.Sink()
 				continue

@@ -10,10 +10,10 @@ type nook struct {
 
 type corner struct{ x, y float64 }
 
-func (n *nook) reset(x, y, reference float64) {
-	n.steps = append(n.steps[:0], corner{x, reference}, corner{reference, y})
-	n.right, n.top = reference, reference
-	n.area = (reference - x) * (reference - y)
+func (n *nook) reset(x, y, right, top float64) {
+	n.steps = append(n.steps[:0], corner{x, top}, corner{right, y})
+	n.right, n.top = right, top
+	n.area = (right - x) * (top - y)
 }
 
 // fill makes the nook of (x, y) from those of a staircase that are beyond it, from at to end, between the neighbours that bound it.

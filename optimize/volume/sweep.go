@@ -46,3 +46,35 @@ func (c *contributions) sweep(looked []uint64, yield func(i int, volume float64)
 		stairs = slices.Replace(stairs, at, end, stair{p.x, p.y, p.index})
 	}
 }
+
+// again is what a living point adds after others were dropped.
+func (c *contributions) again(i int) float64 {
+	corner := c.points[i]
+	if len(corner) == 2 {
+		return c.exclusiveArea(corner, i)
+	}
+	x, y, right, top := corner[0], corner[1], c.ref, c.ref
+	rightmost, topmost, below := i, i, 0
+	for ; below < len(c.order) && c.order[below].last <= corner[2]; below++ {
+		switch p := &c.order[below]; {
+		case p.x >= right || p.y >= top || p.index == i:
+		case p.x <= x && p.y <= y:
+			c.look(p.index)
+			return 0
+		case p.y <= y:
+			right, rightmost = p.x, p.index
+		case p.x <= x:
+			top, topmost = p.y, p.index
+		}
+	}
+	c.look(rightmost)
+	c.look(topmost)
+	c.open.reset(x, y, right, top)
+	for k := range c.order[:below] {
+		if p := &c.order[k]; p.x < c.open.right && p.y < c.open.top && p.index != i {
+			c.look(p.index)
+			c.open.take(p.x, p.y)
+		}
+	}
+	return c.above(corner, c.order[below:], i)
+}

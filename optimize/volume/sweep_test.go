@@ -25,8 +25,16 @@ func TestSweepAgreesWithSingleContributions(t *testing.T) {
 		looked := make([]uint64, len(points))
 		known := make([]float64, len(points))
 		c.sweep(looked, func(i int, v float64) { known[i] = v })
-		c.looked = nil
 		for i := range points {
+			c.looked = make([]uint64, 1)
+			if v := c.again(i); i%2 == 0 {
+				looked[i] = c.looked[0]
+				known[i] = v
+			}
+			c.looked = nil
+			if v := c.again(i); math.Abs(v-known[i]) > 1e-12 {
+				t.Fatalf("trial %d: point %d of %v adds %g, by itself %g", trial, i, points, known[i], v)
+			}
 			if v := c.of(i); math.Abs(v-known[i]) > 1e-12 {
 				t.Fatalf("trial %d: point %d of %v adds %g, swept %g", trial, i, points, v, known[i])
 			}
