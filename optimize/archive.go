@@ -194,6 +194,9 @@ func (a *archive) rebuild(members []*member) {
 	a.members, a.values, a.sortedKeys = members, a.values[:0], nil
 	a.low, a.high = nil, nil
 	var keys []float64
+	if len(members) > 0 && len(a.objectives) != 2 {
+		keys = make([]float64, 0, 2*a.limit*len(a.key)) // as many as there will be before it is thinned again
+	}
 	for _, m := range members {
 		a.values = append(a.values, m.outcome.F...)
 		a.box(a.key, m.outcome.F)

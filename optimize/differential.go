@@ -69,14 +69,23 @@ func (b *breeder) neighbour(m, not *member, from []*member) *member {
 		}
 	}
 	best, least := tried[0], math.Inf(1)
+	for j := range b.high {
+		b.high[j] -= b.low[j]
+	}
 	for _, t := range tried {
+		if t == m || t == not {
+			continue
+		}
 		sum := 0.0
 		for j, v := range t.outcome.F {
-			if r := b.high[j] - b.low[j]; r > 0 {
-				sum += (v - m.outcome.F[j]) / r * (v - m.outcome.F[j]) / r
+			if r := b.high[j]; r > 0 {
+				d := v - m.outcome.F[j]
+				if sum += d / r * d / r; sum >= least {
+					break
+				}
 			}
 		}
-		if t != m && t != not && sum < least {
+		if sum < least {
 			best, least = t, sum
 		}
 	}

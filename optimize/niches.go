@@ -31,6 +31,9 @@ func (e *engine) reserved(n int) float64 {
 
 // reserve splits members into those that survive as the best of their niche and the rest.
 func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
+	if _, ok := e.problem.(Niched); !ok {
+		return nil, members
+	}
 	niches := niches(members)
 	if len(niches) < 2 {
 		return nil, members

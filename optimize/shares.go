@@ -63,21 +63,22 @@ func (s *operatorShares) weights(usable [operators]bool) [operators]float64 {
 	return w
 }
 
-// learn counts one generation.
+// learn counts one generation; offspring have the highest numbers.
 func (s *operatorShares) learn(offspring, survivors []*member) {
 	for k := range s.Made {
 		s.Made[k] *= shareDecay
 		s.Survived[k] *= shareDecay
 	}
-	fresh := make(map[*member]bool, len(offspring))
+	if len(offspring) == 0 {
+		return
+	}
 	for _, m := range offspring {
-		fresh[m] = true
 		if m.operator >= 0 {
 			s.Made[m.operator]++
 		}
 	}
 	for _, m := range survivors {
-		if m.operator >= 0 && fresh[m] {
+		if m.operator >= 0 && m.number >= offspring[0].number {
 			s.Survived[m.operator]++
 		}
 	}

@@ -1,6 +1,7 @@
 package dominance
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 )
@@ -19,7 +20,12 @@ func (s *Sorter) Layers(points [][]float64) [][]int {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return slices.Compare(points[i], points[j]) })
+	slices.SortFunc(order, func(i, j int) int {
+		if a, b := points[i][0], points[j][0]; a != b {
+			return cmp.Compare(a, b)
+		}
+		return cmp.Or(slices.Compare(points[i], points[j]), cmp.Compare(i, j))
+	})
 	sorted := make([][]float64, len(points))
 	for k, i := range order {
 		sorted[k] = points[i]

@@ -6,15 +6,18 @@ import (
 	"slices"
 )
 
-// directions are unit vectors spread over the positive orthant.
-type Directions [][]float64
+// Directions are unit vectors spread over the positive orthant.
+type Directions struct {
+	vectors [][]float64
+	nearest *Neighbours // as many of the first ones as were used last
+}
 
 // NewDirections returns at least n directions: the points of a simplex lattice (Das and
 // Dennis 1998), two lattices one inside the other where a single one with inner points
 // would be far too many.
 func NewDirections(objectives, n int) Directions {
 	if objectives == 1 {
-		return Directions{{1}} // the lattice has one point, however fine it is
+		return Directions{vectors: [][]float64{{1}}} // the lattice has one point, however fine it is
 	}
 	outer, inner := 1, 0
 	for latticeSize(objectives, outer)+latticeSize(objectives, inner) < n {
@@ -27,7 +30,7 @@ func NewDirections(objectives, n int) Directions {
 			inner = 0
 		}
 	}
-	var all Directions
+	var all [][]float64
 	simplex(objectives, outer, func(w []float64) { all = append(all, unit(w)) })
 	if inner > 0 {
 		simplex(objectives, inner, func(w []float64) {
@@ -37,18 +40,18 @@ func NewDirections(objectives, n int) Directions {
 			all = append(all, unit(w))
 		})
 	}
-	return all.farthestFirst()
+	return Directions{vectors: farthestFirst(all)}
 }
 
 // farthestFirst orders the directions so that any number of the first ones are spread over
 // all: each is the one farthest from those before it. A population smaller than the lattice
 // would otherwise leave one corner of the front empty.
-func (d Directions) farthestFirst() Directions {
+func farthestFirst(d [][]float64) [][]float64 {
 	near := make([]float64, len(d)) // cosine to the nearest one before
 	for i := range near {
 		near[i] = math.Inf(-1)
 	}
-	ordered := make(Directions, 0, len(d))
+	ordered := make([][]float64, 0, len(d))
 	next := 0
 	for len(ordered) < len(d) {
 		w := d[next]
@@ -114,14 +117,14 @@ func unit(w []float64) []float64 {
 // survival (Deb and Jain, IEEE Trans. Evol. Comput. 18, 2014): the direction with the fewest survivors takes
 // its nearest candidate next. The first kept points survive already. Ties go to the earlier direction, so
 // nothing is drawn.
-func (d Directions) Cut(points [][]float64, kept, n int) []int {
-	d = d[:min(len(d), kept+n)]
-	at, off := d.assign(points)
-	count := make([]int, len(d))
+func (d *Directions) Cut(points [][]float64, kept, n int) []int {
+	used := min(len(d.vectors), kept+n)
+	at, off := d.assign(points, used)
+	count := make([]int, used)
 	for i := range kept {
 		count[at[i]]++
 	}
-	waiting := make([][]int, len(d)) // candidates of each direction, nearest first
+	waiting := make([][]int, used) // candidates of each direction, nearest first
 	for i := kept; i < len(points); i++ {
 		waiting[at[i]] = append(waiting[at[i]], i)
 	}
@@ -155,12 +158,14 @@ func fillNiches(count []int, waiting [][]int, n int) []int {
 	return chosen
 }
 
-// assign gives each point the direction with the least perpendicular distance, and that
+// assign gives each point the direction among the first ones with the least perpendicular distance, and that
 // distance squared. On the unit sphere it is the nearest one, so a tree finds it.
-func (d Directions) assign(points [][]float64) (at []int, off []float64) {
+func (d *Directions) assign(points [][]float64, used int) (at []int, off []float64) {
 	at, off = make([]int, len(points)), make([]float64, len(points))
-	t := NewNeighbours(d)
-	onSphere := make([]float64, len(d[0]))
+	if d.nearest == nil || len(d.nearest.points) != used {
+		d.nearest = NewNeighbours(d.vectors[:used])
+	}
+	onSphere := make([]float64, len(d.vectors[0]))
 	for i, p := range points {
 		norm := 0.0
 		for _, v := range p {
@@ -169,13 +174,14 @@ func (d Directions) assign(points [][]float64) (at []int, off []float64) {
 		if norm == 0 {
 			continue
 		}
+		length := math.Sqrt(norm)
 		for j, v := range p {
-			onSphere[j] = v / math.Sqrt(norm)
+			onSphere[j] = v / length
 		}
-		k := t.nearestTo(onSphere)
+		k := d.nearest.nearestTo(onSphere)
 		along := 0.0
 		for j, v := range p {
-			along += v * d[k][j]
+			along += v * d.vectors[k][j]
 		}
 		at[i], off[i] = k, norm-along*along
 	}

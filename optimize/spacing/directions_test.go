@@ -16,7 +16,7 @@ func TestDirectionsAreTheNearest(t *testing.T) {
 				points[i] = append(points[i], float64(rng.IntN(12))/10) // ties in plenty
 			}
 		}
-		at, off := d.assign(points)
+		at, off := d.assign(points, len(d.vectors))
 		for i, p := range points {
 			norm, most := 0.0, 0.0
 			for _, v := range p {
@@ -29,11 +29,11 @@ func TestDirectionsAreTheNearest(t *testing.T) {
 				}
 				return dot
 			}
-			for _, w := range d {
+			for _, w := range d.vectors {
 				most = max(most, cosine(w))
 			}
 			// Tolerances of rounding: the values are of order 1.
-			if got := cosine(d[at[i]]); got < most-1e-12 || off[i] < norm-most*most-1e-12 || off[i] > norm-most*most+1e-12 {
+			if got := cosine(d.vectors[at[i]]); got < most-1e-12 || off[i] < norm-most*most-1e-12 || off[i] > norm-most*most+1e-12 {
 				t.Errorf("%d objectives: %v goes to a direction %g along and %g off, best %g along", m, p, got, off[i], most)
 			}
 		}

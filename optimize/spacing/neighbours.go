@@ -17,7 +17,8 @@ type Neighbours struct {
 	words   []uint64  // the points packed, in this order
 	values  []float64 // of the points in this order, so that a leaf's are in one place
 	nodes   []node
-	leaf    []int // of each point
+	leaf    []int    // of each point
+	packed  []uint64 // each point
 }
 
 // node covers order[from:to], of which some remain, all between two packed bounds; a leaf has no children.
@@ -25,6 +26,8 @@ type node struct {
 	low, high           uint64
 	from, to, remaining int
 	parent, left, right int
+	lane                int
+	cut                 uint64 // words with less in the lane are on the left
 }
 
 const leafPoints = 24
@@ -57,6 +60,7 @@ func newNeighbours(points [][]float64, low, high []float64) *Neighbours {
 	for i, p := range points {
 		t.order[i], t.words[i] = i, t.lanes.Pack(p)
 	}
+	t.packed = slices.Clone(t.words)
 	t.build(0, n, -1)
 	t.values = make([]float64, 0, n*m)
 	for _, i := range t.order {
@@ -81,6 +85,7 @@ func (t *Neighbours) build(from, to, parent int) int {
 	}
 	mid := (from + to) / 2
 	t.halve(from, to, mid, column)
+	t.nodes[at].lane, t.nodes[at].cut = column, t.lanes.Lane(t.words[mid], column)
 	left := t.build(from, mid, at)
 	right := t.build(mid, to, at)
 	t.nodes[at].left, t.nodes[at].right = left, right
@@ -136,12 +141,9 @@ func (t *Neighbours) drop(i int) {
 // Nearest returns the living point nearest to point i but not i itself, and its squared
 // distance; i and +Inf when there is none. Of equally near ones it is the lowest number, so
 // that the answer does not depend on how the tree was cut.
-func (t *Neighbours) Nearest(i int) (int, float64) { return t.within(i, math.Inf(1)) }
-
-// within is Nearest among the points up to a squared distance; i and that distance when there is none.
-func (t *Neighbours) within(i int, distance2 float64) (int, float64) {
-	s := nearestSearch{Neighbours: t, target: t.points[i], excluded: i, best: i, distance2: distance2}
-	s.aim()
+func (t *Neighbours) Nearest(i int) (int, float64) {
+	s := nearestSearch{Neighbours: t, target: t.points[i], word: t.packed[i], excluded: i, best: i, distance2: math.Inf(1)}
+	s.low, s.high = t.lanes.Reach(s.word, math.Inf(1))
 	// From its own leaf upwards: the nearest is mostly there, and then few other nodes need a look.
 	at := t.leaf[i]
 	s.scan(&t.nodes[at])
@@ -157,8 +159,8 @@ func (t *Neighbours) within(i int, distance2 float64) (int, float64) {
 
 // nearestTo returns the living point nearest to any place.
 func (t *Neighbours) nearestTo(place []float64) int {
-	s := nearestSearch{Neighbours: t, target: place, excluded: -1, best: -1, distance2: math.Inf(1)}
-	s.aim()
+	s := nearestSearch{Neighbours: t, target: place, word: t.lanes.Pack(place), excluded: -1, best: -1, distance2: math.Inf(1)}
+	s.low, s.high = t.lanes.Reach(s.word, math.Inf(1))
 	s.visit(0)
 	return s.best
 }
@@ -173,11 +175,6 @@ type nearestSearch struct {
 	distance2      float64
 }
 
-func (s *nearestSearch) aim() {
-	s.word = s.lanes.Pack(s.target)
-	s.low, s.high = s.lanes.Reach(s.word, math.Sqrt(s.distance2))
-}
-
 func (s *nearestSearch) visit(k int) {
 	n := &s.nodes[k]
 	if n.remaining == 0 || !s.lanes.NoneAbove(n.low, s.high) || !s.lanes.NoneAbove(s.low, n.high) {
@@ -187,8 +184,13 @@ func (s *nearestSearch) visit(k int) {
 		s.scan(n)
 		return
 	}
-	s.visit(n.left)
+	if s.lanes.Lane(s.word, n.lane) < n.cut { // on that side it is nearer as a rule
+		s.visit(n.left)
+		s.visit(n.right)
+		return
+	}
 	s.visit(n.right)
+	s.visit(n.left)
 }
 
 // scan looks at the points of a leaf.
@@ -205,7 +207,7 @@ func (s *nearestSearch) scan(n *node) {
 		if d > s.distance2 {
 			continue
 		}
-		if i := s.order[at]; i != s.excluded && (d < s.distance2 || i < s.best || s.best == s.excluded) {
+		if i := s.order[at]; i != s.excluded && (d < s.distance2 || i < s.best) {
 			s.best, s.distance2 = i, d
 			s.low, s.high = s.lanes.Reach(s.word, math.Sqrt(d))
 			low, high = s.low, s.high|guards
