@@ -118,7 +118,7 @@ func (e *engine) mutationChance() float64 {
 func (e *engine) resets() float64 {
 	const gone = 0.7
 	early, until := 0.35, 0.4
-	if e.manyObjectives() {
+	if e.constraints == 0 {
 		early, until = 0.2, 0.3
 	}
 	if _, ok := e.problem.(Niched); ok {
@@ -260,7 +260,7 @@ func (e *engine) breed() error {
 	e.breeder.resets = e.resets()
 	mates := e.mates(&matingPool{e.population, e.archive.members, e.infeasible})
 	usable := e.usableOperators()
-	weights := e.shares.weights(usable)
+	weights := e.shares.weights(usable, e.constraints > 0)
 	order := e.breeder.rng.Perm(len(e.population))
 	for i, child := range children {
 		target := e.population[order[i%len(order)]]

@@ -27,28 +27,39 @@ const (
 	shareFloor   = 0.05
 	narrowFavour = 4
 	gapFloor     = 0.02 // of those that work at gaps, which are many where the front is a curve
+
+	// Whole differences among neighbours find ways along constraints (CTP4). Without constraints they spread a basin's members over the
+	// front before a better basin is found, and single searches stay at a deceptive front (WFG5, WFG6).
+	wholeFloor  = 0.01
+	wholeFavour = 0.3
 )
 
 // leastShare is the chance that an operator has however few of its offspring survive.
-func leastShare(operator int) float64 {
-	if operator == operatorPredict || operator == operatorCorrect {
+func leastShare(operator int, constrained bool) float64 {
+	switch {
+	case operator == operatorPredict, operator == operatorCorrect:
 		return gapFloor
+	case operator == operatorWhole && !constrained:
+		return wholeFloor
 	}
 	return shareFloor
 }
 
 // weights returns the chance of each operator, summing to 1; those not usable get none.
-func (s *operatorShares) weights(usable [operators]bool) [operators]float64 {
+func (s *operatorShares) weights(usable [operators]bool, constrained bool) [operators]float64 {
 	var w [operators]float64
 	sum, floors := 0.0, 0.0
 	for k := range w {
 		if usable[k] {
 			r := (s.Survived[k] + 1) / (s.Made[k] + 10)
 			w[k] = r * r
-			floors += leastShare(k)
+			floors += leastShare(k, constrained)
 		}
 	}
 	w[operatorNarrow] *= narrowFavour
+	if !constrained {
+		w[operatorWhole] *= wholeFavour
+	}
 	if usable[operatorPredict] {
 		w[operatorNarrow] *= 1.5 // or the operators at gaps draw a population off before it has left its local fronts (ZDT4)
 	}
@@ -57,7 +68,7 @@ func (s *operatorShares) weights(usable [operators]bool) [operators]float64 {
 	}
 	for k := range w {
 		if usable[k] {
-			w[k] = leastShare(k) + (1-floors)*w[k]/sum
+			w[k] = leastShare(k, constrained) + (1-floors)*w[k]/sum
 		}
 	}
 	return w
