@@ -22,6 +22,9 @@ type sampleColumn struct {
 	values []float64  // ascending
 	order  []int32    // the places in this order
 	behind [][]uint64 // places from each stride of the order on
+	starts []int32    // ranks of evenly spaced values, from which a rank is a few steps
+	low    float64
+	scale  float64 // of these values
 }
 
 // NewSamples draws n places with values between low and high.
@@ -38,14 +41,14 @@ func NewSamples(n, columns int, low, high float64, rng *randv2.Rand) *Samples {
 	}
 	s := &Samples{words: (n + 63) / 64, stride: max(16, (n+sets-1)/sets)}
 	for _, values := range drawn {
-		s.columns = append(s.columns, s.column(values))
+		s.columns = append(s.columns, s.column(values, low, high))
 	}
 	return s
 }
 
-func (s *Samples) column(drawn []float64) sampleColumn {
+func (s *Samples) column(drawn []float64, low, high float64) sampleColumn {
 	n := len(drawn)
-	c := sampleColumn{values: make([]float64, n), order: make([]int32, n)}
+	c := sampleColumn{values: make([]float64, n), order: make([]int32, n), starts: make([]int32, n+1), low: low, scale: float64(n) / (high - low)}
 	for k := range c.order {
 		c.order[k] = int32(k)
 	}
@@ -62,6 +65,12 @@ func (s *Samples) column(drawn []float64) sampleColumn {
 			c.behind[at] = slab[at*s.words : (at+1)*s.words]
 			copy(c.behind[at], set)
 		}
+	}
+	r := int32(0)
+	for k := range c.starts {
+		for edge := low + float64(k)/c.scale; int(r) < n && c.values[r] < edge; r++ {
+		}
+		c.starts[k] = r
 	}
 	return c
 }
@@ -93,18 +102,23 @@ func (s *Samples) Dominated(dst []uint64, p []float64) {
 	}
 }
 
-// rank is how many values are less than v.
+// rank is how many values are less than v. They are spread evenly, so that it is found in a few steps from where it is expected.
 func (c *sampleColumn) rank(v float64) int {
-	low, high := 0, len(c.values)
-	for low < high {
-		mid := int(uint(low+high) / 2)
-		if c.values[mid] < v {
-			low = mid + 1
-		} else {
-			high = mid
-		}
+	at := (v - c.low) * c.scale
+	switch n := len(c.values); {
+	case !(at > 0):
+		at = 0
+	case at > float64(n):
+		at = float64(n)
 	}
-	return low
+	r := int(c.starts[int(at)])
+	for r > 0 && c.values[r-1] >= v {
+		r--
+	}
+	for r < len(c.values) && c.values[r] < v {
+		r++
+	}
+	return r
 }
 
 // CountBits is the size of a set.
