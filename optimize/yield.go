@@ -36,15 +36,31 @@ func (e *engine) novelty(m *member, span []float64) float64 {
 		return 0
 	}
 	least := math.Inf(1)
+	limit := make([]float64, len(span)) // a value beyond shifts by least or more
+	for i := range limit {
+		limit[i] = math.Inf(1)
+	}
+next:
 	for values := e.archive.values; len(values) > 0; values = values[len(span):] {
-		shift := 0.0
 		for i, f := range values[:len(span)] {
-			if shift = max(shift, (f-m.outcome.F[i])/span[i]); shift >= least {
-				break
+			if f > limit[i] {
+				continue next
 			}
 		}
-		if least = min(least, shift); least == 0 {
+		shift := 0.0
+		for i, f := range values[:len(span)] {
+			shift = max(shift, (f-m.outcome.F[i])/span[i])
+		}
+		if shift >= least {
+			continue
+		}
+		if least = shift; least == 0 {
 			return 0
+		}
+		for i, f := range m.outcome.F {
+			const rounding = 1e-9
+			reach := least * span[i]
+			limit[i] = f + reach + rounding*(reach+math.Abs(f))
 		}
 	}
 	return min(least, 1)
@@ -56,8 +72,14 @@ func (e *engine) weigh(children []*member) {
 		return
 	}
 	span, gain := e.spans(), 0.0
-	for i := 0; i < len(children); i += yieldEvery {
-		gain += yieldEvery * e.novelty(children[i], span)
+	gains := make([]float64, (len(children)+yieldEvery-1)/yieldEvery)
+	e.pool.Parts(len(gains), func(from, to int) {
+		for k := from; k < to; k++ {
+			gains[k] = yieldEvery * e.novelty(children[k*yieldEvery], span)
+		}
+	})
+	for _, g := range gains {
+		gain += g
 	}
 	e.gradient.variation.add(gain, len(children), variationKept)
 }
