@@ -93,14 +93,14 @@ func feasibles(members []*member) int {
 // are too few.
 type mates struct {
 	all    *matingPool
-	within map[uint64]*matingPool
+	within map[uint64]*matingPool // nil where there is one niche
 }
 
 func (e *engine) mates(s *matingPool) *mates {
 	if _, ok := e.problem.(Niched); !ok || !slices.ContainsFunc(s.parents, func(m *member) bool { return m.niche != s.parents[0].niche }) {
 		return &mates{all: s}
 	}
-	return &mates{s, map[uint64]*matingPool{}}
+	return &mates{s, s.byNiche()}
 }
 
 func (t *mates) of(b *breeder, target *member, operator int) *matingPool {
@@ -108,10 +108,6 @@ func (t *mates) of(b *breeder, target *member, operator int) *matingPool {
 		return t.all
 	}
 	s := t.within[target.niche]
-	if s == nil {
-		s = t.all.within(target.niche)
-		t.within[target.niche] = s
-	}
 	if !s.serves(operator) {
 		return t.all
 	}
@@ -129,15 +125,29 @@ func (s *matingPool) serves(operator int) bool {
 	return len(s.parents) >= 4
 }
 
-// within is what a stock has of one niche.
-func (s *matingPool) within(niche uint64) *matingPool {
-	only := func(all []*member) (some []*member) {
+// byNiche is what a stock has of each niche of its parents.
+func (s *matingPool) byNiche() map[uint64]*matingPool {
+	pools := map[uint64]*matingPool{}
+	for _, m := range s.parents {
+		if pools[m.niche] == nil {
+			pools[m.niche] = &matingPool{}
+		}
+	}
+	share := func(all []*member, list func(*matingPool) *[]*member) {
+		var latest *matingPool
+		niche := uint64(0)
 		for _, m := range all {
-			if m.niche == niche {
-				some = append(some, m)
+			if latest == nil || m.niche != niche {
+				latest, niche = pools[m.niche], m.niche
+			}
+			if latest != nil {
+				some := list(latest)
+				*some = append(*some, m)
 			}
 		}
-		return some
 	}
-	return &matingPool{only(s.parents), only(s.archive), only(s.infeasible)}
+	share(s.parents, func(p *matingPool) *[]*member { return &p.parents })
+	share(s.archive, func(p *matingPool) *[]*member { return &p.archive })
+	share(s.infeasible, func(p *matingPool) *[]*member { return &p.infeasible })
+	return pools
 }
