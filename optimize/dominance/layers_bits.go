@@ -1,6 +1,10 @@
 package dominance
 
-import "slices"
+import (
+	"slices"
+
+	"forkfront/optimize/lanes"
+)
 
 // dominators holds for each of a list of points, in lexicographic order, which earlier
 // ones are nowhere worse, as bit sets. It is scratch memory that one sorting leaves to the
@@ -10,6 +14,8 @@ type dominators struct {
 	slab   []uint64
 	passed []uint64
 	order  []ranked
+	lanes  lanes.Lanes
+	words  []uint64 // the points packed
 }
 
 // ranked is a point with its value in the objective at hand.
@@ -20,10 +26,45 @@ type ranked struct {
 
 const word = 64
 
-// fill goes along each objective and takes from each row those points that come later in
-// it; points of equal value come at once.
+// pairsMost is the number of points up to which it is faster to compare them in pairs, packed, than to sort them by each objective.
+const pairsMost = 400
+
+// fill sets the rows to the earlier points that are nowhere worse.
 func (d *dominators) fill(points [][]float64) {
 	d.clear(len(points))
+	if len(points) <= pairsMost {
+		d.pair(points)
+		return
+	}
+	d.sweep(points)
+}
+
+// pair compares each point with those before it.
+func (d *dominators) pair(points [][]float64) {
+	low, high := slices.Clone(points[0]), slices.Clone(points[0])
+	for _, p := range points {
+		for j, v := range p {
+			low[j], high[j] = min(low[j], v), max(high[j], v)
+		}
+	}
+	d.lanes.Fit(low, high)
+	d.words = d.words[:0]
+	guards := d.lanes.Guards
+	for i, p := range points {
+		row, at := d.rows[i], d.lanes.Pack(p)
+		clear(row)
+		for k, w := range d.words {
+			if (at|guards-w)&guards == guards && nowhereWorse(points[k], p) {
+				row[k/word] |= 1 << (k % word)
+			}
+		}
+		d.words = append(d.words, at)
+	}
+}
+
+// sweep goes along each objective and takes from each row those points that come later in
+// it; points of equal value come at once.
+func (d *dominators) sweep(points [][]float64) {
 	for column := 1; column < len(points[0]); column++ {
 		for i, p := range points {
 			d.order[i] = ranked{p[column], i}
