@@ -64,9 +64,7 @@ func (b *breeder) neighbour(m, not *member, from []*member) *member {
 	copy(b.high, m.outcome.F)
 	for i := range tried {
 		tried[i] = b.random(from)
-		for j, v := range tried[i].outcome.F {
-			b.low[j], b.high[j] = min(b.low[j], v), max(b.high[j], v)
-		}
+		b.widen(tried[i].outcome.F)
 	}
 	best, least := tried[0], math.Inf(1)
 	for j := range b.high {

@@ -30,10 +30,10 @@ func (t *Intercepts) Update(points [][]float64) {
 	for axis := range t.extreme {
 		best, least := t.extreme[axis], math.Inf(1)
 		if best != nil {
-			least = t.achievement(best, axis)
+			least = t.achievement(best, axis, math.Inf(1))
 		}
 		for _, p := range points {
-			if v := t.achievement(p, axis); v < least {
+			if v := t.achievement(p, axis, least); v < least {
 				best, least = p, v
 			}
 		}
@@ -41,15 +41,19 @@ func (t *Intercepts) Update(points [][]float64) {
 	}
 }
 
-// achievement is small for a point near an axis.
-func (t *Intercepts) achievement(p []float64, axis int) float64 {
+// achievement is small for a point near an axis; what is not below a bound is not worked out to the end.
+func (t *Intercepts) achievement(p []float64, axis int, bound float64) float64 {
 	worst := 0.0
 	for j, v := range p {
 		d := v - t.ideal[j]
 		if j != axis {
 			d *= 1e6
 		}
-		worst = max(worst, d)
+		if d > worst {
+			if worst = d; worst >= bound {
+				break
+			}
+		}
 	}
 	return worst
 }

@@ -72,8 +72,13 @@ func BestOf(points [][]float64, column int) int {
 func Bounds(points [][]float64) (low, high []float64) {
 	low, high = slices.Clone(points[0]), slices.Clone(points[0])
 	for _, p := range points {
-		for i, v := range p {
-			low[i], high[i] = min(low[i], v), max(high[i], v)
+		for i, v := range p { // without NaN, so that comparisons do, which take a third of the time of min and max
+			if v < low[i] {
+				low[i] = v
+			}
+			if v > high[i] {
+				high[i] = v
+			}
 		}
 	}
 	return low, high
