@@ -29,7 +29,7 @@ const (
 	gapFloor     = 0.02 // of those that work at gaps, which are many where the front is a curve
 
 	// Whole differences among neighbours find ways along constraints (CTP4). Without constraints they spread a basin's members over the
-	// front before a better basin is found, and single searches stay at a deceptive front (WFG5, WFG6).
+	// front before a better basin is found, and single searches stay at a local front (WFG6, ZDT4).
 	wholeFloor  = 0.01
 	wholeFavour = 0.3
 )
