@@ -13,6 +13,7 @@ type vectorLoops struct {
 	slides   []bool       // by unknown
 	turn     []int        // by body: the unknown by which it turns; −1 where it does not
 	body     []int        // by unknown: the body that it places
+	guide    []int        // by unknown: that by which what a slide runs on turns; −1 where that does not turn, or for no slide
 	terms    []vectorTerm // of all sums, one after the other
 	loops    []span       // sums that are zero where the mechanism is closed
 	axle     span
@@ -42,8 +43,10 @@ func newVectorLoops(m *mechanism.Mechanism) *vectorLoops {
 	for i := range g.Links {
 		b := &g.Links[i]
 		v.slides, v.body = append(v.slides, b.Slides()), append(v.body, b.Body)
+		v.guide = append(v.guide, -1)
 		if v.turn[b.Body] = i; b.Slides() {
 			v.turn[b.Body] = v.turn[b.Parent]
+			v.guide[i] = v.turn[b.Parent]
 		}
 	}
 	for i := range g.Loops {
