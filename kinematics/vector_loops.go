@@ -9,6 +9,7 @@ import "forkfront/kinematics/mechanism"
 // along the steering axis one more. A place is a sum of vectors that turn with one unknown each, so
 // second derivatives are those of single vectors.
 type vectorLoops struct {
+	tree     *mechanism.Group
 	unknowns int
 	slides   []bool       // by unknown
 	turn     []int        // by body: the unknown by which it turns; −1 where it does not
@@ -38,7 +39,7 @@ func newVectorLoops(m *mechanism.Mechanism) *vectorLoops {
 	if g == nil {
 		return nil
 	}
-	v := &vectorLoops{unknowns: len(g.Links), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
+	v := &vectorLoops{tree: g, unknowns: len(g.Links), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
 	v.turn[m.Ground()] = -1
 	for i := range g.Links {
 		b := &g.Links[i]
