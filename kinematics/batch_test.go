@@ -63,7 +63,7 @@ func TestLoopsOfAllSamplesAgreeWithTheContinuation(t *testing.T) {
 		swept.Sweep(m, c, layout, travel, []int{9, 33, 50}[r.IntN(3)])
 		alone, ok := walk(t, &swept, m, c, layout, travel)
 		switch {
-		case !ok || swept.batch.plain:
+		case !ok || m.OnlyDyads():
 			return
 		case swept.Fault != "":
 			stopped++

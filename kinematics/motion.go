@@ -36,7 +36,7 @@ func (mo *Motion) Sweep(m *mechanism.Mechanism, c *stance.Chassis, layout []plan
 	mo.States = plane.Resize(mo.States, samples)
 	mo.ReachedMM, mo.Fault, mo.batch.plain, mo.loops.solved = 0, "", false, false
 	reason := mo.link.set(m, layout)
-	if reason == "" && (mo.batch.sweep(mo, travelMM) || mo.loops.sweep(mo, travelMM)) {
+	if reason == "" && (mo.batch.sweep(mo, travelMM) || !m.OnlyDyads() && mo.loops.sweep(mo, travelMM)) {
 		mo.ReachedMM = travelMM
 		return
 	}
