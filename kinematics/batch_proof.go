@@ -40,14 +40,25 @@ func (st *batch) certain() bool {
 	if outwards && st.proven(sine, 1/slow, way/over) {
 		return true
 	}
-	for k := 1; k < st.samples; k++ {
-		a := stretchEnd{st.drive[k-1], st.sines[k-1], 1 / math.Abs(st.perMM[k-1])}
-		b := stretchEnd{st.drive[k], st.sines[k], 1 / math.Abs(st.perMM[k])}
-		if !st.stretch(a, b, halvings) {
-			return false
-		}
+	return st.part(0, n/2) && st.part(n/2, n-1)
+}
+
+// part proves the way between two samples, or both halves of it: what is close to a limit in one place is far from it in others.
+func (st *batch) part(from, to int) bool {
+	if to-from < 2 {
+		a := stretchEnd{st.drive[from], st.sines[from], 1 / math.Abs(st.perMM[from])}
+		b := stretchEnd{st.drive[to], st.sines[to], 1 / math.Abs(st.perMM[to])}
+		return from == to || st.stretch(a, b, halvings)
 	}
-	return true
+	sine, slow, way := st.sines[from], math.Abs(st.perMM[from]), 0.0
+	for k := from + 1; k <= to; k++ {
+		sine, slow, way = min(sine, st.sines[k]), max(slow, math.Abs(st.perMM[k])), max(way, st.apart(st.drive[k-1], st.drive[k]))
+	}
+	if st.proven(sine, 1/slow, way) {
+		return true
+	}
+	middle := (from + to) / 2
+	return st.part(from, middle) && st.part(middle, to)
 }
 
 // stretchEnd is an end of a stretch of the drive: where the drive stands, the smallest sine of the angle

@@ -3,6 +3,7 @@ package kinematics
 import (
 	"math"
 
+	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 )
@@ -28,7 +29,9 @@ func (p *parts) take(l *linkage[float64], a *stance.Attitude) {
 	p.first = newBatchDriver(l)
 	p.dyads = p.dyads[:0]
 	for i := 1; i < len(m.Steps()); i++ {
-		p.dyads = append(p.dyads, newBatchDyad(l, i))
+		if m.Steps()[i].Kind == mechanism.Dyad {
+			p.dyads = append(p.dyads, newBatchDyad(l, i))
+		}
 	}
 	p.wheel = newSpot(l, m.Hub())
 	if p.sprung = m.HasShock(); p.sprung {

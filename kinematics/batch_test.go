@@ -5,8 +5,11 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"forkfront/kinematics/mechanism"
+	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/stance"
+	"forkfront/kinematics/topology"
 )
 
 // All samples side by side against the walk from sample to sample, on random forks: the same states,
@@ -27,24 +30,17 @@ func TestBatchAgreesWithTheContinuation(t *testing.T) {
 			layout := laidOut(m, c, kind.random(r))
 			samples := []int{2, 3, 12, 33, 50}[r.IntN(5)]
 			c.Level = r.IntN(2) == 0
-			var walked, swept Motion
+			var swept Motion
 			swept.Sweep(m, c, layout, 100, samples)
-			walked.attitude, walked.States = c.Attitude(), make([]stance.State[float64], samples)
-			if walked.link.set(m, layout) != "" {
+			walked, ok := walk(t, &swept, m, c, layout, 100)
+			if !ok {
 				continue
-			}
-			walked.walk(100, samples, "")
-			if walked.Fault != swept.Fault || walked.ReachedMM != swept.ReachedMM {
-				t.Fatalf("%s: %q at %g, walked %q at %g", m.Name, swept.Fault, swept.ReachedMM, walked.Fault, walked.ReachedMM)
 			}
 			if walked.Fault != "" {
 				stopped++
 				continue
 			}
-			for i := range walked.States {
-				sameState(t, &swept.States[i], &walked.States[i])
-			}
-			if swept.batch.sweep(&swept, 100) {
+			if swept.batch.plain {
 				aside++
 			}
 		}
@@ -53,6 +49,90 @@ func TestBatchAgreesWithTheContinuation(t *testing.T) {
 			t.Errorf("%s: %d forks only were solved side by side", m.Name, aside)
 		}
 	}
+}
+
+// The same where vector loops are solved: linkages of every kind, and topologies of six and eight bodies with their points drawn at random.
+// What Solve gives between samples is the walk's to the same accuracy.
+func TestLoopsOfAllSamplesAgreeWithTheContinuation(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	c := cargo()
+	solved, walked, stopped := 0, 0, 0
+	check := func(m *mechanism.Mechanism, layout []plane.Vec[float64]) {
+		travel := 20 + 60*r.Float64()
+		var swept Motion
+		swept.Sweep(m, c, layout, travel, []int{9, 33, 50}[r.IntN(3)])
+		alone, ok := walk(t, &swept, m, c, layout, travel)
+		switch {
+		case !ok || m.OnlyDyads():
+			return
+		case swept.Fault != "":
+			stopped++
+			return
+		case !swept.loops.solved:
+			walked++
+			return
+		}
+		solved++
+		var a, b stance.State[float64]
+		at := travel * r.Float64()
+		if !swept.Solve(&a, nil, at) || !alone.Solve(&b, nil, at) {
+			t.Fatalf("%s: no state at %g mm", m.Name, at)
+		}
+		sameState(t, &a, &b)
+	}
+	for i := range kinds {
+		k := &kinds[i]
+		m := mustCompile(t, k.spec)
+		for n := range 20 {
+			check(m, laidOut(m, c, k.drawn(r, 2*float64(n))))
+		}
+	}
+	for _, code := range []string{
+		"c1-c2-13-1l-24-34-4l+c2", "c1-c2-13-14-2l-3l-4l+3l", "c1-c2-s13-14-2l-3l-4l+cl", "c1-c2-13-1l-s24-34-4l+13", "sc1-c2-13-1l-24-34-4l+cl",
+		"c1-c2-13-14-23-25-46-4l-56-5l+1l", "c1-c2-13-14-25-26-35-36-3l-4l+4l", "c1-c2-13-14-25-2l-35-3l-4b-lb+2b",
+		"c1-c2-13-1l-24-35-36-45-46-4l+14", "c1-c2-13-14-2l-35-3l-45-56-l6+56", "c1-c2-13-14-25-35-46-4l-56-5l+23",
+	} {
+		top, err := topology.Parse(code)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := mustCompile(t, top.Spec())
+		if m.LargestGroup() == 0 {
+			t.Errorf("%s is solved by dyads", code)
+		}
+		for range 20 {
+			layout := make([]plane.Vec[float64], len(m.Points))
+			for i := range layout {
+				layout[i] = plane.Vec[float64]{Along: -200 + 600*r.Float64(), Ahead: -200 + 400*r.Float64()}
+			}
+			layout[m.Axle()] = plane.Vec[float64]{Along: c.AxleToCrownMM, Ahead: c.ForkOffsetMM}
+			check(m, layout)
+		}
+	}
+	t.Logf("%d side by side, %d walked, %d stop short", solved, walked, stopped)
+	if solved < 200 || walked > solved/8 {
+		t.Errorf("%d linkages were solved side by side, %d were not", solved, walked)
+	}
+}
+
+// walk sweeps from sample to sample what was swept side by side, and compares both. It is false where a linkage cannot be assembled.
+func walk(t *testing.T, swept *Motion, m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], travel float64) (*Motion, bool) {
+	t.Helper()
+	samples := len(swept.States)
+	walked := &Motion{attitude: c.Attitude(), States: make([]stance.State[float64], samples)}
+	if walked.link.set(m, layout) != "" {
+		return nil, false
+	}
+	walked.walk(travel, samples, "")
+	if walked.Fault != swept.Fault || walked.ReachedMM != swept.ReachedMM {
+		t.Fatalf("%s: %q at %g, walked %q at %g", m.Name, swept.Fault, swept.ReachedMM, walked.Fault, walked.ReachedMM)
+	}
+	if walked.Fault == "" {
+		for i := range walked.States {
+			sameState(t, &swept.States[i], &walked.States[i])
+		}
+	}
+	return walked, true
 }
 
 // sameState compares all numbers of two states: mm to 1e-9, rates to 1e-8, since either takes them up to

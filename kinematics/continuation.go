@@ -25,12 +25,13 @@ type continuation struct {
 	total   []float64 // by unknown: how far it has moved from x0
 	sum     []float64 // by unknown: how far it has moved since stand
 	passed  course
-	inverse []float64
+	curved  []float64 // by unknown and unknown: Γ F″, see certainty.go
+	sums    []float64 // by unknown: Γ F″ for a step of the weights
 	kept    []float64
 }
 
 const (
-	leastStep    = 1e-9 // mm of travel: a dead point is some ten times as near as the steps are short
+	leastStep    = 1e-9 // mm of travel: a dead point is not much further than the steps are short
 	certainShare = 0.48 // of K η, at most ½
 	corrections  = 12
 	settled      = 1e-8  // of a step: the correction after it is lost in rounding
@@ -56,7 +57,7 @@ func (c *continuation) memory() {
 	n := c.v.unknowns
 	if len(c.weight) != n {
 		c.weight, c.total, c.sum = make([]float64, n), make([]float64, n), make([]float64, n)
-		c.inverse, c.kept = make([]float64, n*n), make([]float64, 5*n)
+		c.curved, c.sums, c.kept = make([]float64, n*n), make([]float64, n), make([]float64, 5*n)
 	}
 }
 
@@ -107,76 +108,6 @@ func (c *continuation) certify() {
 	c.from = c.travel
 	clear(c.total)
 	c.certain = c.longest()
-}
-
-// longest is the longest certain step of travel from where the equations are factored.
-func (c *continuation) longest() float64 {
-	n := c.v.unknowns
-	fastest := 0.0
-	for i, r := range c.rate {
-		if c.v.slides[i] {
-			r /= c.size
-		}
-		fastest = math.Max(fastest, math.Abs(r))
-	}
-	if !(fastest > 0) || math.IsInf(fastest, 0) {
-		return 0
-	}
-	// What moves little may move little: steps are measured by how much each unknown moves.
-	for i, r := range c.rate {
-		least := 0.1 * fastest
-		if c.v.slides[i] {
-			least *= c.size
-		}
-		c.weight[i] = math.Max(math.Abs(r), least)
-	}
-	for k := range n {
-		column := c.inverse[k*n : (k+1)*n]
-		clear(column)
-		column[k] = 1
-		c.lu.Solve(column)
-	}
-	// Nothing goes further than 1 rad, or the size along a slide; the solution is within twice the step.
-	ball := 1 / fastest
-	bound := 0.0
-	for i := range n {
-		sum := 0.0
-		for k, s := range c.v.loops {
-			sum += math.Hypot(c.inverse[2*k*n+i], c.inverse[(2*k+1)*n+i]) * c.bent(s, ball)
-		}
-		sum += math.Abs(c.inverse[(n-1)*n+i]) * c.bent(c.v.axle, ball)
-		bound = math.Max(bound, sum/c.weight[i])
-	}
-	// The first Newton step for a step of travel moves no unknown by more than its weight times it.
-	switch {
-	case bound > 0:
-		return math.Min(ball/2, certainShare/bound)
-	case bound == 0:
-		return ball / 2
-	}
-	return 0 // no number: a singular position
-}
-
-// bent is a bound of the second derivative of a sum, for steps of the unknowns by their weights, within
-// a number of such steps.
-func (c *continuation) bent(s span, ball float64) float64 {
-	sum := 0.0
-	for i := s.from; i < s.to; i++ {
-		t := &c.v.terms[i]
-		if t.turn < 0 {
-			continue
-		}
-		w := c.weight[t.turn]
-		length := 1.0
-		if t.way < 0 {
-			length = math.Hypot(c.vector[i].Along, c.vector[i].Ahead)
-		} else {
-			length = math.Abs(c.way[t.way]) + ball*c.weight[t.way]
-			sum += 2 * w * c.weight[t.way]
-		}
-		sum += length * w * w
-	}
-	return sum
 }
 
 // step advances by a step of travel, factors the equations there and finds the rates; it is false, and stands

@@ -14,6 +14,7 @@ type groupState[T plane.Scalar] struct {
 	base  []plane.Vec[T] // by tree link that slides: its anchor from the parent's, at top-out
 	way   []T            // by tree link: along its slide
 	turn  []T            // by tree link: how far it turns in the step at hand
+	pin   []plane.Vec[T] // by tree link: where the pin is that it turns about, now
 	x     []T            // unknowns or right-hand sides
 	a     plane.LU[T]
 	sizes T       // see bodySizes
@@ -46,7 +47,7 @@ func (c *groupState[T]) set(l *linkage[T], g *mechanism.Group) string {
 func (c *groupState[T]) prepare(l *linkage[T], g *mechanism.Group) string {
 	n := len(g.Links)
 	c.unit, c.base = plane.Resize(c.unit, n), plane.Resize(c.base, n)
-	c.way, c.turn, c.x = plane.Resize(c.way, n), plane.Resize(c.turn, n), plane.Resize(c.x, n)
+	c.way, c.turn, c.x, c.pin = plane.Resize(c.way, n), plane.Resize(c.turn, n), plane.Resize(c.x, n), plane.Resize(c.pin, n)
 	c.size = 1
 	for i := range g.Links {
 		b := &g.Links[i]
@@ -76,13 +77,18 @@ func (c *groupState[T]) mode(l *linkage[T], g *mechanism.Group, i int, at plane.
 	if b.Slides() {
 		return l.pose[b.Parent].Turned(c.unit[i])
 	}
-	return at.Minus(l.at(mechanism.BodyPoint{Body: b.Body, Point: b.Point})).Quarter()
+	return at.Minus(c.pin[i]).Quarter()
 }
 
 // factor sets up how the gaps of the loops change with the unknowns, where the linkage stands, and
 // factors it. It is false where that cannot be solved.
 func (c *groupState[T]) factor(l *linkage[T], g *mechanism.Group) bool {
 	c.a.Reset(len(g.Links))
+	for i := range g.Links {
+		if b := &g.Links[i]; !b.Slides() {
+			c.pin[i] = l.at(mechanism.BodyPoint{Body: b.Body, Point: b.Point})
+		}
+	}
 	for k := range g.Loops {
 		lp := &g.Loops[k]
 		at := l.at(mechanism.BodyPoint{Body: lp.A, Point: lp.Point})
@@ -93,15 +99,15 @@ func (c *groupState[T]) factor(l *linkage[T], g *mechanism.Group) bool {
 			c.add(k, i, c.mode(l, g, i, at).Times(-1))
 		}
 	}
-	spread := c.spread(len(g.Links))
+	lengths := c.sizes
+	if g.Form != mechanism.Iterated {
+		lengths = c.lengths(len(g.Links))
+	}
 	if !c.a.Factor() {
 		c.sine = 0
 		return false
 	}
-	if g.Form == mechanism.Iterated {
-		spread = c.sizes * c.sizes
-	}
-	c.measure(spread, len(g.Links)/2)
+	c.measure(lengths, len(g.Links)/2)
 	return true
 }
 
@@ -110,8 +116,8 @@ func (c *groupState[T]) add(loop, link int, v plane.Vec[T]) {
 	*c.a.At(2*loop+1, link) += v.Ahead
 }
 
-// spread is the product of the squared lengths of the matrix' columns.
-func (c *groupState[T]) spread(n int) T {
+// lengths is the product of the lengths of the matrix' columns.
+func (c *groupState[T]) lengths(n int) T {
 	all := plane.Lift[T](1)
 	for i := range n {
 		var square T
@@ -120,17 +126,20 @@ func (c *groupState[T]) spread(n int) T {
 		}
 		all *= square
 	}
-	return all
+	if !(plane.Real(all) > 0) {
+		return all
+	}
+	return plane.Sqrt(all)
 }
 
 // measure rates how well the group is held: the volume that the columns of its equations span,
 // over the product of their lengths, as a mean of pairs. For two pinned links it is the sine of
 // the angle between them, for a slide that between the link and the slide's normal; 0 is a
 // position in which the group is not held.
-func (c *groupState[T]) measure(spread T, pairs int) {
+func (c *groupState[T]) measure(lengths T, pairs int) {
 	c.sine = 0
-	if plane.Real(spread) > 0 {
-		c.sine = plane.Abs(c.a.Det()) * plane.Inverse(plane.Sqrt(spread))
+	if plane.Real(lengths) > 0 {
+		c.sine = plane.Abs(c.a.Det()) * plane.Inverse(lengths)
 	}
 	if pairs > 1 && plane.Real(c.sine) > 0 {
 		c.sine = root(c.sine, pairs)
@@ -142,6 +151,9 @@ func (c *groupState[T]) measure(spread T, pairs int) {
 
 // root is the nth root of x > 0.
 func root[T plane.Scalar](x T, n int) T {
+	if n == 2 {
+		return plane.Sqrt(x)
+	}
 	value := math.Pow(plane.Real(x), 1/float64(n))
 	slope := plane.Lift[T](value / (float64(n) * plane.Real(x)))
 	return plane.Lift[T](value) + slope*(x-plane.Lift[T](plane.Real(x)))

@@ -16,6 +16,7 @@ type Motion struct {
 	link      linkage[float64]
 	attitude  stance.Attitude
 	batch     batch
+	loops     loopBatch
 	path      continuation
 }
 
@@ -33,9 +34,9 @@ const (
 func (mo *Motion) Sweep(m *mechanism.Mechanism, c *stance.Chassis, layout []plane.Vec[float64], travelMM float64, samples int) {
 	mo.attitude = c.Attitude()
 	mo.States = plane.Resize(mo.States, samples)
-	mo.ReachedMM, mo.Fault, mo.batch.plain = 0, "", false
+	mo.ReachedMM, mo.Fault, mo.batch.plain, mo.loops.solved = 0, "", false, false
 	reason := mo.link.set(m, layout)
-	if reason == "" && mo.batch.sweep(mo, travelMM) {
+	if reason == "" && (mo.batch.sweep(mo, travelMM) || !m.OnlyDyads() && mo.loops.sweep(mo, travelMM)) {
 		mo.ReachedMM = travelMM
 		return
 	}
@@ -80,6 +81,15 @@ func (mo *Motion) Solve(dst *stance.State[float64], second *stance.Second[float6
 		if dst.Copy(s); second != nil {
 			mo.link.standAs(s.Pose, s.Rate)
 			mo.link.accelerations()
+			*second = mo.link.second(s, &mo.attitude)
+		}
+		return true
+	}
+	if s := mo.loops.state(&mo.batch, mo.States, travelMM); s != nil {
+		if dst.Copy(s); second != nil {
+			mo.path.resume(s)
+			mo.path.seconds()
+			mo.path.place(&mo.link, true)
 			*second = mo.link.second(s, &mo.attitude)
 		}
 		return true

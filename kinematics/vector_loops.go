@@ -9,10 +9,12 @@ import "forkfront/kinematics/mechanism"
 // along the steering axis one more. A place is a sum of vectors that turn with one unknown each, so
 // second derivatives are those of single vectors.
 type vectorLoops struct {
+	tree     *mechanism.Group
 	unknowns int
 	slides   []bool       // by unknown
 	turn     []int        // by body: the unknown by which it turns; −1 where it does not
 	body     []int        // by unknown: the body that it places
+	guide    []int        // by unknown: that by which what a slide runs on turns; −1 where that does not turn, or for no slide
 	terms    []vectorTerm // of all sums, one after the other
 	loops    []span       // sums that are zero where the mechanism is closed
 	axle     span
@@ -37,13 +39,15 @@ func newVectorLoops(m *mechanism.Mechanism) *vectorLoops {
 	if g == nil {
 		return nil
 	}
-	v := &vectorLoops{unknowns: len(g.Links), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
+	v := &vectorLoops{tree: g, unknowns: len(g.Links), turn: make([]int, len(m.Bodies)), anchors: make([]span, len(m.Bodies))}
 	v.turn[m.Ground()] = -1
 	for i := range g.Links {
 		b := &g.Links[i]
 		v.slides, v.body = append(v.slides, b.Slides()), append(v.body, b.Body)
+		v.guide = append(v.guide, -1)
 		if v.turn[b.Body] = i; b.Slides() {
 			v.turn[b.Body] = v.turn[b.Parent]
+			v.guide[i] = v.turn[b.Parent]
 		}
 	}
 	for i := range g.Loops {

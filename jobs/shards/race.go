@@ -20,6 +20,7 @@ import (
 	"forkfront/jobs/store"
 	"forkfront/jobs/tables"
 	"forkfront/jobs/words"
+	"forkfront/kinematics/mechanism"
 	"forkfront/results"
 )
 
@@ -32,8 +33,10 @@ type raceRound struct {
 	States []string `json:"states,omitempty"` // SHA-256 of what each goes on from; none in the first round
 }
 
-// newtonCost is about how many times longer a linkage takes that only Newton on several bodies solves.
-const newtonCost = 8
+// expectedCost is about how long a linkage takes to search, a four-bar 2; measured.md has the figures.
+func expectedCost(m *mechanism.Mechanism) int {
+	return max(2, len(m.Bodies)-4) + m.LargestGroup()/4
+}
 
 // firstRound spreads all cases over shards by what they are expected to take.
 func firstRound(all []*cases.Case, shards int) raceRound {
@@ -41,11 +44,7 @@ func firstRound(all []*cases.Case, shards int) raceRound {
 	var cost []int
 	for i, c := range all {
 		h.Left = append(h.Left, i)
-		if c.Mechanism.LargestGroup() > 0 {
-			cost = append(cost, newtonCost)
-		} else {
-			cost = append(cost, 1)
-		}
+		cost = append(cost, expectedCost(c.Mechanism))
 	}
 	h.Of = spreadOver(cost, shards)
 	return h

@@ -32,7 +32,11 @@ func (d *LU[T]) Factor() bool {
 	n := d.n
 	d.odd = false
 	for c := range n {
-		d.exchange(c, d.largest(c))
+		if best := d.largest(c); best != c {
+			d.exchange(c, best)
+		} else {
+			d.pivot[c] = c
+		}
 		top := d.a[c*n : (c+1)*n]
 		head := top[c]
 		if !(math.Abs(Real(head)) > 0) || math.IsInf(Real(head), 0) {
@@ -42,9 +46,12 @@ func (d *LU[T]) Factor() bool {
 		top = top[c+1:]
 		for r := c + 1; r < n; r++ {
 			row := d.a[r*n+c : (r+1)*n]
+			if row[0] == 0 {
+				continue // as most are where few unknowns enter an equation
+			}
 			f := row[0] * inverse
 			row[0] = f
-			row = row[1:]
+			row = row[1:][:len(top)]
 			for k, x := range top {
 				row[k] -= f * x
 			}
@@ -55,9 +62,9 @@ func (d *LU[T]) Factor() bool {
 
 // largest is the row from the diagonal on with the largest entry of a column.
 func (d *LU[T]) largest(column int) int {
-	best, size := column, math.Abs(Real(*d.At(column, column)))
-	for r := column + 1; r < d.n; r++ {
-		if x := math.Abs(Real(*d.At(r, column))); x > size {
+	best, size := column, 0.0
+	for r, at := column, column*d.n+column; r < d.n; r, at = r+1, at+d.n {
+		if x := math.Abs(Real(d.a[at])); x > size {
 			best, size = r, x
 		}
 	}
@@ -66,9 +73,6 @@ func (d *LU[T]) largest(column int) int {
 
 func (d *LU[T]) exchange(row, with int) {
 	d.pivot[row] = with
-	if row == with {
-		return
-	}
 	d.odd = !d.odd
 	a, b := d.a[row*d.n:(row+1)*d.n], d.a[with*d.n:(with+1)*d.n]
 	for k, x := range a {
