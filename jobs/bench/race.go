@@ -26,14 +26,14 @@ type staged struct {
 	r     *optimize.Result
 }
 
-// goOn continues the searches of some cases side by side, each up to a number of evaluations. One that is paced by its budget starts afresh.
-func (o *options) goOn(job *files.JobFile, some []*staged, until int, paced bool) error {
+// goOn continues the searches of some cases side by side, each up to a number of evaluations. Where these are all that it gets, it starts afresh.
+func (o *options) goOn(job *files.JobFile, some []*staged, until int, all bool) error {
 	var group errgroup.Group
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for _, x := range some {
 		group.Go(func() (err error) {
 			s := o.settings(job, x.c, until)
-			if !paced {
+			if !all {
 				s.Evaluations, s.Until, s.Resume = optimize.Unlimited, until, x.state
 				s.CheckpointEvery = time.Hour // only at the end
 				s.Checkpoint = func(state []byte) error { x.state = state; return nil }
@@ -124,7 +124,7 @@ func jointOf(fronts, others [][][]float64) float64 {
 }
 
 // record writes the fronts that every case has after each of some stages, and after an even split of what a race with these stages
-// spends: a line per point, with case, evaluations, 1 where the search knew its end, and objectives; a case without a front has
+// spends: a line per point, with case, evaluations, 1 in the even split, and objectives; a case without a front has
 // one line, with its least violation. The races that a test simulates with it need no search.
 func (o *options) record(job *files.JobFile, path string) error {
 	file, err := os.Create(path)
@@ -134,14 +134,14 @@ func (o *options) record(job *files.JobFile, path string) error {
 	defer file.Close()
 	w := bufio.NewWriter(file)
 	all := stagedCases(job)
-	write := func(some []*staged, until, paced int) {
+	write := func(some []*staged, until, split int) {
 		for i, x := range some {
 			came := run.CameTo(x.c, &store.DoneCase{Result: *x.r})
 			if len(came.Front) == 0 {
-				fmt.Fprintf(w, "%d,%d,%d,violation,%s\n", i, until, paced, strconv.FormatFloat(came.Violation, 'g', 5, 64))
+				fmt.Fprintf(w, "%d,%d,%d,violation,%s\n", i, until, split, strconv.FormatFloat(came.Violation, 'g', 5, 64))
 			}
 			for _, p := range came.Front {
-				fmt.Fprintf(w, "%d,%d,%d", i, until, paced)
+				fmt.Fprintf(w, "%d,%d,%d", i, until, split)
 				for _, v := range p {
 					fmt.Fprintf(w, ",%s", strconv.FormatFloat(v, 'g', 4, 64))
 				}

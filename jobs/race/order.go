@@ -22,51 +22,11 @@ type Place struct {
 	Kept     bool
 }
 
-// worth is how much a case must add to those before it, as a part of what all cover together, 1/worth, to go on whatever the others do.
-const worth = 100
-
 // Standings puts the entries of a round in order and says which go on, kept of them. First comes the case whose front covers
-// most, then always the one that adds most to those before it; of equal ones that with more of its own, then the lesser name. From
-// the first on that adds less than 1/worth of what all cover together, they take turns with the cases of which nothing feasible
-// was found, those with the least violation first, and such a case is the first to have its turn: one that has just become
-// feasible often covers more in the next round than one that has long been covered by others. Neither the order of entries nor
-// anything but them matters.
+// most, then always the one that adds most to those before it; of equal ones that with more of its own, then the smaller
+// violation, then the lesser name. Cases without anything feasible come last. Neither the order of entries nor anything but
+// them matters.
 func Standings(entries []Entry, kept int) []Place {
-	var found, missed []Place
-	joint := 0
-	for _, p := range greedy(entries) {
-		if entries[p.Entry].Cover == nil {
-			missed = append(missed, p)
-		} else {
-			found = append(found, p)
-			joint += p.Adds
-		}
-	}
-	var all []Place
-	for len(found) > 0 && worth*found[0].Adds >= joint {
-		all, found = append(all, found[0]), found[1:]
-	}
-	for len(found)+len(missed) > 0 {
-		if len(missed) > 0 {
-			all, missed = append(all, missed[0]), missed[1:]
-		}
-		if len(found) > 0 {
-			all, found = append(all, found[0]), found[1:]
-		}
-	}
-	for i := range all {
-		all[i].Kept = i < kept
-	}
-	for i := range all {
-		if !all[i].Kept {
-			all[i].coverer(entries, all)
-		}
-	}
-	return all
-}
-
-// greedy puts the entries in the order in which each adds most to those before it, those without anything feasible last.
-func greedy(entries []Entry) []Place {
 	left := make([]*Place, len(entries))
 	for i := range entries {
 		left[i] = &Place{Entry: i}
@@ -94,7 +54,13 @@ func greedy(entries []Entry) []Place {
 		} else if c != nil {
 			together.Or(c)
 		}
+		first.Kept = len(all) < kept
 		all = append(all, *first)
+	}
+	for i := range all {
+		if !all[i].Kept {
+			all[i].coverer(entries, all)
+		}
 	}
 	return all
 }
