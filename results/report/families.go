@@ -12,22 +12,23 @@ import (
 	"forkfront/results/rounds"
 )
 
-// raceFamily is linkages whose bodies are there for the same, as a branch of a tree: those of the last round one by one, and the
-// others by when they were cut and why.
+// raceFamily is linkages whose bodies are there for the same, as a branch of a tree: those of the last round that found something
+// one by one, and the others by when they were cut and why.
 type raceFamily struct {
 	Does            string
 	Linkages, Found int
 	Last            []raceLeaf
 	Cut             []string
+	Ended           int // in the last round
 
 	covered map[cutBy]*coveredLinkages
 	missed  map[int]*missedLinkages // by round
 }
 
-// raceLeaf is a linkage of the last round.
+// raceLeaf is a linkage of the last round that found something.
 type raceLeaf struct {
 	Name, BuiltIn string
-	Bar           template.HTML // what it covers; empty: nothing feasible
+	Bar           template.HTML // what it covers
 	Says          string
 }
 
@@ -42,8 +43,9 @@ type coveredLinkages struct {
 	least, most float64 // of what they covered, covered by the one that went on
 }
 
-// missedLinkages are those that were cut with nothing feasible found.
+// missedLinkages are those that got equally far with nothing feasible found.
 type missedLinkages struct {
+	last         bool
 	count, spent int
 	unmet        map[string]int // by limit that the nearest miss is outside
 }
@@ -67,8 +69,11 @@ func (f *raceFamily) add(r *rounds.Row, alone, costs []string) {
 	if r.Front > 0 {
 		f.Found++
 	}
+	if r.Outcome == rounds.Finished {
+		f.Ended++
+	}
 	switch {
-	case r.Outcome == rounds.Finished:
+	case r.Outcome == rounds.Finished && r.Front > 0:
 		f.Last = append(f.Last, raceLeaf{shortOf(r), r.BuiltIn, shareBar(r.Covers), says(r, alone, costs)})
 	case r.Front > 0:
 		of := cutBy{r.Rounds, r.CoveredBy}
@@ -84,7 +89,7 @@ func (f *raceFamily) add(r *rounds.Row, alone, costs []string) {
 	default:
 		m := f.missed[r.Rounds]
 		if m == nil {
-			m = &missedLinkages{unmet: map[string]int{}}
+			m = &missedLinkages{last: r.Outcome == rounds.Finished, unmet: map[string]int{}}
 			f.missed[r.Rounds] = m
 		}
 		m.count, m.spent = m.count+1, max(m.spent, r.Spent)
@@ -98,13 +103,6 @@ func (f *raceFamily) add(r *rounds.Row, alone, costs []string) {
 
 // says puts a linkage of the last round into words: what it covers and adds, beside the control and what its forks cost.
 func says(r *rounds.Row, alone, costs []string) string {
-	if r.Front == 0 {
-		text := fmt.Sprintf("not found feasible within %d evaluations", r.Spent)
-		if r.Unmet != "" {
-			text += ", the nearest outside " + r.Unmet
-		}
-		return text
-	}
 	text := "nothing within the range that is compared"
 	if r.Covers != nil {
 		text = fmt.Sprintf("covers %s, adds %s", rounds.Percent(r.Covers), rounds.Percent(r.Adds))
@@ -123,6 +121,11 @@ func says(r *rounds.Row, alone, costs []string) string {
 
 // tell puts the linkages that were cut into words, those that got farthest first.
 func (f *raceFamily) tell() {
+	for _, m := range f.missed {
+		if m.last {
+			f.Cut = append(f.Cut, "in the last round: "+m.tell())
+		}
+	}
 	for _, of := range slices.SortedFunc(maps.Keys(f.covered), func(a, b cutBy) int {
 		return cmp.Or(cmp.Compare(b.round, a.round), cmp.Compare(len(f.covered[b].names), len(f.covered[a].names)), cmp.Compare(a.by, b.by))
 	}) {
@@ -134,19 +137,25 @@ func (f *raceFamily) tell() {
 		f.Cut = append(f.Cut, text)
 	}
 	for _, round := range slices.Backward(slices.Sorted(maps.Keys(f.missed))) {
-		m := f.missed[round]
-		text := fmt.Sprintf("cut after round %d: %d not found feasible within %d evaluations", round, m.count, m.spent)
-		var limits []string
-		for _, limit := range slices.SortedFunc(maps.Keys(m.unmet), func(a, b string) int {
-			return cmp.Or(cmp.Compare(m.unmet[b], m.unmet[a]), cmp.Compare(a, b))
-		}) {
-			limits = append(limits, fmt.Sprintf("%s (%d)", limit, m.unmet[limit]))
+		if m := f.missed[round]; !m.last {
+			f.Cut = append(f.Cut, fmt.Sprintf("cut after round %d: %s", round, m.tell()))
 		}
-		if len(limits) > 0 {
-			text += ", the nearest outside " + listed(limits)
-		}
-		f.Cut = append(f.Cut, text)
 	}
+}
+
+// tell says how many they are and what their nearest misses are outside, the most frequent limit first.
+func (m *missedLinkages) tell() string {
+	text := fmt.Sprintf("%d not found feasible within %d evaluations", m.count, m.spent)
+	var limits []string
+	for _, limit := range slices.SortedFunc(maps.Keys(m.unmet), func(a, b string) int {
+		return cmp.Or(cmp.Compare(m.unmet[b], m.unmet[a]), cmp.Compare(a, b))
+	}) {
+		limits = append(limits, fmt.Sprintf("%s (%d)", limit, m.unmet[limit]))
+	}
+	if len(limits) > 0 {
+		text += ", the nearest outside " + listed(limits)
+	}
+	return text
 }
 
 // listed joins some names, the first four by name.

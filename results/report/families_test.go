@@ -35,7 +35,7 @@ func TestFamiliesOfARace(t *testing.T) {
 	want := []string{
 		"arm", "a: covers 50.0 %, adds 20.0 % (one seed 10.0 %, control 30.0 %)", "cut after round 2: b, c; a/1 covered 90 to 100 % of what each covered",
 		"four-bar", "cut after round 1: 2 not found feasible within 500 evaluations, the nearest outside clearance (2), mass (1)",
-		"own", "f: not found feasible within 900 evaluations",
+		"own", "in the last round: 1 not found feasible within 900 evaluations",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q\nwant %q", got, want)
