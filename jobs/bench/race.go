@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"slices"
 	"strconv"
 	"time"
 
@@ -65,7 +66,7 @@ func frontsOf(all []*staged) (fronts [][][]float64, feasible int) {
 }
 
 // raceRow compares the race of a job with an even split of its evaluations, by the volume that the fronts of all its cases
-// dominate together.
+// dominate together: of the box around all of them, and of the range in which a race compares, without the worst few.
 func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	job.Seeds = []uint64{seed}
 	schedule := job.Rounds()
@@ -101,7 +102,11 @@ func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	}
 	split, foundEven := frontsOf(even)
 	a, b := jointOf(raced, split), jointOf(split, raced)
-	fmt.Printf("| %d | %d | %d | %.3f | %.3f | %+.1f %% | %d | %d | %.0f | %.0f |\n", seed, len(all), race.Evaluations(schedule), a, b, 100*(a/b-1), found, foundEven, took.Seconds(), time.Since(began).Seconds()-took.Seconds())
+	within := 0.
+	if box := race.NewBox(slices.Concat(raced, split), seed); box != nil {
+		within = float64(box.Covered(slices.Concat(raced...)).Count())/float64(box.Covered(slices.Concat(split...)).Count()) - 1
+	}
+	fmt.Printf("| %d | %d | %d | %.3f | %.3f | %+.1f %% | %+.1f %% | %d | %d | %.0f | %.0f |\n", seed, len(all), race.Evaluations(schedule), a, b, 100*(a/b-1), 100*within, found, foundEven, took.Seconds(), time.Since(began).Seconds()-took.Seconds())
 	return nil
 }
 
