@@ -131,7 +131,9 @@ func (f *raceFamily) tell() {
 	}) {
 		c := f.covered[of]
 		text := fmt.Sprintf("cut after round %d: %s", of.round, listed(c.names))
-		if of.by != "" {
+		if of.by == "" {
+			text += "; nothing within the range that is compared"
+		} else {
 			text += fmt.Sprintf("; %s covered %s of what %s covered", rounds.Short(of.by), span(c.least, c.most), map[bool]string{true: "it", false: "each"}[len(c.names) == 1])
 		}
 		f.Cut = append(f.Cut, text)
