@@ -128,12 +128,14 @@ func (e *engine) resets() float64 {
 	return early * (1 - min(max(late, 0), 1))
 }
 
-// horizon is how many evaluations the search paces itself by: its budget; without one, where nothing but MaxWall
-// ends it, what it comes to by then at the rate so far; else twice what it has spent, and at first 200 a member.
+// horizon is how many evaluations the search paces itself by: its budget; without one, where its stage ends; where nothing but
+// MaxWall ends it, what it comes to by then at the rate so far; else twice what it has spent, and at first 200 a member.
 func (e *engine) horizon() float64 {
 	switch s := &e.settings; {
 	case s.Evaluations < Unlimited:
 		return float64(s.Evaluations)
+	case s.Until > 0:
+		return float64(s.Until)
 	case s.MaxWall > 0 && !e.openEnded():
 		const least = 1e-3 // of the time, before which a rate means little
 		return float64(max(e.used, 1)) / min(max(e.elapsed().Seconds()/s.MaxWall.Seconds(), least), 1)

@@ -48,7 +48,8 @@ type Settings struct {
 
 	// Until ends the search once it has spent this many evaluations, at any point of its course: the last generation is cut to
 	// what is left, and Checkpoint is given the state, from which a search with a later Until goes on. With Evaluations
-	// Unlimited nothing that is found depends on how often the search will go on. 0: no such end.
+	// Unlimited it paces itself by Until, and what it finds depends on this end and those before it, not on any that follows: with
+	// 600 and then 1200 it looks around again from 600 on. 0: no such end.
 	Until int
 
 	// Checkpoint is given the state of the search between two generations, at most once in

@@ -42,17 +42,17 @@ func TestASearchGoesOnInStages(t *testing.T) {
 	}
 }
 
-// Without a budget the pace follows what is spent, so what a search comes to by a whole generation does not depend on where it
-// is to end.
-func TestAStageDoesNotKnowTheNext(t *testing.T) {
-	s := optimize.Settings{Seed: 2, Evaluations: optimize.Unlimited, FrontSize: 30}
-	var long, short trace
-	s.Until = 2000
-	search(t, testbed.ZDT1(), long.settings(s))
-	s.Until = 1000
-	search(t, testbed.ZDT1(), short.settings(s))
-	whole := slices.IndexFunc(long.generations, func(g optimize.Generation) bool { return g.Evaluations > 1000 })
-	if whole < 3 || !slices.Equal(long.generations[:whole], short.generations[:whole]) {
-		t.Errorf("%d generations up to 1000 evaluations, and others when it ends there", whole)
+// A search without a budget paces its first stage by the end of it: what it finds is what a search with that budget finds.
+func TestAStageIsPacedByItsEnd(t *testing.T) {
+	for name, p := range map[string]optimize.Problem{
+		"two objectives": testbed.ZDT1(), "constraints": testbed.OSY(), "mixed": mixed{}, "nothing allowed": barred{}, "niches": halves{},
+	} {
+		s := optimize.Settings{Seed: 2, Evaluations: 1500, FrontSize: 30, GradientShare: 0.3}
+		var budget, stage trace
+		want := search(t, p, budget.settings(s))
+		s.Evaluations, s.Until = optimize.Unlimited, 1500
+		if got := search(t, p, stage.settings(s)); !reflect.DeepEqual(got.Front, want.Front) || !slices.Equal(stage.generations, budget.generations) {
+			t.Errorf("%s: a stage finds other candidates than a search with its budget", name)
+		}
 	}
 }

@@ -89,8 +89,8 @@ func (o *options) run() error {
 		job.Seeds = []uint64{uint64(o.first)}
 		return o.record(job, o.recorded)
 	case o.race:
-		fmt.Println("| seed | cases | evaluations | race, joint hypervolume | even split | race against it | cases with a front | in the even split | race, s | even split, s |")
-		fmt.Println("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
+		fmt.Println("| seed | cases | evaluations | race, joint hypervolume | even split | race against it | in the range of a race | cases with a front | in the even split | race, s | even split, s |")
+		fmt.Println("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
 		for i := range o.seeds {
 			if err := o.raceRow(job, uint64(o.first+i)); err != nil {
 				return err

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"slices"
 	"strconv"
 	"time"
 
@@ -26,14 +27,14 @@ type staged struct {
 	r     *optimize.Result
 }
 
-// goOn continues the searches of some cases side by side, each up to a number of evaluations. One that is paced by its budget starts afresh.
-func (o *options) goOn(job *files.JobFile, some []*staged, until int, paced bool) error {
+// goOn continues the searches of some cases side by side, each up to a number of evaluations. Where these are all that it gets, it starts afresh.
+func (o *options) goOn(job *files.JobFile, some []*staged, until int, all bool) error {
 	var group errgroup.Group
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for _, x := range some {
 		group.Go(func() (err error) {
 			s := o.settings(job, x.c, until)
-			if !paced {
+			if !all {
 				s.Evaluations, s.Until, s.Resume = optimize.Unlimited, until, x.state
 				s.CheckpointEvery = time.Hour // only at the end
 				s.Checkpoint = func(state []byte) error { x.state = state; return nil }
@@ -65,7 +66,7 @@ func frontsOf(all []*staged) (fronts [][][]float64, feasible int) {
 }
 
 // raceRow compares the race of a job with an even split of its evaluations, by the volume that the fronts of all its cases
-// dominate together.
+// dominate together: of the box around all of them, and of the range in which a race compares, without the worst few.
 func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	job.Seeds = []uint64{seed}
 	schedule := job.Rounds()
@@ -101,7 +102,11 @@ func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	}
 	split, foundEven := frontsOf(even)
 	a, b := jointOf(raced, split), jointOf(split, raced)
-	fmt.Printf("| %d | %d | %d | %.3f | %.3f | %+.1f %% | %d | %d | %.0f | %.0f |\n", seed, len(all), race.Evaluations(schedule), a, b, 100*(a/b-1), found, foundEven, took.Seconds(), time.Since(began).Seconds()-took.Seconds())
+	within := 0.
+	if box := race.NewBox(slices.Concat(raced, split), seed); box != nil {
+		within = float64(box.Covered(slices.Concat(raced...)).Count())/float64(box.Covered(slices.Concat(split...)).Count()) - 1
+	}
+	fmt.Printf("| %d | %d | %d | %.3f | %.3f | %+.1f %% | %+.1f %% | %d | %d | %.0f | %.0f |\n", seed, len(all), race.Evaluations(schedule), a, b, 100*(a/b-1), 100*within, found, foundEven, took.Seconds(), time.Since(began).Seconds()-took.Seconds())
 	return nil
 }
 
@@ -124,7 +129,7 @@ func jointOf(fronts, others [][][]float64) float64 {
 }
 
 // record writes the fronts that every case has after each of some stages, and after an even split of what a race with these stages
-// spends: a line per point, with case, evaluations, 1 where the search knew its end, and objectives; a case without a front has
+// spends: a line per point, with case, evaluations, 1 in the even split, and objectives; a case without a front has
 // one line, with its least violation. The races that a test simulates with it need no search.
 func (o *options) record(job *files.JobFile, path string) error {
 	file, err := os.Create(path)
@@ -134,14 +139,14 @@ func (o *options) record(job *files.JobFile, path string) error {
 	defer file.Close()
 	w := bufio.NewWriter(file)
 	all := stagedCases(job)
-	write := func(some []*staged, until, paced int) {
+	write := func(some []*staged, until, split int) {
 		for i, x := range some {
 			came := run.CameTo(x.c, &store.DoneCase{Result: *x.r})
 			if len(came.Front) == 0 {
-				fmt.Fprintf(w, "%d,%d,%d,violation,%s\n", i, until, paced, strconv.FormatFloat(came.Violation, 'g', 5, 64))
+				fmt.Fprintf(w, "%d,%d,%d,violation,%s\n", i, until, split, strconv.FormatFloat(came.Violation, 'g', 5, 64))
 			}
 			for _, p := range came.Front {
-				fmt.Fprintf(w, "%d,%d,%d", i, until, paced)
+				fmt.Fprintf(w, "%d,%d,%d", i, until, split)
 				for _, v := range p {
 					fmt.Fprintf(w, ",%s", strconv.FormatFloat(v, 'g', 4, 64))
 				}

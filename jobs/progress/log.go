@@ -173,6 +173,9 @@ func (l *Log) Round(lines []rounds.Line) {
 	}
 	l.say("round %d of %d: %s at %s each, %d of them with something feasible; together %.1f %% of the box; %s",
 		first.Round, first.Rounds, words.Counted(len(lines), "case"), words.Counted(first.Evaluations, "evaluation"), feasible, 100*float64(first.Joint)/float64(first.Samples), end)
+	if first.Round == 1 && 2*feasible < on {
+		l.say("most of those that go on have nothing feasible yet and were chosen by the least violation, which tells little: give first_evaluations more")
+	}
 }
 
 // Summary is the table at the end of a run.

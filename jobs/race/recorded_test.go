@@ -14,7 +14,7 @@ import (
 
 // recorded are the fronts of the 20 linkages of four bodies on the demo's bike (high and low, seed 1) after 1000, 2000, 4000 and
 // 9000 evaluations of each, and after an even split of 60,000 (go run ./jobs/bench -record FILE -front 30 -first 1, of the example with
-// first_evaluations: 1000, finalists: 4), by evaluations and whether the search knew its end.
+// first_evaluations: 1000, finalists: 4), by evaluations, with 1 for the split.
 func recorded(t *testing.T) (stages map[string][]race.Came) {
 	t.Helper()
 	file, err := os.Open("testdata/recorded.csv")
@@ -88,10 +88,9 @@ func simulated(t *testing.T, stages map[string][]race.Came, rounds []race.Round)
 	return fronts
 }
 
-// At equal evaluations, the race of the recorded cases covers within 2 % what an even split does, in a box around the fronts of both.
-// Its first round is far shorter than the default: cases that it cuts are feasible in the split, whose searches also know their
-// end. (Measured: 16,279 against 16,353 of 32,768 sample points; from a first round of 2000, where ten of the 20 cases share
-// what is left, 11 % less than the split.)
+// At equal evaluations, the race of the recorded cases covers at least what an even split does, in a box around the fronts of both.
+// (Measured with seed 1, which is recorded: 6 % more. Seed 2: 0.5 % more, seed 3: 30 % less. After a first round of 1000 evaluations
+// only one to three of the 20 cases are feasible, and seed 3 cuts one that would have covered most; the default is 16,000.)
 func TestRecordedRaceAgainstAnEvenSplit(t *testing.T) {
 	stages := recorded(t)
 	raced := simulated(t, stages, race.Rounds(20, 1000, 60000, 4))
@@ -101,7 +100,7 @@ func TestRecordedRaceAgainstAnEvenSplit(t *testing.T) {
 	}
 	box := race.NewBox(slices.Concat(raced, split), 2)
 	points := func(fronts [][][]float64) int { return box.Covered(slices.Concat(fronts...)).Count() }
-	if 100*points(raced) < 98*points(split) {
+	if points(raced) < points(split) {
 		t.Errorf("the race covers %d sample points, the even split %d", points(raced), points(split))
 	}
 }

@@ -161,6 +161,9 @@ func howItEnded(r *rounds.Row, l *rounds.Line) {
 	if r.Front == 0 {
 		var names []string
 		for _, name := range l.Unmet {
+			if objectives.Index(name) < 0 { // no measure: it does not move through its travel, or cannot be built
+				name = "full travel"
+			}
 			names = append(names, naming.Label(name))
 		}
 		r.Unmet = strings.Join(names, ", ")

@@ -11,12 +11,12 @@ import (
 	"forkfront/results/table"
 )
 
-// racePage is the race of a run: its rounds, kinds of linkages, and the linkages.
+// racePage is the race of a run: its rounds, families of linkages, and the linkages.
 type racePage struct {
 	Cases, Linkages int
 	Evaluations     int
 	Rounds          []raceRound
-	Kinds           []raceKind
+	Families        []*raceFamily
 	Found           []raceLinkage // that found something feasible
 	Costs           []string      // heads of what they cost
 	Nothing         []raceNothing
@@ -27,14 +27,6 @@ type racePage struct {
 type raceRound struct {
 	Number, Cases, Evaluations, Feasible, Cut int
 	Joint                                     string
-}
-
-// raceKind is linkages whose bodies are there for the same.
-type raceKind struct {
-	Does                   string
-	Linkages, Found, Ended int
-	Best                   string // linkage that covers most
-	Covers                 string
 }
 
 type raceLinkage struct {
@@ -63,7 +55,7 @@ func raceOf(topologies *table.Table, lines []rounds.Line) *racePage {
 	rows, values := rounds.Rows(topologies)
 	p := &racePage{Linkages: len(rows)}
 	p.rounds(lines)
-	best := bestOf(rows, values)
+	best, alone := bestOf(rows, values)
 	for _, v := range values {
 		if strings.HasPrefix(v.Name, medianPrefix) {
 			p.Costs = append(p.Costs, naming.Label(strings.TrimPrefix(v.Name, medianPrefix))+", "+v.Unit)
@@ -74,7 +66,7 @@ func raceOf(topologies *table.Table, lines []rounds.Line) *racePage {
 		p.Evaluations += r.Evaluations
 		p.Cases += r.Cases
 		p.Seeded = p.Seeded || r.Control != nil
-		p.kind(r)
+		p.family(r).add(r, alone[i], costsOf(r, values))
 		if r.Front == 0 {
 			p.nothing(r)
 			continue
@@ -84,15 +76,16 @@ func raceOf(topologies *table.Table, lines []rounds.Line) *racePage {
 			Seed: rounds.Percent(r.BySeed), Control: rounds.Percent(r.Control), Ended: r.Ended(), Cut: r.Outcome == rounds.Cut,
 			Above: r.BySeed != nil && r.Control != nil && *r.BySeed > *r.Control, Best: strings.Join(best[i], ", "),
 		}
-		if r.Covers != nil {
-			one.Bar = template.HTML(fmt.Sprintf(`<svg class="share" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect width="%.1f" height="8"/></svg>`, 100**r.Covers)) //nolint:gosec // a number
-		}
+		one.Bar = shareBar(r.Covers)
 		for k, v := range values {
 			if strings.HasPrefix(v.Name, medianPrefix) {
 				one.Costs = append(one.Costs, shownCost(r.Values[k]))
 			}
 		}
 		p.Found = append(p.Found, one)
+	}
+	for _, f := range p.Families {
+		f.tell()
 	}
 	return p
 }
@@ -104,6 +97,24 @@ const (
 
 // shortOf is a linkage's name without its bike.
 func shortOf(r *rounds.Row) string { return rounds.Short(r.Linkage) }
+
+// shareBar is a bar as long as a share, with nothing for none.
+func shareBar(share *float64) template.HTML {
+	if share == nil {
+		return ""
+	}
+	return template.HTML(fmt.Sprintf(`<svg class="share" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect width="%.1f" height="8"/></svg>`, 100**share)) //nolint:gosec // a number
+}
+
+// costsOf puts what a linkage's forks cost into words.
+func costsOf(r *rounds.Row, values []rounds.Value) (costs []string) {
+	for k, v := range values {
+		if strings.HasPrefix(v.Name, medianPrefix) && r.Values[k] != nil {
+			costs = append(costs, fmt.Sprintf("%s %.4g %s", naming.Label(strings.TrimPrefix(v.Name, medianPrefix)), *r.Values[k], v.Unit))
+		}
+	}
+	return costs
+}
 
 func shownCost(v *float64) string {
 	if v == nil {
@@ -130,30 +141,6 @@ func (p *racePage) rounds(lines []rounds.Line) {
 	}
 }
 
-// kind counts a linkage among those of its kind. The first of a kind covers most, as the rows are sorted, unless it found nothing.
-func (p *racePage) kind(r *rounds.Row) {
-	does := r.Does
-	if does == "" {
-		does = r.Mechanism
-	}
-	at := slices.IndexFunc(p.Kinds, func(k raceKind) bool { return k.Does == does })
-	if at < 0 {
-		at = len(p.Kinds)
-		p.Kinds = append(p.Kinds, raceKind{Does: does, Best: "–", Covers: "–"})
-	}
-	k := &p.Kinds[at]
-	k.Linkages++
-	if r.Outcome == rounds.Finished {
-		k.Ended++
-	}
-	if r.Front > 0 {
-		if k.Found == 0 {
-			k.Best, k.Covers = shortOf(r), rounds.Percent(r.Covers)
-		}
-		k.Found++
-	}
-}
-
 func (p *racePage) nothing(r *rounds.Row) {
 	p.None++
 	name := fmt.Sprintf("%s: not found feasible within %d evaluations", shortOf(r), r.Spent)
@@ -165,24 +152,33 @@ func (p *racePage) nothing(r *rounds.Row) {
 	p.Nothing[at].Linkages = append(p.Nothing[at].Linkages, name)
 }
 
-// bestOf names the objectives in which no other linkage has a better candidate, for each row.
-func bestOf(rows []rounds.Row, values []rounds.Value) [][]string {
-	all := make([][]string, len(rows))
+// bestOf names the objectives in which no other linkage has a better candidate, for each row, and those of them in which none has
+// one as good either.
+func bestOf(rows []rounds.Row, values []rounds.Value) (best, alone [][]string) {
+	best, alone = make([][]string, len(rows)), make([][]string, len(rows))
 	for k, v := range values {
 		if !strings.HasPrefix(v.Name, bestPrefix) || v.Sense == "" {
 			continue
 		}
-		var best *float64
+		var least *float64
 		for i := range rows {
-			if x := rows[i].Values[k]; x != nil && (best == nil || v.Sense == "low" && *x < *best || v.Sense == "high" && *x > *best) {
-				best = x
+			if x := rows[i].Values[k]; x != nil && (least == nil || v.Sense == "low" && *x < *least || v.Sense == "high" && *x > *least) {
+				least = x
 			}
 		}
+		var of []int
 		for i := range rows {
-			if x := rows[i].Values[k]; x != nil && *x == *best {
-				all[i] = append(all[i], naming.Label(strings.TrimPrefix(v.Name, bestPrefix)))
+			if x := rows[i].Values[k]; x != nil && *x == *least {
+				of = append(of, i)
 			}
+		}
+		name := naming.Label(strings.TrimPrefix(v.Name, bestPrefix))
+		for _, i := range of {
+			best[i] = append(best[i], name)
+		}
+		if len(of) == 1 {
+			alone[of[0]] = append(alone[of[0]], name)
 		}
 	}
-	return all
+	return best, alone
 }
