@@ -3,7 +3,6 @@ package jobs
 import (
 	"io"
 	"maps"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,11 +11,9 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
-	"forkfront/jobs/forks"
 	"forkfront/jobs/process"
 	"forkfront/kinematics/mechanism"
 	"forkfront/objectives"
-	"forkfront/results"
 )
 
 // membersOf are the members of a mechanism in words, sorted.
@@ -85,21 +82,8 @@ func TestCandidatesHaveTreesOfTheirOwn(t *testing.T) {
 	from, to := strings.Index(text, "mechanisms:"), strings.Index(text, "objectives:")
 	text = text[:from] + "topologies: {only: [c1-c2-1l-2l+c1], arrangements: [high], members: least}\n" + text[to:]
 	text = strings.NewReplacer("evaluations: 3000", "evaluations: 1200", "clearance_mm, min: 6", "clearance_mm, min: -80").Replace(text)
-	path := jobFile(t, text)
-	job, _, err := files.ReadJob(path, opened(t, path))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := job.Recheck(); err != nil {
-		t.Errorf("as it comes from a state: %v", err)
-	}
 	dir := filepath.Join(t.TempDir(), "out")
-	want(t, process.Done, "run", path, "--out", dir)
-	front := readTable(t, dir, results.FrontFile)
-	reader, err := forks.Open(dir, io.Discard)
-	if err != nil {
-		t.Fatal(err)
-	}
+	front, reader := searched(t, jobFile(t, text), dir)
 	trees := map[string]int{}
 	for row := range front.Rows {
 		fork, err := reader.Fork(row)
@@ -129,16 +113,7 @@ func TestCandidatesHaveTreesOfTheirOwn(t *testing.T) {
 		for _, d := range []*objectives.Design{&fork.Design, extracted} {
 			var s objectives.Score
 			objectives.NewScorer(fork.Conditions).Score(&s, d).Complete(&s)
-			for i := range objectives.Measures {
-				m := &objectives.Measures[i]
-				col := front.Index(m.Name)
-				if col < 0 || s.Missing[i] != "" || front.Null(col, row) {
-					continue
-				}
-				if want := front.Series[col].Floats[row]; math.Abs(s.Values[i]-want) > 1e-6*(1+math.Abs(want)) {
-					t.Errorf("row %d: %s is %g, in the front %g", row, m.Name, s.Values[i], want)
-				}
-			}
+			asInFront(t, front, row, &s)
 		}
 	}
 	if len(trees) < 2 {
