@@ -26,7 +26,7 @@ func (c *Case) arrange() *clearance.Arrangements {
 			}
 		}
 		d.Layout = nil
-		designer.Design(&d, x)
+		designer.lay(&d, x)
 		layouts[k] = d.Layout
 	}
 	return c.Assembly.Arrangements(layouts)
@@ -37,6 +37,6 @@ func (p *problem) Niche(x []float64) uint64 {
 	if p.c.arrangements == nil {
 		return 0
 	}
-	p.designer.Design(&p.design, x)
+	p.designer.lay(&p.design, x)
 	return p.c.arrangements().Of(p.design.Layout)
 }

@@ -12,9 +12,23 @@ import (
 // Design is the fork that the variables x, in their natural units, describe. Who makes many uses a Designer.
 func (c *Case) Design(dst *objectives.Design, x []float64) { c.Designer().Design(dst, x) }
 
+// Layout has the positions of all points at top-out that the variables x describe, in the order of the mechanism.
+func (c *Case) Layout(x []float64) []kinematics.Vec[float64] {
+	var d objectives.Design
+	c.Designer().lay(&d, x)
+	return d.Layout
+}
+
 // Design is the fork that the variables x, in their natural units, describe. Half widths and assembly may be the
 // designer's own: they are valid until the next call.
 func (w *Designer) Design(dst *objectives.Design, x []float64) {
+	w.lay(dst, x)
+	k := w.shapeOf(dst.Layout)
+	dst.Mechanism, dst.Assembly = k.mechanism, w.placed(k, &dst.Shock)
+}
+
+// lay is Design without the mechanism and the assembly, which may have to be made.
+func (w *Designer) lay(dst *objectives.Design, x []float64) {
 	c := w.c
 	dst.Shock = c.Shock
 	dst.Layout = append(dst.Layout[:0], c.Fixed...)
@@ -42,8 +56,6 @@ func (w *Designer) Design(dst *objectives.Design, x []float64) {
 			Along: dst.Layout[from].Along + way*size.EyeToEyeMM*cos, Ahead: dst.Layout[from].Ahead + way*size.EyeToEyeMM*sin,
 		}
 	}
-	k := w.shapeOf(dst.Layout)
-	dst.Mechanism, dst.Assembly = k.mechanism, w.placed(k, &dst.Shock)
 }
 
 // ShockOf is the shock that the variables choose, the only one where there is no choice.

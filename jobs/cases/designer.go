@@ -29,7 +29,7 @@ type shape struct {
 }
 
 // mostShapes is the number of shapes that a designer keeps: most searches meet fewer trees, and one takes some 100 kB.
-const mostShapes = 128
+const mostShapes = 256
 
 // Designer makes one.
 func (c *Case) Designer() *Designer {

@@ -188,7 +188,7 @@ type meshes struct {
 
 // mostMeshes is the number of meshes and load paths kept: a search that chooses half widths or trees of members comes back to the
 // same few, and to make a mesh takes longer than all else about a fork.
-const mostMeshes = 128
+const mostMeshes = 256
 
 // kept are the meshes that fit a fork, or those to build its own in.
 func (sz *Sizer) kept(of *meshOf) *meshes {
