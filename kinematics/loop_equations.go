@@ -26,8 +26,8 @@ type loopEquations[T plane.Scalar] struct {
 
 // adopt finds the vector loops of a mechanism, unless they are known. It is false where there are none.
 func (e *loopEquations[T]) adopt(m *mechanism.Mechanism) bool {
-	if e.of != m {
-		e.of, e.v = m, newVectorLoops(m)
+	if plain := m.Plain(); e.of != plain {
+		e.of, e.v = plain, newVectorLoops(plain)
 	}
 	return e.v != nil
 }

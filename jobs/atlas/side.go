@@ -62,7 +62,7 @@ func (e *Entry) sidePicture(s *sketch, j *files.JobFile) string {
 		if &at[0] == &s.full[0] {
 			suffix = " ghost"
 		}
-		for _, mb := range m.Members() {
+		for _, mb := range m.At(s.points).Members() {
 			v.line(e.classOf(m.Bodies[mb.Body])+suffix, at[mb.From], at[mb.To])
 		}
 		for _, slide := range m.Spec.Slides {

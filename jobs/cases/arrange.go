@@ -16,6 +16,7 @@ func (c *Case) arrange() *clearance.Arrangements {
 	rng := rand.New(rand.NewPCG(1, 1))
 	layouts, x := make([][]kinematics.Vec[float64], layoutsTried), make([]float64, len(c.Free))
 	var d objectives.Design
+	designer := c.Designer()
 	for k := range layouts {
 		for i := range c.Free {
 			if v := &c.Free[i].Variable; v.Levels > 0 {
@@ -25,7 +26,7 @@ func (c *Case) arrange() *clearance.Arrangements {
 			}
 		}
 		d.Layout = nil
-		c.Design(&d, x)
+		designer.lay(&d, x)
 		layouts[k] = d.Layout
 	}
 	return c.Assembly.Arrangements(layouts)
@@ -36,6 +37,6 @@ func (p *problem) Niche(x []float64) uint64 {
 	if p.c.arrangements == nil {
 		return 0
 	}
-	p.c.Design(&p.design, x)
+	p.designer.lay(&p.design, x)
 	return p.c.arrangements().Of(p.design.Layout)
 }

@@ -104,9 +104,7 @@ func (c *Case) middle() []kinematics.Vec[float64] {
 			x[i] = (v.Low + v.High) / 2
 		}
 	}
-	var d objectives.Design
-	c.Design(&d, x)
-	return d.Layout
+	return c.Layout(x)
 }
 
 // Require adds the job's objectives and constraints.

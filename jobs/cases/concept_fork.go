@@ -62,11 +62,9 @@ func Design(c *files.ConceptFile, s *document.Source, notes io.Writer) (*objecti
 // DesignOf is Design for a mechanism and conditions that many concepts share. The error is Faults, with what does not
 // fit the shock.
 func DesignOf(c *files.ConceptFile, m *mechanism.Mechanism, conditions *objectives.Conditions, s *document.Source, notes io.Writer) (*objectives.Design, error) {
-	d := &objectives.Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points))}
-	d.Across, d.Material = c.Across.Model(m), c.Material.Model()
-	for name, p := range c.Points() {
-		d.Layout[m.Point(name)] = kinematics.Vec[float64](p)
-	}
+	d := &objectives.Design{Layout: c.Layout(m)}
+	m = m.At(d.Layout)
+	d.Mechanism, d.Across, d.Material = m, c.Across.Model(m), c.Material.Model()
 	if m.HasShock() {
 		shock(c, &d.Shock, d.Layout[m.Point(scheme.PointShockUpper)], d.Layout[m.Point(scheme.PointShockLower)], s, notes)
 	}

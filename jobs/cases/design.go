@@ -2,21 +2,35 @@ package cases
 
 import (
 	"math"
-	"slices"
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
-	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 )
 
-// Design is the fork that the variables x, in their natural units, describe.
-//
-// Where the search chooses lanes, dst keeps half widths and an assembly of its own for the next call.
-func (c *Case) Design(dst *objectives.Design, x []float64) {
-	across, assembly := c.ownLanes(dst)
-	dst.Mechanism, dst.Shock = c.Mechanism, c.Shock
+// Design is the fork that the variables x, in their natural units, describe. Who makes many uses a Designer.
+func (c *Case) Design(dst *objectives.Design, x []float64) { c.Designer().Design(dst, x) }
+
+// Layout has the positions of all points at top-out that the variables x describe, in the order of the mechanism.
+func (c *Case) Layout(x []float64) []kinematics.Vec[float64] {
+	var d objectives.Design
+	c.Designer().lay(&d, x)
+	return d.Layout
+}
+
+// Design is the fork that the variables x, in their natural units, describe. Half widths and assembly may be the
+// designer's own: they are valid until the next call.
+func (w *Designer) Design(dst *objectives.Design, x []float64) {
+	w.lay(dst, x)
+	k := w.shapeOf(dst.Layout)
+	dst.Mechanism, dst.Assembly = k.mechanism, w.placed(k, &dst.Shock)
+}
+
+// lay is Design without the mechanism and the assembly, which may have to be made.
+func (w *Designer) lay(dst *objectives.Design, x []float64) {
+	c := w.c
+	dst.Shock = c.Shock
 	dst.Layout = append(dst.Layout[:0], c.Fixed...)
 	size := c.ShockOf(x)
 	angle, polar := 0.0, false
@@ -28,52 +42,19 @@ func (c *Case) Design(dst *objectives.Design, x []float64) {
 			dst.Layout[f.Point].Ahead = x[i]
 		case FreeShockAngle:
 			angle, polar = x[i], true
+		case FreeLane:
+			w.across.HalfWidthMM[f.Body] = f.LanesMM[int(math.Round(x[i]))]
 		}
 	}
 	dst.Shock.EyeToEyeMM, dst.Shock.StrokeMM, dst.Shock.MassG = size.EyeToEyeMM, size.StrokeMM, size.MassG
 	dst.Shock.PreloadMM, dst.Shock.Air = size.PreloadMM, size.Air
-	dst.Across, dst.Material, dst.Assembly = across, c.MaterialOf(x), assembly
-	if across != c.Across {
-		c.choose(dst, x)
-	}
+	dst.Across, dst.Material = w.across, c.MaterialOf(x)
 	if polar {
 		sin, cos := math.Sincos(angle)
 		from, hung, way := c.ShockEyes()
 		dst.Layout[hung] = kinematics.Vec[float64]{
 			Along: dst.Layout[from].Along + way*size.EyeToEyeMM*cos, Ahead: dst.Layout[from].Ahead + way*size.EyeToEyeMM*sin,
 		}
-	}
-}
-
-// ownLanes are the half widths and the assembly of the case or, where lanes are chosen, those that are a design's own.
-func (c *Case) ownLanes(d *objectives.Design) (*fork.Across, *clearance.Assembly) {
-	if !slices.ContainsFunc(c.Free, func(f Free) bool { return f.Kind == FreeLane }) {
-		return c.Across, c.Assembly
-	}
-	if d.Mechanism == c.Mechanism && d.Across != nil && d.Across != c.Across {
-		return d.Across, d.Assembly
-	}
-	across := *c.Across
-	across.HalfWidthMM = slices.Clone(c.Across.HalfWidthMM)
-	if c.Assembly == nil {
-		return &across, nil
-	}
-	return &across, c.Assembly.Movable()
-}
-
-// choose moves the bodies of a design to the lanes that the variables choose.
-func (c *Case) choose(d *objectives.Design, x []float64) {
-	moved := false
-	for i := range c.Free {
-		if f := &c.Free[i]; f.Kind == FreeLane {
-			now := &d.Across.HalfWidthMM[f.Body]
-			mm := f.LanesMM[int(math.Round(x[i]))]
-			moved = moved || *now != mm
-			*now = mm
-		}
-	}
-	if moved && d.Assembly != nil {
-		d.Assembly.Place(d.Mechanism, d.Across, &d.Shock)
 	}
 }
 

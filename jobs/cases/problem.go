@@ -13,6 +13,7 @@ import (
 // problem is a case as the search sees it; each worker has its own memory.
 type problem struct {
 	c         *Case
+	designer  *Designer
 	scorer    *objectives.Scorer
 	design    objectives.Design
 	score     objectives.Score
@@ -35,7 +36,7 @@ func (c *Case) Problem() optimize.Differentiable {
 // Worker is the case as a problem with memory of its own, for one goroutine. What is about events it leaves as if it were met.
 func (c *Case) Worker() *problem {
 	p := &problem{
-		c: c, scorer: objectives.NewScorer(c.Conditions),
+		c: c, designer: c.Designer(), scorer: objectives.NewScorer(c.Conditions),
 		design:    objectives.Design{Mechanism: c.Mechanism, Layout: make([]kinematics.Vec[float64], len(c.Fixed))},
 		direction: make([]kinematics.Vec[float64], len(c.Fixed)),
 		slopes:    make([]float64, len(objectives.Measures)),
@@ -90,7 +91,7 @@ func (p *problem) Constraints() []string {
 func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
-	p.c.Design(&p.design, x)
+	p.designer.Design(&p.design, x)
 	study := p.scorer.Score(&p.score, &p.design)
 	if p.slow {
 		study.CompleteSome(&p.score, p.required)

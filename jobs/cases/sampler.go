@@ -10,17 +10,18 @@ import (
 
 // Sampler scores designs of a case for all measures, with memory for one goroutine.
 type Sampler struct {
-	c      *Case
-	slow   bool
-	scorer *objectives.Scorer
-	design objectives.Design
-	score  objectives.Score
+	c        *Case
+	designer *Designer
+	slow     bool
+	scorer   *objectives.Scorer
+	design   objectives.Design
+	score    objectives.Score
 }
 
 // Sampler makes one. Slow tells whether it takes measures that take long (see Measure.Slow).
 func (c *Case) Sampler(slow bool) *Sampler {
 	return &Sampler{
-		c: c, slow: slow, scorer: objectives.NewScorer(c.Conditions),
+		c: c, designer: c.Designer(), slow: slow, scorer: objectives.NewScorer(c.Conditions),
 		design: objectives.Design{Mechanism: c.Mechanism, Layout: make([]kinematics.Vec[float64], len(c.Fixed))},
 	}
 }
@@ -30,7 +31,7 @@ func (c *Case) Sampler(slow bool) *Sampler {
 func (s *Sampler) Evaluate(dst, x []float64) bool {
 	s.c.Gate.enter()
 	defer s.c.Gate.leave()
-	s.c.Design(&s.design, x)
+	s.designer.Design(&s.design, x)
 	study := s.scorer.Score(&s.score, &s.design)
 	works := constraints.Works(&s.score, s.c.Conditions.TravelMM) <= 0 && s.c.Beyond(&s.score) <= 0
 	if works && s.slow {

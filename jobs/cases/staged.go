@@ -105,7 +105,7 @@ func (p *simulated) Screen(dst *optimize.Outcome, hints, x []float64) bool {
 func (p *simulated) Measure(values, x []float64) bool {
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
-	p.c.Design(&p.design, x)
+	p.designer.Design(&p.design, x)
 	p.scorer.Score(&p.score, &p.design).SimulateSome(p.simulator, &p.results, &p.score, p.events)
 	for k, i := range p.measures {
 		if p.score.Missing[i] != "" {

@@ -50,6 +50,9 @@ func candidateToExtract(env *process.Env, dir, id string, prefer picks.Preferenc
 	x := &extracted{from: dir, stem: fileName(id), fork: func() (*sideview.Fork, error) { return s.Fork(row) }}
 	if x.concept, err = s.Concept(row); err == nil && shared.Mechanism != nil {
 		x.own = fileName(shared.Mechanism.Mechanism) + ".mechanism.yaml"
+		if shared.Mechanism.Members.Least { // each candidate has its own
+			x.own = x.stem + ".mechanism.yaml"
+		}
 	}
 	return x, err
 }
@@ -61,6 +64,7 @@ func conceptToExtract(env *process.Env, name string) (*extracted, error) {
 	if err != nil {
 		return nil, err
 	}
+	file.Spec = design.Mechanism.Spec
 	id := fmt.Sprintf("%s (%s)", file.Concept, process.FileShown(filepath.Base(name)))
 	x := &extracted{from: process.FileShown(name), isFile: true, stem: fileName(file.Concept), concept: file}
 	if name != "-" {

@@ -131,6 +131,15 @@ func (c *ConceptFile) Points() map[string]kinematics.Point {
 	return points
 }
 
+// Layout has the positions of all points of a mechanism at top-out, in its order.
+func (c *ConceptFile) Layout(m *mechanism.Mechanism) []kinematics.Vec[float64] {
+	layout := make([]kinematics.Vec[float64], len(m.Points))
+	for name, p := range c.Points() {
+		layout[m.Point(name)] = kinematics.Vec[float64](p)
+	}
+	return layout
+}
+
 // Adjustment is what the concept's damper is set to, in the model's terms; nil where the file does not say.
 func (c *ConceptFile) Adjustment() *quarter.Adjustment {
 	k := c.Damper

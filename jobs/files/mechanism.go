@@ -17,17 +17,17 @@ import (
 
 // MechanismFile is a mechanism: bodies, points and their connections by name, without coordinates.
 type MechanismFile struct {
-	Mechanism string                 `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a name"`
-	Ground    string                 `yaml:"ground" jsonschema:"required" jsonschema_description:"the body that does not move"`
-	Steering  Steering               `yaml:"steering" default:"ground" jsonschema_description:"ground: the whole mechanism turns with the steerer; or the points [lower_ball, upper_ball] of the steering axis"`
-	Bodies    []string               `yaml:"bodies" jsonschema:"required,minItems=2" jsonschema_description:"all bodies, including the ground"`
-	Pivots    map[string][]string    `yaml:"pivots" jsonschema_description:"the bodies that each pivot joins; a pivot named axle lies on the axle"`
-	Slides    map[string]SlideFile   `yaml:"slides" jsonschema_description:"sliding pairs"`
-	Shafts    map[string]string      `yaml:"shafts" jsonschema_description:"the body that a pivot's shaft is fixed to; by default the one farthest from the mid-plane, of several the one nearest to the ground, then the one that the pivot lists first"`
-	Axle      string                 `yaml:"axle" jsonschema:"required" jsonschema_description:"body that carries the wheel axle"`
-	Brake     string                 `yaml:"brake" jsonschema_description:"body that carries the caliper; by default the axle's body"`
-	Shock     *[2]string             `yaml:"shock" jsonschema_description:"bodies that carry shock_upper and shock_lower"`
-	Members   map[string][][2]string `yaml:"members" jsonschema_description:"straight members of each body, from point to point. Those of the crown or of rigid legs start at the point root, the underside of the crown"`
+	Mechanism string               `yaml:"mechanism" jsonschema:"required" jsonschema_description:"a name"`
+	Ground    string               `yaml:"ground" jsonschema:"required" jsonschema_description:"the body that does not move"`
+	Steering  Steering             `yaml:"steering" default:"ground" jsonschema_description:"ground: the whole mechanism turns with the steerer; or the points [lower_ball, upper_ball] of the steering axis"`
+	Bodies    []string             `yaml:"bodies" jsonschema:"required,minItems=2" jsonschema_description:"all bodies, including the ground"`
+	Pivots    map[string][]string  `yaml:"pivots" jsonschema_description:"the bodies that each pivot joins; a pivot named axle lies on the axle"`
+	Slides    map[string]SlideFile `yaml:"slides" jsonschema_description:"sliding pairs"`
+	Shafts    map[string]string    `yaml:"shafts" jsonschema_description:"the body that a pivot's shaft is fixed to; by default the one farthest from the mid-plane, of several the one nearest to the ground, then the one that the pivot lists first"`
+	Axle      string               `yaml:"axle" jsonschema:"required" jsonschema_description:"body that carries the wheel axle"`
+	Brake     string               `yaml:"brake" jsonschema_description:"body that carries the caliper; by default the axle's body"`
+	Shock     *[2]string           `yaml:"shock" jsonschema_description:"bodies that carry shock_upper and shock_lower"`
+	Members   Members              `yaml:"members" jsonschema_description:"straight members of each body, from point to point. Those of the crown or of rigid legs start at the point root, the underside of the crown. With least, the members of each body are the tree of the least total length over its points at top-out, worked out for each fork; results and exports list what it came to"`
 }
 
 // SlideFile lets the second body slide along a line of the first.
@@ -105,8 +105,9 @@ func (f *MechanismFile) Spec(s *document.Source) scheme.MechanismSpec {
 	for _, pivot := range s.Keys("shafts") {
 		spec.Shafts = append(spec.Shafts, scheme.ShaftSpec{Pivot: pivot, Body: f.Shafts[pivot]})
 	}
+	spec.Least = f.Members.Least
 	for _, body := range s.Keys("members") {
-		for _, ends := range f.Members[body] {
+		for _, ends := range f.Members.Of[body] {
 			spec.Members = append(spec.Members, scheme.MemberSpec{Body: body, From: ends[0], To: ends[1]})
 		}
 	}
@@ -205,7 +206,7 @@ func Compile(spec scheme.MechanismSpec) *mechanism.Mechanism {
 func FileOf(spec *scheme.MechanismSpec) MechanismFile {
 	f := MechanismFile{
 		Mechanism: spec.Name, Ground: spec.Ground, Steering: spec.Steering, Bodies: spec.Bodies, Axle: spec.Axle, Brake: spec.Brake,
-		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Shafts: map[string]string{}, Members: map[string][][2]string{},
+		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Shafts: map[string]string{}, Members: Members{Least: spec.Least},
 	}
 	for _, p := range spec.Pivots {
 		f.Pivots[p.Name] = p.Bodies
@@ -217,7 +218,10 @@ func FileOf(spec *scheme.MechanismSpec) MechanismFile {
 		f.Shafts[p.Pivot] = p.Body
 	}
 	for _, m := range spec.Members {
-		f.Members[m.Body] = append(f.Members[m.Body], [2]string{m.From, m.To})
+		if f.Members.Of == nil {
+			f.Members.Of = map[string][][2]string{}
+		}
+		f.Members.Of[m.Body] = append(f.Members.Of[m.Body], [2]string{m.From, m.To})
 	}
 	if spec.Shock != [2]string{} {
 		f.Shock = &spec.Shock

@@ -20,6 +20,7 @@ type TopologiesSection struct {
 	Trains       string   `yaml:"trains" jsonschema:"enum=short,enum=any" default:"short" jsonschema_description:"short: at most two bodies that serve only the shock, and at most two that serve only the caliper; any: any number"`
 	Arrangements []string `yaml:"arrangements" jsonschema:"minItems=1,enum=high,enum=low,enum=trailing" default:"[high, low]" jsonschema_description:"high: ahead of the head tube, one shock; low: beside the wheel, pivots on the ground behind the axle, two shocks; trailing: the same, pivots on the ground ahead of the axle"`
 	Lanes        string   `yaml:"lanes" json:",omitempty" jsonschema:"enum=rule,enum=chosen" default:"rule" jsonschema_description:"half widths of the bodies: by rule, or chosen by the search for each body but crown, leg, carrier and those on a slide"`
+	Members      string   `yaml:"members" json:",omitempty" jsonschema:"enum=path,enum=least" default:"path" jsonschema_description:"tubes of the bodies: path, from the pivot nearest the ground through the shock's eye and the other pivots to the axle; or least, of each fork the shortest tree over the points of a body"`
 	Only         []string `yaml:"only" jsonschema:"minItems=1" jsonschema_description:"codes of the linkages to search, such as c1-c2-1l-2l+c1, in place of bodies, slides and trains; forkfront topologies lists the codes"`
 	Without      []string `yaml:"without" jsonschema:"minItems=1" jsonschema_description:"codes of linkages to leave out"`
 }
@@ -54,6 +55,9 @@ func (j *JobFile) addTopologies(s *document.Source) {
 				jm := Arranged(&t, kind, plan)
 				if k.Lanes == "chosen" {
 					jm.chooseLanes(plan)
+				}
+				if k.Members == leastMembers {
+					jm.Spec.Least, jm.Spec.Members = true, nil
 				}
 				j.Mechanisms = append(j.Mechanisms, jm)
 			}

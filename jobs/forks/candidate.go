@@ -102,7 +102,7 @@ func (s *Reader) CaseOf(row int) (*store.CaseFile, error) {
 	return c, err
 }
 
-// Concept is the candidate of a row as a concept: what its case shares, with the points and the
+// Concept is the candidate of a row as a concept: what its case shares, with the points, the members and the
 // shock of the row.
 func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 	shared, err := s.CaseOf(row)
@@ -143,6 +143,9 @@ func (s *Reader) Concept(row int) (*files.ConceptFile, error) {
 			return nil, err
 		}
 		c.Shock = &shock
+	}
+	if m := s.commonOf(shared).mechanism; m.Least() {
+		c.Spec = m.At(c.Layout(m)).Spec
 	}
 	for _, m := range shared.Materials {
 		if m.Name == s.name(cases.ColumnMaterial, row) {

@@ -86,7 +86,7 @@ func eachNearest(all []store.Found, sv *Summary, do func(*nearMiss) error) error
 			return err
 		}
 		c := all[at].Case
-		w := rescorer{c: c, scorer: objectives.NewScorer(c.Conditions)}
+		w := rescorer{c: c, designer: c.Designer(), scorer: objectives.NewScorer(c.Conditions)}
 		r := nearMiss{frontRow: frontRow{run: sv.Run, score: &objectives.Score{}}}
 		for i := range d.Result.Nearest {
 			study := w.fill(&r.frontRow, &d.Result.Nearest[i])

@@ -56,9 +56,7 @@ func eyeField(eye, name string, of func(kinematics.Vec[float64]) float64) frontF
 			variable.set(w, col, r)
 			return
 		}
-		var d objectives.Design
-		r.c.Design(&d, r.candidate.X)
-		w.Float(col, of(d.Layout[r.c.Mechanism.Point(eye)]))
+		w.Float(col, of(r.c.Layout(r.candidate.X)[r.c.Mechanism.Point(eye)]))
 	}}
 }
 

@@ -86,23 +86,24 @@ func scoreCase(ctx context.Context, all []store.Found, at int, sv *Summary, proc
 
 // rescorer is one worker's memory for scoring the candidates of a case.
 type rescorer struct {
-	c      *cases.Case
-	scorer *objectives.Scorer
-	design objectives.Design
+	c        *cases.Case
+	designer *cases.Designer
+	scorer   *objectives.Scorer
+	design   objectives.Design
 }
 
 // newRescorers makes one per worker.
 func newRescorers(c *cases.Case, workers int) []rescorer {
 	all := make([]rescorer, workers)
 	for i := range all {
-		all[i] = rescorer{c: c, scorer: objectives.NewScorer(c.Conditions)}
+		all[i] = rescorer{c: c, designer: c.Designer(), scorer: objectives.NewScorer(c.Conditions)}
 	}
 	return all
 }
 
 // score scores a candidate by its variables. The study is valid until the next one.
 func (w *rescorer) score(dst *objectives.Score, x []float64) objectives.Study {
-	w.c.Design(&w.design, x)
+	w.designer.Design(&w.design, x)
 	return w.scorer.Score(dst, &w.design)
 }
 

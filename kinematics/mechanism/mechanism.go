@@ -29,6 +29,7 @@ type Mechanism struct {
 	steps    []Step
 	members  []Member
 	tubes    []Member
+	plain    *Mechanism // that this one has the tree of a layout for; nil: none
 	slides   []Slide
 	extra    []int // body of each point of sliding tubes
 	unsized  string
@@ -112,7 +113,7 @@ func Compile(spec scheme.MechanismSpec) (*Mechanism, []scheme.Fault) {
 		c.order()
 	}
 	if len(c.faults) == 0 {
-		c.trees()
+		c.trees(c.m.stated())
 		c.telescopes()
 		c.bearings()
 	}

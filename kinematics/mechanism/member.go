@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 )
 
@@ -79,14 +80,24 @@ func (c *compiler) unreached(body int, reached []int) {
 	}
 }
 
-// trees sorts the members, which name known bodies and points, into the trees of their bodies.
-func (c *compiler) trees() {
+// stated are the members that the spec names or, where a layout decides, those of one whose points all lie together.
+func (m *Mechanism) stated() (all []Member) {
+	if m.Spec.Least {
+		return members(m.AppendTree(nil, make([]plane.Vec[float64], len(m.Points))))
+	}
+	for _, mb := range m.Spec.Members {
+		from, to := index(m.Points, mb.From), index(m.Points, mb.To)
+		all = append(all, Member{index(m.Bodies, mb.Body), min(from, to), max(from, to)})
+	}
+	return all
+}
+
+// trees sorts members, in any order, into the trees of their bodies.
+func (c *compiler) trees(all []Member) {
 	m := c.m
 	byBody := make([][]Member, len(m.Bodies))
-	for _, mb := range m.Spec.Members {
-		b := index(m.Bodies, mb.Body)
-		from, to := index(m.Points, mb.From), index(m.Points, mb.To)
-		byBody[b] = append(byBody[b], Member{b, min(from, to), max(from, to)})
+	for _, mb := range all {
+		byBody[mb.Body] = append(byBody[mb.Body], mb)
 	}
 	for b, own := range byBody {
 		switch {

@@ -63,6 +63,7 @@ func (r *Assembly) passings() []passing {
 			continue
 		}
 		switch a, b := r.parts[p.a].pin(), r.parts[p.b].pin(); {
+		case r.parts[p.a].varies || r.parts[p.b].varies: // not a part of every fork
 		case a && !b:
 			all = append(all, passing{i, p.a, p.b})
 		case b && !a:

@@ -28,6 +28,7 @@ type part struct {
 	shaft  bool
 	wheel  bool
 	joined bool
+	varies bool // it is of a tree that depends on the layout
 }
 
 // onCrown stands for the body of parts that are bolted to the crown.
@@ -108,6 +109,7 @@ func parts(p *fork.Package, m *mechanism.Mechanism, x *fork.Across, shock *fork.
 		q := part{
 			name: m.Bodies[mb.Body] + " " + m.PointName(mb.From) + "–" + m.PointName(mb.To), member: i,
 			bodies: []int{mb.Body}, points: []int{mb.From, mb.To}, fixed: mb.Body == m.Ground(), paired: !x.OneSide[mb.Body] && half > 0,
+			varies: m.Varies(mb.Body),
 		}
 		for k, point := range q.points {
 			q.ends[k] = end{point, solid.Spot[float64]{Left: half}}

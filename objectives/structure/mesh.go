@@ -138,7 +138,7 @@ type meshOf struct {
 	tilt        string
 }
 
-// build makes the mesh of a fork, reusing memory, and tells whether it had to.
+// build makes the mesh of a fork but for the numbers of its unknowns, reusing memory, and tells whether it had to.
 func (h *mesh) build(z *meshOf) bool {
 	if h.built.keep(z) {
 		return false
@@ -172,7 +172,6 @@ func (h *mesh) build(z *meshOf) bool {
 	for end := range p.eyes {
 		h.eye(z, end)
 	}
-	h.numberUnknowns()
 	return true
 }
 

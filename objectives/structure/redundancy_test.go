@@ -48,6 +48,8 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 		k.redundancy.build(&k.symmetric, &of)
 		k.antisymmetric.opposed = true
 		k.antisymmetric.build(&of)
+		k.symmetric.numberUnknowns()
+		k.antisymmetric.numberUnknowns()
 		z.tubeRigidities()
 		for k := range rules.Cases {
 			if rules.Cases[k].SideStatic == 0 {

@@ -16,9 +16,11 @@ type Sizer struct {
 	plain      Sized[float64]
 	tangent    Sized[complex128]
 	path       *loadPath
-	meshes     []*meshes // of the half widths met last
-	replaced   int       // number of meshes that made room for others
-	through    []bool    // by joint, of the fork sized last
+	paths      []*loadPath // of the mechanisms met last
+	meshes     []*meshes   // of the load paths and half widths met last
+	replaced   int         // number of meshes that made room for others
+	replacing  int         // the same of paths
+	through    []bool      // by joint, of the fork sized last
 	severities []float64
 	cases      []sizingCase
 	hardened   struct { // what they are of
@@ -46,9 +48,7 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mecha
 	if why := sz.severe(rules, material, slices.Contains(across.OneSide, true)); why != "" {
 		return nil, why
 	}
-	if sz.path == nil || sz.path.m != m {
-		sz.path = newLoadPath(m)
-	}
+	sz.findPath(m)
 	z := &sz.plain
 	z.rules, z.ride, z.across, z.material = rules, ride, across, material
 	z.severities, z.cases = sz.severities, sz.cases
@@ -84,6 +84,25 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mecha
 	stiffen(z, &rules.Tubes, z.tubeStiffness(rules.ForeAftNPerMM*stiffnessMargin))
 	z.finish()
 	return z, ""
+}
+
+// findPath makes the load path of a mechanism the current one.
+func (sz *Sizer) findPath(m *mechanism.Mechanism) {
+	if sz.path != nil && sz.path.m == m {
+		return
+	}
+	for _, sz.path = range sz.paths {
+		if sz.path.m == m {
+			return
+		}
+	}
+	sz.path = newLoadPath(m)
+	if len(sz.paths) < mostMeshes {
+		sz.paths = append(sz.paths, sz.path)
+		return
+	}
+	sz.paths[sz.replacing%mostMeshes] = sz.path
+	sz.replacing++
 }
 
 // severe finds the severities of the load cases for a material, or why there are none.
@@ -145,12 +164,17 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 		if stubs && len(sz.path.slides) == 0 {
 			k.redundancy.build(&k.symmetric, &of)
 		}
+		if !k.redundancy.few { // else displacements are not found
+			k.symmetric.numberUnknowns()
+		}
 	}
 	if stubs {
 		z.antisymmetric = &k.antisymmetric
 		if !k.redundancy.few {
 			k.antisymmetric.opposed = true
-			k.antisymmetric.build(&of)
+			if k.antisymmetric.build(&of) {
+				k.antisymmetric.numberUnknowns()
+			}
 		}
 	}
 	z.bendShafts()
@@ -162,9 +186,9 @@ type meshes struct {
 	redundancy               redundancy
 }
 
-// mostMeshes is the number of meshes kept: a search that chooses half widths comes back to the same few, and to make a mesh takes longer
-// than all else about a fork.
-const mostMeshes = 32
+// mostMeshes is the number of meshes and load paths kept: a search that chooses half widths or trees of members comes back to the
+// same few, and to make a mesh takes longer than all else about a fork.
+const mostMeshes = 256
 
 // kept are the meshes that fit a fork, or those to build its own in.
 func (sz *Sizer) kept(of *meshOf) *meshes {

@@ -86,7 +86,40 @@ func (p *packed) motions(rows int, forks sideview.ForkOf, known *picks.Outcomes,
 	if err := group.Wait(); err != nil {
 		return nil, err
 	}
+	p.branch(all)
 	return all, nil
+}
+
+// branch tells candidates apart whose bodies have other links than those of their case.
+func (p *packed) branch(all []movement) {
+	known, of := map[string]int{}, make([]int, len(all))
+	for row := range all {
+		of[row] = -1
+		if slices.EqualFunc(all[row].links, p.Cases[p.Case[row]].Bodies, func(l [][2]int, b packedBody) bool { return slices.Equal(l, b.Links) }) {
+			continue
+		}
+		key := fmt.Sprint(all[row].links)
+		at, met := known[key]
+		if !met {
+			at = len(p.Trees)
+			known[key], p.Trees = at, append(p.Trees, all[row].links)
+		}
+		of[row] = at
+	}
+	if len(p.Trees) > 0 {
+		p.Tree = of
+	}
+}
+
+// linksOf are the links of the bodies of a mechanism.
+func linksOf(m *mechanism.Mechanism) [][][2]int {
+	all := make([][][2]int, len(m.Bodies))
+	for i, body := range m.Bodies {
+		for _, l := range sideview.Links(m, body) {
+			all[i] = append(all[i], [2]int{l.From, l.To})
+		}
+	}
+	return all
 }
 
 // movement is what one candidate adds to the motions, but for the numbers of its parts, which follow from all
@@ -96,6 +129,7 @@ type movement struct {
 	parts      []string
 	masses     []float64
 	tolerances []objectives.Tolerance
+	links      [][][2]int // by body
 
 	rider      *rider                 // of the suggested candidates that are simulated
 	conditions *objectives.Conditions // of those
@@ -148,12 +182,9 @@ func (c *packedCase) prepare(s *sideview.Solved, curves []sideview.Curve) {
 		c.Shock = []int{m.Point(scheme.PointShockUpper), m.Point(scheme.PointShockLower)}
 		c.ShockCount = s.Design.Shock.Count
 	}
-	for _, body := range m.Bodies {
-		b := packedBody{Name: body, Ground: body == m.Spec.Ground}
-		for _, l := range sideview.Links(m, body) {
-			b.Links = append(b.Links, [2]int{l.From, l.To})
-		}
-		c.Bodies = append(c.Bodies, b)
+	links := linksOf(m)
+	for i, body := range m.Bodies {
+		c.Bodies = append(c.Bodies, packedBody{body, links[i], body == m.Spec.Ground})
 	}
 	base := s.Conditions.Baseline
 	for _, k := range curves {
@@ -223,7 +254,7 @@ func (m *mover) move(dst *movement, row int, forks sideview.ForkOf) (*sideview.S
 		}
 		dst.parts, dst.masses = append(dst.parts, item.Part), append(dst.masses, item.MassG)
 	}
-	dst.tolerances = s.Study.Tolerances()
+	dst.tolerances, dst.links = s.Study.Tolerances(), linksOf(s.Design.Mechanism)
 	return s, nil
 }
 

@@ -38,6 +38,9 @@ type packed struct {
 	Motion  []int          `json:"motion"` // bytes of each candidate's motion, by row; none without forks
 	Block   int            `json:"block"`  // candidates of a block of motions
 
+	Trees [][][][2]int `json:"trees,omitempty"` // links of bodies, where they are not those of the case
+	Tree  []int        `json:"tree,omitempty"`  // of each candidate, in Trees; −1: those of its case. None where all have these
+
 	Parts    []string          `json:"parts"`    // that the masses behind the motions are of
 	MassG    float64           `json:"mass_g"`   // what one step of them is worth
 	Scatters []packedTolerance `json:"scatters"` // measures that the tolerances behind the masses are of

@@ -58,19 +58,22 @@ function drawSide(svg, row, view, words = 34) {
   for (const along of [-118, -22]) path(stroke([p.to(along, 0), rear]), {stroke: "var(--frame)", "stroke-width": 26});
   path(stroke([p.to(-128, 0), p.to(-6, 0)]), {stroke: "var(--tube)", "stroke-width": 46, "stroke-linecap": "butt"});
   if (ridden) drawLoad(svg, ridden, view, text); else drawTrail(svg, p, view, text);
-  if (!ridden) for (const b of c.bodies) if (!b.ground) for (const [i, j] of b.links) path(stroke([top.at[i], top.at[j]]), {stroke: "var(--faint)", "stroke-width": 1.6, "stroke-dasharray": "4 5"});
+  if (!ridden) c.bodies.forEach((b, k) => { if (!b.ground) for (const [i, j] of linksOf(row, k)) path(stroke([top.at[i], top.at[j]]), {stroke: "var(--faint)", "stroke-width": 1.6, "stroke-dasharray": "4 5"}); });
   if (c.shock) {
     const [u, l] = c.shock.map(i => at[i]);
     path(stroke([u, l]), {stroke: "var(--shock)", "stroke-width": 7});
     path(coil(u, l), {stroke: "var(--shock)", "stroke-width": 3.2, class: "coil"});
   }
   c.bodies.forEach((b, k) => {
-    for (const [i, j] of b.links) path(stroke([at[i], at[j]]), {stroke: bodyColour(c, k), "stroke-width": b.ground ? 8 : 10, "data-body": b.name});
+    for (const [i, j] of linksOf(row, k)) path(stroke([at[i], at[j]]), {stroke: bodyColour(c, k), "stroke-width": b.ground ? 8 : 10, "data-body": b.name});
   });
   path(stroke(Array.from({length: 33}, (_, i) => p.to(trackAt(p.m.places[c.axle][0], i / 32), trackAt(p.m.places[c.axle][1], i / 32)))), {stroke: "var(--path)", "stroke-width": 3, class: "path"});
   at.forEach(([x, y], i) => { if (c.points[i] !== "root") el(svg, "circle", {cx: x, cy: y, r: i === c.axle ? 9 : 6.5, fill: "var(--joint)", stroke: "var(--ink)", "stroke-width": 2.5, "data-point": c.points[i]}); });
   scaleBar(svg, view, text);
 }
+
+// linksOf are the tubes of a candidate's body, from point to point.
+const linksOf = (row, k) => D.tree && D.tree[row] >= 0 ? D.trees[D.tree[row]][k] : caseOf(row).bodies[k].links;
 
 const bodyColour = (c, k) => c.bodies[k].ground ? "var(--fixed)" : `var(--b${c.bodies.slice(0, k).filter(b => !b.ground).length % bodyColours})`;
 

@@ -1,0 +1,122 @@
+package jobs
+
+import (
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"forkfront/jobs/cases"
+	"forkfront/jobs/files"
+	"forkfront/jobs/process"
+	"forkfront/kinematics/mechanism"
+	"forkfront/objectives"
+)
+
+// membersOf are the members of a mechanism in words, sorted.
+func membersOf(m *mechanism.Mechanism) []string {
+	var all []string
+	for _, mb := range m.Members() {
+		ends := []string{m.Points[mb.From], m.Points[mb.To]}
+		slices.Sort(ends)
+		all = append(all, m.Bodies[mb.Body]+" "+strings.Join(ends, "–"))
+	}
+	slices.Sort(all)
+	return all
+}
+
+// girderWith writes the built-in girder with other members, and the cargo girder with that mechanism.
+func girderWith(t *testing.T, dir, name, members string) string {
+	t.Helper()
+	text := fileText(t, filepath.Join("mechanisms", "girder.yaml"))
+	text = text[:strings.Index(text, "members:")] + members
+	if err := os.WriteFile(filepath.Join(dir, name+".mechanism.yaml"), []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, name+".yaml")
+	text = strings.Replace(fileText(t, filepath.Join("examples", "cargo-girder.yaml")), "mechanism: girder", "mechanism: "+name+".mechanism.yaml", 1)
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// The cargo girder's crown has root, lower_rear, upper_rear and shock_upper at [36, 20], [27.9, 58.8], [−104.6, 51.1] and
+// [−187.9, 89.8]. Its spans, by hand: root to lower_rear 39.6 mm, upper_rear to shock_upper 91.9, lower_rear to upper_rear 132.7,
+// root to upper_rear 144.0, all others longer. The built-in file goes from root to upper_rear. The score, and what an analysis by
+// finite elements gets, are those of a file that lists the shorter tree, to the byte.
+func TestLeastMembersAreThoseOfAList(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	least := girderWith(t, dir, "least", "members: least\n")
+	listed := girderWith(t, dir, "listed", `members:
+  blade: [[axle, lower_front], [lower_front, upper_front]]
+  crown: [[lower_rear, root], [upper_rear, shock_upper], [lower_rear, upper_rear]]
+  lower_link: [[lower_front, shock_lower], [lower_rear, shock_lower]]
+  upper_link: [[upper_front, upper_rear]]
+`)
+	for _, args := range [][]string{{"score"}, {"score", "--json"}, {"extract", "--as", "table"}, {"extract", "--as", "frame"}} {
+		_, want, said := command(t, slices.Concat(args[:1], []string{listed}, args[1:])...)
+		if want == "" {
+			t.Fatalf("%v: %s", args, said)
+		}
+		_, got, said := command(t, slices.Concat(args[:1], []string{least}, args[1:])...)
+		if same := strings.NewReplacer("least.yaml", "listed.yaml"); same.Replace(got) != want {
+			t.Errorf("%v: %s%s\nlisted: %s", args, said, got, want)
+		}
+	}
+	_, built, _ := command(t, "score", filepath.Join("examples", "cargo-girder.yaml"))
+	if _, own, _ := command(t, "score", least); !strings.Contains(own, "crown root–lower_rear") || strings.Contains(built, "crown lower_rear–upper_rear") {
+		t.Errorf("%s\nbuilt in: %s", own, built)
+	}
+}
+
+// A search has candidates with different trees. Built again from the results, each has the measures of the front; one that is
+// extracted lists its members, and its file has these measures.
+func TestCandidatesHaveTreesOfTheirOwn(t *testing.T) {
+	t.Parallel()
+	text := fileText(t, filepath.Join("examples", "short", "girder.yaml"))
+	from, to := strings.Index(text, "mechanisms:"), strings.Index(text, "objectives:")
+	text = text[:from] + "topologies: {only: [c1-c2-1l-2l+c1], arrangements: [high], members: least}\n" + text[to:]
+	text = strings.NewReplacer("evaluations: 3000", "evaluations: 1200", "clearance_mm, min: 6", "clearance_mm, min: -80").Replace(text)
+	dir := filepath.Join(t.TempDir(), "out")
+	front, reader := searched(t, jobFile(t, text), dir)
+	trees := map[string]int{}
+	for row := range front.Rows {
+		fork, err := reader.Fork(row)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tree := strings.Join(membersOf(fork.Design.Mechanism), ", ")
+		if trees[tree]++; trees[tree] > 1 || len(trees) > 3 {
+			continue
+		}
+		id := front.Series[front.Index("candidate")].Texts[row]
+		out := filepath.Join(t.TempDir(), "fork")
+		want(t, process.Done, "extract", dir, id, "--out", out)
+		concept := globbed(t, filepath.Join(out, "*.yaml"))
+		i := slices.IndexFunc(concept, func(name string) bool { return !strings.HasSuffix(name, ".mechanism.yaml") })
+		file, source, err := files.ReadConcept(concept[i], opened(t, concept[i]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		extracted, err := cases.Design(file, source, io.Discard)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Join(membersOf(extracted.Mechanism), ", "); file.Spec.Least || got != tree {
+			t.Errorf("row %d: its file has the members %s, the fork %s", row, got, tree)
+		}
+		for _, d := range []*objectives.Design{&fork.Design, extracted} {
+			var s objectives.Score
+			objectives.NewScorer(fork.Conditions).Score(&s, d).Complete(&s)
+			asInFront(t, front, row, &s)
+		}
+	}
+	if len(trees) < 2 {
+		t.Errorf("all have one tree: %v", slices.Collect(maps.Keys(trees)))
+	}
+}
