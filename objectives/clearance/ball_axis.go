@@ -7,9 +7,6 @@ import (
 	"forkfront/kinematics/solid"
 )
 
-// turned is a cosine and a sine.
-type turned struct{ cos, sin float64 }
-
 // ballBounds is the box about the path of a part over the travel, as seen from the steering axis, in mm: of a part that steers,
 // at all steering angles; of the wheel, that of its axle.
 type ballBounds struct {

@@ -24,6 +24,9 @@ type ballJoints struct {
 	spots        []int                    // indices of the positions of both
 }
 
+// turned is the cosine and sine of an angle.
+type turned struct{ cos, sin float64 }
+
 // ballPair is a pair of a part that steers and one that does not.
 type ballPair struct {
 	a, b      int // indices of parts; a steers
