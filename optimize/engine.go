@@ -28,7 +28,8 @@ type engine struct {
 	settings      Settings
 	space         space
 	objectives    []Objective
-	constraints   int // number of constraints
+	constraints   int  // number of constraints
+	divided       bool // whether niches are divided by the values of categorical variables
 	pool          *workers.Pool[Problem]
 	breeder       breeder
 	directions    spacing.Directions
@@ -218,7 +219,7 @@ func (e *engine) register(members []*member) error {
 	niched, ok := e.problem.(Niched)
 	for _, m := range members {
 		if ok {
-			m.niche = niched.Niche(m.x)
+			e.setNiche(m, niched)
 		}
 		m.number = e.number
 		e.number++

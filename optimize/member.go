@@ -18,6 +18,7 @@ type member struct {
 	operator  int      // operator that made it; −1: none
 	polished  bool     // a gradient run started from here or ended here
 	niche     uint64   // see Niched
+	part      uint64   // the part of its niche with the same values of categorical variables
 	rival     *member  // parent it competes with; nil: none
 	covers    []uint64 // samples of survival that it dominates, in coverFrame; nil: not known
 	coversIn  int      // the frame of covers; 0: none, as objectives have changed

@@ -8,20 +8,61 @@ import (
 
 // Niched is a Problem whose candidates are of kinds that hardly turn into each other in small steps, as the
 // arrangements of a linkage are between which its parts would have to pass through each other. The search keeps
-// some of every kind until each has had its chance, and mates candidates of one kind. It is called from the
-// goroutine that called Search.
+// some of every kind until each has had its chance, and mates candidates of one kind. In a long search, candidates of a
+// kind that differ in categorical variables are told apart too. Niche is called from the goroutine that called Search.
 type Niched interface {
 	Problem
 	Niche(x []float64) uint64
 }
 
 const (
-	nichesMost  = 4   // that are kept for their own sake, those with feasible members and the least violation first
-	nicheShare  = 0.6 // of the population that is shared out among niches, the same for each
-	nicheHeld   = 0.3 // share of the budget up to which that is so
-	nicheGone   = 0.6 // and from which all members compete with each other
-	nicheMating = 0.9 // chance that a child is made from members of its parent's niche only
+	nichesMost  = 4       // that are kept for their own sake, those with feasible members and the least violation first
+	partsMost   = 12      // the same where a niche is divided by the values of categorical variables, and most combinations of these
+	partsFrom   = 200_000 // evaluations from which they are
+	nicheShare  = 0.6     // of the population that is shared out among niches, the same for each
+	nicheHeld   = 0.3     // share of the budget up to which that is so
+	nicheGone   = 0.6     // and from which all members compete with each other
+	nicheMating = 0.9     // chance that a child is made from members of its parent's niche only
 )
+
+// setNiche finds the niche of a member and the part of it with the same values of categorical variables.
+func (e *engine) setNiche(m *member, niched Niched) {
+	m.niche = niched.Niche(m.x)
+	m.part = m.niche
+	for i := range e.space.variables {
+		if v := &e.space.variables[i]; v.Categorical && v.Levels > 0 {
+			m.part = m.part*partFactor + uint64(m.x[i])
+		}
+	}
+}
+
+const partFactor = 0x9e3779b97f4a7c15 // an odd number, 2^64 over the golden ratio, which spreads niches (Knuth, TAOCP 3, 6.4; from memory)
+
+// divides reports whether niches are divided by the values of categorical variables, as the size of a shock. A value that is lost early
+// hardly comes back, since all else has to change with it; but in a short search, many niches have too few evaluations each.
+func (e *engine) divides() bool {
+	if e.horizon() < float64(partsFrom) {
+		return false
+	}
+	combinations := 1
+	for i := range e.space.variables {
+		if v := &e.space.variables[i]; v.Categorical && v.Levels > 0 {
+			combinations *= min(v.Levels, partsMost+1)
+			if combinations > partsMost {
+				return false
+			}
+		}
+	}
+	return combinations > 1
+}
+
+// kind is the niche of a member, or the part of it where niches are divided.
+func (e *engine) kind(m *member) uint64 {
+	if e.divided {
+		return m.part
+	}
+	return m.niche
+}
 
 // reserved is how many members of a population of n are kept for the sake of their niches.
 func (e *engine) reserved(n int) float64 {
@@ -34,11 +75,16 @@ func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
 	if _, ok := e.problem.(Niched); !ok {
 		return nil, members
 	}
-	niches := niches(members)
+	e.divided = e.divides()
+	niches := e.niches(members)
 	if len(niches) < 2 {
 		return nil, members
 	}
-	niches = niches[:min(len(niches), nichesMost)]
+	most := nichesMost
+	if e.divided {
+		most = partsMost
+	}
+	niches = niches[:min(len(niches), most)]
 	each := int(e.reserved(n) / float64(len(niches)))
 	if each == 0 {
 		return nil, members
@@ -58,15 +104,15 @@ func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
 
 // niches groups members: niches with feasible members come first, the larger one before the smaller one, then
 // those that violate least.
-func niches(members []*member) [][]*member {
+func (e *engine) niches(members []*member) [][]*member {
 	groups := map[uint64][]*member{}
 	for _, m := range members {
-		groups[m.niche] = append(groups[m.niche], m)
+		groups[e.kind(m)] = append(groups[e.kind(m)], m)
 	}
 	return slices.SortedFunc(maps.Values(groups), func(a, b []*member) int {
 		return cmp.Or(
 			cmp.Compare(leastViolation(a), leastViolation(b)), cmp.Compare(feasibles(b), feasibles(a)),
-			cmp.Compare(a[0].niche, b[0].niche),
+			cmp.Compare(e.kind(a[0]), e.kind(b[0])),
 		)
 	})
 }
@@ -93,21 +139,26 @@ func feasibles(members []*member) int {
 // are too few.
 type mates struct {
 	all    *matingPool
-	within map[uint64]*matingPool // nil where there is one niche
+	within map[uint64]*matingPool // by kind; nil where there is one
+	kind   func(*member) uint64
 }
 
 func (e *engine) mates(s *matingPool) *mates {
-	if _, ok := e.problem.(Niched); !ok || !slices.ContainsFunc(s.parents, func(m *member) bool { return m.niche != s.parents[0].niche }) {
+	if _, ok := e.problem.(Niched); !ok {
 		return &mates{all: s}
 	}
-	return &mates{s, s.byNiche()}
+	e.divided = e.divides()
+	if !slices.ContainsFunc(s.parents, func(m *member) bool { return e.kind(m) != e.kind(s.parents[0]) }) {
+		return &mates{all: s}
+	}
+	return &mates{s, s.byKind(e.kind), e.kind}
 }
 
 func (t *mates) of(b *breeder, target *member, operator int) *matingPool {
 	if t.within == nil || b.rng.Float64() >= nicheMating {
 		return t.all
 	}
-	s := t.within[target.niche]
+	s := t.within[t.kind(target)]
 	if !s.serves(operator) {
 		return t.all
 	}
@@ -125,20 +176,20 @@ func (s *matingPool) serves(operator int) bool {
 	return len(s.parents) >= 4
 }
 
-// byNiche is what a stock has of each niche of its parents.
-func (s *matingPool) byNiche() map[uint64]*matingPool {
+// byKind is what a stock has of each kind of its parents.
+func (s *matingPool) byKind(kind func(*member) uint64) map[uint64]*matingPool {
 	pools := map[uint64]*matingPool{}
 	for _, m := range s.parents {
-		if pools[m.niche] == nil {
-			pools[m.niche] = &matingPool{}
+		if pools[kind(m)] == nil {
+			pools[kind(m)] = &matingPool{}
 		}
 	}
 	share := func(all []*member, list func(*matingPool) *[]*member) {
 		var latest *matingPool
-		niche := uint64(0)
+		of := uint64(0)
 		for _, m := range all {
-			if latest == nil || m.niche != niche {
-				latest, niche = pools[m.niche], m.niche
+			if k := kind(m); latest == nil || k != of {
+				latest, of = pools[k], k
 			}
 			if latest != nil {
 				some := list(latest)

@@ -21,7 +21,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 10
+	stateVersion = 11
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
@@ -197,7 +197,7 @@ func (e *engine) unpackTable(u *wire.Reader) *table {
 			return t
 		}
 		if ok {
-			m.niche = niched.Niche(m.x)
+			e.setNiche(m, niched)
 		}
 	}
 	return t
