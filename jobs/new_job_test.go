@@ -151,7 +151,7 @@ func TestCheckAcceptsNewJobs(t *testing.T) {
 			}
 			text := newJob(t, mechanism, bike.flags)
 			code, _, said := command(t, "check", jobFile(t, text))
-			if lines := strings.Split(strings.TrimSpace(said), "\n"); code != process.Done || len(lines) != 1 || !strings.Contains(said, "about ") {
+			if lines := strings.Split(strings.TrimSpace(said), "\n"); code != process.Done || len(lines) != 2 || !strings.HasPrefix(said, "about ") || !strings.Contains(lines[1], "searches of the demo's linkages") {
 				t.Errorf("%s, %s: exit %d: %s", mechanism, bike.name, code, said)
 			}
 			for key, flag := range map[string]string{"wheelbase_mm": "--wheelbase", "fork_offset_mm": "--offset", "mass_kg": "--mass", "hub_width_mm": "--hub-width", "lock_deg": "--lock"} {

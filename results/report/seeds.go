@@ -112,7 +112,7 @@ func (t *caseTrust) agree(a agreement) {
 	const more = "; give it a larger budget"
 	switch {
 	case a.Others == 0 && t.Settled:
-		t.Verdict += "; whether it has missed a part of the front, another seed would tell"
+		t.Verdict = "no longer growing" + strings.TrimPrefix(t.Verdict, "settled") + "; whether it has missed a part of the front, another seed would tell"
 	case a.Others == 0:
 	case a.Adds >= seedAddsPct:
 		growth := strings.TrimSuffix(t.Verdict[strings.Index(t.Verdict, "the last"):], more)

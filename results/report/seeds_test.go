@@ -52,7 +52,7 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 		others        agreement
 		begins, says  string
 	}{
-		{true, true, agreement{}, "settled: the last fifth of the evaluations added 0.4 %", "another seed would tell"},
+		{true, true, agreement{}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed would tell"},
 		{true, true, agreement{1, 1.5}, "settled: ", "another seed adds 1.5 %, and twice the evaluations are likely to bring 0.75 to 3 %"},
 		{true, false, agreement{2, 8}, "not settled: another seed adds 8 %", "(the last fifth of the evaluations added 0.4 % of hypervolume)"},
 		{false, false, agreement{1, 1.5}, "still growing: the last fifth of the evaluations added 10 %", "; another seed adds 1.5 %"},
