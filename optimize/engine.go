@@ -28,8 +28,7 @@ type engine struct {
 	settings      Settings
 	space         space
 	objectives    []Objective
-	constraints   int  // number of constraints
-	divided       bool // whether niches are divided by the values of categorical variables
+	constraints   int // number of constraints
 	pool          *workers.Pool[Problem]
 	breeder       breeder
 	directions    spacing.Directions

@@ -56,12 +56,13 @@ func (e *engine) divides() bool {
 	return combinations > 1
 }
 
-// kind is the niche of a member, or the part of it where niches are divided.
-func (e *engine) kind(m *member) uint64 {
-	if e.divided {
-		return m.part
+// kinds tells members of different kinds apart, by their niches or, where these are divided, by the parts of them, and how many kinds are
+// kept for their own sake.
+func (e *engine) kinds() (kind func(*member) uint64, most int) {
+	if e.divides() {
+		return func(m *member) uint64 { return m.part }, partsMost
 	}
-	return m.niche
+	return func(m *member) uint64 { return m.niche }, nichesMost
 }
 
 // reserved is how many members of a population of n are kept for the sake of their niches.
@@ -75,14 +76,10 @@ func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
 	if _, ok := e.problem.(Niched); !ok {
 		return nil, members
 	}
-	e.divided = e.divides()
-	niches := e.niches(members)
+	kind, most := e.kinds()
+	niches := niches(members, kind)
 	if len(niches) < 2 {
 		return nil, members
-	}
-	most := nichesMost
-	if e.divided {
-		most = partsMost
 	}
 	niches = niches[:min(len(niches), most)]
 	each := int(e.reserved(n) / float64(len(niches)))
@@ -104,15 +101,15 @@ func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
 
 // niches groups members: niches with feasible members come first, the larger one before the smaller one, then
 // those that violate least.
-func (e *engine) niches(members []*member) [][]*member {
+func niches(members []*member, kind func(*member) uint64) [][]*member {
 	groups := map[uint64][]*member{}
 	for _, m := range members {
-		groups[e.kind(m)] = append(groups[e.kind(m)], m)
+		groups[kind(m)] = append(groups[kind(m)], m)
 	}
 	return slices.SortedFunc(maps.Values(groups), func(a, b []*member) int {
 		return cmp.Or(
 			cmp.Compare(leastViolation(a), leastViolation(b)), cmp.Compare(feasibles(b), feasibles(a)),
-			cmp.Compare(e.kind(a[0]), e.kind(b[0])),
+			cmp.Compare(kind(a[0]), kind(b[0])),
 		)
 	})
 }
@@ -147,11 +144,11 @@ func (e *engine) mates(s *matingPool) *mates {
 	if _, ok := e.problem.(Niched); !ok {
 		return &mates{all: s}
 	}
-	e.divided = e.divides()
-	if !slices.ContainsFunc(s.parents, func(m *member) bool { return e.kind(m) != e.kind(s.parents[0]) }) {
+	kind, _ := e.kinds()
+	if !slices.ContainsFunc(s.parents, func(m *member) bool { return kind(m) != kind(s.parents[0]) }) {
 		return &mates{all: s}
 	}
-	return &mates{s, s.byKind(e.kind), e.kind}
+	return &mates{s, s.byKind(kind), kind}
 }
 
 func (t *mates) of(b *breeder, target *member, operator int) *matingPool {

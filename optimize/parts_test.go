@@ -18,7 +18,7 @@ func (sized) Evaluate(dst *Outcome, x []float64) {
 }
 func (sized) Niche([]float64) uint64 { return 7 }
 
-// kept are the sizes that survive a cut of twelve members, all of size 0 better than all of size 1, and so on, to six.
+// sizesKept are the sizes of those that are kept for the sake of their niches in a cut of twelve members, all of size 0 better than all of size 1, and so on, to six.
 func sizesKept(sizes, evaluations int) (kept []float64) {
 	p := sized{sizes}
 	e := &engine{problem: p, settings: Settings{Evaluations: evaluations}, space: space{p.Variables()}, objectives: p.Objectives()}

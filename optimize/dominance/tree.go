@@ -96,7 +96,7 @@ func (t *Tree) settle() {
 	t.build(t.order)
 }
 
-// fit fits the lanes to the range of the points, but for far ones, as some of them tell.
+// fit fits the lanes to the range of a sample of the points, outliers left out.
 func (t *Tree) fit() {
 	const (
 		sampled = 128

@@ -64,7 +64,7 @@ func (l *Lanes) Widen(low, high *uint64, word uint64) {
 	*high = *high&below | word&^below
 }
 
-// notBelow sets all bits of the lanes where a is at least b, but for guards.
+// notBelow sets every bit but the guard in the lanes where a is at least b.
 func (l *Lanes) notBelow(a, b uint64) uint64 { return l.filled((a | l.Guards - b) & l.Guards) }
 
 // filled sets all bits below some guards.
