@@ -38,9 +38,6 @@ func (c *Case) Designer() *Designer {
 		own := *c.Across
 		own.HalfWidthMM = slices.Clone(c.Across.HalfWidthMM)
 		w.across = &own
-		if c.Assembly != nil {
-			w.plain.assembly = c.Assembly.Movable()
-		}
 	}
 	return w
 }
@@ -85,7 +82,7 @@ func (w *Designer) placed(k *shape, shock *fork.Shock) *clearance.Assembly {
 		return k.assembly
 	}
 	if k.lanes == nil {
-		k.lanes = slices.Clone(w.c.Across.HalfWidthMM)
+		k.lanes, k.assembly = slices.Clone(w.c.Across.HalfWidthMM), k.assembly.Movable()
 	}
 	if !slices.Equal(k.lanes, w.across.HalfWidthMM) {
 		copy(k.lanes, w.across.HalfWidthMM)

@@ -30,7 +30,7 @@ func leastCase(t *testing.T, lanes string) *Case {
 	return Cases(job)[0]
 }
 
-// working are variables, drawn anew, of forks that move and have sizes.
+// working draws the variables of forks that move through their travel and can be sized.
 func working(t *testing.T, c *Case, forks int) (all [][]float64) {
 	t.Helper()
 	p, r := c.Worker(), rand.New(rand.NewPCG(5, 11))

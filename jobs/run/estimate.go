@@ -191,7 +191,7 @@ func Estimate(j *files.JobFile, env *process.Env, cases []*cases.Case) {
 	}
 	fmt.Fprintf(env.Err, ", up to about %.0f MB of results\n", disk/(1<<20)+1)
 	if least > 0 && j.Race == nil {
-		fmt.Fprintln(env.Err, tellReach(least))
+		fmt.Fprintln(env.Err, reachInWords(least))
 	}
 }
 

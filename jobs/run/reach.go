@@ -1,11 +1,13 @@
 package run
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
-// part is how much of the volume of the best known front a search of so many evaluations finds.
+// part is the share of the best known front's volume that searches of a length find.
 type part struct {
 	evaluations int
 	least, most float64
@@ -20,29 +22,28 @@ var known = []part{
 	{600000, 0.96, 0.98},
 }
 
-// manyObjectives is the number of objectives from which known tells something: fewer need fewer evaluations.
+// manyObjectives is the number of objectives from which known is told: with fewer it was not measured.
 const manyObjectives = 4
 
 // reached is the part that a search finds: what is missing falls with a power of the evaluations between those measured. Outside of
 // them it is that of the nearest measurement.
 func reached(evaluations int) part {
-	last := known[0]
-	for _, next := range known {
-		if evaluations <= next.evaluations {
-			t := 1.0
-			if next.evaluations > last.evaluations {
-				t = math.Log(float64(max(evaluations, last.evaluations))/float64(last.evaluations)) / math.Log(float64(next.evaluations)/float64(last.evaluations))
-			}
-			between := func(a, b float64) float64 { return 1 - math.Pow(1-a, 1-t)*math.Pow(1-b, t) }
-			return part{evaluations, between(last.least, next.least), between(last.most, next.most)}
-		}
-		last = next
+	i, exact := slices.BinarySearchFunc(known, evaluations, func(k part, n int) int { return cmp.Compare(k.evaluations, n) })
+	switch {
+	case exact, i == 0:
+		return known[i]
+	case i == len(known):
+		return known[i-1]
 	}
-	return last
+	from, to := &known[i-1], &known[i]
+	t := math.Log(float64(evaluations)/float64(from.evaluations)) / math.Log(float64(to.evaluations)/float64(from.evaluations))
+	between := func(a, b float64) float64 { return 1 - math.Pow(1-a, 1-t)*math.Pow(1-b, t) }
+	return part{evaluations, between(from.least, to.least), between(from.most, to.most)}
 }
 
-// tellReach says which part of the front a search of so many evaluations is likely to find, and how many find nearly all.
-func tellReach(evaluations int) string {
+// reachInWords says what share of its front's volume a search with so many evaluations typically finds, and what the longest measured
+// searches find.
+func reachInWords(evaluations int) string {
 	p, best := reached(evaluations), known[len(known)-1]
 	about := fmt.Sprintf("about %s", percents(p))
 	switch {
@@ -63,5 +64,5 @@ func percents(p part) string {
 	if low == high {
 		return fmt.Sprintf("%.0f %%", low)
 	}
-	return fmt.Sprintf("%.0f to %.0f %%", min(low, high), max(low, high))
+	return fmt.Sprintf("%.0f to %.0f %%", low, high)
 }

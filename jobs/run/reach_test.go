@@ -57,7 +57,7 @@ func TestReachRisesWithEvaluations(t *testing.T) {
 		100:       "find less than 60 % of",
 		5_000_000: "find more than 96 % of",
 	} {
-		if said := tellReach(n); !strings.Contains(said, want) {
+		if said := reachInWords(n); !strings.Contains(said, want) {
 			t.Errorf("%d: %s", n, said)
 		}
 	}
