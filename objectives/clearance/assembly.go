@@ -149,3 +149,12 @@ func (r *Assembly) indexEnds(p *part) {
 	}
 	p.flat = p.spots[0] == p.spots[1] || p.right() == p.left()
 }
+
+// closestOnWheel is where a segment, as seen from the axle, is closest to the tyre's ring or to the disc of rim and spokes, as a fraction
+// of its length, and the square of the distance there, in mm².
+func (r *Assembly) closestOnWheel(g *solid.Segment[float64], disc bool) (on, square float64) {
+	if on, square = r.ring.Closest(g); disc {
+		return r.ring.ClosestOnDisc(g, on)
+	}
+	return on, square
+}

@@ -134,10 +134,7 @@ func (k *ballSearch) evaluate(sample, step int) (square, fromAxle float64) {
 	} else {
 		g := b.FromAxle(spots[r.parts[0].spots[0]])
 		fromAxle = solid.SquareFrom(&g, solid.Spot[float64]{})
-		var on float64
-		if on, square = r.ring.Closest(&g); n.wheelKind == ballDisc {
-			_, square = r.ring.ClosestOnDisc(&g, on)
-		}
+		_, square = r.closestOnWheel(&g, n.wheelKind == ballDisc)
 	}
 	if square < n.limit {
 		if gap := math.Sqrt(square) - n.radii; gap < k.best.gap {
@@ -159,9 +156,7 @@ func (r *Assembly) ballDistance2(c *ballContact, positions []plane.Vec[float64],
 		return square
 	}
 	g := b.FromAxle(positions[r.parts[0].ends[0].point])
-	if c.on[1], square = r.ring.Closest(&g); p.wheelKind == ballDisc {
-		c.on[1], square = r.ring.ClosestOnDisc(&g, c.on[1])
-	}
+	c.on[1], square = r.closestOnWheel(&g, p.wheelKind == ballDisc)
 	return square
 }
 

@@ -62,10 +62,7 @@ func (k *pairSearch) gap(c *contact, spots []plane.Vec[float64], b *solid.Segmen
 		c.gap = hubGap(&r.drum, &g, c.on[1]) - radii
 		return
 	}
-	c.on[1], square = r.ring.Closest(&g)
-	if p.kind == discPair {
-		c.on[1], square = r.ring.ClosestOnDisc(&g, c.on[1])
-	}
+	c.on[1], square = r.closestOnWheel(&g, p.kind == discPair)
 	c.gap = math.Sqrt(square) - radii
 }
 

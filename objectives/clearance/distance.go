@@ -58,10 +58,7 @@ func (k *pairSearch) spatialDistance2(spots []plane.Vec[float64], b *solid.Segme
 		return square // a lower bound: in side view and laterally
 	}
 	g := b.FromAxle(axle)
-	on, square := k.assembly.ring.Closest(&g)
-	if n.kind == discPair {
-		_, square = k.assembly.ring.ClosestOnDisc(&g, on)
-	}
+	_, square := k.assembly.closestOnWheel(&g, n.kind == discPair)
 	return square
 }
 

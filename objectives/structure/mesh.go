@@ -138,7 +138,7 @@ type meshOf struct {
 	tilt        string
 }
 
-// build makes the mesh of a fork but for the numbers of its unknowns, reusing memory, and tells whether it had to.
+// build makes the mesh of a fork, reusing memory, and tells whether it had to. The unknowns are not numbered yet.
 func (h *mesh) build(z *meshOf) bool {
 	if h.built.keep(z) {
 		return false

@@ -16,11 +16,9 @@ type Sizer struct {
 	plain      Sized[float64]
 	tangent    Sized[complex128]
 	path       *loadPath
-	paths      []*loadPath // of the mechanisms met last
-	meshes     []*meshes   // of the load paths and half widths met last
-	replaced   int         // number of meshes that made room for others
-	replacing  int         // the same of paths
-	through    []bool      // by joint, of the fork sized last
+	paths      recent[*loadPath] // of the mechanisms met last
+	meshes     recent[*meshes]   // of the load paths and half widths met last
+	through    []bool            // by joint, of the fork sized last
 	severities []float64
 	cases      []sizingCase
 	hardened   struct { // what they are of
@@ -91,18 +89,13 @@ func (sz *Sizer) findPath(m *mechanism.Mechanism) {
 	if sz.path != nil && sz.path.m == m {
 		return
 	}
-	for _, sz.path = range sz.paths {
+	for _, sz.path = range sz.paths.all {
 		if sz.path.m == m {
 			return
 		}
 	}
 	sz.path = newLoadPath(m)
-	if len(sz.paths) < mostMeshes {
-		sz.paths = append(sz.paths, sz.path)
-		return
-	}
-	sz.paths[sz.replacing%mostMeshes] = sz.path
-	sz.replacing++
+	*sz.paths.place() = sz.path
 }
 
 // severe finds the severities of the load cases for a material, or why there are none.
@@ -186,23 +179,38 @@ type meshes struct {
 	redundancy               redundancy
 }
 
-// mostMeshes is the number of meshes and load paths kept: a search that chooses half widths or trees of members comes back to the
+// mostRecent is the number of meshes and load paths kept: a search that chooses half widths or trees of members comes back to the
 // same few, and to make a mesh takes longer than all else about a fork.
-const mostMeshes = 256
+const mostRecent = 256
+
+// recent keeps what was made last, up to mostRecent of them.
+type recent[T any] struct {
+	all      []T
+	replaced int // number of those that made room for others
+}
+
+// place is where to keep another one: a new place, or that of one of the oldest.
+func (r *recent[T]) place() *T {
+	if len(r.all) < mostRecent {
+		r.all = append(r.all, *new(T))
+		return &r.all[len(r.all)-1]
+	}
+	r.replaced++
+	return &r.all[r.replaced%mostRecent]
+}
 
 // kept are the meshes that fit a fork, or those to build its own in.
 func (sz *Sizer) kept(of *meshOf) *meshes {
-	for _, k := range sz.meshes {
+	for _, k := range sz.meshes.all {
 		if k.symmetric.built.fits(of) {
 			return k
 		}
 	}
-	if len(sz.meshes) < mostMeshes {
-		sz.meshes = append(sz.meshes, &meshes{})
-		return sz.meshes[len(sz.meshes)-1]
+	at := sz.meshes.place()
+	if *at == nil {
+		*at = &meshes{}
 	}
-	sz.replaced++
-	return sz.meshes[sz.replaced%mostMeshes]
+	return *at
 }
 
 func (sz *Sizer) meshOf(z *Sized[float64]) meshOf {

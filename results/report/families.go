@@ -134,7 +134,11 @@ func (f *raceFamily) tell() {
 		if of.by == "" {
 			text += "; nothing within the range that is compared"
 		} else {
-			text += fmt.Sprintf("; %s covered %s of what %s covered", rounds.Short(of.by), span(c.least, c.most), map[bool]string{true: "it", false: "each"}[len(c.names) == 1])
+			what := "each"
+			if len(c.names) == 1 {
+				what = "it"
+			}
+			text += fmt.Sprintf("; %s covered %s of what %s covered", rounds.Short(of.by), span(c.least, c.most), what)
 		}
 		f.Cut = append(f.Cut, text)
 	}

@@ -56,9 +56,10 @@ func raceOf(topologies *table.Table, lines []rounds.Line) *racePage {
 	p := &racePage{Linkages: len(rows)}
 	p.rounds(lines)
 	best, alone := bestOf(rows, values)
-	for _, v := range values {
-		if strings.HasPrefix(v.Name, medianPrefix) {
-			p.Costs = append(p.Costs, naming.Label(strings.TrimPrefix(v.Name, medianPrefix))+", "+v.Unit)
+	var costs []int // of the values
+	for k, v := range values {
+		if name, ok := strings.CutPrefix(v.Name, medianPrefix); ok {
+			costs, p.Costs = append(costs, k), append(p.Costs, naming.Label(name)+", "+v.Unit)
 		}
 	}
 	for i := range rows {
@@ -66,7 +67,7 @@ func raceOf(topologies *table.Table, lines []rounds.Line) *racePage {
 		p.Evaluations += r.Evaluations
 		p.Cases += r.Cases
 		p.Seeded = p.Seeded || r.Control != nil
-		p.family(r).add(r, alone[i], costsOf(r, values))
+		p.family(r).add(r, alone[i], costsOf(r, values, costs))
 		if r.Front == 0 {
 			p.nothing(r)
 			continue
@@ -77,10 +78,8 @@ func raceOf(topologies *table.Table, lines []rounds.Line) *racePage {
 			Above: r.BySeed != nil && r.Control != nil && *r.BySeed > *r.Control, Best: strings.Join(best[i], ", "),
 		}
 		one.Bar = shareBar(r.Covers)
-		for k, v := range values {
-			if strings.HasPrefix(v.Name, medianPrefix) {
-				one.Costs = append(one.Costs, shownCost(r.Values[k]))
-			}
+		for _, k := range costs {
+			one.Costs = append(one.Costs, shownCost(r.Values[k]))
 		}
 		p.Found = append(p.Found, one)
 	}
@@ -106,14 +105,14 @@ func shareBar(share *float64) template.HTML {
 	return template.HTML(fmt.Sprintf(`<svg class="share" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect width="%.1f" height="8"/></svg>`, 100**share)) //nolint:gosec // a number
 }
 
-// costsOf puts what a linkage's forks cost into words.
-func costsOf(r *rounds.Row, values []rounds.Value) (costs []string) {
-	for k, v := range values {
-		if strings.HasPrefix(v.Name, medianPrefix) && r.Values[k] != nil {
-			costs = append(costs, fmt.Sprintf("%s %.4g %s", naming.Label(strings.TrimPrefix(v.Name, medianPrefix)), *r.Values[k], v.Unit))
+// costsOf puts what a linkage's forks cost, in some of the values, into words.
+func costsOf(r *rounds.Row, values []rounds.Value, costs []int) (said []string) {
+	for _, k := range costs {
+		if x := r.Values[k]; x != nil {
+			said = append(said, fmt.Sprintf("%s %.4g %s", naming.Label(strings.TrimPrefix(values[k].Name, medianPrefix)), *x, values[k].Unit))
 		}
 	}
-	return costs
+	return said
 }
 
 func shownCost(v *float64) string {
