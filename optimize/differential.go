@@ -1,6 +1,10 @@
 package optimize
 
-import "math"
+import (
+	"math"
+
+	"forkfront/optimize/spacing"
+)
 
 // differentialWeight is the factor of a narrow differential: a half, with which a population contracts,
 // or 1, which carries a step from one basin to the next over whole: where the optima of a
@@ -64,7 +68,7 @@ func (b *breeder) neighbour(m, not *member, from []*member) *member {
 	copy(b.high, m.outcome.F)
 	for i := range tried {
 		tried[i] = b.random(from)
-		b.widen(tried[i].outcome.F)
+		spacing.Widen(b.low, b.high, tried[i].outcome.F)
 	}
 	best, least := tried[0], math.Inf(1)
 	for j := range b.high {

@@ -1,5 +1,7 @@
 package optimize
 
+import "forkfront/optimize/spacing"
+
 // neighbourhood is how many parents mate with each other where mating is restricted to neighbours. It is that of
 // decomposition with differential evolution (Li and Zhang, IEEE Trans. Evol. Comput. 13 (2009) 284), and so is the
 // factor of their differences: where optima lie in rows, a half takes two parents two rows apart to the row between.
@@ -32,7 +34,7 @@ func (b *breeder) nearest(dst *[neighbourhood]*member, m *member, from []*member
 	copy(b.low, m.outcome.F)
 	copy(b.high, m.outcome.F)
 	for _, o := range from {
-		b.widen(o.outcome.F)
+		spacing.Widen(b.low, b.high, o.outcome.F)
 	}
 	for j := range b.high {
 		if b.high[j] -= b.low[j]; b.high[j] == 0 {
@@ -57,17 +59,4 @@ func (b *breeder) nearest(dst *[neighbourhood]*member, m *member, from []*member
 		n = min(n+1, neighbourhood)
 	}
 	return n
-}
-
-// widen takes objectives into the range at hand. They have no NaN, so that comparisons do, which take less time than min and max.
-func (b *breeder) widen(f []float64) {
-	low, high := b.low[:len(f)], b.high[:len(f)]
-	for j, v := range f {
-		if v < low[j] {
-			low[j] = v
-		}
-		if v > high[j] {
-			high[j] = v
-		}
-	}
 }

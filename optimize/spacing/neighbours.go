@@ -92,35 +92,12 @@ func (t *Neighbours) build(from, to, parent int) int {
 	return at
 }
 
-// halve moves the lower half by a column to the front (Hoare's selection).
+// halve moves the lower half by a column to the front.
 func (t *Neighbours) halve(from, to, mid, column int) {
-	key := func(k int) uint64 { return t.lanes.Lane(t.words[k], column) }
-	for to-from > 1 {
-		pivot := key((from + to) / 2)
-		i, j := from, to-1
-		for i <= j {
-			for key(i) < pivot {
-				i++
-			}
-			for key(j) > pivot {
-				j--
-			}
-			if i <= j {
-				t.order[i], t.order[j] = t.order[j], t.order[i]
-				t.words[i], t.words[j] = t.words[j], t.words[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case mid <= j:
-			to = j + 1
-		case mid >= i:
-			from = i
-		default:
-			return
-		}
-	}
+	place(from, to, mid, func(k int) uint64 { return t.lanes.Lane(t.words[k], column) }, func(i, j int) {
+		t.order[i], t.order[j] = t.order[j], t.order[i]
+		t.words[i], t.words[j] = t.words[j], t.words[i]
+	})
 }
 
 func (t *Neighbours) drop(i int) {

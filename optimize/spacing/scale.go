@@ -1,5 +1,7 @@
 package spacing
 
+import "cmp"
+
 // How far a column may reach: bulkFactor times the range in which the lower bulkShare of its values lie.
 // On an even simplex or sphere of up to eight objectives the best end of the others is within.
 const (
@@ -30,32 +32,38 @@ func trimmedBounds(points [][]float64) (low, high []float64) {
 	return low, high
 }
 
-// ranked is the value that has a place in ascending order, from 0; it changes the order of values (Hoare's selection).
-func ranked(values []float64, place int) float64 {
-	for len(values) > 1 {
-		pivot := values[len(values)/2]
-		i, j := 0, len(values)-1
+// ranked is the value that has a place in ascending order, from 0; it changes the order of values.
+func ranked(values []float64, at int) float64 {
+	place(0, len(values), at, func(k int) float64 { return values[k] }, func(i, j int) { values[i], values[j] = values[j], values[i] })
+	return values[at]
+}
+
+// place exchanges what is from from to to until all before at have no greater keys than it and all behind it no lesser ones (Hoare's
+// selection).
+func place[K cmp.Ordered](from, to, at int, key func(k int) K, exchange func(i, j int)) {
+	for to-from > 1 {
+		pivot := key((from + to) / 2)
+		i, j := from, to-1
 		for i <= j {
-			for values[i] < pivot {
+			for key(i) < pivot {
 				i++
 			}
-			for values[j] > pivot {
+			for key(j) > pivot {
 				j--
 			}
 			if i <= j {
-				values[i], values[j] = values[j], values[i]
+				exchange(i, j)
 				i++
 				j--
 			}
 		}
 		switch {
-		case place <= j:
-			values = values[:j+1]
-		case place >= i:
-			values, place = values[i:], place-i
+		case at <= j:
+			to = j + 1
+		case at >= i:
+			from = i
 		default:
-			return pivot
+			return
 		}
 	}
-	return values[0]
 }

@@ -72,16 +72,22 @@ func BestOf(points [][]float64, column int) int {
 func Bounds(points [][]float64) (low, high []float64) {
 	low, high = slices.Clone(points[0]), slices.Clone(points[0])
 	for _, p := range points {
-		for i, v := range p { // without NaN, so that comparisons do, which take a third of the time of min and max
-			if v < low[i] {
-				low[i] = v
-			}
-			if v > high[i] {
-				high[i] = v
-			}
-		}
+		Widen(low, high, p)
 	}
 	return low, high
+}
+
+// Widen widens the bounds of every column to a point without NaN, so that comparisons do, which take a third of the time of min and max.
+func Widen(low, high, p []float64) {
+	low, high = low[:len(p)], high[:len(p)]
+	for i, v := range p {
+		if v < low[i] {
+			low[i] = v
+		}
+		if v > high[i] {
+			high[i] = v
+		}
+	}
 }
 
 // Normalised returns copies of the points with every column scaled to 0..1, outliers beyond; a column
