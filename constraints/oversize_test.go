@@ -6,11 +6,12 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 )
 
 // What cannot be pumped up counts like what cannot be built, and the worse of the two counts.
 func TestPressureCountsLikeSize(t *testing.T) {
-	tubes := &structure.Rules{Tubes: structure.TubeRules{MaxDiameterMM: 50}}
+	tubes := &structure.Rules{Tubes: parts.TubeRules{MaxDiameterMM: 50}}
 	bar, mm := objectives.Index("air_pressure_bar"), objectives.Index("tube_diameter_max_mm")
 	for _, x := range []struct {
 		bar, holds, mm, want float64 // scales are 5 bar and 10 mm

@@ -11,6 +11,7 @@ import (
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 )
 
 // The defaults that the files document are those of the model.
@@ -37,7 +38,7 @@ telescopic: {mass_g: 1900}
 	want := structure.DefaultRules()
 	want.Cases = []structure.LoadCase{{Name: "kerb", At: structure.TopOut, RearwardN: 2000, VerticalStatic: 1}}
 	want.Tubes.MaxDiameterMM, want.Replaced.MassG = 40, 1900
-	want.Fixed = []structure.FixedPart{{Name: "hub bolt", MassG: 12, OnAxle: true}}
+	want.Fixed = []parts.Fixed{{Name: "hub bolt", MassG: 12, OnAxle: true}}
 	if !reflect.DeepEqual(m, want) {
 		t.Errorf("got\n%+v, want\n%+v", m, want)
 	}

@@ -13,6 +13,7 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 )
 
 // wholeFork is a sized fork as a space frame of both sides.
@@ -422,7 +423,7 @@ func TestStressesAgainstASpaceFrame(t *testing.T) {
 		}
 		shown := structure.BillOfMaterials(z)
 		most := 1.05
-		if len(m.Slides()) > 0 || slices.ContainsFunc(z.Pivots, func(p structure.Pivot[float64]) bool { return p.Shafts == 2 }) {
+		if len(m.Slides()) > 0 || slices.ContainsFunc(z.Pivots, func(p parts.Pivot[float64]) bool { return p.Shafts == 2 }) {
 			most = 1.01
 			if slices.Contains(d.Across.OneSide, true) {
 				most = 1.025

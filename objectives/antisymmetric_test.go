@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/trial"
 )
 
@@ -136,10 +137,10 @@ func (a *handArm) foreAft(d *Design, z *structure.Sized[float64]) float64 {
 	return 1 / (2 * c.least(load, [4][]int{{2, 3, 4}, nil, nil, {2, 3, 4}}))
 }
 
-func TestOutOfPlaneStiffnessOfAnArm(t *testing.T) { outOfPlane(t, structure.TiltFixed) }
+func TestOutOfPlaneStiffnessOfAnArm(t *testing.T) { outOfPlane(t, parts.TiltFixed) }
 
 func TestOutOfPlaneStiffnessOfAnArmOnSphericalBearings(t *testing.T) {
-	outOfPlane(t, structure.TiltFree)
+	outOfPlane(t, parts.TiltFree)
 }
 
 // armChain is one side of a sized arm, its shocks at a half width, and tells where its points are.
@@ -195,7 +196,7 @@ func outOfPlane(t *testing.T, tilt string) {
 	sc.study(d).Complete(&s)
 	z := sc.study(nil).Sized()
 	c, _ := armChain(d, z, structure.AtSag, 0)
-	c.tilts = tilt == structure.TiltFree
+	c.tilts = tilt == parts.TiltFree
 	contact := ground(0, -258)
 	// Both halves under half of the load S: U = S² give, and S moves by dU/dS.
 	side := 1 / (2 * c.give([6]float64{0, 0, 0.5, 0.5 * contact[1], -0.5 * contact[0], 0}))

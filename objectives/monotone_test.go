@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 )
 
 // sizedForks draws girders that can be given sizes.
@@ -116,7 +117,7 @@ func TestStiffnessCostsLittleMass(t *testing.T) {
 		z := sc.study(nil).Sized()
 		evenly := func(k float64) (give, mass float64) {
 			for i := range z.Members {
-				size := structure.TubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM*k)
+				size := parts.TubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM*k)
 				byArea, byInertia := z.Flexibility(i)
 				give += byArea/size.Area + byInertia/size.Inertia
 				mass += size.Area * length(d, i) * z.Members[i].Count
@@ -128,7 +129,7 @@ func TestStiffnessCostsLittleMass(t *testing.T) {
 		sc.Score(&s, d)
 		got := 0.0
 		for i := range z.Members {
-			size := structure.TubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM)
+			size := parts.TubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM)
 			got += size.Area * length(d, i) * z.Members[i].Count
 		}
 		if got > mass*(1+1e-9) {

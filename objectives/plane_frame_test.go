@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/parts"
 )
 
 // Forks without anything across, one tube each in the mid-plane.
@@ -88,7 +89,7 @@ func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *Scorer) float64 
 	}
 	for i, mb := range m.Members() {
 		tube := z.Members[i]
-		size := structure.TubeSection(&c.Structure.Tubes, tube.DiameterMM)
+		size := parts.TubeSection(&c.Structure.Tubes, tube.DiameterMM)
 		f.Beam(node(mb.Body, mb.From), node(mb.Body, mb.To), frame.RigidityOf(d.Material.YoungMPa*tube.Count, size.Area, size.Inertia))
 	}
 	upper, a := m.ShockEnd(0)

@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
+	"forkfront/objectives/structure/parts"
 )
 
 // proved is a girder's proof under tests, as it is built in.
@@ -167,7 +168,7 @@ func TestPivotOfAnArmByHand(t *testing.T) {
 	a, d := newHandArm(t)
 	d.Across.Shafts[d.Mechanism.Point("pivot")] = fork.ShaftStub
 	rules := a.c.Structure
-	rules.Pivots.Tilt, rules.Pivots.BushNPerMM2 = structure.TiltFree, 1 // so that bearings are the lighter
+	rules.Pivots.Tilt, rules.Pivots.BushNPerMM2 = parts.TiltFree, 1 // so that bearings are the lighter
 	tests := []structure.ProofTest{
 		{Name: "static", Kind: structure.StaticTest, RearwardN: 900},
 		{Name: "reversed", Kind: structure.ReversedTest, RearwardN: 300, Cycles: 1e5},

@@ -8,6 +8,7 @@ import (
 	"forkfront/objectives/ride"
 	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 )
 
 // Design is one candidate of a case: a mechanism, its coordinates at top-out, and its shock.
@@ -122,7 +123,7 @@ func (sc *Scorer) wholeLayout(d *Design) []kinematics.Vec[float64] {
 // overlap is the one wanted of sliding tubes at top-out, in mm.
 func (c *Conditions) overlap() float64 {
 	if c.Structure == nil {
-		return structure.DefaultSlideRules().OverlapMM
+		return parts.DefaultSlideRules().OverlapMM
 	}
 	return c.Structure.Slides.OverlapMM
 }

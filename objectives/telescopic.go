@@ -8,7 +8,7 @@ import (
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
-	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 )
 
 // telescopicMechanism is the telescopic baseline as a mechanism: lowers that slide on the crown's tubes, with their springs
@@ -66,7 +66,7 @@ func (c *Conditions) SizedTelescopic(material *fork.Material) *Score {
 	}
 	own := *c
 	rules := *c.Structure
-	rules.Slides = structure.SlideRules{OverlapMM: rules.Replaced.BushOverlapMM, BushFriction: rules.Replaced.BushFriction}
+	rules.Slides = parts.SlideRules{OverlapMM: rules.Replaced.BushOverlapMM, BushFriction: rules.Replaced.BushFriction}
 	own.Structure = &rules
 	d := own.telescopicDesign()
 	d.Material = material

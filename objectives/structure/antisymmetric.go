@@ -3,6 +3,7 @@ package structure
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
 
@@ -73,7 +74,7 @@ func (z *Sized[T]) tubeRigidities() {
 	z.rigid, z.sections = plane.Resize(z.rigid, len(z.least)), plane.Resize(z.sections, len(z.least))
 	for i := range z.least {
 		t := &z.least[i]
-		z.sections[i] = TubeSection(&z.rules.Tubes, t.DiameterMM)
+		z.sections[i] = parts.TubeSection(&z.rules.Tubes, t.DiameterMM)
 		size := &z.sections[i]
 		by := z.inverse[i] * kinematics.Lift[T](z.material.YoungMPa*t.Count/2)
 		z.rigid[i] = rigidity[T]{bending: size.Inertia * by, axial: size.Area * by}
@@ -84,7 +85,7 @@ func (z *Sized[T]) tubeRigidities() {
 func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *placed[T]) {
 	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
 	c, inverse := sd.along[t.member], z.inverse[t.member]
-	addAcross(&o.matrix, t, bend, kinematics.Lift[T](z.rules.spin()), c, inverse)
+	addAcross(&o.matrix, t, bend, kinematics.Lift[T](z.rules.Pivots.Spin()), c, inverse)
 	six := 6 * bend * inverse
 	twelve := 2 * six * inverse
 	one, two := -six*c.Ahead, six*c.Along
@@ -110,7 +111,7 @@ func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *placed[T]) {
 func (o *antisymmetric[T]) segment(z *Sized[T], s *segment) {
 	diameter, bore, lift := z.shaftDiameter(s.shaft), z.boreOf(s.shaft), kinematics.Lift[T]
 	square, length := diameter*diameter, s.length
-	bend := square * square * lift(hollowSteel(bore)/length) // E I / L
+	bend := square * square * lift(parts.HollowSteel(bore)/length) // E I / L
 	entry := o.matrix.Entry
 	if s.ends[0] == midPlane {
 		const at = 6 // of the outer end
@@ -152,7 +153,7 @@ func (o *antisymmetric[T]) shock(z *Sized[T], sd *placed[T]) {
 	_, lower := z.path.m.ShockEnd(1)
 	line := sd.places[lower].Minus(sd.places[upper])
 	square := line.Dot(line)
-	by := kinematics.Lift[T](steelMPa*lockedMM2) / (square * kinematics.Sqrt(square))
+	by := kinematics.Lift[T](parts.SteelMPa*parts.LockedMM2) / (square * kinematics.Sqrt(square))
 	parts := [4]T{-line.Along, -line.Ahead, line.Along, line.Ahead}
 	for i, p := range parts {
 		for k, q := range parts[:i+1] {

@@ -6,6 +6,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/parts"
 )
 
 // Item is one kind of part of a sized fork and what it adds to the measures. What a part does not
@@ -63,7 +64,7 @@ func Parts(z *Sized[float64]) []Item {
 		Part: "shock", Count: z.ride.Shock.Count, LengthMM: z.ride.Shock.EyeToEyeMM, MassG: z.shockG, Cost: costs.Shock * count,
 		FrictionN: z.ride.Sag.ShockRate * count * z.rules.ShockNewton, Compliance: z.shaftShare(eyeShaft),
 	})
-	all = append(all, Item{Part: "bending of the wheel axle", Count: 1, DiameterMM: wheelAxleMM, Compliance: z.shaftShare(wheelAxle)})
+	all = append(all, Item{Part: "bending of the wheel axle", Count: 1, DiameterMM: parts.WheelAxleMM, Compliance: z.shaftShare(wheelAxle)})
 	fixed := z.rules.Fixed
 	for i := range fixed {
 		all = append(all, Item{Part: fixed[i].Name, Count: 1, MassG: fixed[i].MassG, Cost: costs.Fixed / float64(len(fixed))})
@@ -96,7 +97,7 @@ func (z *Sized[T]) shaftShare(shaft int) float64 {
 func tubeItem(z *Sized[float64], i int) Item {
 	costs := &z.rules.Costs
 	t := &z.Members[i]
-	size := TubeSection(&z.rules.Tubes, t.DiameterMM)
+	size := parts.TubeSection(&z.rules.Tubes, t.DiameterMM)
 	mass := z.Members[i].MassG
 	governs := t.Governs.String()
 	if t.Governs == Strength || t.Governs == Buckling {
@@ -128,7 +129,7 @@ func pivotItem(z *Sized[float64], i int) Item {
 	}
 	return Item{
 		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
-		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.each(p.Rolling),
+		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.Each(p.Rolling),
 		Governs: z.cases[z.pinCases[i]].Name, Compliance: compliance,
 	}
 }
@@ -138,7 +139,7 @@ func bushItem(z *Sized[float64], s *slidePath) Item {
 	p := &z.Pivots[s.Joint]
 	count := z.bearings(s.Joint)
 	return Item{
-		Part: "slide " + z.path.m.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * slideBushLength, LoadN: p.LoadN,
+		Part: "slide " + z.path.m.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * parts.SlideBushLength, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.rules.Costs.Bush, Governs: z.cases[z.pinCases[s.Joint]].Name,
 	}
 }

@@ -15,7 +15,7 @@ func CostIndex[T kinematics.Scalar](z *Sized[T]) T {
 	}
 	for i := range z.Pivots {
 		p := &z.Pivots[i]
-		sum += r.Shaft*float64(p.Shafts) + z.bearings(i)*r.each(p.Rolling)
+		sum += r.Shaft*float64(p.Shafts) + z.bearings(i)*r.Each(p.Rolling)
 	}
 	return (kinematics.Lift[T](sum) + kilograms*kinematics.Lift[T](r.TubePerKG)) * kinematics.Lift[T](1/z.rules.Replaced.Cost)
 }

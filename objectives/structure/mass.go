@@ -7,12 +7,13 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 )
 
 // tubeMass is that of a member's tubes with their joints, in g. A joint at each end weighs as much as a piece of the tube.
 func tubeMass[T kinematics.Scalar](z *Sized[T], i int) T {
 	t, r := &z.Members[i], &z.rules.Tubes
-	size := TubeSection(r, t.DiameterMM)
+	size := parts.TubeSection(r, t.DiameterMM)
 	long := z.lengths[i] + t.DiameterMM*kinematics.Lift[T](r.JointDiameters)*z.joints(i)
 	return size.Area * long * kinematics.Lift[T](t.Count*z.material.GramsPerMM3())
 }
@@ -27,7 +28,7 @@ const (
 // A coil is weighed by the energy that it stores: round wire twisted to a shear stress τ stores
 // τ²/(4 G) per volume (closed form). τ 900 MPa, G 79,000 MPa, and 15 % of dead turns are common
 // practice without a source.
-const coilGramsPerNMM = 1.15 * steelGramsPerMM3 * 4 * 79e3 / (900 * 900)
+const coilGramsPerNMM = 1.15 * parts.SteelGramsPerMM3 * 4 * 79e3 / (900 * 900)
 
 // shockMass is that of all shocks, in g: as given, or else estimated from the size; that of a coil depends on its rate.
 func shockMass[T kinematics.Scalar](z *Sized[T]) T {

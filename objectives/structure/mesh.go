@@ -7,6 +7,7 @@ import (
 
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
+	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
 
@@ -223,7 +224,7 @@ func (h *mesh) rename(old, now int) {
 
 // passed are the displacements that a shaft shares with a body that turns on it.
 func (z *meshOf) passed() []int {
-	if z.tilt == TiltFree {
+	if z.tilt == parts.TiltFree {
 		return tilting
 	}
 	return allButTurn

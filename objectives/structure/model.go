@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/parts"
 )
 
 // Model is a sized fork at one stance as a space frame, for programs that solve frames: the one from which its stresses
@@ -73,7 +74,7 @@ func ModelOf(z *Sized[float64], at Stance) *Model {
 func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 	z := f.z
 	m := z.path.m
-	b := ModelBeam{Member: -1, YoungMPa: steelMPa}
+	b := ModelBeam{Member: -1, YoungMPa: parts.SteelMPa}
 	switch p.kind {
 	case tubePart:
 		t := &z.Members[p.number]
@@ -81,7 +82,7 @@ func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 		b.OutsideMM, b.BoreMM = t.DiameterMM, t.DiameterMM-2*t.WallMM
 		return b
 	case shockPart:
-		b.Part, b.OnlyAxial, b.OutsideMM = "shock", true, math.Sqrt(4/math.Pi*lockedMM2)
+		b.Part, b.OnlyAxial, b.OutsideMM = "shock", true, math.Sqrt(4/math.Pi*parts.LockedMM2)
 		return b
 	case axlePart:
 		b.Part = "wheel axle"

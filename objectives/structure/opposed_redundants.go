@@ -4,6 +4,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
 
@@ -150,7 +151,7 @@ func (o *opposedRedundants[T]) placeShafts(z *Sized[T], r *redundants[T], sd *pl
 		}
 	}
 	if z.ride.Shock.Count > 1 {
-		yields, at := lift(z.eyeShafts())+sd.state.ShockMM*lift(1/(steelMPa*lockedMM2)), 0
+		yields, at := lift(z.eyeShafts())+sd.state.ShockMM*lift(1/(parts.SteelMPa*parts.LockedMM2)), 0
 		for k := range o.columns {
 			for l := 0; l <= k && l < last; l++ {
 				energy := yields * o.columns[k].push * o.columns[l].push

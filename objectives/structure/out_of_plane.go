@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
 
@@ -21,9 +22,6 @@ type shaftFrame[T kinematics.Scalar] struct {
 	bendingStiffness []T            // by segment: E I, N·mm²
 	compliances      []T            // by segment: its part of the compliance at the axle, mm/N
 }
-
-// hollowSteel is the bending stiffness E I of a steel shaft in N·mm² divided by the fourth power of its diameter.
-func hollowSteel(bore float64) float64 { return steelMPa * math.Pi / 64 * (1 - bore*bore*bore*bore) }
 
 // addOutOfPlane adds the deformation of shafts and tubes out of the plane at sag to the flexibilities of the members and of
 // the shafts, for the load on the hub and the forces in the plane that it causes. The stiffness is factored.
@@ -59,7 +57,7 @@ func (z *Sized[T]) bendShafts() {
 		s := &h.segments[i]
 		square := z.shaftDiameter(s.shaft)
 		square *= square
-		o.bendingStiffness[i] = square * square * kinematics.Lift[T](hollowSteel(z.boreOf(s.shaft)))
+		o.bendingStiffness[i] = square * square * kinematics.Lift[T](parts.HollowSteel(z.boreOf(s.shaft)))
 	}
 }
 
@@ -73,7 +71,7 @@ func (z *Sized[T]) stiffness(at Stance) {
 	if z.plain != nil && z.antisymmetric != nil {
 		o.matrix.Adopt(&z.plain.outOfPlane.matrices[z.round][at])
 	}
-	spin := kinematics.Lift[T](z.rules.spin())
+	spin := kinematics.Lift[T](z.rules.Pivots.Spin())
 	for i := range h.tubes {
 		t := &h.tubes[i]
 		addAcross(o.matrix, t, z.rigid[t.member].bending, spin, sd.along[t.member], z.inverse[t.member])
@@ -145,9 +143,9 @@ func addTo[T kinematics.Scalar](entry []T, s *segment, row, column int, v T) {
 func (z *Sized[T]) shaftDiameter(shaft int) T {
 	switch shaft {
 	case wheelAxle:
-		return kinematics.Lift[T](wheelAxleMM)
+		return kinematics.Lift[T](parts.WheelAxleMM)
 	case eyeShaft:
-		return kinematics.Lift[T](eyeShaftMM)
+		return kinematics.Lift[T](parts.EyeShaftMM)
 	}
 	joints := z.path.pivots[shaft].joints
 	most := z.Pivots[joints[0]].ShaftMM
@@ -160,12 +158,12 @@ func (z *Sized[T]) shaftDiameter(shaft int) T {
 // axial is E A of a shaft, N.
 func (z *Sized[T]) axial(shaft int) T {
 	diameter, bore := z.shaftDiameter(shaft), z.boreOf(shaft)
-	return diameter * diameter * kinematics.Lift[T](steelMPa*math.Pi/4*(1-bore*bore))
+	return diameter * diameter * kinematics.Lift[T](parts.SteelMPa*math.Pi/4*(1-bore*bore))
 }
 
 func (z *Sized[T]) boreOf(shaft int) float64 {
 	if shaft == wheelAxle {
-		return wheelAxleBoreMM / wheelAxleMM
+		return parts.WheelAxleBoreMM / parts.WheelAxleMM
 	}
 	return z.rules.Pivots.ShaftBore
 }

@@ -6,60 +6,23 @@ import (
 	"forkfront/kinematics"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 )
 
-// Pivot is the size of a joint. There is one bearing or bush on each side, or two in the middle; a slide has two bushes on each side,
-// of which LoadN is the force of the one that bears more, and ShaftMM the diameter of the inner tube.
-type Pivot[T kinematics.Scalar] struct {
-	LoadN         T // largest pin force over the load cases, both sides together
-	ShaftMM       T // outside diameter
-	ShaftLengthMM float64
-	Shafts        int // 1 through, 2 stubs
-	OutsideMM     T   // diameter over bearings or bushes and their sleeves
-	Rolling       bool
-	BearingMM     Bearing // of a rolling one
-	MassG         T       // of all parts at the joint
-}
-
-// bushWallMM is the wall of a plain bush, and bushGramsPerMM3 its density (bronze; common practice,
-// no source). A bush is as long as its bore.
-const (
-	bushWallMM      = 1.0
-	bushGramsPerMM3 = 8.0e-3
-)
-
-// pivot chooses the lighter of a rolling bearing and a plain bush; derivatives do not affect the choice.
+// pivot sizes a joint.
 func (z *Sized[T]) pivot(joint int) {
 	if z.path.slideOf(joint) != nil {
-		z.Pivots[joint] = Pivot[T]{LoadN: z.pinForces[joint]} // bushes, whose mass follows from the tubes
+		z.Pivots[joint] = parts.Pivot[T]{LoadN: z.pinForces[joint]} // bushes, whose mass follows from the tubes
 		return
 	}
 	r := &z.rules.Pivots
 	p := &z.Pivots[joint]
-	*p = Pivot[T]{LoadN: z.pinForces[joint], Shafts: z.shafts(joint)}
-	arm := z.shaftLength(joint, p, r)
-	half := p.LoadN * 0.5
-	hollow := 1 - r.ShaftBore*r.ShaftBore*r.ShaftBore*r.ShaftBore
-	stout := scalar.Cbrt(half * kinematics.Lift[T](arm*r.Safety/r.ShaftYieldMPa*32/(math.Pi*hollow)))
-	bore := scalar.Higher(stout, scalar.Root(half*kinematics.Lift[T](1/r.BushNPerMM2)))
-	bore = scalar.Higher(bore, kinematics.Lift[T](6))
-	p.ShaftMM, p.OutsideMM = bore, bore+kinematics.Lift[T](2*(bushWallMM+r.SleeveMM))
-	p.MassG = p.shaftMass(r, bore) + bushMass(r, z.material, bore)
-	for i := range bearings {
-		b := &bearings[i]
-		if b.BoreMM < kinematics.Real(stout) || b.StaticN < kinematics.Real(half)*r.StaticSafety {
-			continue
-		}
-		mass := p.shaftMass(r, kinematics.Lift[T](b.BoreMM)) + kinematics.Lift[T](2*(b.massG()+sleeve(r, z.material, b.OutsideMM, b.WidthMM)))
-		if kinematics.Real(mass) < kinematics.Real(p.MassG) {
-			p.MassG, p.Rolling, p.BearingMM = mass, true, *b
-			p.ShaftMM, p.OutsideMM = kinematics.Lift[T](b.BoreMM), kinematics.Lift[T](b.OutsideMM+2*r.SleeveMM)
-		}
-	}
+	*p = parts.Pivot[T]{LoadN: z.pinForces[joint], Shafts: z.shafts(joint)}
+	p.Choose(r, z.material, z.shaftLength(joint, p, r))
 }
 
 // shaftLength finds the total length of a joint's shafts, and returns the lever at which the pin force bends them, in mm.
-func (z *Sized[T]) shaftLength(joint int, p *Pivot[T], r *PivotRules) (arm float64) {
+func (z *Sized[T]) shaftLength(joint int, p *parts.Pivot[T], r *parts.PivotRules) (arm float64) {
 	_, _, point := z.path.m.Joint(joint)
 	a, b := z.shaftBodies[joint][0], z.shaftBodies[joint][1]
 	across := z.across
@@ -111,23 +74,6 @@ func (z *Sized[T]) bearings(joint int) float64 {
 		return 2 * z.Members[s.inner[0]].Count
 	}
 	return 2
-}
-
-func (p *Pivot[T]) shaftMass(r *PivotRules, diameter T) T {
-	return diameter * diameter * kinematics.Lift[T](steelGramsPerMM3*math.Pi/4*(1-r.ShaftBore*r.ShaftBore)*p.ShaftLengthMM)
-}
-
-// bushMass is that of two bushes and their sleeves.
-func bushMass[T kinematics.Scalar](r *PivotRules, m *fork.Material, bore T) T {
-	lift := kinematics.Lift[T]
-	bush := (bore + lift(bushWallMM)) * bore * lift(math.Pi*bushWallMM*bushGramsPerMM3)
-	around := (bore + lift(2*bushWallMM+r.SleeveMM)) * bore * lift(math.Pi*r.SleeveMM*m.GramsPerMM3())
-	return 2 * (bush + around)
-}
-
-// sleeve is the mass of the tube's own material around one bearing.
-func sleeve(r *PivotRules, m *fork.Material, outside, width float64) float64 {
-	return m.GramsPerMM3() * ring(outside, outside+2*r.SleeveMM) * width
 }
 
 func BearingLoadMax[T kinematics.Scalar](z *Sized[T]) T {

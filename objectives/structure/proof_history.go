@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/parts"
 )
 
 // History is what acts on a fork during an event of the duty, or why that is not known.
@@ -118,7 +119,7 @@ type stressHistory struct {
 
 // follow prepares the stress of an end of a member's tube on one side.
 func (s *stressHistory) follow(side, member, end int) {
-	size := TubeSection(&s.z.rules.Tubes, s.z.Members[member].DiameterMM)
+	size := parts.TubeSection(&s.z.rules.Tubes, s.z.Members[member].DiameterMM)
 	var unit [stances][channels][4]float64
 	for at, f := range s.frames {
 		for i := range channels {
@@ -128,7 +129,7 @@ func (s *stressHistory) follow(side, member, end int) {
 			if end == 0 { // the force on its first end pushes where it is positive
 				axial = -axial
 			}
-			unit[at][i] = [4]float64{axial, by[4] / size.modulus, by[5] / size.modulus, math.Sqrt(0.75) * by[3] / size.modulus}
+			unit[at][i] = [4]float64{axial, by[4] / size.Modulus, by[5] / size.Modulus, math.Sqrt(0.75) * by[3] / size.Modulus}
 		}
 	}
 	s.ends = s.ends[:0]

@@ -107,7 +107,7 @@ func (u *underLoad) loadPivots(all []PivotResult, test *ProofTest, deviations fl
 	z := u.f.z
 	u.eachSeat(func(j int, force float64) {
 		if r := &all[j]; force > r.ForceN {
-			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.bearingMargin(j, force)
+			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.Pivots[j].Margin(&z.rules.Pivots, z.path.slideOf(j) != nil, force)
 		}
 	})
 	allowed := z.rules.Pivots.ShaftYieldMPa
@@ -141,7 +141,7 @@ func (u *underLoad) turnPivots(all []PivotResult, d *DutyLoad) {
 	used := make([]float64, len(all))
 	u.eachSeat(func(j int, force float64) {
 		if p := &z.Pivots[j]; p.Rolling {
-			used[j] = max(used[j], p.BearingMM.lifeUsed(force, d.Cycles*2*z.swing(j, d.Case.At)/(2*math.Pi)))
+			used[j] = max(used[j], p.BearingMM.LifeUsed(force, d.Cycles*2*z.swing(j, d.Case.At)/(2*math.Pi)))
 		}
 	})
 	for j := range used {
@@ -178,17 +178,4 @@ func listPivots(z *Sized[float64]) (all []PivotResult) {
 		all = append(all, r)
 	}
 	return all
-}
-
-// bearingMargin is what each bearing or bush of a joint may carry over what it does.
-func (z *Sized[T]) bearingMargin(joint int, force float64) float64 {
-	p, r := &z.Pivots[joint], &z.rules.Pivots
-	if p.Rolling {
-		return p.BearingMM.StaticN / (force * r.StaticSafety)
-	}
-	bore := kinematics.Real(p.ShaftMM)
-	if z.path.slideOf(joint) != nil {
-		return bore * bore * slideBushLength * r.BushNPerMM2 / force
-	}
-	return bore * bore * r.BushNPerMM2 / force // a bush is as long as its bore
 }

@@ -85,7 +85,7 @@ func (r *Rules) allowed(t *ProofTest, m *fork.Material) (stress float64, by, mis
 	p := r.Proof
 	if !t.repeats() {
 		stress, by = m.YieldMPa*fatigue.YieldLeft(m.Name, p.Joint), "yield"
-		if thin := r.Tubes.localBucklingMPa(m); thin < stress {
+		if thin := r.Tubes.LocalBucklingMPa(m); thin < stress {
 			stress, by = thin, "buckling of the wall, NASA SP-8007, from memory"
 		}
 		return stress, by, ""
@@ -128,7 +128,7 @@ func (r *Rules) severities(dst []float64, m *fork.Material, oneSided bool) (all 
 			if missing != "" {
 				return nil, missing
 			}
-			by = reserve * r.Tubes.strengthMPa(m) / r.Tubes.Safety / stress
+			by = reserve * r.Tubes.StrengthMPa(m) / r.Tubes.Safety / stress
 		}
 		dst = append(dst, by)
 	}

@@ -7,6 +7,7 @@ import (
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/parts"
 )
 
 // Derivatives of what the space frame finds. Each takes the factorization of the plain numbers, and what governs them (test,
@@ -48,8 +49,8 @@ func (u *underLoad) slopes(z *Sized[complex128]) frame.Displacements[complex128]
 // stressSlope is the stress of a tube under a load in MPa, with its derivative.
 func (u *underLoad) stressSlope(z *Sized[complex128], on tubeOn) complex128 {
 	f := z.framed(u.load.At)
-	size := TubeSection(&z.rules.Tubes, z.Members[on.member].DiameterMM)
-	return largestStress(f.Ends(f.tubes[on.side][on.member], u.slopes(z)), size.Area, size.modulus)
+	size := parts.TubeSection(&z.rules.Tubes, z.Members[on.member].DiameterMM)
+	return largestStress(f.Ends(f.tubes[on.side][on.member], u.slopes(z)), size.Area, size.Modulus)
 }
 
 // MarginSlope is the least margin of a proof with its derivative.

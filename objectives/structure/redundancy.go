@@ -3,6 +3,7 @@ package structure
 import (
 	"slices"
 
+	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
 
@@ -54,7 +55,7 @@ const mostRedundant = 10
 // build finds the redundant forces of a fork from the mesh of symmetric loads.
 func (r *redundancy) build(h *mesh, z *meshOf) {
 	*r = redundancy{crossing: h.crossing}
-	if z.tilt == TiltFree {
+	if z.tilt == parts.TiltFree {
 		return // pivots pass no moments
 	}
 	for _, mb := range z.path.members {

@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
 
@@ -297,7 +298,7 @@ func (z *Sized[T]) eyeShafts() float64 {
 		body, _ := z.path.m.ShockEnd(end)
 		if z.path.eyes[end] >= 0 {
 			arm := math.Abs(z.across.ShockHalf(z.ride.Shock) - z.across.HalfWidthMM[body])
-			sum += arm * arm * arm / (3 * hollowSteel(z.rules.Pivots.ShaftBore) * eyeShaftMM * eyeShaftMM * eyeShaftMM * eyeShaftMM)
+			sum += arm * arm * arm / (3 * parts.HollowSteel(z.rules.Pivots.ShaftBore) * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM)
 		}
 	}
 	return sum

@@ -3,6 +3,7 @@ package structure
 import (
 	"forkfront/kinematics"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 )
 
 // Where pivots have stub shafts, what each side carries depends on sizes: the torque of the brake, which adds to the loads
@@ -208,7 +209,7 @@ func (in *internal[T]) twice() internal[T] {
 // governing is the demand at the more stressed end of the more stressed tube of a member: both are the loads that the two
 // sides have in common, and one those that each unit of the brake's torque adds on the caliper's side and subtracts on
 // the other, where there is a pair. Stresses are compared for the given section.
-func (both *tubeLoads[T]) governing(one *tubeLoads[T], torque T, pair bool, s *section[T]) demand[T] {
+func (both *tubeLoads[T]) governing(one *tubeLoads[T], torque T, pair bool, s *parts.Section[T]) parts.Demand[T] {
 	if torque == 0 {
 		return both.demand()
 	}
@@ -221,21 +222,21 @@ func (both *tubeLoads[T]) governing(one *tubeLoads[T], torque T, pair bool, s *s
 	r = *both
 	r.add(one, -torque)
 	other := r.demand()
-	compression := scalar.Higher(worst.compression, other.compression)
-	if kinematics.Real((other.axial-worst.axial)*s.modulus+(other.bending-worst.bending)*s.Area) > 0 {
+	compression := scalar.Higher(worst.Compression, other.Compression)
+	if kinematics.Real((other.Axial-worst.Axial)*s.Modulus+(other.Bending-worst.Bending)*s.Area) > 0 {
 		worst = other
 	}
-	worst.compression = compression
+	worst.Compression = compression
 	return worst
 }
 
 // demand is that of a tube at the end where the moments are larger.
-func (r *tubeLoads[T]) demand() (d demand[T]) {
+func (r *tubeLoads[T]) demand() (d parts.Demand[T]) {
 	first, second := r.start*r.start+r.outOfPlaneStart*r.outOfPlaneStart, r.end*r.end+r.outOfPlaneEnd*r.outOfPlaneEnd
-	d.bending = scalar.Root(scalar.Higher(first, second) + r.twist*r.twist*(mises*mises))
-	d.axial = r.axial
+	d.Bending = scalar.Root(scalar.Higher(first, second) + r.twist*r.twist*(mises*mises))
+	d.Axial = r.axial
 	if kinematics.Real(r.axial) < 0 {
-		d.axial, d.compression = -r.axial, -r.axial
+		d.Axial, d.Compression = -r.axial, -r.axial
 	}
 	return d
 }

@@ -4,6 +4,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 )
 
 // sideLoad is a load across the plane: a force in N, and a couple in the plane about the origin
@@ -99,16 +100,16 @@ func (st *statics[T]) transfer(joint, body int, l sideLoad[T]) {
 // own plane as compression and tension, and bends as a portal frame with its points of inflection half way (portal
 // method, a textbook approximation); the tubes take the twist. A single tube takes all of it as bending and twist. Twist
 // counts by von Mises: √(M² + ¾ T²).
-func (st *statics[T]) fromSide(sd *placed[T], i int, tubes, halfWidth float64, length T) demand[T] {
+func (st *statics[T]) fromSide(sd *placed[T], i int, tubes, halfWidth float64, length T) parts.Demand[T] {
 	mb, l, u := &st.path.members[i], &st.sides[i], sd.along[i]
 	start, end := l.about(sd.places[mb.From]), l.about(sd.places[mb.To])
 	twist := start.Dot(u)
 	from, to := u.Cross(start), u.Cross(end)
 	if tubes == 1 || halfWidth == 0 {
-		return demand[T]{bending: scalar.Hypot(scalar.Higher(kinematics.Abs(from), kinematics.Abs(to)), twist*mises)}
+		return parts.Demand[T]{Bending: scalar.Hypot(scalar.Higher(kinematics.Abs(from), kinematics.Abs(to)), twist*mises)}
 	}
 	push := kinematics.Abs(from+to) * kinematics.Lift[T](0.25/halfWidth)
-	return demand[T]{axial: push, compression: push, bending: scalar.Hypot(l.force*length*0.25, twist*(mises/2))}
+	return parts.Demand[T]{Axial: push, Compression: push, Bending: scalar.Hypot(l.force*length*0.25, twist*(mises/2))}
 }
 
 // mises is the factor by which a twisting moment counts as a bending moment: √¾.

@@ -1,13 +1,12 @@
 package structure
 
 import (
-	"math"
-
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 )
 
 // Tube is the size of a member: the outside diameter and wall in mm of each of its Count tubes, and what governs the
@@ -40,7 +39,7 @@ func (g Governing) String() string {
 // joints; tubes of slides are two members each, see splitTubes. With derivatives, what governs stays what it is for the plain numbers.
 type Sized[T kinematics.Scalar] struct {
 	Members []Tube[T]
-	Pivots  []Pivot[T]
+	Pivots  []parts.Pivot[T]
 
 	rules    *Rules
 	ride     *ride.Ride[T]
@@ -56,21 +55,21 @@ type Sized[T kinematics.Scalar] struct {
 	atStance        [stances]placed[T]
 	statics         statics[T]
 	cases           []sizingCase
-	applied         []applied[T]     // by case
-	planar          []planar[T]      // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
-	demands         []demand[T]      // by case and member
-	severities      []float64        // by load case of the rules: factor on its stresses
-	notGoverning    []bool           // cases that govern nothing; set for derivatives alone
-	spared          [2][]bool        // cases that govern nothing of what follows from each round; likewise
-	pinForces       []T              // by joint: largest force on it, N
-	pinCases        []int            // and its case
-	least           []Tube[T]        // by member: what strength and gauge ask for
-	flexibilities   []flexibility[T] // by member
-	scale           T                // of the diameters that stiffness asks for
-	tubeCompliance  T                // at the axle, mm per N
-	rigid           []rigidity[T]    // by member, of least
-	sections        []section[T]     // likewise
-	symmetric       *mesh            // of symmetric loads
+	applied         []applied[T]       // by case
+	planar          []planar[T]        // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
+	demands         []parts.Demand[T]  // by case and member
+	severities      []float64          // by load case of the rules: factor on its stresses
+	notGoverning    []bool             // cases that govern nothing; set for derivatives alone
+	spared          [2][]bool          // cases that govern nothing of what follows from each round; likewise
+	pinForces       []T                // by joint: largest force on it, N
+	pinCases        []int              // and its case
+	least           []Tube[T]          // by member: what strength and gauge ask for
+	flexibilities   []flexibility[T]   // by member
+	scale           T                  // of the diameters that stiffness asks for
+	tubeCompliance  T                  // at the axle, mm per N
+	rigid           []rigidity[T]      // by member, of least
+	sections        []parts.Section[T] // likewise
+	symmetric       *mesh              // of symmetric loads
 	outOfPlane      shaftFrame[T]
 	redundancy      *redundancy
 	redundants      [stances]redundants[T]
@@ -160,8 +159,8 @@ func (z *Sized[T]) harden(k int) {
 	}
 	demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
 	for i := range demands {
-		demands[i].axial *= kinematics.Lift[T](by)
-		demands[i].bending *= kinematics.Lift[T](by)
+		demands[i].Axial *= kinematics.Lift[T](by)
+		demands[i].Bending *= kinematics.Lift[T](by)
 	}
 }
 
@@ -207,7 +206,7 @@ func governs(not []bool, tubes []Tube[float64]) {
 }
 
 // demandInPlane finds what load case k demands in the plane, with all torque of a brake on the caliper's side.
-func (z *Sized[T]) demandInPlane(sd *placed[T], a *applied[T], demands []demand[T], k int) {
+func (z *Sized[T]) demandInPlane(sd *placed[T], a *applied[T], demands []parts.Demand[T], k int) {
 	if !a.inPlane() {
 		clear(demands)
 		return
@@ -229,13 +228,13 @@ func (z *Sized[T]) demandInPlane(sd *placed[T], a *applied[T], demands []demand[
 	}
 }
 
-func (z *Sized[T]) addSideLoad(sd *placed[T], a *applied[T], demands []demand[T]) {
+func (z *Sized[T]) addSideLoad(sd *placed[T], a *applied[T], demands []parts.Demand[T]) {
 	across := z.across
 	z.statics.sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.side))
 	for i, mb := range z.path.members {
 		by := z.statics.fromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.portal(sd, i))
 		d := &demands[i]
-		d.axial, d.compression, d.bending = d.axial+by.axial, d.compression+by.compression, scalar.Hypot(d.bending, by.bending)
+		d.Axial, d.Compression, d.Bending = d.Axial+by.Axial, d.Compression+by.Compression, scalar.Hypot(d.Bending, by.Bending)
 	}
 }
 
@@ -250,33 +249,33 @@ func (z *Sized[T]) portal(sd *placed[T], member int) T {
 // strength gives every member the smallest diameter that carries all load cases.
 func strength(z *Sized[float64]) {
 	r, m := &z.rules.Tubes, z.material
-	allowed := r.strengthMPa(m) / r.Safety
+	allowed := r.StrengthMPa(m) / r.Safety
 	for i, mb := range z.path.members {
 		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: z.across.Tubes(mb.Body)}
-		size := TubeSection(r, t.DiameterMM)
+		size := parts.TubeSection(r, t.DiameterMM)
 		// Mostly one round: for the load case that demands most.
 		for range len(z.demands) / len(z.Members) {
 			worst, stress := mostStressed(z, i, &size)
 			if !(stress > allowed) || t.Governs == Strength && worst == t.Case {
 				break
 			}
-			t.DiameterMM, t.Governs, t.Case = strengthDiameter(r, &z.demands[worst*len(z.Members)+i], allowed, t.DiameterMM), Strength, worst
-			size = TubeSection(r, t.DiameterMM)
+			t.DiameterMM, t.Governs, t.Case = parts.StrengthDiameter(r, &z.demands[worst*len(z.Members)+i], allowed, t.DiameterMM), Strength, worst
+			size = parts.TubeSection(r, t.DiameterMM)
 		}
 		worst, pressing := mostCompressed(z, i)
-		if need := bucklingInertia(r, m, pressing, z.lengths[i]); need > size.Inertia {
-			t.DiameterMM, t.Governs, t.Case = bucklingDiameter(r, need, t.DiameterMM), Buckling, worst
+		if need := parts.BucklingInertia(r, m, pressing, z.lengths[i]); need > size.Inertia {
+			t.DiameterMM, t.Governs, t.Case = parts.BucklingDiameter(r, need, t.DiameterMM), Buckling, worst
 		}
 		z.least[i] = t
 	}
 }
 
 // mostStressed is the load case with the highest stress in a member of a size, and the stress in MPa.
-func mostStressed(z *Sized[float64], member int, size *section[float64]) (worst int, most float64) {
-	byArea, byModulus := 1/size.Area, 1/size.modulus
+func mostStressed(z *Sized[float64], member int, size *parts.Section[float64]) (worst int, most float64) {
+	byArea, byModulus := 1/size.Area, 1/size.Modulus
 	for k, at := 0, member; at < len(z.demands); k, at = k+1, at+len(z.Members) {
 		d := &z.demands[at]
-		if stress := d.axial*byArea + d.bending*byModulus; stress > most {
+		if stress := d.Axial*byArea + d.Bending*byModulus; stress > most {
 			worst, most = k, stress
 		}
 	}
@@ -286,36 +285,30 @@ func mostStressed(z *Sized[float64], member int, size *section[float64]) (worst 
 // mostCompressed is the load case with the largest compression of a member, and the force in N.
 func mostCompressed(z *Sized[float64], member int) (worst int, most float64) {
 	for k, at := 0, member; at < len(z.demands); k, at = k+1, at+len(z.Members) {
-		if force := z.demands[at].compression; force > most {
+		if force := z.demands[at].Compression; force > most {
 			worst, most = k, force
 		}
 	}
 	return worst, most
 }
 
-// bucklingInertia is the second moment in mm⁴ at which a tube between two pivots just carries a force in N
-// with the safety factor (Euler): I = safety F L² / (π² E).
-func bucklingInertia[T kinematics.Scalar](r *TubeRules, m *fork.Material, force, length T) T {
-	return force * length * length * kinematics.Lift[T](r.Safety/(math.Pi*math.Pi*m.YoungMPa))
-}
-
 // strengthSlopes gives the diameters of plain numbers their derivatives: one implicit step from the
 // equation that governs each.
 func strengthSlopes(z *Sized[complex128], from []Tube[float64]) {
 	r, m := &z.rules.Tubes, z.material
-	allowed := complex(r.strengthMPa(m)/r.Safety, 0)
+	allowed := complex(r.StrengthMPa(m)/r.Safety, 0)
 	n := len(z.Members)
 	for i := range z.least {
 		t := Tube[complex128]{DiameterMM: complex(from[i].DiameterMM, 0), Count: from[i].Count, Governs: from[i].Governs, Case: from[i].Case}
 		d := &z.demands[t.Case*n+i]
-		size := TubeSection(r, t.DiameterMM)
+		size := parts.TubeSection(r, t.DiameterMM)
 		switch t.Governs {
 		case Strength:
-			stress, rate := d.stress(&size)
+			stress, rate := d.Stress(&size)
 			t.DiameterMM -= complex(0, imag((stress-allowed)/rate))
 		case Buckling:
-			need := bucklingInertia(r, m, d.compression, z.lengths[i])
-			t.DiameterMM -= complex(0, imag((size.Inertia-need)/size.inertiaRate))
+			need := parts.BucklingInertia(r, m, d.Compression, z.lengths[i])
+			t.DiameterMM -= complex(0, imag((size.Inertia-need)/size.InertiaRate))
 		}
 		z.least[i] = t
 	}

@@ -2,11 +2,11 @@ package structure
 
 import (
 	"fmt"
-	"math"
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/parts"
 )
 
 // leastOverlapMM is the overlap below which tubes are taken to come apart (common practice, no source).
@@ -47,7 +47,7 @@ func unslidable(z *Sized[float64]) string {
 // fitTubes gives the four members of each slide diameters that fit each other: the inner tube is one, the outer one
 // another, and their ratio is fixed. The member that asks for most leads; it is the one that is not governed by Fit.
 func fitTubes[T kinematics.Scalar](z *Sized[T]) {
-	fit := kinematics.Lift[T](z.rules.Tubes.fit())
+	fit := kinematics.Lift[T](z.rules.Tubes.Fit())
 	for i := range z.path.slides {
 		s := &z.path.slides[i]
 		members := [4]int{s.inner[0], s.inner[1], s.outer[0], s.outer[1]}
@@ -83,7 +83,7 @@ func (z *Sized[T]) weighBushes() {
 		d := inner.DiameterMM
 		p := &z.Pivots[s.Joint]
 		p.ShaftMM = d
-		p.MassG = d * d * d * kinematics.Lift[T](2*inner.Count*math.Pi*slideBushWall*(1+slideBushWall)*slideBushLength*bushGramsPerMM3)
+		p.MassG = parts.SlideBushMass(d, inner.Count)
 	}
 }
 

@@ -9,19 +9,8 @@ import (
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/parts"
 )
-
-// wheelAxle is the axle that joins both sides at the wheel: steel, 15 mm outside and 9 mm inside
-// (common practice, no source).
-const wheelAxleMM, wheelAxleBoreMM = 15.0, 9.0
-
-const steelMPa = 199950 // 4130, MIL-HDBK-5J
-
-// lockedMM2 is the section of the steel rod of 10 mm that a locked shock is taken for.
-const lockedMM2 = math.Pi / 4 * 100
-
-// eyeShaftMM is the outside diameter of the shafts at the shock's eyes (common practice, no source).
-const eyeShaftMM = 18.0
 
 // spaceFrame is a sized fork at one stance as a space frame, both of its sides: tubes, pivot shafts, the wheel
 // axle, the shafts at the shock's eyes, and the shock as a rod. A shaft is fixed to one body; the others at the
@@ -127,9 +116,9 @@ func (f *spaceFrame[T]) memberNode(n, body, point, side int) int {
 
 func (f *spaceFrame[T]) tube(from, to, member int) int {
 	t := &f.z.Members[member]
-	size := TubeSection(&f.z.rules.Tubes, t.DiameterMM)
+	size := parts.TubeSection(&f.z.rules.Tubes, t.DiameterMM)
 	rigidity := frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia)
-	rigidity.Spin = f.z.rules.spin()
+	rigidity.Spin = f.z.rules.Pivots.Spin()
 	return f.beam(from, to, beamPart{tubePart, member}, rigidity)
 }
 
@@ -227,7 +216,7 @@ func (f *spaceFrame[T]) onShaft(number, body, side int, place func(half float64,
 
 // passed is how many of a shaft's displacements a body on it shares.
 func (f *spaceFrame[T]) passed() int {
-	if f.z.rules.Pivots.Tilt == TiltFree {
+	if f.z.rules.Pivots.Tilt == parts.TiltFree {
 		return 3
 	}
 	return 5
@@ -238,9 +227,9 @@ func (f *spaceFrame[T]) ring(part beamPart) (outside T, bore float64) {
 	share := f.z.rules.Pivots.ShaftBore
 	switch part.kind {
 	case axlePart:
-		return kinematics.Lift[T](wheelAxleMM), wheelAxleBoreMM / wheelAxleMM
+		return kinematics.Lift[T](parts.WheelAxleMM), parts.WheelAxleBoreMM / parts.WheelAxleMM
 	case eyeShaftPart:
-		return kinematics.Lift[T](eyeShaftMM), share
+		return kinematics.Lift[T](parts.EyeShaftMM), share
 	}
 	for _, j := range f.z.path.pivots[part.number].joints {
 		outside = scalar.Higher(outside, f.z.Pivots[j].ShaftMM)
@@ -250,8 +239,8 @@ func (f *spaceFrame[T]) ring(part beamPart) (outside T, bore float64) {
 
 func hollow[T kinematics.Scalar](outside T, bore float64) frame.Rigidity[T] {
 	square := outside * outside
-	shape, fourth := ring(bore, 1), bore*bore*bore*bore
-	return frame.RigidityOf(steelMPa, square*kinematics.Lift[T](shape), square*square*kinematics.Lift[T](math.Pi/64*(1-fourth)))
+	shape, fourth := parts.Ring(bore, 1), bore*bore*bore*bore
+	return frame.RigidityOf(parts.SteelMPa, square*kinematics.Lift[T](shape), square*square*kinematics.Lift[T](math.Pi/64*(1-fourth)))
 }
 
 // shocks adds the locked shocks, which only carry axial force, and the shafts at their eyes.
@@ -262,7 +251,7 @@ func (f *spaceFrame[T]) shocks() {
 		upper, held := f.eye(0, side, half)
 		lower, both := f.eye(1, side, half)
 		if held && both {
-			f.beam(upper, lower, beamPart{kind: shockPart}, frame.Rigidity[T]{Axial: kinematics.Lift[T](steelMPa * lockedMM2)})
+			f.beam(upper, lower, beamPart{kind: shockPart}, frame.Rigidity[T]{Axial: kinematics.Lift[T](parts.SteelMPa * parts.LockedMM2)})
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 )
 
 // placed is a fork at one stance: the positions of its points and the directions of its members.
@@ -139,15 +140,15 @@ func (st *statics[T]) accumulate() {
 
 // worst is the demand on the more heavily loaded tube of a member when that many tubes share the load in the plane; the
 // torque of a brake on one side adds half of itself to that side.
-func (in *internal[T]) worst(tubes float64, wound T) demand[T] {
+func (in *internal[T]) worst(tubes float64, wound T) parts.Demand[T] {
 	share := kinematics.Lift[T](2 / tubes)
-	d := demand[T]{axial: kinematics.Abs(in.axial) * share}
-	d.bending = scalar.Higher(kinematics.Abs(in.start), kinematics.Abs(in.end)) * share
+	d := parts.Demand[T]{Axial: kinematics.Abs(in.axial) * share}
+	d.Bending = scalar.Higher(kinematics.Abs(in.start), kinematics.Abs(in.end)) * share
 	if kinematics.Real(in.axial) < 0 {
-		d.compression = d.axial
+		d.Compression = d.Axial
 	}
 	if tubes == 2 {
-		d.bending += wound * 0.5
+		d.Bending += wound * 0.5
 	}
 	return d
 }

@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/parts"
 )
 
 // flexibility is what a member adds to the compliance at the axle, by the unit-load theorem: axial over the area plus
@@ -47,8 +48,8 @@ func (z *Sized[T]) findFlexibilities() {
 }
 
 // weighMembers finds the coefficients of the optimal diameters.
-func (z *Sized[T]) weighMembers(r *TubeRules) {
-	shape := r.shape()
+func (z *Sized[T]) weighMembers(r *parts.TubeRules) {
+	shape := r.Shape()
 	byArea, byInertia := kinematics.Lift[T](1/shape.Area), kinematics.Lift[T](2/shape.Inertia)
 	for i := range z.flexibilities {
 		f := &z.flexibilities[i]
@@ -61,7 +62,7 @@ func (z *Sized[T]) weighMembers(r *TubeRules) {
 // D, with flexibilities and masses of both tubes. Where the outer one is k D, its square is k² times as large, so that
 // the coefficients of its own optimum are k⁴ and k⁶ times those of the inner one.
 func (z *Sized[T]) weighSlides(byArea, byInertia T) {
-	k := z.rules.Tubes.fit()
+	k := z.rules.Tubes.Fit()
 	square := kinematics.Lift[T](k * k)
 	for i := range z.path.slides {
 		s := &z.path.slides[i]
@@ -91,7 +92,7 @@ func (f *flexibility[T]) weigh(axial, bending T) {
 }
 
 // optimalDiameter is the diameter at a scale, and its derivative; 0 where it is not above a least one. Newton's method
-// starts from an upper bound of the root, see proportionalDiameter; its last step, which squares the error once more,
+// starts from an upper bound of the root, as that for a strength does (parts.StrengthDiameter); its last step, which squares the error once more,
 // carries the derivatives.
 func (f *flexibility[T]) optimalDiameter(scale T, least float64) (diameter, rate T) {
 	s, q := kinematics.Real(scale), kinematics.Real(f.bendingWeight)
@@ -122,7 +123,7 @@ func (f *flexibility[T]) optimalDiameter(scale T, least float64) (diameter, rate
 
 // setDiameters sets every member to the larger of the diameters that strength and stiffness require. It returns the
 // compliance of the tubes at the axle in mm/N and its derivative with the scale.
-func (z *Sized[T]) setDiameters(r *TubeRules, scale T) (compliance, rate T) {
+func (z *Sized[T]) setDiameters(r *parts.TubeRules, scale T) (compliance, rate T) {
 	for i := range z.Members {
 		t, f := &z.Members[i], &z.flexibilities[i]
 		*t = z.least[i]
@@ -132,11 +133,11 @@ func (z *Sized[T]) setDiameters(r *TubeRules, scale T) (compliance, rate T) {
 				t.DiameterMM, t.Governs, grows = d, Stiffness, by
 			}
 		}
-		size := TubeSection(r, t.DiameterMM)
+		size := parts.TubeSection(r, t.DiameterMM)
 		n, m := f.axial/size.Area, f.bending/size.Inertia
 		compliance += n + m
 		if grows != 0 {
-			rate -= (n*size.areaRate/size.Area + m*size.inertiaRate/size.Inertia) * grows
+			rate -= (n*size.AreaRate/size.Area + m*size.InertiaRate/size.Inertia) * grows
 		}
 	}
 	return compliance, rate
@@ -161,7 +162,7 @@ func (z *Sized[T]) tubeStiffness(wanted float64) T {
 
 // stiffen enlarges members until the tubes have the required fore-aft stiffness, by Newton's method on the scale, bracketed
 // by one that is too small and one that is large enough.
-func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
+func stiffen(z *Sized[float64], r *parts.TubeRules, wanted float64) {
 	z.scale = 0
 	z.tubeCompliance, _ = z.setDiameters(r, 0)
 	if wanted <= 0 || z.tubeCompliance*wanted <= 1 {
@@ -175,7 +176,7 @@ func stiffen(z *Sized[float64], r *TubeRules, wanted float64) {
 			sum += z.flexibilities[i].bending / (y * y)
 		}
 	}
-	z.scale = math.Max(math.Sqrt(math.Sqrt(sum*wanted/r.shape().Inertia)), 1e-3)
+	z.scale = math.Max(math.Sqrt(math.Sqrt(sum*wanted/r.Shape().Inertia)), 1e-3)
 	soft, stiff, helped := scaling{}, scaling{scale: math.Inf(1)}, false
 	for range 100 {
 		compliance, rate := z.setDiameters(r, z.scale)
@@ -217,7 +218,7 @@ func bracketed(soft, stiff scaling, halfWay bool) float64 {
 }
 
 // stiffSlopes finds the derivative of the scale by one implicit step.
-func stiffSlopes(z *Sized[complex128], r *TubeRules, wanted complex128, scale float64) {
+func stiffSlopes(z *Sized[complex128], r *parts.TubeRules, wanted complex128, scale float64) {
 	z.scale = complex(scale, 0)
 	if scale > 0 {
 		z.weighMembers(r)

@@ -5,6 +5,7 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/parts"
 )
 
 // Stresses are the largest stress of each member over all load cases, its tubes and both their ends, as a fraction of the
@@ -52,14 +53,14 @@ func (f *spaceFrame[T]) applying(a *applied[T], state *stance.State[T]) map[int]
 
 // stressed is the stress in a member's tube under what acts on its ends, as a fraction of the allowed stress.
 func stressed(z *Sized[float64], member int, ends [12]float64) float64 {
-	size := TubeSection(&z.rules.Tubes, z.Members[member].DiameterMM)
-	return largestStress(ends, size.Area, size.modulus) / AllowedMPa(z)
+	size := parts.TubeSection(&z.rules.Tubes, z.Members[member].DiameterMM)
+	return largestStress(ends, size.Area, size.Modulus) / AllowedMPa(z)
 }
 
 // AllowedMPa is the stress that tubes are sized for.
 func AllowedMPa(z *Sized[float64]) float64 {
 	r := &z.rules.Tubes
-	return r.strengthMPa(z.material) / r.Safety
+	return r.StrengthMPa(z.material) / r.Safety
 }
 
 // largestStress is that at the ends of a beam in MPa, by its area in mm² and its section modulus in mm³:

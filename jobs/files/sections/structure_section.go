@@ -5,6 +5,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/parts"
 )
 
 // StructureSection is the section of a job or concept on loads, sizes, parts and prices. Its defaults
@@ -105,7 +106,7 @@ func (v *StructureSection) Check(s *document.Source, path string) {
 	}
 	if !s.Has(path + ".fixed_parts") {
 		v.FixedParts = nil
-		for _, f := range structure.DefaultFixedParts() {
+		for _, f := range parts.DefaultFixed() {
 			v.FixedParts = append(v.FixedParts, FixedPart{f.Name, f.MassG, whereabouts[f.OnAxle]})
 		}
 	}
@@ -136,7 +137,7 @@ func loadCases(all []structure.LoadCase) []LoadCase {
 // Model is the section in the model's terms.
 func (v *StructureSection) Model(t *TelescopicSection) *structure.Rules {
 	m := &structure.Rules{
-		Tubes: structure.TubeRules(v.Tubes), Pivots: structure.PivotRules(v.Pivots), Slides: structure.SlideRules(v.Slides), Costs: structure.CostRates(v.Costs),
+		Tubes: parts.TubeRules(v.Tubes), Pivots: parts.PivotRules(v.Pivots), Slides: parts.SlideRules(v.Slides), Costs: parts.CostRates(v.Costs),
 		Replaced: structure.Replaced(*t), ForeAftNPerMM: v.ForeAftNPerMM, ToleranceMM: v.ToleranceMM, ShockNewton: v.ShockFriction,
 	}
 	for _, c := range v.LoadCases {
@@ -146,7 +147,7 @@ func (v *StructureSection) Model(t *TelescopicSection) *structure.Rules {
 		})
 	}
 	for _, f := range v.FixedParts {
-		m.Fixed = append(m.Fixed, structure.FixedPart{Name: f.Name, MassG: f.MassG, OnAxle: f.At == "axle"})
+		m.Fixed = append(m.Fixed, parts.Fixed{Name: f.Name, MassG: f.MassG, OnAxle: f.At == "axle"})
 	}
 	return m
 }

@@ -1,4 +1,4 @@
-package structure
+package parts
 
 import (
 	"math"
@@ -59,7 +59,7 @@ func TestDynamicRatings(t *testing.T) {
 		if ratio := b.DynamicN / b.StaticN; ratio < 1.5 || ratio > 2.2 {
 			t.Errorf("%s: C is %g times C0", &b, ratio)
 		}
-		if b.lifeUsed(b.DynamicN, 1e6) != 1 || math.Abs(b.lifeUsed(b.DynamicN/2, 1e6)-1./8) > 1e-15 {
+		if b.LifeUsed(b.DynamicN, 1e6) != 1 || math.Abs(b.LifeUsed(b.DynamicN/2, 1e6)-1./8) > 1e-15 {
 			t.Errorf("%s: not the life of ISO 281", &b)
 		}
 	}

@@ -1,4 +1,4 @@
-package structure
+package parts
 
 import "fmt"
 
@@ -11,9 +11,9 @@ type Bearing struct {
 
 func (b *Bearing) String() string { return fmt.Sprintf("%g-%g-%g", b.BoreMM, b.OutsideMM, b.WidthMM) }
 
-// lifeUsed is the share of its basic rating life L10 = (C/P)³ million turns that a bearing uses up in a number of turns
+// LifeUsed is the share of its basic rating life L10 = (C/P)³ million turns that a bearing uses up in a number of turns
 // under a radial force in N (ISO 281).
-func (b *Bearing) lifeUsed(force, turns float64) float64 {
+func (b *Bearing) LifeUsed(force, turns float64) float64 {
 	share := force / b.DynamicN
 	return turns / 1e6 * share * share * share
 }
@@ -40,14 +40,7 @@ var bearings = []Bearing{
 // 10-19-5 to 5 g).
 const fill = 0.6
 
-const steelGramsPerMM3 = 7.85e-3
-
 // massG of one bearing.
 func (b *Bearing) massG() float64 {
-	return fill * steelGramsPerMM3 * ring(b.BoreMM, b.OutsideMM) * b.WidthMM
-}
-
-// ring is the area between two circles, by diameters.
-func ring(inside, outside float64) float64 {
-	return 0.7853981633974483 * (outside*outside - inside*inside)
+	return fill * SteelGramsPerMM3 * Ring(b.BoreMM, b.OutsideMM) * b.WidthMM
 }
