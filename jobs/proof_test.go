@@ -13,7 +13,7 @@ import (
 	"forkfront/jobs/files/sections"
 	"forkfront/jobs/process"
 	"forkfront/objectives"
-	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/results"
 	"forkfront/results/table"
 )
@@ -32,11 +32,11 @@ func TestProofAgainstASpaceFrame(t *testing.T) {
 		}
 		compared++
 		p := st.Proof(&s)
-		for i, test := range structure.ProofPresets["iso-4210-6-mountain"] {
+		for i, test := range loads.TestPresets["iso-4210-6-mountain"] {
 			r := &p.Results[i]
 			f := newWholeFork(d, st.Sized(), test.At, shaftMPa*math.Pi*25)
 			rearward := test.RearwardN
-			if test.Kind == structure.ImpactTest {
+			if test.Kind == loads.ImpactTest {
 				f.solve(t, map[int][6]float64{f.hub: {1: -1}})
 				weight := 22.5 * 9.80665
 				rearward = weight + math.Sqrt(2*weight*360/-f.moved(f.hub, 1))
@@ -95,13 +95,13 @@ func TestScoreShowsTheProof(t *testing.T) {
 
 // Presets of the program are those of the schema, and all their tests name a source.
 func TestProofPresets(t *testing.T) {
-	for name, tests := range structure.ProofPresets {
+	for name, tests := range loads.TestPresets {
 		v := sections.ProofSection{Preset: name, Scale: 1}
 		if m := v.Model(nil); (m == nil) != (len(tests) == 0) {
 			t.Errorf("%s: %v", name, m)
 		}
 		for _, test := range tests {
-			if test.Source == "" || !slices.Contains(structure.TestKinds, test.Kind) {
+			if test.Source == "" || !slices.Contains(loads.TestKinds, test.Kind) {
 				t.Errorf("%s: %+v", name, test)
 			}
 		}

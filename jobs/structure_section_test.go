@@ -11,6 +11,7 @@ import (
 	"forkfront/objectives"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -36,7 +37,7 @@ telescopic: {mass_g: 1900}
 `)
 	m := j.Structure.Model(&j.Telescopic)
 	want := structure.DefaultRules()
-	want.Cases = []structure.LoadCase{{Name: "kerb", At: structure.TopOut, RearwardN: 2000, VerticalStatic: 1}}
+	want.Cases = []loads.Case{{Name: "kerb", At: loads.TopOut, RearwardN: 2000, VerticalStatic: 1}}
 	want.Tubes.MaxDiameterMM, want.Replaced.MassG = 40, 1900
 	want.Fixed = []parts.Fixed{{Name: "hub bolt", MassG: 12, OnAxle: true}}
 	if !reflect.DeepEqual(m, want) {

@@ -13,6 +13,7 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -52,7 +53,7 @@ func (f *wholeFork) of(body, point, side int) int {
 	return n
 }
 
-func newWholeFork(d *objectives.Design, z *structure.Sized[float64], at structure.Stance, rod float64) *wholeFork {
+func newWholeFork(d *objectives.Design, z *structure.Sized[float64], at loads.Stance, rod float64) *wholeFork {
 	f := &wholeFork{d: d, z: z, at: z.Places(at), nodes: map[[3]int]int{}, tubes: map[[2]int][]int{}, items: structure.Parts(z)}
 	m := d.Mechanism
 	for i, mb := range m.Tubes() {
@@ -307,7 +308,7 @@ func (f *wholeFork) outOfPlane(t *testing.T, st objectives.Study) (side, torsion
 // Lateral and torsional stiffness of all examples with sizes against a frame of its own.
 func TestOutOfPlaneStiffnessAgainstASpaceFrame(t *testing.T) {
 	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score) {
-		f := newWholeFork(d, st.Sized(), structure.AtSag, shaftMPa*math.Pi*25) // a locked shock is a rod of 10 mm
+		f := newWholeFork(d, st.Sized(), loads.AtSag, shaftMPa*math.Pi*25) // a locked shock is a rod of 10 mm
 		side, torsion := f.outOfPlane(t, st)
 		for name, want := range map[string]float64{"lateral_stiffness_n_per_mm": side, "torsional_stiffness_nm_per_deg": torsion} {
 			if got := s.Values[objectives.Index(name)]; !(math.Abs(got-want) < 1e-6*want) { // rounding in stiffnesses of 1e2 to 1e8
@@ -332,7 +333,7 @@ func TestShocksOnlyStiffen(t *testing.T) {
 				t.Fatalf("%s is loose with %d shocks at %g mm", path, shocks.count, shocks.half)
 			}
 			d.Shock.Count, d.Across.ShockHalfWidthMM = 2, 72
-			bareSide, bareTorsion := newWholeFork(d, st.Sized(), structure.AtSag, 10).outOfPlane(t, st)
+			bareSide, bareTorsion := newWholeFork(d, st.Sized(), loads.AtSag, 10).outOfPlane(t, st)
 			if side < bareSide*(1-1e-6) || torsion < bareTorsion*(1-1e-6) { // as both frames agree
 				t.Errorf("%s, %d shocks at %g mm: %.9g N/mm and %.9g N·m/°, limp %.9g and %.9g",
 					path, shocks.count, shocks.half, side, torsion, bareSide, bareTorsion)
@@ -351,7 +352,7 @@ func TestShocksOnlyStiffen(t *testing.T) {
 // bend. That of a search takes the distribution of moments at the sizes that strength asks for, so it is a lower bound.
 func TestForeAftStiffnessAgainstASpaceFrame(t *testing.T) {
 	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score) {
-		f := newWholeFork(d, st.Sized(), structure.AtSag, 1e10)
+		f := newWholeFork(d, st.Sized(), loads.AtSag, 1e10)
 		sag := &st.Ride().Sag
 		back := [2]float64{-sag.CosHead, -sag.SinHead}
 		f.solve(t, map[int][6]float64{f.hub: {back[0], back[1]}})
@@ -390,10 +391,10 @@ func (f *wholeFork) stress(member, side int, allowed float64) float64 {
 
 // loaded solves the frame for a load case: forces at the hub, that from the side at the contact point, and the torque
 // of the brake on the caliper's side of the body that carries it.
-func (f *wholeFork) loaded(t *testing.T, st objectives.Study, at structure.Stance, c *structure.CaseForces) {
+func (f *wholeFork) loaded(t *testing.T, st objectives.Study, at loads.Stance, c *structure.CaseForces) {
 	t.Helper()
 	m, r := f.d.Mechanism, st.Ride()
-	state := map[structure.Stance]*stance.State[float64]{structure.TopOut: r.At(0), structure.AtSag: &r.Sag, structure.FullTravel: r.Full()}[at]
+	state := map[loads.Stance]*stance.State[float64]{loads.TopOut: r.At(0), loads.AtSag: &r.Sag, loads.FullTravel: r.Full()}[at]
 	radius := r.Setting.Chassis.FrontRadiusMM
 	rx, ry := radius*state.SinHead, -radius*state.CosHead // from the axle to the contact point
 	loads := map[int][6]float64{f.hub: {c.AtAxleN[0], c.AtAxleN[1], c.SideN, ry * c.SideN, -rx * c.SideN}}
@@ -412,7 +413,7 @@ func TestStressesAgainstASpaceFrame(t *testing.T) {
 		z, m := st.Sized(), d.Mechanism
 		forces := structure.Forces(z)
 		worst := make([]float64, len(m.Tubes()))
-		for k, c := range structure.DefaultLoadCases() {
+		for k, c := range loads.DefaultCases() {
 			f := newWholeFork(d, z, c.At, shaftMPa*math.Pi*25)
 			f.loaded(t, st, c.At, &forces[k])
 			for i, mb := range m.Tubes() {
@@ -446,7 +447,7 @@ func TestStressesOfASymmetricBrake(t *testing.T) {
 	d, st, _ := sizedExample(t, "examples/cargo-low-four-bar.yaml")
 	z, m := st.Sized(), d.Mechanism
 	c := structure.Forces(z)[1]
-	f := newWholeFork(d, z, structure.AtSag, shaftMPa*math.Pi*25)
+	f := newWholeFork(d, z, loads.AtSag, shaftMPa*math.Pi*25)
 	half := [6]float64{5: c.TorqueNM * 500}
 	axle := m.Point("axle")
 	f.solve(t, map[int][6]float64{f.hub: {c.AtAxleN[0], c.AtAxleN[1]}, f.of(m.Brake(), axle, 1): half, f.of(m.Brake(), axle, -1): half})

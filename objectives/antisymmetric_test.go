@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/mechanism"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/trial"
 )
@@ -126,7 +127,7 @@ func (c *chain) least(load chainLoad, which [4][]int) float64 {
 // a newton backward at the hub, what the shock pushes on a side, and in the mid-plane, at the hub and at the pivot, a
 // force across and moments about the other two directions.
 func (a *handArm) foreAft(d *Design, z *structure.Sized[float64]) float64 {
-	c, at := armChain(d, z, structure.AtSag, 72)
+	c, at := armChain(d, z, loads.AtSag, 72)
 	back := ground(-0.5, 0)
 	lower, upper := at("shock_lower", 0), at("shock_upper", 0)
 	line := xy{lower[0] - upper[0], lower[1] - upper[1]}
@@ -144,7 +145,7 @@ func TestOutOfPlaneStiffnessOfAnArmOnSphericalBearings(t *testing.T) {
 }
 
 // armChain is one side of a sized arm, its shocks at a half width, and tells where its points are.
-func armChain(d *Design, z *structure.Sized[float64], stance structure.Stance, shocks float64) (*chain, func(name string, half float64) [3]float64) {
+func armChain(d *Design, z *structure.Sized[float64], stance loads.Stance, shocks float64) (*chain, func(name string, half float64) [3]float64) {
 	m := d.Mechanism
 	spot := func(point int, half float64) [3]float64 {
 		at := z.Places(stance)[point]
@@ -195,7 +196,7 @@ func outOfPlane(t *testing.T, tilt string) {
 	sc.Score(&s, d)
 	sc.study(d).Complete(&s)
 	z := sc.study(nil).Sized()
-	c, _ := armChain(d, z, structure.AtSag, 0)
+	c, _ := armChain(d, z, loads.AtSag, 0)
 	c.tilts = tilt == parts.TiltFree
 	contact := ground(0, -258)
 	// Both halves under half of the load S: U = S² give, and S moves by dU/dS.

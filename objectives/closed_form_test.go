@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 )
 
 // upright is a fork on a vertical steering axis: one leg straight down to the pivot, and a
@@ -34,7 +35,7 @@ func upright(t *testing.T, reach float64) (*Conditions, *Design) {
 	cos := math.Sqrt(1 - sin*sin)
 	c.Chassis.AxleToCrownMM, c.Chassis.ForkOffsetMM = 25+reach+25, 200*cos
 	c.Structure.ForeAftNPerMM = 0
-	c.Structure.Cases = []structure.LoadCase{{Name: "push", At: structure.AtSag, RearwardN: 1200}}
+	c.Structure.Cases = []loads.Case{{Name: "push", At: loads.AtSag, RearwardN: 1200}}
 	prepare(c)
 	d := &Design{Mechanism: m, Layout: make([]kinematics.Vec[float64], len(m.Points)), Shock: fork.Shock{Count: 1, StrokeMM: 50}, Across: fork.DefaultAcross(m), Material: fork.MaterialNamed("7075-T6")}
 	clear(d.Across.HalfWidthMM) // one tube each, in the mid-plane
@@ -97,7 +98,7 @@ func TestLinkOfAGirderInBuckling(t *testing.T) {
 	sizedForks(t, 200, func(c *Conditions, d *Design) {
 		c.Structure.Tubes.MinWallMM, c.Structure.Tubes.WallShare, c.Structure.Tubes.MinDiameterMM = 0.05, 0.03, 4
 		c.Structure.ForeAftNPerMM = 0
-		c.Structure.Cases = []structure.LoadCase{{Name: "pull forward", At: structure.TopOut, RearwardN: -1200}} // presses it
+		c.Structure.Cases = []loads.Case{{Name: "pull forward", At: loads.TopOut, RearwardN: -1200}} // presses it
 		d.Material = &fork.Material{Name: "as stiff as 7075, and stronger than any", YoungMPa: 71020, DensityKGM3: 2795.7, YieldMPa: 1e5}
 		sc := NewScorer(c)
 		var s Score

@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -39,7 +40,7 @@ func TestHeavierLoadsNeverGiveALighterFork(t *testing.T) {
 			mass, pivots, shafts := 0.0, 0.0, math.Inf(1)
 			for i, k := range []float64{0.5, 1, 1.3, 2} {
 				c.Structure.ForeAftNPerMM = stiff
-				c.Structure.Cases = structure.DefaultLoadCases()
+				c.Structure.Cases = loads.DefaultCases()
 				for i := range c.Structure.Cases {
 					l := &c.Structure.Cases[i]
 					l.VerticalStatic, l.RearwardN, l.SideStatic, l.TyreFriction = l.VerticalStatic*k, l.RearwardN*k, l.SideStatic*k, l.TyreFriction*k

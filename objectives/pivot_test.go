@@ -3,7 +3,7 @@ package objectives
 import (
 	"testing"
 
-	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 )
 
 // A pivot takes rolling bearings where bushes would be heavier, and then only such as bear its load on
@@ -14,7 +14,7 @@ func TestPivotsOfBothKinds(t *testing.T) {
 		for _, pressure := range []float64{3, 60} { // 3: bushes so weak that they come out large
 			for _, load := range []float64{0.1, 1} {
 				c.Structure.Pivots.BushNPerMM2 = pressure
-				c.Structure.Cases = []structure.LoadCase{{Name: "landing", At: structure.FullTravel, VerticalStatic: 3 * load}}
+				c.Structure.Cases = []loads.Case{{Name: "landing", At: loads.FullTravel, VerticalStatic: 3 * load}}
 				sc := NewScorer(c)
 				var s Score
 				sc.Score(&s, d)

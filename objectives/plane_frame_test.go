@@ -7,8 +7,8 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
-	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -61,7 +61,7 @@ func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *Scorer) float64 
 	t.Helper()
 	const rod = 1e9 // N
 	z := sc.study(nil).Sized()
-	places, sag := z.Places(structure.AtSag), &sc.ride.Sag
+	places, sag := z.Places(loads.AtSag), &sc.ride.Sag
 	m := d.Mechanism
 	root := m.Point(scheme.PointRoot)
 	var f frame.Frame[float64]

@@ -9,11 +9,12 @@ import (
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
 // proved is a girder's proof under tests, as it is built in.
-func proved(t *testing.T, joint fatigue.Joint, tests ...structure.ProofTest) (*structure.Proof, *Score) {
+func proved(t *testing.T, joint fatigue.Joint, tests ...loads.Test) (*structure.Proof, *Score) {
 	t.Helper()
 	var p *structure.Proof
 	var s Score
@@ -29,10 +30,10 @@ func proved(t *testing.T, joint fatigue.Joint, tests ...structure.ProofTest) (*s
 // A force of the same size is a static test of half the margin when doubled; a pulsating and a reversed one have the
 // margins that the curve gives at that stress, and their damages add up (Palmgren and Miner).
 func TestProofOfAFork(t *testing.T) {
-	static := structure.ProofTest{Name: "static", Kind: structure.StaticTest, RearwardN: 800}
-	twice := structure.ProofTest{Name: "twice", Kind: structure.StaticTest, RearwardN: 1600}
-	there := structure.ProofTest{Name: "reversed", Kind: structure.ReversedTest, RearwardN: 400, Cycles: 1e5}
-	half := structure.ProofTest{Name: "pulsating", Kind: structure.PulsatingTest, RearwardN: 400, Cycles: 1e5}
+	static := loads.Test{Name: "static", Kind: loads.StaticTest, RearwardN: 800}
+	twice := loads.Test{Name: "twice", Kind: loads.StaticTest, RearwardN: 1600}
+	there := loads.Test{Name: "reversed", Kind: loads.ReversedTest, RearwardN: 400, Cycles: 1e5}
+	half := loads.Test{Name: "pulsating", Kind: loads.PulsatingTest, RearwardN: 400, Cycles: 1e5}
 	p, s := proved(t, fatigue.Notch, static, twice, there, half)
 	if p.Missing != "" || len(p.Results) != 4 {
 		t.Fatalf("%+v", p)
@@ -68,10 +69,10 @@ func materialOfSized(t *testing.T) (name string) {
 // A harder test never has the larger margin, a better joint never the smaller one, and tests of other kinds do not
 // change a margin.
 func TestProofIsMonotone(t *testing.T) {
-	bending := func(force, cycles float64) structure.ProofTest {
-		return structure.ProofTest{Name: "bending", Kind: structure.ReversedTest, RearwardN: force, Cycles: cycles}
+	bending := func(force, cycles float64) loads.Test {
+		return loads.Test{Name: "bending", Kind: loads.ReversedTest, RearwardN: force, Cycles: cycles}
 	}
-	margin := func(joint fatigue.Joint, tests ...structure.ProofTest) float64 {
+	margin := func(joint fatigue.Joint, tests ...loads.Test) float64 {
 		p, _ := proved(t, joint, tests...)
 		return p.Results[0].Margin
 	}
@@ -79,7 +80,7 @@ func TestProofIsMonotone(t *testing.T) {
 	if margin(fatigue.Notch, bending(601, 1e5)) >= base || margin(fatigue.Notch, bending(600, 2e5)) >= base || margin(fatigue.Smooth, bending(600, 1e5)) < base || margin(fatigue.Welded, bending(600, 1e5)) > base {
 		t.Error("not monotone")
 	}
-	impact := structure.ProofTest{Name: "impact", Kind: structure.ImpactTest, StrikerKG: 22.5, DropMM: 360}
+	impact := loads.Test{Name: "impact", Kind: loads.ImpactTest, StrikerKG: 22.5, DropMM: 360}
 	p, _ := proved(t, fatigue.Notch, bending(600, 1e5), impact)
 	if p.Results[0].Margin != base || p.Margin != base {
 		t.Errorf("an impact changes the margin from %g to %g, the least to %g", base, p.Results[0].Margin, p.Margin)
@@ -97,20 +98,20 @@ func TestHistoriesOfADuty(t *testing.T) {
 		sc := NewScorer(c)
 		z := sc.Score(&s, d).Sized()
 		comesAndGoes := func(travel, times float64, share float64) structure.History {
-			h := structure.History{DutyEvent: structure.DutyEvent{Event: "event", Repeats: times}}
+			h := structure.History{DutyEvent: loads.DutyEvent{Event: "event", Repeats: times}}
 			for range 10 {
 				h.Loads = append(h.Loads, structure.AxleLoad{TravelMM: travel}, structure.AxleLoad{TravelMM: travel, AheadN: -share * 700, AlongN: -share * 400})
 			}
 			h.Loads = append(h.Loads, structure.AxleLoad{TravelMM: travel})
 			return h
 		}
-		for at, name := range map[structure.Stance]string{structure.TopOut: "top-out", structure.AtSag: "sag", structure.FullTravel: "full travel"} {
-			test := structure.ProofTest{Name: "test", Kind: structure.PulsatingTest, RearwardN: 700, AlongN: -400, Cycles: 1e4, At: at}
-			rules.Duty, rules.Events = []structure.DutyLoad{{Case: test.AsCase(), Cycles: 1e4}}, nil
+		for at, name := range map[loads.Stance]string{loads.TopOut: "top-out", loads.AtSag: "sag", loads.FullTravel: "full travel"} {
+			test := loads.Test{Name: "test", Kind: loads.PulsatingTest, RearwardN: 700, AlongN: -400, Cycles: 1e4, At: at}
+			rules.Duty, rules.Events = []loads.Duty{{Case: test.AsCase(), Cycles: 1e4}}, nil
 			want := structure.Prove(z, nil)
 			rules.Duty = nil
 			h := comesAndGoes(structure.TravelAt(z, at), 1e3, 1)
-			rules.Events = []structure.DutyEvent{h.DutyEvent}
+			rules.Events = []loads.DutyEvent{h.DutyEvent}
 			got := structure.Prove(z, []structure.History{h})
 			if g, w := got.Duty[0], want.Duty[0]; g.StressMPa > w.StressMPa*(1+1e-9) || g.StressMPa < 0.99*w.StressMPa {
 				t.Errorf("%s: %+v, want %+v", name, g, w)
@@ -135,7 +136,7 @@ func TestHistoriesOfADuty(t *testing.T) {
 func TestThinWalls(t *testing.T) {
 	sizedForks(t, 1, func(c *Conditions, d *Design) {
 		c.Structure.ForeAftNPerMM = 0
-		c.Structure.Proof = &structure.ProofRules{Tests: []structure.ProofTest{{Name: "static", Kind: structure.StaticTest, RearwardN: 800}}, Joint: fatigue.Notch}
+		c.Structure.Proof = &structure.ProofRules{Tests: []loads.Test{{Name: "static", Kind: loads.StaticTest, RearwardN: 800}}, Joint: fatigue.Notch}
 		var s Score
 		usual := structure.AllowedMPa(NewScorer(c).Score(&s, d).Sized())
 		r := &c.Structure.Tubes
@@ -169,14 +170,14 @@ func TestPivotOfAnArmByHand(t *testing.T) {
 	d.Across.Shafts[d.Mechanism.Point("pivot")] = fork.ShaftStub
 	rules := a.c.Structure
 	rules.Pivots.Tilt, rules.Pivots.BushNPerMM2 = parts.TiltFree, 1 // so that bearings are the lighter
-	tests := []structure.ProofTest{
-		{Name: "static", Kind: structure.StaticTest, RearwardN: 900},
-		{Name: "reversed", Kind: structure.ReversedTest, RearwardN: 300, Cycles: 1e5},
+	tests := []loads.Test{
+		{Name: "static", Kind: loads.StaticTest, RearwardN: 900},
+		{Name: "reversed", Kind: loads.ReversedTest, RearwardN: 300, Cycles: 1e5},
 	}
 	landing := rules.Cases[0]
 	rules.Proof = &structure.ProofRules{
 		Tests: tests, Joint: fatigue.Notch, Deviations: 2,
-		Duty: []structure.DutyLoad{{Case: landing, Cycles: 3e4}, {Case: tests[1].AsCase(), Cycles: 2e4}, {Case: landing, Cycles: 1e4}},
+		Duty: []loads.Duty{{Case: landing, Cycles: 3e4}, {Case: tests[1].AsCase(), Cycles: 2e4}, {Case: landing, Cycles: 1e4}},
 	}
 	prepare(a.c)
 	var s Score
@@ -203,7 +204,7 @@ func TestPivotOfAnArmByHand(t *testing.T) {
 	static, reversed := 517.1/stress(pin), curve.Stress(1e5, -1, 2)/stress(pin/3)
 	close("margin of the shaft", r.ShaftMargin, min(static, reversed))
 
-	full := structure.TravelAt(sc.study(nil).Sized(), structure.FullTravel)
+	full := structure.TravelAt(sc.study(nil).Sized(), loads.FullTravel)
 	swing, _ := a.turn(full)
 	_, pin = a.cuts(full, ground(0, 3*a.c.FrontLoadN()), 0)
 	share := pin / 2 / size.BearingMM.DynamicN
@@ -227,9 +228,9 @@ func TestProofThatIsMissing(t *testing.T) {
 	titanium := *fork.MaterialNamed("Ti-6Al-4V")
 	sizedForks(t, 1, func(c *Conditions, d *Design) {
 		d.Material = &titanium
-		c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Tests: []structure.ProofTest{
-			{Name: "static", Kind: structure.StaticTest, RearwardN: 800},
-			{Name: "fatigue", Kind: structure.ReversedTest, RearwardN: 400, Cycles: 1e5},
+		c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Tests: []loads.Test{
+			{Name: "static", Kind: loads.StaticTest, RearwardN: 800},
+			{Name: "fatigue", Kind: loads.ReversedTest, RearwardN: 400, Cycles: 1e5},
 		}}
 		var s Score
 		st := NewScorer(c).Score(&s, d)
@@ -246,7 +247,7 @@ func TestProofThatIsMissing(t *testing.T) {
 func TestMassSizedForTestsHasADerivative(t *testing.T) {
 	mass, checked := Index("mass_g"), 0
 	sizedForks(t, 20, func(c *Conditions, d *Design) {
-		c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Deviations: 2, Tests: structure.ProofPresets["iso-4210-6-mountain"]}
+		c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Deviations: 2, Tests: loads.TestPresets["iso-4210-6-mountain"]}
 		c.Structure.SizeForTests()
 		sc := NewScorer(c)
 		var s Score

@@ -12,6 +12,7 @@ import (
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/trial"
 )
 
@@ -139,7 +140,7 @@ func uprightLegs(push, overlap float64) (*Conditions, *Design) {
 	c := conditions()
 	c.Chassis.HeadAngle, c.Chassis.Level = 90*deg, true
 	c.Structure.ForeAftNPerMM = 0
-	c.Structure.Cases = []structure.LoadCase{{Name: "push", At: structure.AtSag, RearwardN: push}}
+	c.Structure.Cases = []loads.Case{{Name: "push", At: loads.AtSag, RearwardN: push}}
 	prepare(c)
 	d := telescopicDesign(c, overlap)
 	clear(d.Across.HalfWidthMM)
@@ -299,7 +300,7 @@ func TestSlidesUnderHarderLoads(t *testing.T) {
 		d := swingingDesign(c, r)
 		mass, shafts := 0.0, 0.0
 		for by := 0.7; by < 3; by *= 1.1 {
-			c.Structure.Cases = structure.DefaultLoadCases()
+			c.Structure.Cases = loads.DefaultCases()
 			for i := range c.Structure.Cases {
 				l := &c.Structure.Cases[i]
 				l.VerticalStatic, l.RearwardN, l.SideStatic = l.VerticalStatic*by, l.RearwardN*by, l.SideStatic*by

@@ -8,6 +8,7 @@ import (
 	"forkfront/objectives/fork"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
+	"forkfront/objectives/structure/loads"
 )
 
 // A telescopic fork for 98 kg and 160 mm of travel weighs about 1.9 to 2.3 kg (common practice; no source with figures was found).
@@ -47,11 +48,11 @@ func TestTestsNeverGiveALighterFork(t *testing.T) {
 	sizedForks(t, 25, func(c *Conditions, d *Design) {
 		c.Structure.ForeAftNPerMM = 0
 		cases := c.Structure.Cases
-		mass := func(joint fatigue.Joint, force, cycles, deviations float64, more ...structure.ProofTest) float64 {
+		mass := func(joint fatigue.Joint, force, cycles, deviations float64, more ...loads.Test) float64 {
 			c.Structure.Cases = cases[:len(cases):len(cases)]
-			c.Structure.Proof = &structure.ProofRules{Joint: joint, Deviations: deviations, Tests: append([]structure.ProofTest{
-				{Name: "bending", Kind: structure.ReversedTest, RearwardN: force, Cycles: cycles},
-				{Name: "brake", Kind: structure.PulsatingTest, RearwardN: force, Braked: true, Cycles: cycles / 10},
+			c.Structure.Proof = &structure.ProofRules{Joint: joint, Deviations: deviations, Tests: append([]loads.Test{
+				{Name: "bending", Kind: loads.ReversedTest, RearwardN: force, Cycles: cycles},
+				{Name: "brake", Kind: loads.PulsatingTest, RearwardN: force, Braked: true, Cycles: cycles / 10},
 			}, more...)}
 			c.Structure.SizeForTests()
 			var s Score
@@ -63,7 +64,7 @@ func TestTestsNeverGiveALighterFork(t *testing.T) {
 		base := mass(fatigue.Notch, 600, 1e5, 1)
 		for what, harder := range map[string]float64{
 			"force": mass(fatigue.Notch, 660, 1e5, 1), "cycles": mass(fatigue.Notch, 600, 2e5, 1), "deviations": mass(fatigue.Notch, 600, 1e5, 2),
-			"joint": mass(fatigue.Welded, 600, 1e5, 1), "another test": mass(fatigue.Notch, 600, 1e5, 1, structure.ProofTest{Name: "pull", Kind: structure.StaticTest, AlongN: 3000}),
+			"joint": mass(fatigue.Welded, 600, 1e5, 1), "another test": mass(fatigue.Notch, 600, 1e5, 1, loads.Test{Name: "pull", Kind: loads.StaticTest, AlongN: 3000}),
 		} {
 			if harder < base*(1-1e-12) {
 				t.Errorf("harder by %s: %.9g g, %.9g g before", what, harder, base)
@@ -85,17 +86,17 @@ func TestTestsNeverGiveALighterFork(t *testing.T) {
 func TestLoadsThatDifferByAFactor(t *testing.T) {
 	sizedForks(t, 20, func(c *Conditions, d *Design) {
 		c.Structure.ForeAftNPerMM = 0
-		tests := []structure.ProofTest{
-			{Name: "fatigue", Kind: structure.ReversedTest, RearwardN: 650, Cycles: 1e5},
-			{Name: "static", Kind: structure.StaticTest, RearwardN: 1500},
-			{Name: "brake", Kind: structure.StaticTest, RearwardN: 1000, Braked: true},
-			{Name: "brake fatigue", Kind: structure.PulsatingTest, RearwardN: 600, Braked: true, Cycles: 12000},
-			{Name: "push", Kind: structure.StaticTest, AlongN: -2800},
-			{Name: "pull", Kind: structure.StaticTest, AlongN: 2300},
-			{Name: "more pull", Kind: structure.PulsatingTest, AlongN: 900, Cycles: 1e5},
+		tests := []loads.Test{
+			{Name: "fatigue", Kind: loads.ReversedTest, RearwardN: 650, Cycles: 1e5},
+			{Name: "static", Kind: loads.StaticTest, RearwardN: 1500},
+			{Name: "brake", Kind: loads.StaticTest, RearwardN: 1000, Braked: true},
+			{Name: "brake fatigue", Kind: loads.PulsatingTest, RearwardN: 600, Braked: true, Cycles: 12000},
+			{Name: "push", Kind: loads.StaticTest, AlongN: -2800},
+			{Name: "pull", Kind: loads.StaticTest, AlongN: 2300},
+			{Name: "more pull", Kind: loads.PulsatingTest, AlongN: 900, Cycles: 1e5},
 		}
-		diameters := func(tests ...structure.ProofTest) (tubes, pins []float64) {
-			c.Structure.Cases = structure.DefaultLoadCases()
+		diameters := func(tests ...loads.Test) (tubes, pins []float64) {
+			c.Structure.Cases = loads.DefaultCases()
 			c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Deviations: 2, Tests: tests}
 			c.Structure.SizeForTests()
 			var s Score

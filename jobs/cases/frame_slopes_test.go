@@ -9,14 +9,15 @@ import (
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
+	"forkfront/objectives/structure/loads"
 )
 
 // withTests gives a case test loads and a duty.
 func withTests(c *Case) {
 	rules := *c.Conditions.Structure
 	rules.Proof = &structure.ProofRules{
-		Tests: structure.ProofPresets["iso-4210-6-mountain"], Joint: fatigue.Notch, Deviations: 2,
-		Duty: []structure.DutyLoad{{Case: rules.Cases[0], Cycles: 3e4}, {Case: rules.Cases[1], Cycles: 1e4}},
+		Tests: loads.TestPresets["iso-4210-6-mountain"], Joint: fatigue.Notch, Deviations: 2,
+		Duty: []loads.Duty{{Case: rules.Cases[0], Cycles: 3e4}, {Case: rules.Cases[1], Cycles: 1e4}},
 	}
 	conditions := *c.Conditions
 	conditions.Structure = &rules

@@ -7,7 +7,7 @@ import (
 	"text/tabwriter"
 
 	"forkfront/objectives"
-	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/results/display"
 )
 
@@ -38,7 +38,7 @@ func (s *Scored) writeTests(w io.Writer) {
 		if r.Missing == "" {
 			allowed, margin = fmt.Sprintf("%.0f", r.AllowedMPa), objectives.Digits(r.Margin, 3)
 		}
-		if r.Kind == structure.ImpactTest {
+		if r.Kind == loads.ImpactTest {
 			margin += " (elastic: a bound)"
 		}
 		why := r.AllowedBy

@@ -6,6 +6,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -161,12 +162,12 @@ func Forces(z *Sized[float64]) []CaseForces {
 	for k := range z.rules.Cases {
 		c := &z.rules.Cases[k]
 		sd := &z.atStance[c.At]
-		a := on(c, z.ride.Setting, sd.state)
+		a := loads.Apply(c, z.ride.Setting, sd.state)
 		push := z.statics.solve(sd, &a)
 		z.statics.onTurningBodies(z.shaftBodies)
 		f := CaseForces{
-			Case: c.Name, TravelMM: sd.state.TravelMM, AtAxleN: [2]float64{a.force.Along + 0, a.force.Ahead + 0},
-			TorqueNM: a.couple/1000 + 0, SideN: a.side, ShockN: push + 0, PinsN: map[string]float64{},
+			Case: c.Name, TravelMM: sd.state.TravelMM, AtAxleN: [2]float64{a.Force.Along + 0, a.Force.Ahead + 0},
+			TorqueNM: a.Couple/1000 + 0, SideN: a.Side, ShockN: push + 0, PinsN: map[string]float64{},
 		}
 		for j := range z.statics.pins {
 			_, _, point := z.path.m.Joint(j)

@@ -8,6 +8,7 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 )
 
 // restAtSag works out the pin forces at sag, at rest and in a hard stop with the job's deceleration, once.
@@ -17,13 +18,13 @@ func (z *Sized[T]) restAtSag() {
 	}
 	z.sagKnown = true
 	c := z.ride.Setting
-	sd := &z.atStance[AtSag]
+	sd := &z.atStance[loads.AtSag]
 	for i, backward := range [2]float64{0, c.Chassis.FrontBrakeShare * c.BrakingN()} {
 		up := c.StaticLoadN()
 		if i == 1 {
 			up += c.TransferN()
 		}
-		a := braked(c, sd.state, backward, up)
+		a := loads.Braked(c, sd.state, backward, up)
 		z.statics.solve(sd, &a)
 		z.statics.onTurningBodies(z.shaftBodies)
 		for j := range z.pinForcesAtSag[i] {
@@ -49,7 +50,7 @@ func friction[T kinematics.Scalar](z *Sized[T], which int) T {
 func pivotFriction[T kinematics.Scalar](z *Sized[T], which, joint int) T {
 	z.restAtSag()
 	if s := z.path.slideOf(joint); s != nil {
-		return z.slideFriction(&z.atStance[AtSag], s, z.pinForcesAtSag[which][joint])
+		return z.slideFriction(&z.atStance[loads.AtSag], s, z.pinForcesAtSag[which][joint])
 	}
 	r, p := &z.rules.Pivots, &z.Pivots[joint]
 	a, b := z.shaftBodies[joint][0], z.shaftBodies[joint][1]
@@ -69,7 +70,7 @@ func FrictionBraking[T kinematics.Scalar](z *Sized[T]) T { return friction(z, 1)
 // legs. Two bushes hold it; the lower one sits at the end of the crown's tubes, so their distance
 // grows with travel. Friction times the sum of both forces resists (common practice, no source).
 func telescopicFriction(c *ride.Setting, r *Replaced, st *stance.State[float64], backward, up float64) float64 {
-	force := inFork(st, -backward, up)
+	force := loads.InFork(st, -backward, up)
 	radius := c.Chassis.FrontRadiusMM
 	contact := plane.Vec[float64]{Along: radius * st.SinHead, Ahead: -radius * st.CosHead} // from the axle
 	upper := -r.Lowers(c)                                                                  // of the axle, along

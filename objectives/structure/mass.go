@@ -7,6 +7,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -69,7 +70,7 @@ func Mass[T kinematics.Scalar](z *Sized[T]) T {
 // out, at the same velocity of the axle at sag, in g. A tube whose ends move at v0 and v1 counts m (v0² + v0·v1 + v1²) / 3.
 // A pivot moves with its point; a shock counts as a rod between its eyes.
 func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
-	sd := &z.atStance[AtSag]
+	sd := &z.atStance[loads.AtSag]
 	m := z.path.m
 	var sum T
 	for i, mb := range z.path.members {
@@ -108,7 +109,7 @@ func meanSquareVelocity[T kinematics.Scalar](a, b plane.Vec[T]) T {
 // thin rods at their half width. What does not steer is left out.
 func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	m, across := z.path.m, z.across
-	places := z.atStance[TopOut].places
+	places := z.atStance[loads.TopOut].places
 	var sum T
 	at := func(mass T, from, to int, halfWidth float64) {
 		a, b := plane.Vec[T]{Ahead: places[from].Ahead}, plane.Vec[T]{Ahead: places[to].Ahead}
@@ -118,7 +119,7 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 		if !m.Steers(mb.Body) {
 			continue
 		}
-		at(z.massAt(&z.atStance[TopOut], i), mb.From, mb.To, across.HalfWidthMM[mb.Body])
+		at(z.massAt(&z.atStance[loads.TopOut], i), mb.From, mb.To, across.HalfWidthMM[mb.Body])
 	}
 	for i := range z.Pivots {
 		_, _, point := m.Joint(i)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -45,7 +46,7 @@ const (
 
 // ModelOf is a sized fork at a stance, with the load cases at that stance, and at sag the loads that give its stiffness:
 // a horizontal force backwards at the hub, a side force at the contact point, a moment about the steering axis at the hub.
-func ModelOf(z *Sized[float64], at Stance) *Model {
+func ModelOf(z *Sized[float64], at loads.Stance) *Model {
 	f := newSpaceFrame(z, at)
 	m := &Model{Frame: &f.Frame, Hub: f.hub}
 	for _, p := range f.points {
@@ -59,8 +60,8 @@ func ModelOf(z *Sized[float64], at Stance) *Model {
 			m.Loads = append(m.Loads, ModelLoad{c.Name, f.loads(c)})
 		}
 	}
-	if at == AtSag {
-		back := inFork(&z.ride.Sag, -StiffnessForceN, 0)
+	if at == loads.AtSag {
+		back := loads.InFork(&z.ride.Sag, -StiffnessForceN, 0)
 		m.Loads = append(
 			m.Loads,
 			ModelLoad{ForeAftLoad, map[int]frame.Load[float64]{f.hub: {back.Along, back.Ahead}}},
@@ -104,4 +105,4 @@ func tubeName(z *Sized[float64], member int) string {
 }
 
 // TravelAt is the travel of a stance, in mm.
-func TravelAt(z *Sized[float64], at Stance) float64 { return z.atStance[at].state.TravelMM }
+func TravelAt(z *Sized[float64], at loads.Stance) float64 { return z.atStance[at].state.TravelMM }

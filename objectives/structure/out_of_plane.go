@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
@@ -14,7 +15,7 @@ import (
 // half widths bend the shafts between them, and the shafts twist and bend the tubes that they are fixed to. Forces in the plane do not depend on it. Unknowns are the displacements and rotations of the mesh.
 type shaftFrame[T kinematics.Scalar] struct {
 	matrix           *skyline.Matrix[T]
-	matrices         [rounds][stances]skyline.Matrix[T]
+	matrices         [rounds][loads.Stances]skyline.Matrix[T]
 	factored         bool           // the matrix is: false where nothing moves out of the plane
 	displacements    []T            // by unknown: mm and radians
 	solutions        [rounds][][]T  // those of each round, by load case, and last of a load on the hub alone; where derivatives need them
@@ -62,7 +63,7 @@ func (z *Sized[T]) bendShafts() {
 }
 
 // stiffness assembles and factors the stiffness of tubes and shafts out of the plane at a stance.
-func (z *Sized[T]) stiffness(at Stance) {
+func (z *Sized[T]) stiffness(at loads.Stance) {
 	o, h, sd := &z.outOfPlane, z.symmetric, &z.atStance[at]
 	if o.matrix = &o.matrices[z.round][at]; z.plain != nil {
 		o.matrix = &o.matrices[0][0]

@@ -7,22 +7,23 @@ import (
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/loads"
 )
 
 // TestResult is what a test asks of a fork: of the tube that it stresses most.
 type TestResult struct {
-	Test       string   `json:"test"`
-	Kind       TestKind `json:"kind"`
-	LoadN      float64  `json:"load_n"` // the larger of rearward and along; of an impact what its energy leads to
-	Cycles     float64  `json:"cycles,omitempty"`
-	Part       string   `json:"part"`
-	Side       string   `json:"side"` // the caliper's or the other one
-	StressMPa  float64  `json:"stress_mpa"`
-	AllowedMPa float64  `json:"allowed_mpa,omitempty"`
-	Margin     float64  `json:"margin,omitempty"`  // allowed stress over stress
-	Missing    string   `json:"missing,omitempty"` // why there is no margin
-	Basis      string   `json:"basis"`             // where the load comes from
-	AllowedBy  string   `json:"allowed_by,omitempty"`
+	Test       string         `json:"test"`
+	Kind       loads.TestKind `json:"kind"`
+	LoadN      float64        `json:"load_n"` // the larger of rearward and along; of an impact what its energy leads to
+	Cycles     float64        `json:"cycles,omitempty"`
+	Part       string         `json:"part"`
+	Side       string         `json:"side"` // the caliper's or the other one
+	StressMPa  float64        `json:"stress_mpa"`
+	AllowedMPa float64        `json:"allowed_mpa,omitempty"`
+	Margin     float64        `json:"margin,omitempty"`  // allowed stress over stress
+	Missing    string         `json:"missing,omitempty"` // why there is no margin
+	Basis      string         `json:"basis"`             // where the load comes from
+	AllowedBy  string         `json:"allowed_by,omitempty"`
 }
 
 // DutyResult is what one load of the duty does to the tube that it stresses most.
@@ -120,7 +121,7 @@ func (pr *prover) assumed() string {
 }
 
 // addTest adds a test. It is false where the frame is loose.
-func (pr *prover) addTest(test *ProofTest) bool {
+func (pr *prover) addTest(test *loads.Test) bool {
 	f := solved(pr.z, test.At)
 	if f == nil {
 		return false
@@ -133,12 +134,12 @@ func (pr *prover) addTest(test *ProofTest) bool {
 	if r.Missing != "" {
 		p.Missing = r.Missing
 	}
-	if test.repeats() && len(rules.Duty)+len(rules.Events) == 0 {
-		pr.addDamage(wear{u, test.ratio(), test.Cycles})
+	if test.Repeats() && len(rules.Duty)+len(rules.Events) == 0 {
+		pr.addDamage(wear{u, test.Ratio(), test.Cycles})
 	}
 	if r.AllowedMPa > 0 && r.StressMPa > 0 {
 		r.Margin = r.AllowedMPa / r.StressMPa
-		if test.Kind != ImpactTest && r.Margin < p.Margin {
+		if test.Kind != loads.ImpactTest && r.Margin < p.Margin {
 			p.Margin, p.least = r.Margin, u
 		}
 	}
@@ -147,14 +148,14 @@ func (pr *prover) addTest(test *ProofTest) bool {
 }
 
 // addDuty adds a load of the duty. It is false where the frame is loose.
-func (pr *prover) addDuty(d *DutyLoad) bool {
+func (pr *prover) addDuty(d *loads.Duty) bool {
 	f := solved(pr.z, d.Case.At)
 	if f == nil {
 		return false
 	}
 	u := f.under(&d.Case)
 	r := DutyResult{Load: d.Case.Name, Cycles: d.Cycles, Part: tubeName(pr.z, u.most.member), Side: sideNames[u.most.side], StressMPa: u.mostMPa}
-	r.Damage = pr.addDamage(wear{u, d.ratio(), d.Cycles})
+	r.Damage = pr.addDamage(wear{u, d.Ratio(), d.Cycles})
 	pr.proof.Duty = append(pr.proof.Duty, r)
 	return true
 }
@@ -187,7 +188,7 @@ var sideNames = [2]string{"brake", "other"}
 // largest of them.
 type underLoad struct {
 	f       *solvedFrame
-	load    LoadCase
+	load    loads.Case
 	onNode  map[int]frame.Load[float64]
 	moved   frame.Displacements[float64]
 	loadN   float64 // of a test
@@ -197,8 +198,8 @@ type underLoad struct {
 }
 
 // tested is the frame under a test load; that of an impact is what its energy leads to.
-func (f *solvedFrame) tested(test *ProofTest) *underLoad {
-	if test.Kind == ImpactTest {
+func (f *solvedFrame) tested(test *loads.Test) *underLoad {
+	if test.Kind == loads.ImpactTest {
 		falls := *test
 		falls.RearwardN, falls.AlongN, falls.Braked = f.impact(test), 0, false
 		test = &falls
@@ -210,7 +211,7 @@ func (f *solvedFrame) tested(test *ProofTest) *underLoad {
 }
 
 // under solves the frame.
-func (f *solvedFrame) under(c *LoadCase) *underLoad {
+func (f *solvedFrame) under(c *loads.Case) *underLoad {
 	u := &underLoad{f: f, load: *c, onNode: f.loads(c)}
 	u.moved = f.Solve(u.onNode)
 	for side := range f.tubes {
@@ -229,7 +230,7 @@ func (f *solvedFrame) under(c *LoadCase) *underLoad {
 }
 
 // impact is the force in N to which a striker's fall leads where the fork deflects elastically: F = √(2 m g h k) + m g.
-func (f *solvedFrame) impact(test *ProofTest) float64 {
+func (f *solvedFrame) impact(test *loads.Test) float64 {
 	d := f.Solve(map[int]frame.Load[float64]{f.hub: {1: -1}})
 	stiffness, weight := -1/d[f.hub][1], test.StrikerKG*ride.Gravity
 	return math.Sqrt(2*weight*test.DropMM*stiffness) + weight

@@ -6,12 +6,13 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
 // History is what acts on a fork during an event of the duty, or why that is not known.
 type History struct {
-	DutyEvent
+	loads.DutyEvent
 	Loads   []AxleLoad
 	Missing string
 }
@@ -44,11 +45,11 @@ func (pr *prover) addHistory(h *History) bool {
 		p.Duty = append(p.Duty, r)
 		return true
 	}
-	s := stressHistory{z: pr.z, loads: h.Loads, weights: make([][stances]float64, len(h.Loads)), signal: make([]float64, len(h.Loads))}
+	s := stressHistory{z: pr.z, loads: h.Loads, weights: make([][loads.Stances]float64, len(h.Loads)), signal: make([]float64, len(h.Loads))}
 	for i := range h.Loads {
 		s.weights[i] = between(pr.z, h.Loads[i].TravelMM)
 	}
-	for at := range stances {
+	for at := range loads.Stances {
 		f := solved(pr.z, at)
 		if f == nil {
 			return false
@@ -59,7 +60,7 @@ func (pr *prover) addHistory(h *History) bool {
 	var rain fatigue.Rainflow
 	for side := range 2 {
 		for k := range pr.z.Members {
-			if s.frames[TopOut].tubes[side][k] < 0 {
+			if s.frames[loads.TopOut].tubes[side][k] < 0 {
 				continue
 			}
 			worst := 0.0
@@ -83,25 +84,25 @@ func (pr *prover) addHistory(h *History) bool {
 
 // unitLoads are the displacements under 1 N along, 1 N ahead, and 1 N·mm of brake torque.
 func (f *solvedFrame) unitLoads() (all [channels]frame.Displacements[float64]) {
-	state := f.z.atStance[TopOut].state // only a side load depends on it
-	for i, a := range [channels]applied[float64]{{force: plane.Vec[float64]{Along: 1}}, {force: plane.Vec[float64]{Ahead: 1}}, {couple: 1}} {
+	state := f.z.atStance[loads.TopOut].state // only a side load depends on it
+	for i, a := range [channels]loads.Applied[float64]{{Force: plane.Vec[float64]{Along: 1}}, {Force: plane.Vec[float64]{Ahead: 1}}, {Couple: 1}} {
 		all[i] = f.Solve(f.applying(&a, state))
 	}
 	return all
 }
 
 // between are the shares of the stances in what a fork is like at a travel, by the parabola through them.
-func between(z *Sized[float64], travel float64) (share [stances]float64) {
-	sag, full := TravelAt(z, AtSag), TravelAt(z, FullTravel)
+func between(z *Sized[float64], travel float64) (share [loads.Stances]float64) {
+	sag, full := TravelAt(z, loads.AtSag), TravelAt(z, loads.FullTravel)
 	x := math.Min(math.Max(travel, 0), full)
 	if !(sag > 0 && sag < full) {
-		share[FullTravel] = x / full
-		share[TopOut] = 1 - share[FullTravel]
+		share[loads.FullTravel] = x / full
+		share[loads.TopOut] = 1 - share[loads.FullTravel]
 		return share
 	}
-	share[TopOut] = (x - sag) * (x - full) / (sag * full)
-	share[AtSag] = x * (full - x) / (sag * (full - sag))
-	share[FullTravel] = x * (x - sag) / (full * (full - sag))
+	share[loads.TopOut] = (x - sag) * (x - full) / (sag * full)
+	share[loads.AtSag] = x * (full - x) / (sag * (full - sag))
+	share[loads.FullTravel] = x * (x - sag) / (full * (full - sag))
 	return share
 }
 
@@ -109,9 +110,9 @@ func between(z *Sized[float64], travel float64) (share [stances]float64) {
 type stressHistory struct {
 	z       *Sized[float64]
 	loads   []AxleLoad
-	weights [][stances]float64 // by sample
-	frames  [stances]*solvedFrame
-	units   [stances][channels]frame.Displacements[float64]
+	weights [][loads.Stances]float64 // by sample
+	frames  [loads.Stances]*solvedFrame
+	units   [loads.Stances][channels]frame.Displacements[float64]
 	ends    [][4]float64 // by sample, of the end that is followed: axial stress, bending about two axes, and torsion as √3 times its shear stress, MPa
 	plane   float64      // angle of the fibre with the largest bending stress
 	signal  []float64    // of one fibre, MPa
@@ -120,7 +121,7 @@ type stressHistory struct {
 // follow prepares the stress of an end of a member's tube on one side.
 func (s *stressHistory) follow(side, member, end int) {
 	size := parts.TubeSection(&s.z.rules.Tubes, s.z.Members[member].DiameterMM)
-	var unit [stances][channels][4]float64
+	var unit [loads.Stances][channels][4]float64
 	for at, f := range s.frames {
 		for i := range channels {
 			on := f.Ends(f.tubes[side][member], s.units[at][i])
@@ -137,7 +138,7 @@ func (s *stressHistory) follow(side, member, end int) {
 	for k := range s.loads {
 		l := &s.loads[k]
 		var sum [4]float64
-		for at := range stances {
+		for at := range loads.Stances {
 			for i, load := range [channels]float64{l.AlongN, l.AheadN, l.TorqueNMM} {
 				by := s.weights[k][at] * load
 				for c := range sum {

@@ -6,6 +6,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives/structure/fatigue"
+	"forkfront/objectives/structure/loads"
 )
 
 // PivotResult is a pivot of a sized fork under the test loads, and over its duty: where a body turns on the shaft of
@@ -83,7 +84,7 @@ func ProvePivots(z *Sized[float64]) (all []PivotResult) {
 		if f == nil {
 			return nil
 		}
-		if test.Kind != ImpactTest {
+		if test.Kind != loads.ImpactTest {
 			list()
 			f.tested(test).loadPivots(all, test, rules.Deviations)
 		}
@@ -103,7 +104,7 @@ func ProvePivots(z *Sized[float64]) (all []PivotResult) {
 }
 
 // loadPivots adds a test to the pivots.
-func (u *underLoad) loadPivots(all []PivotResult, test *ProofTest, deviations float64) {
+func (u *underLoad) loadPivots(all []PivotResult, test *loads.Test, deviations float64) {
 	z := u.f.z
 	u.eachSeat(func(j int, force float64) {
 		if r := &all[j]; force > r.ForceN {
@@ -111,8 +112,8 @@ func (u *underLoad) loadPivots(all []PivotResult, test *ProofTest, deviations fl
 		}
 	})
 	allowed := z.rules.Pivots.ShaftYieldMPa
-	if test.repeats() {
-		allowed = shaftCurve().Stress(test.Cycles, test.ratio(), deviations)
+	if test.Repeats() {
+		allowed = shaftCurve().Stress(test.Cycles, test.Ratio(), deviations)
 	}
 	for beam, part := range u.f.parts {
 		if part.kind != shaftPart {
@@ -136,7 +137,7 @@ func (u *underLoad) shaftStress(beam int) float64 {
 
 // turnPivots adds a load of the duty to the pivots: each cycle goes from top-out to the stance of the load and back, at the
 // force of the load throughout.
-func (u *underLoad) turnPivots(all []PivotResult, d *DutyLoad) {
+func (u *underLoad) turnPivots(all []PivotResult, d *loads.Duty) {
 	z := u.f.z
 	used := make([]float64, len(all))
 	u.eachSeat(func(j int, force float64) {
@@ -150,7 +151,7 @@ func (u *underLoad) turnPivots(all []PivotResult, d *DutyLoad) {
 }
 
 // swing is the angle in radians that the bodies of a joint turn against each other from top-out to a stance.
-func (z *Sized[T]) swing(joint int, at Stance) float64 {
+func (z *Sized[T]) swing(joint int, at loads.Stance) float64 {
 	turned := 0.0
 	for i, sign := range [2]float64{-1, 1} {
 		pose := &z.atStance[at].state.Pose[z.shaftBodies[joint][i]]

@@ -7,6 +7,7 @@ import (
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -15,11 +16,11 @@ import (
 
 // OutOfPlaneSlopes are the stiffnesses of OutOfPlane with their derivatives, of a fork whose plain numbers have them.
 func OutOfPlaneSlopes(plain *Sized[float64], z *Sized[complex128]) (side, torsion complex128) {
-	on := solved(plain, AtSag)
+	on := solved(plain, loads.AtSag)
 	if on == nil {
 		return 0, 0
 	}
-	f := z.framed(AtSag)
+	f := z.framed(loads.AtSag)
 	across := f.sideForce(1)
 	d := moved(on, f, map[int]frame.Load[complex128]{f.hub: across})[f.hub]
 	side = 1 / (d[2] + d[3]*across[3] + d[4]*across[4])

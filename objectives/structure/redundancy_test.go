@@ -8,6 +8,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/trial"
 )
 
@@ -60,7 +61,7 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 				})
 			}
 		}
-		for _, at := range []Stance{TopOut, AtSag, FullTravel} {
+		for _, at := range []loads.Stance{loads.TopOut, loads.AtSag, loads.FullTravel} {
 			differ(t, z, func() []tubeLoads[float64] {
 				z.opposedLoads(at)
 				return z.opposed

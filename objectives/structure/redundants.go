@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
@@ -263,7 +264,7 @@ func total[T kinematics.Scalar](x []T, which []signed) (sum triple[T]) {
 // addRedundant adds the deformation of shafts and tubes out of the plane to the flexibilities, as addOutOfPlane does. The
 // matrix at sag is factored.
 func (z *Sized[T]) addRedundant(sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
-	r, o := &z.redundants[AtSag], &z.outOfPlane
+	r, o := &z.redundants[loads.AtSag], &z.outOfPlane
 	z.shaftCompliance = 0
 	o.compliances = plane.Resize(o.compliances, len(o.bendingStiffness))
 	clear(o.compliances)

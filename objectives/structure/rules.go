@@ -2,13 +2,14 @@ package structure
 
 import (
 	"forkfront/objectives/ride"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
 // Rules determine the sizes of the forks of a case: loads, rules, parts and prices. They serve the concept stage and
 // certify nothing.
 type Rules struct {
-	Cases         []LoadCase
+	Cases         []loads.Case
 	Tubes         parts.TubeRules
 	Pivots        parts.PivotRules
 	Slides        parts.SlideRules
@@ -21,46 +22,10 @@ type Rules struct {
 	Proof         *ProofRules // test loads; nil: none
 }
 
-// Stance is where in its travel a fork is loaded.
-type Stance int
-
-// Stances of load cases.
-const (
-	TopOut Stance = iota
-	AtSag
-	FullTravel
-	stances
-)
-
-// LoadCase is one way in which a fork is loaded; its forces act together. Those named Static are multiples of the static
-// load on the front wheel.
-type LoadCase struct {
-	Name           string
-	At             Stance
-	VerticalStatic float64 // up at the contact point, in static front loads
-	TyreFriction   float64 // hard braking with the front brake alone: the tyre's grip; 0: not braking
-	RearwardN      float64 // back at the axle, perpendicular to the steering axis
-	SideStatic     float64 // sideways at the contact point, in static front loads
-
-	Test *ProofTest // whose load it is, in place of those above; nil: none
-}
-
-// DefaultLoadCases are common practice at concept stage, without a source: landing at full travel, hard
-// braking at sag and at full travel, a rearward force, a side load.
-func DefaultLoadCases() []LoadCase {
-	return []LoadCase{
-		{Name: "landing", At: FullTravel, VerticalStatic: 3},
-		{Name: "braking at sag", At: AtSag, TyreFriction: 1},
-		{Name: "braking at full travel", At: FullTravel, TyreFriction: 1},
-		{Name: "rearward push", At: TopOut, RearwardN: 1200},
-		{Name: "side load", At: AtSag, SideStatic: 0.3},
-	}
-}
-
 // DefaultRules are those of a job without sections of its own.
 func DefaultRules() *Rules {
 	return &Rules{
-		Cases: DefaultLoadCases(), Tubes: parts.DefaultTubeRules(), Pivots: parts.DefaultPivotRules(), Slides: parts.DefaultSlideRules(), Fixed: parts.DefaultFixed(), Costs: parts.DefaultCostRates(),
+		Cases: loads.DefaultCases(), Tubes: parts.DefaultTubeRules(), Pivots: parts.DefaultPivotRules(), Slides: parts.DefaultSlideRules(), Fixed: parts.DefaultFixed(), Costs: parts.DefaultCostRates(),
 		Replaced: DefaultReplaced(), ForeAftNPerMM: 60, ToleranceMM: 0.2, ShockNewton: 30,
 	}
 }

@@ -3,6 +3,7 @@ package structure
 import (
 	"forkfront/kinematics"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -22,7 +23,7 @@ func (z *Sized[T]) shareAll(size func(pass int)) {
 	z.round = 0
 	z.tubeRigidities()
 	if z.antisymmetric == nil {
-		z.stiffness(AtSag)
+		z.stiffness(loads.AtSag)
 		return
 	}
 	if z.redundancy.few {
@@ -42,39 +43,39 @@ func (z *Sized[T]) shareAll(size func(pass int)) {
 // with a brake's torque in the order below; at others the torque is shared as it is there. Loads in the plane cause none
 // out of it except at that stance.
 func (z *Sized[T]) estimate() {
-	at := stances
+	at := loads.Stances
 	if z.torqueCrosses {
 		clear(z.opposed)
 	} else {
-		if at = z.firstBraked(); z.twistedAt(TopOut) || z.twistedAt(AtSag) || z.twistedAt(FullTravel) {
+		if at = z.firstBraked(); z.twistedAt(loads.TopOut) || z.twistedAt(loads.AtSag) || z.twistedAt(loads.FullTravel) {
 			z.opposedLoads(at)
 		}
 	}
 	clear(z.loads)
 	for k := range z.applied {
-		if z.cases[k].At != at && !z.idleOnSides(k) && z.applied[k].couple != 0 {
+		if z.cases[k].At != at && !z.idleOnSides(k) && z.applied[k].Couple != 0 {
 			z.shareCase(k)
 		}
 	}
-	if at != stances {
+	if at != loads.Stances {
 		z.shareAt(at)
 	}
 }
 
 // firstBraked is the stance that is worked out for the estimate.
-func (z *Sized[T]) firstBraked() Stance {
-	for _, at := range [stances]Stance{AtSag, FullTravel, TopOut} {
+func (z *Sized[T]) firstBraked() loads.Stance {
+	for _, at := range [loads.Stances]loads.Stance{loads.AtSag, loads.FullTravel, loads.TopOut} {
 		if z.brakesAt(at) {
 			return at
 		}
 	}
-	return AtSag
+	return loads.AtSag
 }
 
 // share finds what they carry with all loads at all stances. The stance at which stiffness is found comes last.
 func (z *Sized[T]) share() {
-	for _, at := range [stances]Stance{TopOut, FullTravel, AtSag} {
-		if at != AtSag && !z.loadedAt(at) {
+	for _, at := range [loads.Stances]loads.Stance{loads.TopOut, loads.FullTravel, loads.AtSag} {
+		if at != loads.AtSag && !z.loadedAt(at) {
 			continue
 		}
 		z.standAt(at)
@@ -86,9 +87,9 @@ func (z *Sized[T]) share() {
 }
 
 // brakesAt tells whether a load case has a brake's torque at a stance.
-func (z *Sized[T]) brakesAt(at Stance) bool {
+func (z *Sized[T]) brakesAt(at loads.Stance) bool {
 	for k := range z.applied {
-		if z.cases[k].At == at && z.applied[k].couple != 0 {
+		if z.cases[k].At == at && z.applied[k].Couple != 0 {
 			return true
 		}
 	}
@@ -96,9 +97,9 @@ func (z *Sized[T]) brakesAt(at Stance) bool {
 }
 
 // twistedAt tells whether one that may govern has.
-func (z *Sized[T]) twistedAt(at Stance) bool {
+func (z *Sized[T]) twistedAt(at loads.Stance) bool {
 	for k := range z.applied {
-		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].couple != 0 {
+		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].Couple != 0 {
 			return true
 		}
 	}
@@ -106,9 +107,9 @@ func (z *Sized[T]) twistedAt(at Stance) bool {
 }
 
 // loadedAt tells whether a load case that may govern acts in the plane at a stance.
-func (z *Sized[T]) loadedAt(at Stance) bool {
+func (z *Sized[T]) loadedAt(at loads.Stance) bool {
 	for k := range z.applied {
-		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].inPlane() {
+		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].InPlane() {
 			return true
 		}
 	}
@@ -116,10 +117,10 @@ func (z *Sized[T]) loadedAt(at Stance) bool {
 }
 
 // shareAt finds what the members carry in the load cases in the plane at a stance.
-func (z *Sized[T]) shareAt(at Stance) {
+func (z *Sized[T]) shareAt(at loads.Stance) {
 	z.factorSymmetric(at)
 	for k := range z.applied {
-		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].inPlane() {
+		if z.cases[k].At == at && !z.idleOnSides(k) && z.applied[k].InPlane() {
 			z.symmetricLoads(k)
 			z.shareCase(k)
 		}
@@ -128,7 +129,7 @@ func (z *Sized[T]) shareAt(at Stance) {
 
 // opposedLoads finds the internal forces of the tubes on the caliper's side per newton millimetre of brake torque, half of
 // which acts forward on one side and half backward on the other.
-func (z *Sized[T]) opposedLoads(at Stance) {
+func (z *Sized[T]) opposedLoads(at loads.Stance) {
 	if !z.redundancy.few {
 		if z.plain == nil {
 			z.opposite[z.round][at].solve(z, nil, &z.atStance[at], z.opposed)
@@ -144,7 +145,7 @@ func (z *Sized[T]) opposedLoads(at Stance) {
 }
 
 // factorSymmetric prepares for loads out of the plane that are alike on both sides.
-func (z *Sized[T]) factorSymmetric(at Stance) {
+func (z *Sized[T]) factorSymmetric(at loads.Stance) {
 	if !z.redundancy.few {
 		z.stiffness(at)
 		return
@@ -158,7 +159,7 @@ func (z *Sized[T]) symmetricLoads(k int) {
 	at := z.cases[k].At
 	sd, f := &z.atStance[at], &z.planar[k]
 	if z.redundancy.few {
-		f.cross(z, sd, z.applied[k].force.Times(0.5))
+		f.cross(z, sd, z.applied[k].Force.Times(0.5))
 		z.redundants[at].symmetricLoads(z, sd, f, z.loads)
 		return
 	}
@@ -167,7 +168,7 @@ func (z *Sized[T]) symmetricLoads(k int) {
 		clear(z.loads)
 		return
 	}
-	o.solve(z, k, sd, z.applied[k].force, f)
+	o.solve(z, k, sd, z.applied[k].Force, f)
 	for i := range z.loads {
 		r := &z.loads[i]
 		r.outOfPlaneStart, r.outOfPlaneEnd, r.twist = o.tube(z, &z.symmetric.tubes[i], sd)
@@ -183,7 +184,7 @@ func (z *Sized[T]) shareCase(k int) {
 		both := z.loads[i]
 		both.internal = z.planar[k].internal[i]
 		var one tubeLoads[T]
-		if a.couple != 0 {
+		if a.Couple != 0 {
 			one = z.opposed[i]
 		}
 		pair := z.across.Tubes(mb.Body) == 2
@@ -194,9 +195,9 @@ func (z *Sized[T]) shareCase(k int) {
 		default:
 			both.internal, one.internal = both.twice(), internal[T]{}
 		}
-		demands[i] = both.governing(&one, a.couple, pair, &z.sections[i])
+		demands[i] = both.governing(&one, a.Couple, pair, &z.sections[i])
 	}
-	if a.side != 0 {
+	if a.Side != 0 {
 		z.addSideLoad(&z.atStance[z.cases[k].At], a, demands)
 	}
 	z.harden(k)
@@ -252,7 +253,7 @@ func (r *tubeLoads[T]) add(by *tubeLoads[T], times T) {
 }
 
 // standAt prepares the stiffness of tubes for a stance, at which those of slides have other lengths.
-func (z *Sized[T]) standAt(at Stance) {
+func (z *Sized[T]) standAt(at loads.Stance) {
 	if len(z.path.sliding) > 0 {
 		z.measureSlides(at)
 		z.tubeRigidities()
@@ -261,7 +262,7 @@ func (z *Sized[T]) standAt(at Stance) {
 
 // measureSlides finds the lengths of the members that slide at a stance. Those of a tube add up to the same at every
 // travel.
-func (z *Sized[T]) measureSlides(at Stance) {
+func (z *Sized[T]) measureSlides(at loads.Stance) {
 	for _, i := range z.path.sliding {
 		z.lengths[i] = z.lengthAt(&z.atStance[at], i)
 		z.inverse[i] = 1 / z.lengths[i]

@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/structure/loads"
 )
 
 // Sizer sizes forks, and is one worker's memory for it.
@@ -250,10 +251,10 @@ func (z *meshOf) torqueCrosses() bool {
 
 // placeAll places the fork where it is loaded.
 func (z *Sized[T]) placeAll() {
-	z.atStance[TopOut].at(z.path, z.ride.At(0), z.layout, z.inverse)
-	z.atStance[AtSag].at(z.path, &z.ride.Sag, z.layout, z.inverse)
-	z.atStance[FullTravel].at(z.path, z.ride.Full(), z.layout, z.inverse)
-	z.measureSlides(AtSag)
+	z.atStance[loads.TopOut].at(z.path, z.ride.At(0), z.layout, z.inverse)
+	z.atStance[loads.AtSag].at(z.path, &z.ride.Sag, z.layout, z.inverse)
+	z.atStance[loads.FullTravel].at(z.path, z.ride.Full(), z.layout, z.inverse)
+	z.measureSlides(loads.AtSag)
 }
 
 // finish finds what follows from the diameters: walls and masses.
@@ -274,4 +275,4 @@ func (z *Sized[T]) finish() {
 }
 
 // Places are the points of the fork where it is loaded, in the mechanism's order.
-func (z *Sized[T]) Places(at Stance) []plane.Vec[T] { return z.atStance[at].places }
+func (z *Sized[T]) Places(at loads.Stance) []plane.Vec[T] { return z.atStance[at].places }

@@ -6,6 +6,7 @@ import (
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -52,10 +53,10 @@ type Sized[T kinematics.Scalar] struct {
 	shaftBodies     [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
 	lengths         []T      // of members, mm
 	inverse         []T
-	atStance        [stances]placed[T]
+	atStance        [loads.Stances]placed[T]
 	statics         statics[T]
 	cases           []sizingCase
-	applied         []applied[T]       // by case
+	applied         []loads.Applied[T] // by case
 	planar          []planar[T]        // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
 	demands         []parts.Demand[T]  // by case and member
 	severities      []float64          // by load case of the rules: factor on its stresses
@@ -72,22 +73,22 @@ type Sized[T kinematics.Scalar] struct {
 	symmetric       *mesh              // of symmetric loads
 	outOfPlane      shaftFrame[T]
 	redundancy      *redundancy
-	redundants      [stances]redundants[T]
+	redundants      [loads.Stances]redundants[T]
 	loads           []tubeLoads[T] // by member, of one side: out of the plane in the load case found last
 	opposed         []tubeLoads[T] // likewise, on the caliper's side for each N·mm of torque; see opposedLoads
 	shaftCompliance T              // part of the compliance at the axle that shafts have, mm/N
 	antisymmetric   *mesh          // of opposed loads; nil where through shafts share the brake's torque
-	opposite        [rounds][stances]antisymmetric[T]
-	round           int                     // that matrices are worked out in
-	plain           *Sized[float64]         // of a fork with derivatives: the same without
-	torqueCrosses   bool                    // by a shaft that holds the caliper's body
-	passes          [3][]Tube[T]            // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
-	shockG          T                       // mass of all shocks
-	pinForcesAtSag  [2][]T                  // force on each pin at sag, of slides the sum of their bushes', by joint: at rest, and in a hard stop, N
-	loose           bool                    // pivots that allow tilt leave it movable out of the plane
-	frames          [stances]*spaceFrame[T] // made when they are asked for
-	solved          [stances]*solvedFrame   // likewise, of plain numbers
-	sagKnown        bool                    // calm is worked out; a gradient without friction never asks for it
+	opposite        [rounds][loads.Stances]antisymmetric[T]
+	round           int                           // that matrices are worked out in
+	plain           *Sized[float64]               // of a fork with derivatives: the same without
+	torqueCrosses   bool                          // by a shaft that holds the caliper's body
+	passes          [3][]Tube[T]                  // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
+	shockG          T                             // mass of all shocks
+	pinForcesAtSag  [2][]T                        // force on each pin at sag, of slides the sum of their bushes', by joint: at rest, and in a hard stop, N
+	loose           bool                          // pivots that allow tilt leave it movable out of the plane
+	frames          [loads.Stances]*spaceFrame[T] // made when they are asked for
+	solved          [loads.Stances]*solvedFrame   // likewise, of plain numbers
+	sagKnown        bool                          // calm is worked out; a gradient without friction never asks for it
 }
 
 func (z *Sized[T]) set(p *loadPath) {
@@ -103,7 +104,7 @@ func (z *Sized[T]) set(p *loadPath) {
 	z.applied, z.planar = plane.Resize(z.applied, cases), plane.Resize(z.planar, cases+1)
 	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.joints)), plane.Resize(z.pinCases, len(p.joints))
 	z.loose, z.sagKnown = false, false
-	z.frames, z.solved = [stances]*spaceFrame[T]{}, [stances]*solvedFrame{}
+	z.frames, z.solved = [loads.Stances]*spaceFrame[T]{}, [loads.Stances]*solvedFrame{}
 	for i := range z.redundants {
 		z.redundants[i].placed = false
 	}
@@ -131,15 +132,15 @@ func (z *Sized[T]) measure(layout []plane.Vec[T]) bool {
 func (z *Sized[T]) load() {
 	clear(z.pinForces)
 	for k := range z.cases {
-		c := z.cases[k].LoadCase
+		c := z.cases[k].Case
 		sd, a := &z.atStance[c.At], &z.applied[k]
-		*a = on(c, z.ride.Setting, sd.state)
+		*a = loads.Apply(c, z.ride.Setting, sd.state)
 		if z.idle(k) {
 			continue
 		}
 		demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
 		z.demandInPlane(sd, a, demands, k)
-		if a.side != 0 {
+		if a.Side != 0 {
 			z.addSideLoad(sd, a, demands)
 		}
 		z.harden(k)
@@ -206,8 +207,8 @@ func governs(not []bool, tubes []Tube[float64]) {
 }
 
 // demandInPlane finds what load case k demands in the plane, with all torque of a brake on the caliper's side.
-func (z *Sized[T]) demandInPlane(sd *placed[T], a *applied[T], demands []parts.Demand[T], k int) {
-	if !a.inPlane() {
+func (z *Sized[T]) demandInPlane(sd *placed[T], a *loads.Applied[T], demands []parts.Demand[T], k int) {
+	if !a.InPlane() {
 		clear(demands)
 		return
 	}
@@ -218,7 +219,7 @@ func (z *Sized[T]) demandInPlane(sd *placed[T], a *applied[T], demands []parts.D
 			z.pinForces[j], z.pinCases[j] = square, k
 		}
 	}
-	torque := kinematics.Abs(a.couple)
+	torque := kinematics.Abs(a.Couple)
 	for i, mb := range z.path.members {
 		var wound T
 		if z.path.caliperSide[i] {
@@ -228,9 +229,9 @@ func (z *Sized[T]) demandInPlane(sd *placed[T], a *applied[T], demands []parts.D
 	}
 }
 
-func (z *Sized[T]) addSideLoad(sd *placed[T], a *applied[T], demands []parts.Demand[T]) {
+func (z *Sized[T]) addSideLoad(sd *placed[T], a *loads.Applied[T], demands []parts.Demand[T]) {
 	across := z.across
-	z.statics.sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.side))
+	z.statics.sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.Side))
 	for i, mb := range z.path.members {
 		by := z.statics.fromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.portal(sd, i))
 		d := &demands[i]
@@ -315,9 +316,9 @@ func strengthSlopes(z *Sized[complex128], from []Tube[float64]) {
 }
 
 // governing is the load case that governs a tube by strength or buckling.
-func (z *Sized[T]) governing(t *Tube[T]) *LoadCase {
+func (z *Sized[T]) governing(t *Tube[T]) *loads.Case {
 	if t.Governs == Strength {
 		return z.cases[t.Case].hardest
 	}
-	return z.cases[t.Case].LoadCase
+	return z.cases[t.Case].Case
 }

@@ -1,13 +1,13 @@
 package structure
 
-import "math"
+import "forkfront/objectives/structure/loads"
 
 // sizingCase is a load case that tubes and pivots are sized for, and stands for all whose forces are its own times a factor: of
 // these it is the one with the largest forces, which decides buckling and pivots.
 type sizingCase struct {
-	*LoadCase
-	severity float64   // factor on its stresses: the largest that any of them asks for
-	hardest  *LoadCase // and which that is
+	*loads.Case
+	severity float64     // factor on its stresses: the largest that any of them asks for
+	hardest  *loads.Case // and which that is
 }
 
 // sizingCases are the cases to size for, where each load case has a severity.
@@ -18,7 +18,7 @@ func (r *Rules) sizingCases(dst []sizingCase, severities []float64) []sizingCase
 		joined := false
 		for k := range dst {
 			other := &dst[k]
-			by := c.over(other.LoadCase)
+			by := c.Over(other.Case)
 			if by <= 0 {
 				continue
 			}
@@ -38,40 +38,4 @@ func (r *Rules) sizingCases(dst []sizingCase, severities []float64) []sizingCase
 		}
 	}
 	return dst
-}
-
-// over is by which factor the forces of a load case are those of another one on any fork; 0 where that is not so, or not known.
-func (l *LoadCase) over(other *LoadCase) float64 {
-	mine, ok := l.given()
-	theirs, too := other.given()
-	if !ok || !too || l.At != other.At {
-		return 0
-	}
-	dot, square, own := 0.0, 0.0, 0.0
-	for i, x := range mine {
-		dot += x * theirs[i]
-		square += theirs[i] * theirs[i]
-		own += x * x
-	}
-	if by := dot / square; by > 0 && math.Abs(dot*dot-square*own) <= 1e-14*square*own {
-		return by
-	}
-	return 0
-}
-
-// given are the forces in N of a load case that are the same on any fork: rearward, along, and what a brake holds by its arm, or by
-// the wheel's radius. It is false where there are others.
-func (l *LoadCase) given() (forces [4]float64, ok bool) {
-	t := l.Test
-	if t == nil {
-		return [4]float64{l.RearwardN}, l.RearwardN != 0 && l.VerticalStatic == 0 && l.TyreFriction == 0 && l.SideStatic == 0
-	}
-	forces = [4]float64{t.RearwardN, t.AlongN}
-	switch {
-	case t.Braked && t.BrakeArmMM == 0:
-		forces[3] = t.RearwardN
-	case t.Braked:
-		forces[2] = t.RearwardN * t.BrakeArmMM
-	}
-	return forces, true
 }

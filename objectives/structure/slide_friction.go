@@ -4,6 +4,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 )
 
 // slideFriction is the force along the travel at the axle with which the bushes of a slide resist, in N: μ times the
@@ -27,9 +28,9 @@ func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
 	}
 	for at := range z.atStance {
 		sd := &z.atStance[at]
-		a := braked(z.ride.Setting, sd.state, 0, 1)
+		a := loads.Braked(z.ride.Setting, sd.state, 0, 1)
 		z.statics.solve(sd, &a)
-		up := a.force.Ahead*sd.state.AheadRate - a.force.Along // virtual work
+		up := a.Force.Ahead*sd.state.AheadRate - a.Force.Along // virtual work
 		var friction T
 		for i := range z.path.slides {
 			friction += z.slideFriction(sd, &z.path.slides[i], z.statics.bushes[i].sum())

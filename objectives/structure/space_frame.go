@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -53,7 +54,7 @@ const (
 	shockPart
 )
 
-func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at Stance) *spaceFrame[T] {
+func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at loads.Stance) *spaceFrame[T] {
 	f := &spaceFrame[T]{z: z, places: z.atStance[at].places}
 	p := z.path
 	for side := range f.nodes {
@@ -317,7 +318,7 @@ func (f *spaceFrame[T]) eye(end, side int, half float64) (node int, ok bool) {
 // steering axis at the axle, in N·m per degree, at sag with the shock locked. It is false where the fork is
 // loose out of the plane.
 func OutOfPlane(z *Sized[float64]) (side, torsion float64, ok bool) {
-	f := solved(z, AtSag)
+	f := solved(z, loads.AtSag)
 	if f == nil {
 		return 0, 0, false
 	}
@@ -341,7 +342,7 @@ type solvedFrame struct {
 }
 
 // solved is the frame of a fork at a stance, made and factored once however many loads it bears; nil where it is loose.
-func solved(z *Sized[float64], at Stance) *solvedFrame {
+func solved(z *Sized[float64], at loads.Stance) *solvedFrame {
 	if z.solved[at] == nil {
 		f := z.framed(at)
 		if by := frame.Factor(&f.Frame); by != nil {
@@ -352,7 +353,7 @@ func solved(z *Sized[float64], at Stance) *solvedFrame {
 }
 
 // framed is the frame of a fork at a stance, made once.
-func (z *Sized[T]) framed(at Stance) *spaceFrame[T] {
+func (z *Sized[T]) framed(at loads.Stance) *spaceFrame[T] {
 	if z.frames[at] == nil {
 		z.frames[at] = newSpaceFrame(z, at)
 	}

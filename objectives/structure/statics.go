@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -54,14 +55,14 @@ func (sd *placed[T]) at(p *loadPath, state *stance.State[T], layout []plane.Vec[
 
 // solve finds the loads in the joints under what is applied in the plane. It returns the force of the shocks in N,
 // compression positive.
-func (st *statics[T]) solve(sd *placed[T], a *applied[T]) T {
+func (st *statics[T]) solve(sd *placed[T], a *loads.Applied[T]) T {
 	p := st.path
 	clear(st.loads)
 	clear(st.nodes)
 	axle := sd.places[p.hub]
-	st.apply(p.m.Wheel(), p.axle, mechanism.Load[T]{Force: a.force, Moment: axle.Cross(a.force)})
-	st.apply(p.m.Brake(), p.caliper, mechanism.Load[T]{Moment: a.couple})
-	push := shockPush(a, sd.state)
+	st.apply(p.m.Wheel(), p.axle, mechanism.Load[T]{Force: a.Force, Moment: axle.Cross(a.Force)})
+	st.apply(p.m.Brake(), p.caliper, mechanism.Load[T]{Moment: a.Couple})
+	push := loads.ShockPush(a, sd.state)
 	st.balance(sd, push)
 	return push
 }

@@ -5,6 +5,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -28,8 +29,8 @@ type flexibility[T kinematics.Scalar] struct {
 // findFlexibilities finds the flexibility of all members for a horizontal force at the axle at sag, the shock
 // locked.
 func (z *Sized[T]) findFlexibilities() {
-	sd := &z.atStance[AtSag]
-	unit := applied[T]{force: inFork(sd.state, -1, 0)}
+	sd := &z.atStance[loads.AtSag]
+	unit := loads.Applied[T]{Force: loads.InFork(sd.state, -1, 0)}
 	forces := &z.planar[len(z.planar)-1]
 	forces.take(&z.statics, sd, z.shaftBodies, z.statics.solve(sd, &unit), 0.5)
 	for i := range z.flexibilities {
@@ -41,10 +42,10 @@ func (z *Sized[T]) findFlexibilities() {
 		}
 	}
 	if z.redundancy.few {
-		z.addRedundant(sd, unit.force, forces)
+		z.addRedundant(sd, unit.Force, forces)
 		return
 	}
-	z.addOutOfPlane(sd, unit.force, forces)
+	z.addOutOfPlane(sd, unit.Force, forces)
 }
 
 // weighMembers finds the coefficients of the optimal diameters.
@@ -239,7 +240,7 @@ func Refine(z *Sized[float64]) {
 	}
 	z.round = 2
 	z.tubeRigidities()
-	z.factorSymmetric(AtSag)
+	z.factorSymmetric(loads.AtSag)
 	z.findFlexibilities()
 	z.tubeCompliance = 0
 	for i := range z.flexibilities {

@@ -5,6 +5,7 @@ import (
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/frame"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -31,21 +32,21 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 }
 
 // loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.
-func (f *spaceFrame[T]) loads(c *LoadCase) map[int]frame.Load[T] {
+func (f *spaceFrame[T]) loads(c *loads.Case) map[int]frame.Load[T] {
 	z := f.z
 	state := z.atStance[c.At].state
-	a := on(c, z.ride.Setting, state)
+	a := loads.Apply(c, z.ride.Setting, state)
 	return f.applying(&a, state)
 }
 
 // applying is what acts on a fork at a state as loads on nodes.
-func (f *spaceFrame[T]) applying(a *applied[T], state *stance.State[T]) map[int]frame.Load[T] {
+func (f *spaceFrame[T]) applying(a *loads.Applied[T], state *stance.State[T]) map[int]frame.Load[T] {
 	z := f.z
-	side, moment := kinematics.Lift[T](a.side), kinematics.Lift[T](-z.ride.Setting.Chassis.FrontRadiusMM*a.side)
-	loads := map[int]frame.Load[T]{f.hub: {a.force.Along, a.force.Ahead, side, moment * state.CosHead, moment * state.SinHead}}
+	side, moment := kinematics.Lift[T](a.Side), kinematics.Lift[T](-z.ride.Setting.Chassis.FrontRadiusMM*a.Side)
+	loads := map[int]frame.Load[T]{f.hub: {a.Force.Along, a.Force.Ahead, side, moment * state.CosHead, moment * state.SinHead}}
 	if n := z.path.caliper; n >= 0 {
 		caliper := loads[f.nodes[0][n]]
-		caliper[5] += a.couple
+		caliper[5] += a.Couple
 		loads[f.nodes[0][n]] = caliper
 	}
 	return loads

@@ -11,6 +11,7 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/results/display"
 	"forkfront/results/sideview"
 )
@@ -29,13 +30,13 @@ const PoissonRatio = 0.3
 // Stance is a travel at which a fork is modelled. Numbers of its nodes and elements start above First, and the sets of all
 // its nodes and elements have its name.
 type Stance struct {
-	At    structure.Stance
+	At    loads.Stance
 	Set   string
 	First int
 }
 
 // Stances are those that load cases may name.
-var Stances = [...]Stance{{structure.TopOut, "TOP_OUT", 10000}, {structure.AtSag, "AT_SAG", 20000}, {structure.FullTravel, "FULL_TRAVEL", 30000}}
+var Stances = [...]Stance{{loads.TopOut, "TOP_OUT", 10000}, {loads.AtSag, "AT_SAG", 20000}, {loads.FullTravel, "FULL_TRAVEL", 30000}}
 
 // WriteInput writes the input file of CalculiX CrunchiX (2.20 or later) for a fork. The file has one model per stance,
 // not connected to each other, and one static step per load case, then one for each stiffness. Units are N, mm and MPa. The

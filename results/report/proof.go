@@ -6,6 +6,7 @@ import (
 
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/results/display"
 	"forkfront/results/picks"
 	"forkfront/results/sideview"
@@ -92,7 +93,7 @@ func (t *proofTable) row(r *structure.TestResult) *proofRow {
 		return &t.Rows[i]
 	}
 	doc := string(r.Kind)
-	if r.Kind != structure.ImpactTest {
+	if r.Kind != loads.ImpactTest {
 		doc += fmt.Sprintf(", %.0f N", r.LoadN)
 	}
 	if r.Cycles > 0 {
@@ -122,7 +123,7 @@ func marginCell(r *structure.TestResult) proofCell {
 	switch {
 	case r.Missing != "":
 		return none(r.Missing)
-	case r.Kind == structure.ImpactTest:
+	case r.Kind == loads.ImpactTest:
 		where += "; elastic: a bound"
 	}
 	return proofCell{Value: objectives.Digits(r.Margin, 3), Where: where, Short: r.Margin < 1}

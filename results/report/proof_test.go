@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/results/display"
 )
 
 // Candidates under the same tests stand side by side, the least margin and the damage first. What is below 1, or has more
 // damage than 1, is marked; what has no value says why; a source is named once; an impact is a bound.
 func TestProofTable(t *testing.T) {
-	bending := structure.TestResult{Test: "bending", Kind: structure.ReversedTest, LoadN: 650, Cycles: 1e5, Part: "legs a–b", Side: "brake", Margin: 0.8, Basis: "as given", AllowedBy: "curve"}
-	fall := structure.TestResult{Test: "fall", Kind: structure.ImpactTest, LoadN: 3000, Part: "crown", Side: "other", Margin: 1.3, Basis: "as given", AllowedBy: "yield"}
+	bending := structure.TestResult{Test: "bending", Kind: loads.ReversedTest, LoadN: 650, Cycles: 1e5, Part: "legs a–b", Side: "brake", Margin: 0.8, Basis: "as given", AllowedBy: "curve"}
+	fall := structure.TestResult{Test: "fall", Kind: loads.ImpactTest, LoadN: 3000, Part: "crown", Side: "other", Margin: 1.3, Basis: "as given", AllowedBy: "yield"}
 	unknown := bending
 	unknown.Margin, unknown.AllowedBy, unknown.Missing = 0, "", "no curve"
 	table := newProofTable([]string{"x", "y"}, []*structure.Proof{

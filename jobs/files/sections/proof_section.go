@@ -8,6 +8,7 @@ import (
 	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
+	"forkfront/objectives/structure/loads"
 )
 
 // ProofSection is the section of a job or concept on test loads. They are checked on sized forks, and size nothing.
@@ -50,9 +51,9 @@ func (v *ProofSection) Check(s *document.Source, path string, cases []LoadCase, 
 	document.Twice(s, path, "name", len(v.Tests), func(i int) any { return v.Tests[i].Name })
 	for i, t := range v.Tests {
 		at := document.Item(path, i)
-		repeats := t.Kind == string(structure.ReversedTest) || t.Kind == string(structure.PulsatingTest)
+		repeats := t.Kind == string(loads.ReversedTest) || t.Kind == string(loads.PulsatingTest)
 		switch {
-		case t.Kind == string(structure.ImpactTest):
+		case t.Kind == string(loads.ImpactTest):
 			if t.DropMM == 0 || t.StrikerKG == 0 {
 				s.At(at, "an impact without drop_mm or striker_kg; give both")
 			}
@@ -70,7 +71,7 @@ func (v *ProofSection) checkDuty(s *document.Source, path string, cases []LoadCa
 		known = append(known, c.Name)
 	}
 	for _, t := range v.all() {
-		if t.Kind != structure.ImpactTest {
+		if t.Kind != loads.ImpactTest {
 			known = append(known, t.Name)
 		}
 	}
@@ -94,8 +95,8 @@ func (v *ProofSection) checkDuty(s *document.Source, path string, cases []LoadCa
 func (v *ProofSection) asked() bool { return len(v.all()) > 0 || len(v.Duty) > 0 }
 
 // all are the tests in the model's terms.
-func (v *ProofSection) all() (tests []structure.ProofTest) {
-	for _, t := range structure.ProofPresets[v.Preset] {
+func (v *ProofSection) all() (tests []loads.Test) {
+	for _, t := range loads.TestPresets[v.Preset] {
 		if v.Scale != 1 {
 			t.RearwardN, t.AlongN, t.DropMM = v.Scale*t.RearwardN, v.Scale*t.AlongN, v.Scale*t.DropMM
 			t.Source += fmt.Sprintf(", times %g", v.Scale)
@@ -103,8 +104,8 @@ func (v *ProofSection) all() (tests []structure.ProofTest) {
 		tests = append(tests, t)
 	}
 	for _, t := range v.Tests {
-		tests = append(tests, structure.ProofTest{
-			Name: t.Name, Kind: structure.TestKind(t.Kind), At: structure.Stance(slices.Index(stances, t.At)), RearwardN: t.RearwardN, AlongN: t.AlongN,
+		tests = append(tests, loads.Test{
+			Name: t.Name, Kind: loads.TestKind(t.Kind), At: loads.Stance(slices.Index(stances, t.At)), RearwardN: t.RearwardN, AlongN: t.AlongN,
 			Braked: t.Braked, BrakeArmMM: t.BrakeArmMM, Cycles: t.Cycles, DropMM: t.DropMM, StrikerKG: t.StrikerKG, Source: "as given",
 		})
 	}
@@ -113,7 +114,7 @@ func (v *ProofSection) all() (tests []structure.ProofTest) {
 
 // Model is the section in the model's terms, with the load cases that its duty may name; nil where nothing is to be
 // checked.
-func (v *ProofSection) Model(cases []structure.LoadCase) *structure.ProofRules {
+func (v *ProofSection) Model(cases []loads.Case) *structure.ProofRules {
 	if !v.asked() {
 		return nil
 	}
@@ -123,11 +124,11 @@ func (v *ProofSection) Model(cases []structure.LoadCase) *structure.ProofRules {
 	}
 	for _, d := range v.Duty {
 		if d.Event != "" {
-			p.Events = append(p.Events, structure.DutyEvent{Event: d.Event, Repeats: d.Cycles})
+			p.Events = append(p.Events, loads.DutyEvent{Event: d.Event, Repeats: d.Cycles})
 			continue
 		}
-		i := slices.IndexFunc(cases, func(c structure.LoadCase) bool { return c.Name == d.Load })
-		p.Duty = append(p.Duty, structure.DutyLoad{Case: cases[i], Cycles: d.Cycles})
+		i := slices.IndexFunc(cases, func(c loads.Case) bool { return c.Name == d.Load })
+		p.Duty = append(p.Duty, loads.Duty{Case: cases[i], Cycles: d.Cycles})
 	}
 	return p
 }

@@ -5,6 +5,7 @@ import (
 
 	"forkfront/jobs/files/document"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -102,7 +103,7 @@ func (v *StructureSection) Check(s *document.Source, path string) {
 	}
 	v.checkCases(s, path+".load_cases")
 	if !s.Has(path + ".load_cases") {
-		v.LoadCases = loadCases(structure.DefaultLoadCases())
+		v.LoadCases = loadCases(loads.DefaultCases())
 	}
 	if !s.Has(path + ".fixed_parts") {
 		v.FixedParts = nil
@@ -126,7 +127,7 @@ var (
 	whereabouts = map[bool]string{false: "crown", true: "axle"}
 )
 
-func loadCases(all []structure.LoadCase) []LoadCase {
+func loadCases(all []loads.Case) []LoadCase {
 	var out []LoadCase
 	for _, c := range all {
 		out = append(out, LoadCase{c.Name, stances[c.At], c.VerticalStatic, c.TyreFriction, c.RearwardN, c.SideStatic})
@@ -141,8 +142,8 @@ func (v *StructureSection) Model(t *TelescopicSection) *structure.Rules {
 		Replaced: structure.Replaced(*t), ForeAftNPerMM: v.ForeAftNPerMM, ToleranceMM: v.ToleranceMM, ShockNewton: v.ShockFriction,
 	}
 	for _, c := range v.LoadCases {
-		m.Cases = append(m.Cases, structure.LoadCase{
-			Name: c.Name, At: structure.Stance(slices.Index(stances, c.At)), VerticalStatic: c.VerticalStatic,
+		m.Cases = append(m.Cases, loads.Case{
+			Name: c.Name, At: loads.Stance(slices.Index(stances, c.At)), VerticalStatic: c.VerticalStatic,
 			TyreFriction: c.TyreFriction, RearwardN: c.RearwardN, SideStatic: c.SideStatic,
 		})
 	}

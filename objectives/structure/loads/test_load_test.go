@@ -1,4 +1,4 @@
-package structure
+package loads
 
 import "testing"
 
@@ -27,10 +27,10 @@ func TestFiguresOfThePresets(t *testing.T) {
 			"rearward impact": {kind: ImpactTest, striker: 22.5, drop: 640},
 		},
 	} {
-		if len(ProofPresets[preset]) != len(want) {
-			t.Errorf("%s: %d tests", preset, len(ProofPresets[preset]))
+		if len(TestPresets[preset]) != len(want) {
+			t.Errorf("%s: %d tests", preset, len(TestPresets[preset]))
 		}
-		for _, p := range ProofPresets[preset] {
+		for _, p := range TestPresets[preset] {
 			got := figures{p.Kind, p.RearwardN, p.AlongN, p.Cycles, p.StrikerKG, p.DropMM, p.Braked, p.At == FullTravel}
 			if got != want[p.Name] || p.BrakeArmMM != 0 || p.At == AtSag {
 				t.Errorf("%s, %s: %+v", preset, p.Name, got)
