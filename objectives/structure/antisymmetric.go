@@ -43,7 +43,7 @@ func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd 
 	o.bushes(z, sd)
 	o.displacements = plane.Resize(o.displacements, h.pattern.Len())
 	clear(o.displacements)
-	caliper := h.number[z.path.caliper][inPlane]
+	caliper := h.number[z.path.Caliper][inPlane]
 	if caliper < 0 {
 		return
 	}
@@ -149,8 +149,8 @@ func (o *antisymmetric[T]) shock(z *Sized[T], sd *placed[T]) {
 	if h.shocks < 2 || h.eyes[0] < 0 || h.eyes[1] < 0 {
 		return
 	}
-	_, upper := z.path.m.ShockEnd(0)
-	_, lower := z.path.m.ShockEnd(1)
+	_, upper := z.path.Mechanism.ShockEnd(0)
+	_, lower := z.path.Mechanism.ShockEnd(1)
 	line := sd.places[lower].Minus(sd.places[upper])
 	square := line.Dot(line)
 	by := kinematics.Lift[T](parts.SteelMPa*parts.LockedMM2) / (square * kinematics.Sqrt(square))
@@ -173,7 +173,7 @@ const shareRate = 100
 func (o *antisymmetric[T]) bushes(z *Sized[T], sd *placed[T]) {
 	h := z.antisymmetric
 	for i, pair := range h.bushes {
-		s := &z.path.slides[i/2]
+		s := &z.path.Slides[i/2]
 		line := sd.places[s.Through[1]].Minus(sd.places[s.Mouth])
 		square := line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
 		parts := [4]T{-square.Along, -square.Ahead, square.Along, square.Ahead}

@@ -6,6 +6,7 @@ import (
 
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
@@ -33,7 +34,7 @@ func BillOfMaterials(z *Sized[float64]) []Item {
 	all := Parts(z)
 	if stresses, ok := Stresses(z); ok {
 		for i, stress := range stresses { // the tubes come first, in the order of the members
-			item := &all[z.path.part[i]]
+			item := &all[z.path.Part[i]]
 			item.Stress = max(item.Stress, stress)
 		}
 	}
@@ -46,14 +47,14 @@ func Parts(z *Sized[float64]) []Item {
 	var all []Item
 	for i := range z.Members {
 		item := tubeItem(z, i)
-		if z.path.continues(i) {
+		if z.path.Continues(i) {
 			all[len(all)-1].extend(&item)
 			continue
 		}
 		all = append(all, item)
 	}
 	for i := range z.Pivots {
-		if s := z.path.slideOf(i); s != nil {
+		if s := z.path.SlideOf(i); s != nil {
 			all = append(all, bushItem(z, s))
 			continue
 		}
@@ -105,7 +106,7 @@ func tubeItem(z *Sized[float64], i int) Item {
 		governs += ", " + z.governing(t).Name
 	}
 	cost := mass / 1000 * costs.TubePerKG
-	if !z.path.continues(i) {
+	if !z.path.Continues(i) {
 		cost = t.Count*costs.TubePart + mass/1000*costs.TubePerKG
 	}
 	return Item{
@@ -119,9 +120,9 @@ func tubeItem(z *Sized[float64], i int) Item {
 func pivotItem(z *Sized[float64], i int) Item {
 	costs := &z.rules.Costs
 	p := &z.Pivots[i]
-	_, _, point := z.path.m.Joint(i)
+	_, _, point := z.path.Mechanism.Joint(i)
 	compliance := 0.0
-	if pin := slices.IndexFunc(z.path.pivots, func(p pin) bool { return slices.Index(p.joints, i) == 0 }); pin >= 0 {
+	if pin := slices.IndexFunc(z.path.Pivots, func(p loadpath.Pin) bool { return slices.Index(p.Joints, i) == 0 }); pin >= 0 {
 		compliance = z.shaftShare(pin)
 	}
 	kind := ", bushes"
@@ -129,18 +130,18 @@ func pivotItem(z *Sized[float64], i int) Item {
 		kind = ", bearings"
 	}
 	return Item{
-		Part: "pivot " + z.path.m.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
+		Part: "pivot " + z.path.Mechanism.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.Each(p.Rolling),
 		Governs: z.cases[z.pinCases[i]].Name, Compliance: compliance,
 	}
 }
 
 // bushItem lists the bushes of a slide.
-func bushItem(z *Sized[float64], s *slidePath) Item {
+func bushItem(z *Sized[float64], s *loadpath.Slide) Item {
 	p := &z.Pivots[s.Joint]
 	count := z.bearings(s.Joint)
 	return Item{
-		Part: "slide " + z.path.m.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * parts.SlideBushLength, LoadN: p.LoadN,
+		Part: "slide " + z.path.Mechanism.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * parts.SlideBushLength, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.rules.Costs.Bush, Governs: z.cases[z.pinCases[s.Joint]].Name,
 	}
 }
@@ -170,18 +171,18 @@ func Forces(z *Sized[float64]) []CaseForces {
 			TorqueNM: a.Couple/1000 + 0, SideN: a.Side, ShockN: push + 0, PinsN: map[string]float64{},
 		}
 		for j := range z.statics.pins {
-			_, _, point := z.path.m.Joint(j)
+			_, _, point := z.path.Mechanism.Joint(j)
 			if point < 0 {
 				continue
 			}
-			name := z.path.m.Points[point]
+			name := z.path.Mechanism.Points[point]
 			if _, twice := f.PinsN[name]; twice { // a pin through several bodies
 				name += "_2"
 			}
 			f.PinsN[name] = kinematics.Distance(plane.Vec[float64]{}, z.statics.pins[j].Force)
 		}
-		for i := range z.path.slides {
-			name := z.path.m.SlideName(&z.path.slides[i].Slide)
+		for i := range z.path.Slides {
+			name := z.path.Mechanism.SlideName(&z.path.Slides[i].Slide)
 			f.PinsN[name+" mouth"], f.PinsN[name+" end"] = math.Abs(z.statics.bushes[i].atMouth), math.Abs(z.statics.bushes[i].atEnd)
 		}
 		all = append(all, f)

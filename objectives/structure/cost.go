@@ -8,7 +8,7 @@ func CostIndex[T kinematics.Scalar](z *Sized[T]) T {
 	sum := r.Fixed + r.Shock*float64(z.ride.Shock.Count)
 	var kilograms T
 	for i := range z.Members {
-		if !z.path.continues(i) {
+		if !z.path.Continues(i) {
 			sum += r.TubePart * z.Members[i].Count
 		}
 		kilograms += z.Members[i].MassG * kinematics.Lift[T](1e-3)

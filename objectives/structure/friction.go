@@ -31,8 +31,8 @@ func (z *Sized[T]) restAtSag() {
 			force := z.statics.pins[j].Force
 			z.pinForcesAtSag[i][j] = scalar.Hypot(force.Along, force.Ahead)
 		}
-		for k := range z.path.slides {
-			z.pinForcesAtSag[i][z.path.slides[k].Joint] = z.statics.bushes[k].sum()
+		for k := range z.path.Slides {
+			z.pinForcesAtSag[i][z.path.Slides[k].Joint] = z.statics.bushes[k].sum()
 		}
 	}
 }
@@ -49,7 +49,7 @@ func friction[T kinematics.Scalar](z *Sized[T], which int) T {
 
 func pivotFriction[T kinematics.Scalar](z *Sized[T], which, joint int) T {
 	z.restAtSag()
-	if s := z.path.slideOf(joint); s != nil {
+	if s := z.path.SlideOf(joint); s != nil {
 		return z.slideFriction(&z.atStance[loads.AtSag], s, z.pinForcesAtSag[which][joint])
 	}
 	r, p := &z.rules.Pivots, &z.Pivots[joint]

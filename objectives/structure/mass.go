@@ -71,9 +71,9 @@ func Mass[T kinematics.Scalar](z *Sized[T]) T {
 // A pivot moves with its point; a shock counts as a rod between its eyes.
 func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 	sd := &z.atStance[loads.AtSag]
-	m := z.path.m
+	m := z.path.Mechanism
 	var sum T
-	for i, mb := range z.path.members {
+	for i, mb := range z.path.Members {
 		if mb.Body != m.Ground() {
 			sum += z.Members[i].MassG * meanSquareVelocity(scalar.Velocity(sd.state, mb.Body, sd.places[mb.From]), scalar.Velocity(sd.state, mb.Body, sd.places[mb.To]))
 		}
@@ -90,7 +90,7 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
 	sum += z.shockG * meanSquareVelocity(scalar.Velocity(sd.state, upper, sd.places[a]), scalar.Velocity(sd.state, lower, sd.places[b]))
-	axle := scalar.Velocity(sd.state, m.Wheel(), sd.places[z.path.hub])
+	axle := scalar.Velocity(sd.state, m.Wheel(), sd.places[z.path.Hub])
 	square := axle.Dot(axle)
 	for i := range z.rules.Fixed {
 		if f := &z.rules.Fixed[i]; f.OnAxle {
@@ -108,14 +108,14 @@ func meanSquareVelocity[T kinematics.Scalar](a, b plane.Vec[T]) T {
 // SteeringInertia is the moment of inertia of the fork's parts about the steering axis at top-out, in kg·cm², the tubes as
 // thin rods at their half width. What does not steer is left out.
 func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
-	m, across := z.path.m, z.across
+	m, across := z.path.Mechanism, z.across
 	places := z.atStance[loads.TopOut].places
 	var sum T
 	at := func(mass T, from, to int, halfWidth float64) {
 		a, b := plane.Vec[T]{Ahead: places[from].Ahead}, plane.Vec[T]{Ahead: places[to].Ahead}
 		sum += mass * (meanSquareVelocity(a, b) + kinematics.Lift[T](halfWidth*halfWidth))
 	}
-	for i, mb := range z.path.members {
+	for i, mb := range z.path.Members {
 		if !m.Steers(mb.Body) {
 			continue
 		}
@@ -123,7 +123,7 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	}
 	for i := range z.Pivots {
 		_, _, point := m.Joint(i)
-		if s := z.path.slideOf(i); s != nil {
+		if s := z.path.SlideOf(i); s != nil {
 			if m.Steers(s.Guide) || m.Steers(s.Slider) {
 				at(z.Pivots[i].MassG, s.Mouth, s.Through[1], across.HalfWidthMM[s.Guide])
 			}
@@ -144,7 +144,7 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	if m.Steers(above) || m.Steers(below) {
 		at(z.shockG, upper, lower, across.ShockHalf(z.ride.Shock))
 	}
-	axle := z.path.hub
+	axle := z.path.Hub
 	for i := range z.rules.Fixed {
 		if f := &z.rules.Fixed[i]; f.OnAxle {
 			at(kinematics.Lift[T](f.MassG), axle, axle, 0)

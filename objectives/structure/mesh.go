@@ -7,6 +7,7 @@ import (
 
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
+	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
 )
@@ -32,7 +33,7 @@ type mesh struct {
 
 // meshKey is what determines a mesh.
 type meshKey struct {
-	path    *loadPath
+	path    *loadpath.Path
 	half    []float64
 	oneSide []bool
 	through []bool // by joint
@@ -130,7 +131,7 @@ func (k *meshKey) keep(z *meshOf) bool {
 
 // meshOf is the fork that a mesh is made for.
 type meshOf struct {
-	path        *loadPath
+	path        *loadpath.Path
 	across      *fork.Across
 	shaftBodies [][2]int
 	through     []bool // by joint: the shaft runs from side to side
@@ -147,30 +148,30 @@ func (h *mesh) build(z *meshOf) bool {
 	p := z.path
 	h.shocks = z.shocks
 	h.nodes, h.number, h.tubes, h.segments, h.crossing = h.nodes[:0], h.number[:0], h.tubes[:0], h.segments[:0], h.crossing[:0]
-	for range len(p.members) + len(p.m.Bodies) {
+	for range len(p.Members) + len(p.Mechanism.Bodies) {
 		h.node(meshNode{point: -1})
 	}
-	for i, mb := range p.members {
+	for i, mb := range p.Members {
 		half := z.across.HalfWidthMM[mb.Body]
-		h.nodes[p.from[i]], h.nodes[i] = meshNode{mb.From, half}, meshNode{mb.To, half}
-		h.tubes = append(h.tubes, meshTube{member: i, ends: [2]int{p.from[i], i}})
+		h.nodes[p.From[i]], h.nodes[i] = meshNode{mb.From, half}, meshNode{mb.To, half}
+		h.tubes = append(h.tubes, meshTube{member: i, ends: [2]int{p.From[i], i}})
 		if half == 0 {
-			h.hold(p.from[i], h.central())
+			h.hold(p.From[i], h.central())
 			h.hold(i, h.central())
 		}
 	}
 	h.bushes = h.bushes[:0]
-	for i := range p.slides {
-		h.bushes = append(h.bushes, p.slides[i].mouth, p.slides[i].end)
+	for i := range p.Slides {
+		h.bushes = append(h.bushes, p.Slides[i].MouthNodes, p.Slides[i].EndNodes)
 	}
 	for _, pair := range h.bushes {
 		h.tie(pair[0], pair[1], outOfPlane[:1])
 	}
-	h.hold(len(p.members)+p.m.Ground(), everything)
-	for i := range p.pivots {
+	h.hold(len(p.Members)+p.Mechanism.Ground(), everything)
+	for i := range p.Pivots {
 		h.pivot(z, i)
 	}
-	for end := range p.eyes {
+	for end := range p.Eyes {
 		h.eye(z, end)
 	}
 	return true
@@ -233,19 +234,19 @@ func (z *meshOf) passed() []int {
 // pivot adds the shaft of a pivot.
 func (h *mesh) pivot(z *meshOf, number int) {
 	path := z.path
-	p := &path.pivots[number]
-	axle := path.m.Points[p.point] == scheme.PointAxle
-	owner := path.owner(p.point, p.bodies, z.across)
+	p := &path.Pivots[number]
+	axle := path.Mechanism.Points[p.Point] == scheme.PointAxle
+	owner := path.Owner(p.Point, p.Bodies, z.across)
 	crosses := axle
 	h.scratch = h.scratch[:0]
-	h.on(z, p.point, owner, true)
-	for k, b := range p.bodies {
+	h.on(z, p.Point, owner, true)
+	for k, b := range p.Bodies {
 		if b != owner {
-			h.on(z, p.point, b, false)
+			h.on(z, p.Point, b, false)
 		}
-		crosses = crosses || z.across.HalfWidthMM[b] == 0 || k < len(p.joints) && z.through[p.joints[k]]
+		crosses = crosses || z.across.HalfWidthMM[b] == 0 || k < len(p.Joints) && z.through[p.Joints[k]]
 	}
-	if len(p.bodies) < 2 && !axle {
+	if len(p.Bodies) < 2 && !axle {
 		return
 	}
 	shaft := wheelAxle
@@ -254,18 +255,18 @@ func (h *mesh) pivot(z *meshOf, number int) {
 	}
 	at := -1
 	if crosses {
-		at = h.cross(crossing{owner, p.point, -1})
+		at = h.cross(crossing{owner, p.Point, -1})
 	}
-	h.chain(segment{point: p.point, shaft: shaft}, z.across.HalfWidthMM[owner], at, func(half float64) []shear {
+	h.chain(segment{point: p.Point, shaft: shaft}, z.across.HalfWidthMM[owner], at, func(half float64) []shear {
 		var all []shear
 		held := z.across.HalfWidthMM[owner] > half
-		for _, j := range p.joints {
+		for _, j := range p.Joints {
 			if turns := z.across.HalfWidthMM[z.shaftBodies[j][1]] > half; turns != held {
 				all = append(all, shear{j, map[bool]float64{true: 0.5, false: -0.5}[turns]})
 			}
 		}
 		if axle && held {
-			all = append(all, shear{len(path.joints), -0.5})
+			all = append(all, shear{len(path.Joints), -0.5})
 		}
 		return all
 	})
@@ -274,7 +275,7 @@ func (h *mesh) pivot(z *meshOf, number int) {
 // on puts a body on the current shaft: fixed to it, or turning on it.
 func (h *mesh) on(z *meshOf, point, body int, fixed bool) {
 	half := z.across.HalfWidthMM[body]
-	n := z.path.node(body, point)
+	n := z.path.Node(body, point)
 	i := slices.IndexFunc(h.scratch, func(s station) bool { return s.half == half })
 	switch {
 	case i < 0 && fixed && n >= 0:
@@ -325,9 +326,9 @@ func (h *mesh) chain(s segment, owner float64, crossing int, beyond func(half fl
 // to the shock on its side.
 func (h *mesh) eye(z *meshOf, end int) {
 	p := z.path
-	body, point := p.m.ShockEnd(end)
-	on, half := p.eyes[end], z.across.HalfWidthMM[body]
-	force := len(p.joints) + 1 + end
+	body, point := p.Mechanism.ShockEnd(end)
+	on, half := p.Eyes[end], z.across.HalfWidthMM[body]
+	force := len(p.Joints) + 1 + end
 	h.eyes[end] = on
 	switch {
 	case on < 0 && h.opposed && z.shocks > 1:

@@ -50,7 +50,7 @@ func ModelOf(z *Sized[float64], at loads.Stance) *Model {
 	f := newSpaceFrame(z, at)
 	m := &Model{Frame: &f.Frame, Hub: f.hub}
 	for _, p := range f.points {
-		m.Points = append(m.Points, z.path.m.PointName(p))
+		m.Points = append(m.Points, z.path.Mechanism.PointName(p))
 	}
 	for _, p := range f.parts {
 		m.Beams = append(m.Beams, modelBeam(f, p))
@@ -74,7 +74,7 @@ func ModelOf(z *Sized[float64], at loads.Stance) *Model {
 
 func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 	z := f.z
-	m := z.path.m
+	m := z.path.Mechanism
 	b := ModelBeam{Member: -1, YoungMPa: parts.SteelMPa}
 	switch p.kind {
 	case tubePart:
@@ -90,7 +90,7 @@ func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 	case eyeShaftPart:
 		b.Part = "shaft of a shock's eye"
 	case shaftPart:
-		b.Part = "shaft of " + m.Points[z.path.pivots[p.number].point]
+		b.Part = "shaft of " + m.Points[z.path.Pivots[p.number].Point]
 	}
 	b.OutsideMM, b.BoreMM = f.ring(p)
 	b.BoreMM *= b.OutsideMM
@@ -99,8 +99,8 @@ func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 
 // tubeName names a member's tube by its body and the points at its ends.
 func tubeName(z *Sized[float64], member int) string {
-	m := z.path.m
-	mb := m.Tubes()[z.path.part[member]]
+	m := z.path.Mechanism
+	mb := m.Tubes()[z.path.Part[member]]
 	return m.Bodies[mb.Body] + " " + m.PointName(mb.From) + "–" + m.PointName(mb.To)
 }
 

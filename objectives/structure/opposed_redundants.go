@@ -73,7 +73,7 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *placed[T
 func (z *Sized[T]) solveColumn(f *planar[T], sd *placed[T], k int) {
 	plan, p := z.redundancy, z.path
 	if k == len(plan.columns) {
-		push := z.statics.solveOne(sd, p.m.Brake(), p.caliper, mechanism.Load[T]{Moment: 1})
+		push := z.statics.solveOne(sd, p.Mechanism.Brake(), p.Caliper, mechanism.Load[T]{Moment: 1})
 		f.take(&z.statics, sd, z.shaftBodies, push, 0.5)
 		f.cross(z, sd, plane.Vec[T]{})
 		return
@@ -91,7 +91,7 @@ func (z *Sized[T]) solveColumn(f *planar[T], sd *placed[T], k int) {
 		l.Moment = 1
 	}
 	l.Moment += sd.places[c.point].Cross(l.Force)
-	push := z.statics.solveOne(sd, c.body, p.node(c.body, c.point), l)
+	push := z.statics.solveOne(sd, c.body, p.Node(c.body, c.point), l)
 	f.take(&z.statics, sd, z.shaftBodies, push, 1)
 	f.cross(z, sd, plane.Vec[T]{})
 	passes := &f.passes[plan.columns[k].crossing]

@@ -148,7 +148,7 @@ func (z *Sized[T]) shaftDiameter(shaft int) T {
 	case eyeShaft:
 		return kinematics.Lift[T](parts.EyeShaftMM)
 	}
-	joints := z.path.pivots[shaft].joints
+	joints := z.path.Pivots[shaft].Joints
 	most := z.Pivots[joints[0]].ShaftMM
 	for _, j := range joints[1:] {
 		most = scalar.Higher(most, z.Pivots[j].ShaftMM)

@@ -11,7 +11,7 @@ import (
 
 // pivot sizes a joint.
 func (z *Sized[T]) pivot(joint int) {
-	if z.path.slideOf(joint) != nil {
+	if z.path.SlideOf(joint) != nil {
 		z.Pivots[joint] = parts.Pivot[T]{LoadN: z.pinForces[joint]} // bushes, whose mass follows from the tubes
 		return
 	}
@@ -23,7 +23,7 @@ func (z *Sized[T]) pivot(joint int) {
 
 // shaftLength finds the total length of a joint's shafts, and returns the lever at which the pin force bends them, in mm.
 func (z *Sized[T]) shaftLength(joint int, p *parts.Pivot[T], r *parts.PivotRules) (arm float64) {
-	_, _, point := z.path.m.Joint(joint)
+	_, _, point := z.path.Mechanism.Joint(joint)
 	a, b := z.shaftBodies[joint][0], z.shaftBodies[joint][1]
 	across := z.across
 	wide, narrow := across.HalfWidthMM[a], across.HalfWidthMM[b]
@@ -33,7 +33,7 @@ func (z *Sized[T]) shaftLength(joint int, p *parts.Pivot[T], r *parts.PivotRules
 	arm = math.Max(wide-narrow, r.LeastArmMM)
 	one := across.Tubes(a) == 1 || across.Tubes(b) == 1
 	switch {
-	case point == z.path.hub: // the wheel's axle is a fixed part
+	case point == z.path.Hub: // the wheel's axle is a fixed part
 		p.ShaftLengthMM = 0
 	case one && wide == 0, one && across.Tubes(a)+across.Tubes(b) == 2:
 		p.Shafts, p.ShaftLengthMM = 1, arm+2*r.BossMM
@@ -48,14 +48,14 @@ func (z *Sized[T]) shaftLength(joint int, p *parts.Pivot[T], r *parts.PivotRules
 // shafts is 1 where one shaft runs from side to side: as the design says, or else where the pivot stays outside the wheel
 // at top-out, sag and full travel.
 func (z *Sized[T]) shafts(joint int) int {
-	_, _, point := z.path.m.Joint(joint)
+	_, _, point := z.path.Mechanism.Joint(joint)
 	switch z.across.Shafts[point] {
 	case fork.ShaftThrough:
 		return 1
 	case fork.ShaftStub:
 		return 2
 	}
-	axle := z.path.hub
+	axle := z.path.Hub
 	if point == axle {
 		return 1
 	}
@@ -70,8 +70,8 @@ func (z *Sized[T]) shafts(joint int) int {
 
 // bearings is the number of bearings or bushes at a joint.
 func (z *Sized[T]) bearings(joint int) float64 {
-	if s := z.path.slideOf(joint); s != nil {
-		return 2 * z.Members[s.inner[0]].Count
+	if s := z.path.SlideOf(joint); s != nil {
+		return 2 * z.Members[s.Inner[0]].Count
 	}
 	return 2
 }

@@ -35,7 +35,7 @@ func shaftCurve() fatigue.Curve {
 
 // joint finds the joint of a seat: that on whose shaft its body turns.
 func (f *spaceFrame[T]) joint(s seat) int {
-	for _, j := range f.z.path.pivots[s.pivot].joints {
+	for _, j := range f.z.path.Pivots[s.pivot].Joints {
 		if f.z.shaftBodies[j][1] == s.body {
 			return j
 		}
@@ -108,7 +108,7 @@ func (u *underLoad) loadPivots(all []PivotResult, test *loads.Test, deviations f
 	z := u.f.z
 	u.eachSeat(func(j int, force float64) {
 		if r := &all[j]; force > r.ForceN {
-			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.Pivots[j].Margin(&z.rules.Pivots, z.path.slideOf(j) != nil, force)
+			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.Pivots[j].Margin(&z.rules.Pivots, z.path.SlideOf(j) != nil, force)
 		}
 	})
 	allowed := z.rules.Pivots.ShaftYieldMPa
@@ -120,7 +120,7 @@ func (u *underLoad) loadPivots(all []PivotResult, test *loads.Test, deviations f
 			continue
 		}
 		stress := u.shaftStress(beam)
-		for _, j := range z.path.pivots[part.number].joints {
+		for _, j := range z.path.Pivots[part.number].Joints {
 			if r := &all[j]; stress > 0 && (r.ShaftMargin == 0 || allowed/stress < r.ShaftMargin) {
 				r.ShaftMPa, r.ShaftIn, r.ShaftMargin = stress, test.Name, allowed/stress
 			}
@@ -163,14 +163,14 @@ func (z *Sized[T]) swing(joint int, at loads.Stance) float64 {
 // listPivots lists the pivots of a fork.
 func listPivots(z *Sized[float64]) (all []PivotResult) {
 	for j := range z.Pivots {
-		if s := z.path.slideOf(j); s != nil {
+		if s := z.path.SlideOf(j); s != nil {
 			all = append(all, PivotResult{
-				Pivot: z.path.m.SlideName(&s.Slide), Turning: z.path.m.Bodies[s.Slider], Bearing: fmt.Sprintf("bushes %.1f", z.Pivots[j].ShaftMM),
+				Pivot: z.path.Mechanism.SlideName(&s.Slide), Turning: z.path.Mechanism.Bodies[s.Slider], Bearing: fmt.Sprintf("bushes %.1f", z.Pivots[j].ShaftMM),
 			})
 			continue
 		}
-		_, _, point := z.path.m.Joint(j)
-		r := PivotResult{Pivot: z.path.m.Points[point], Turning: z.path.m.Bodies[z.shaftBodies[j][1]]}
+		_, _, point := z.path.Mechanism.Joint(j)
+		r := PivotResult{Pivot: z.path.Mechanism.Points[point], Turning: z.path.Mechanism.Bodies[z.shaftBodies[j][1]]}
 		if p := &z.Pivots[j]; p.Rolling {
 			r.Bearing = p.BearingMM.String()
 		} else {

@@ -58,7 +58,7 @@ func (r *redundancy) build(h *mesh, z *meshOf) {
 	if z.tilt == parts.TiltFree {
 		return // pivots pass no moments
 	}
-	for _, mb := range z.path.members {
+	for _, mb := range z.path.Members {
 		if z.across.HalfWidthMM[mb.Body] == 0 {
 			return // not a part of one side
 		}
@@ -71,7 +71,7 @@ func (r *redundancy) build(h *mesh, z *meshOf) {
 		if tree[pair[0]] == j || tree[pair[1]] == j {
 			continue
 		}
-		_, _, point := z.path.m.Joint(j)
+		_, _, point := z.path.Mechanism.Joint(j)
 		f := z.newFlow(h)
 		f.joints[j] = 1
 		f.add(z, tree, pair[1], point, 1)
@@ -87,7 +87,7 @@ func (r *redundancy) build(h *mesh, z *meshOf) {
 	r.shock = z.newFlow(h)
 	if z.shocks > 1 {
 		for end, sign := range [2]float64{-1, 1} {
-			body, point := z.path.m.ShockEnd(end)
+			body, point := z.path.Mechanism.ShockEnd(end)
 			r.shock.add(z, tree, body, point, sign)
 		}
 	}
@@ -96,7 +96,7 @@ func (r *redundancy) build(h *mesh, z *meshOf) {
 		r.triples[i].pass(h, i-r.loops)
 	}
 	r.shock.pass(h, -1)
-	for i := range z.path.members {
+	for i := range z.path.Members {
 		in := r.in(func(f *flow) float64 { return f.tubes[i] })
 		r.inTube, r.onTube = append(r.inTube, in), append(r.onTube, blocks(in))
 		in = r.amongLoops(in)
@@ -144,7 +144,7 @@ func blocks(which []signed) (all []block) {
 func (r *redundancy) findColumns(z *meshOf) {
 	closes := -1
 	for i, c := range r.crossing {
-		if c.eye >= 0 && c.body != z.path.m.Ground() {
+		if c.eye >= 0 && c.body != z.path.Mechanism.Ground() {
 			closes = i // of two the lower one
 		}
 	}
@@ -171,7 +171,7 @@ func full(p *skyline.Pattern, n int) {
 // tree finds for each body the joint towards the ground by which loads out of the plane run; −1: none. It is false
 // where a joint is on a part of a moving body that no member leads to.
 func (z *meshOf) tree() (joints []int, ok bool) {
-	m := z.path.m
+	m := z.path.Mechanism
 	joints = make([]int, len(m.Bodies))
 	for b := range joints {
 		joints[b] = -1
@@ -191,7 +191,7 @@ func (z *meshOf) tree() (joints []int, ok bool) {
 			if body == m.Ground() || joints[body] >= 0 {
 				continue
 			}
-			if _, _, point = m.Joint(j); z.path.node(body, point) < 0 {
+			if _, _, point = m.Joint(j); z.path.Node(body, point) < 0 {
 				return nil, false
 			}
 			joints[body] = j
@@ -202,21 +202,21 @@ func (z *meshOf) tree() (joints []int, ok bool) {
 }
 
 func (z *meshOf) newFlow(h *mesh) flow {
-	return flow{make([]float64, len(z.path.members)), make([]float64, len(z.path.joints)), make([]float64, len(h.segments))}
+	return flow{make([]float64, len(z.path.Members)), make([]float64, len(z.path.Joints)), make([]float64, len(h.segments))}
 }
 
 // add lets a load that acts on a body at a point run down the tree to the ground.
 func (f *flow) add(z *meshOf, tree []int, body, point int, load float64) {
 	p := z.path
-	nodes := make([]float64, len(p.members)+len(p.m.Bodies))
+	nodes := make([]float64, len(p.Members)+len(p.Mechanism.Bodies))
 	put := func(body, point int, load float64) {
-		if n := p.node(body, point); n >= 0 { // otherwise on the frame
+		if n := p.Node(body, point); n >= 0 { // otherwise on the frame
 			nodes[n] += load
 		}
 	}
 	for put(body, point, load); tree[body] >= 0; put(body, point, load) {
 		j := tree[body]
-		_, _, point = p.m.Joint(j)
+		_, _, point = p.Mechanism.Joint(j)
 		put(body, point, -load)
 		if pair := z.shaftBodies[j]; pair[1] == body {
 			f.joints[j] -= load
@@ -226,9 +226,9 @@ func (f *flow) add(z *meshOf, tree []int, body, point int, load float64) {
 			body = pair[1]
 		}
 	}
-	for i := len(p.members) - 1; i >= 0; i-- {
+	for i := len(p.Members) - 1; i >= 0; i-- {
 		f.tubes[i] += nodes[i]
-		nodes[p.from[i]] += nodes[i]
+		nodes[p.From[i]] += nodes[i]
 	}
 }
 

@@ -23,7 +23,7 @@ func (f *planar[T]) cross(z *Sized[T], sd *placed[T], onHub plane.Vec[T]) {
 			f.passes[i] = onLower
 		case c.eye == 0:
 			f.passes[i] = plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}
-		case c.point == z.path.hub:
+		case c.point == z.path.Hub:
 			f.passes[i] = onHub
 		default:
 			f.passes[i] = plane.Vec[T]{}
@@ -33,8 +33,8 @@ func (f *planar[T]) cross(z *Sized[T], sd *placed[T], onHub plane.Vec[T]) {
 
 // shockLine is from the upper eye of the shock to the lower one, mm.
 func (z *Sized[T]) shockLine(sd *placed[T]) plane.Vec[T] {
-	_, upper := z.path.m.ShockEnd(0)
-	_, lower := z.path.m.ShockEnd(1)
+	_, upper := z.path.Mechanism.ShockEnd(0)
+	_, lower := z.path.Mechanism.ShockEnd(1)
 	return sd.places[lower].Minus(sd.places[upper])
 }
 
@@ -97,8 +97,8 @@ func (r *redundants[T]) place(z *Sized[T], sd *placed[T]) {
 		return
 	}
 	r.placed, r.opposed.placed = true, false
-	r.tubes = plane.Resize(r.tubes, len(z.path.members))
-	for i, mb := range z.path.members {
+	r.tubes = plane.Resize(r.tubes, len(z.path.Members))
+	for i, mb := range z.path.Members {
 		middle := sd.places[mb.From].Plus(sd.places[mb.To]).Times(0.5)
 		r.tubes[i] = newTubeForm(middle, sd.along[i], z.lengths[i])
 	}
@@ -167,7 +167,7 @@ func (r *redundants[T]) factor(z *Sized[T]) {
 
 // outOfPlaneOf is the bending and twisting moment out of the plane that forces in the plane alone cause in a tube.
 func (z *Sized[T]) outOfPlaneOf(f *planar[T], i int, u plane.Vec[T]) (bending, twist T) {
-	half := kinematics.Lift[T](z.across.HalfWidthMM[z.path.members[i].Body])
+	half := kinematics.Lift[T](z.across.HalfWidthMM[z.path.Members[i].Body])
 	in := &f.internal[i]
 	bending, twist = -half*in.axial, half*(in.start-in.end)*z.inverse[i]
 	switch z.redundancy.shock.tubes[i] {
@@ -295,9 +295,9 @@ func (z *Sized[T]) addRedundant(sd *placed[T], onHub plane.Vec[T], f *planar[T])
 // eyeShafts is what a force of 1 N moves the ends of the shafts by that hold the shock of one side, mm/N.
 func (z *Sized[T]) eyeShafts() float64 {
 	sum := 0.0
-	for end := range z.path.eyes {
-		body, _ := z.path.m.ShockEnd(end)
-		if z.path.eyes[end] >= 0 {
+	for end := range z.path.Eyes {
+		body, _ := z.path.Mechanism.ShockEnd(end)
+		if z.path.Eyes[end] >= 0 {
 			arm := math.Abs(z.across.ShockHalf(z.ride.Shock) - z.across.HalfWidthMM[body])
 			sum += arm * arm * arm / (3 * parts.HollowSteel(z.rules.Pivots.ShaftBore) * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM)
 		}

@@ -180,7 +180,7 @@ func (z *Sized[T]) symmetricLoads(k int) {
 func (z *Sized[T]) shareCase(k int) {
 	a := &z.applied[k]
 	demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
-	for i, mb := range z.path.members {
+	for i, mb := range z.path.Members {
 		both := z.loads[i]
 		both.internal = z.planar[k].internal[i]
 		var one tubeLoads[T]
@@ -254,7 +254,7 @@ func (r *tubeLoads[T]) add(by *tubeLoads[T], times T) {
 
 // standAt prepares the stiffness of tubes for a stance, at which those of slides have other lengths.
 func (z *Sized[T]) standAt(at loads.Stance) {
-	if len(z.path.sliding) > 0 {
+	if len(z.path.Sliding) > 0 {
 		z.measureSlides(at)
 		z.tubeRigidities()
 	}
@@ -263,7 +263,7 @@ func (z *Sized[T]) standAt(at loads.Stance) {
 // measureSlides finds the lengths of the members that slide at a stance. Those of a tube add up to the same at every
 // travel.
 func (z *Sized[T]) measureSlides(at loads.Stance) {
-	for _, i := range z.path.sliding {
+	for _, i := range z.path.Sliding {
 		z.lengths[i] = z.lengthAt(&z.atStance[at], i)
 		z.inverse[i] = 1 / z.lengths[i]
 	}
@@ -271,6 +271,6 @@ func (z *Sized[T]) measureSlides(at loads.Stance) {
 
 // lengthAt is the length of a member at a stance, in mm.
 func (z *Sized[T]) lengthAt(sd *placed[T], member int) T {
-	mb := &z.path.members[member]
+	mb := &z.path.Members[member]
 	return apart(sd.places[mb.From], sd.places[mb.To])
 }

@@ -4,6 +4,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/parts"
 )
 
@@ -40,30 +41,30 @@ func (st *statics[T]) sideways(sd *placed[T], radius float64, force T) {
 	p, state := st.path, sd.state
 	r := kinematics.Lift[T](radius)
 	contact := plane.Vec[T]{Along: state.Along + r*state.SinHead, Ahead: state.Ahead - r*state.CosHead}
-	st.sides[p.axle].add(sideLoad[T]{force, lever(contact, force)})
-	for _, s := range p.sideSteps {
+	st.sides[p.Axle].add(sideLoad[T]{force, lever(contact, force)})
+	for _, s := range p.SideSteps {
 		st.passOn(sd, &s)
 	}
-	for i := len(p.members) - 1; i >= 0; i-- {
-		st.sides[p.from[i]].add(st.sides[i])
+	for i := len(p.Members) - 1; i >= 0; i-- {
+		st.sides[p.From[i]].add(st.sides[i])
 	}
 }
 
 // passOn passes the load on a body to its supports.
-func (st *statics[T]) passOn(sd *placed[T], s *sidestep) {
+func (st *statics[T]) passOn(sd *placed[T], s *loadpath.SideStep) {
 	p := st.path
 	var all sideLoad[T]
-	for i, mb := range p.members {
-		if mb.Body == s.body {
+	for i, mb := range p.Members {
+		if mb.Body == s.Body {
 			all.add(st.sides[i])
 		}
 	}
-	all.add(st.sides[len(p.members)+s.body])
-	if s.supports[1] < 0 {
-		st.transfer(s.supports[0], s.body, all)
+	all.add(st.sides[len(p.Members)+s.Body])
+	if s.Supports[1] < 0 {
+		st.transfer(s.Supports[0], s.Body, all)
 		return
 	}
-	a, b := st.pinAt(sd, s.supports[0]), st.pinAt(sd, s.supports[1])
+	a, b := st.pinAt(sd, s.Supports[0]), st.pinAt(sd, s.Supports[1])
 	line := b.Minus(a)
 	square := line.Dot(line)
 	about := all.about(a)
@@ -72,21 +73,21 @@ func (st *statics[T]) passOn(sd *placed[T], s *sidestep) {
 	twist := line.Times(about.Dot(line) / square / 2)
 	second := sideLoad[T]{atB, lever(b, atB)}
 	second.add(sideLoad[T]{couple: twist})
-	st.transfer(s.supports[1], s.body, second)
+	st.transfer(s.Supports[1], s.Body, second)
 	all.add(second.turned())
-	st.transfer(s.supports[0], s.body, all)
+	st.transfer(s.Supports[0], s.Body, all)
 }
 
 func (st *statics[T]) pinAt(sd *placed[T], joint int) plane.Vec[T] {
-	_, _, point := st.path.m.Joint(joint)
+	_, _, point := st.path.Mechanism.Joint(joint)
 	return sd.places[point]
 }
 
 // transfer passes a load from a body through a joint to the other one.
 func (st *statics[T]) transfer(joint, body int, l sideLoad[T]) {
 	p := st.path
-	a, _, _ := p.m.Joint(joint)
-	from, to := p.sideNodes[joint][0], p.sideNodes[joint][1]
+	a, _, _ := p.Mechanism.Joint(joint)
+	from, to := p.SideNodes[joint][0], p.SideNodes[joint][1]
 	if a != body {
 		from, to = to, from
 	}
@@ -101,7 +102,7 @@ func (st *statics[T]) transfer(joint, body int, l sideLoad[T]) {
 // method, a textbook approximation); the tubes take the twist. A single tube takes all of it as bending and twist. Twist
 // counts by von Mises: √(M² + ¾ T²).
 func (st *statics[T]) fromSide(sd *placed[T], i int, tubes, halfWidth float64, length T) parts.Demand[T] {
-	mb, l, u := &st.path.members[i], &st.sides[i], sd.along[i]
+	mb, l, u := &st.path.Members[i], &st.sides[i], sd.along[i]
 	start, end := l.about(sd.places[mb.From]), l.about(sd.places[mb.To])
 	twist := start.Dot(u)
 	from, to := u.Cross(start), u.Cross(end)

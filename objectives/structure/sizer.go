@@ -9,6 +9,7 @@ import (
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
+	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 )
 
@@ -16,10 +17,10 @@ import (
 type Sizer struct {
 	plain      Sized[float64]
 	tangent    Sized[complex128]
-	path       *loadPath
-	paths      recent[*loadPath] // of the mechanisms met last
-	meshes     recent[*meshes]   // of the load paths and half widths met last
-	through    []bool            // by joint, of the fork sized last
+	path       *loadpath.Path
+	paths      recent[*loadpath.Path] // of the mechanisms met last
+	meshes     recent[*meshes]        // of the load paths and half widths met last
+	through    []bool                 // by joint, of the fork sized last
 	severities []float64
 	cases      []sizingCase
 	hardened   struct { // what they are of
@@ -87,15 +88,15 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mecha
 
 // findPath makes the load path of a mechanism the current one.
 func (sz *Sizer) findPath(m *mechanism.Mechanism) {
-	if sz.path != nil && sz.path.m == m {
+	if sz.path != nil && sz.path.Mechanism == m {
 		return
 	}
 	for _, sz.path = range sz.paths.all {
-		if sz.path.m == m {
+		if sz.path.Mechanism == m {
 			return
 		}
 	}
-	sz.path = newLoadPath(m)
+	sz.path = loadpath.New(m)
 	*sz.paths.place() = sz.path
 }
 
@@ -119,7 +120,7 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 	rules := z.rules
 	z.severities, z.cases = plain.severities, plain.cases
 	z.set(sz.path)
-	z.extend(sz.path.m, layout)
+	z.extend(sz.path.Mechanism, layout)
 	z.findNotGoverning(plain)
 	z.measure(z.layout)
 	z.placeAll()
@@ -155,7 +156,7 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 	z.symmetric, z.antisymmetric, z.redundancy = &k.symmetric, nil, &k.redundancy
 	if rebuilt {
 		k.redundancy = redundancy{}
-		if stubs && len(sz.path.slides) == 0 {
+		if stubs && len(sz.path.Slides) == 0 {
 			k.redundancy.build(&k.symmetric, &of)
 		}
 		if !k.redundancy.few { // else displacements are not found
@@ -225,12 +226,12 @@ func (sz *Sizer) meshOf(z *Sized[float64]) meshOf {
 // stubs tells whether some shafts do not run from side to side, or something slides: where all do, the first of
 // them shares the torque of the brake between the sides.
 func (z *meshOf) stubs() bool {
-	if len(z.path.slides) > 0 {
+	if len(z.path.Slides) > 0 {
 		return true // nor do bushes
 	}
 	for j, pair := range z.shaftBodies {
-		_, _, point := z.path.m.Joint(j)
-		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.m.Points[point] != scheme.PointAxle {
+		_, _, point := z.path.Mechanism.Joint(j)
+		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.Mechanism.Points[point] != scheme.PointAxle {
 			return true
 		}
 	}
@@ -239,7 +240,7 @@ func (z *meshOf) stubs() bool {
 
 // torqueCrosses tells whether a shaft that runs from side to side holds the caliper's body, beside that of the wheel.
 func (z *meshOf) torqueCrosses() bool {
-	m := z.path.m
+	m := z.path.Mechanism
 	for j, pair := range z.shaftBodies {
 		_, _, point := m.Joint(j)
 		if z.through[j] && m.Points[point] != scheme.PointAxle && (pair[0] == m.Brake() || pair[1] == m.Brake()) {

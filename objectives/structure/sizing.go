@@ -6,6 +6,7 @@ import (
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
@@ -49,7 +50,7 @@ type Sized[T kinematics.Scalar] struct {
 	layout   []plane.Vec[T] // by point, mm
 	extended []plane.Vec[T] // memory for that of a fork with slides
 
-	path            *loadPath
+	path            *loadpath.Path
 	shaftBodies     [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
 	lengths         []T      // of members, mm
 	inverse         []T
@@ -91,32 +92,32 @@ type Sized[T kinematics.Scalar] struct {
 	sagKnown        bool                          // calm is worked out; a gradient without friction never asks for it
 }
 
-func (z *Sized[T]) set(p *loadPath) {
-	n, cases := len(p.members), len(z.cases)
+func (z *Sized[T]) set(p *loadpath.Path) {
+	n, cases := len(p.Members), len(z.cases)
 	z.path = p
-	z.shaftBodies = plane.Resize(z.shaftBodies, len(p.joints))
-	p.pairBodies(z.shaftBodies, z.across)
-	z.Members, z.Pivots = plane.Resize(z.Members, n), plane.Resize(z.Pivots, len(p.joints))
+	z.shaftBodies = plane.Resize(z.shaftBodies, len(p.Joints))
+	p.PairBodies(z.shaftBodies, z.across)
+	z.Members, z.Pivots = plane.Resize(z.Members, n), plane.Resize(z.Pivots, len(p.Joints))
 	z.lengths, z.inverse = plane.Resize(z.lengths, n), plane.Resize(z.inverse, n)
 	z.flexibilities, z.least = plane.Resize(z.flexibilities, n), plane.Resize(z.least, n)
 	z.demands = plane.Resize(z.demands, n*cases)
 	z.loads, z.opposed = plane.Resize(z.loads, n), plane.Resize(z.opposed, n)
 	z.applied, z.planar = plane.Resize(z.applied, cases), plane.Resize(z.planar, cases+1)
-	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.joints)), plane.Resize(z.pinCases, len(p.joints))
+	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.Joints)), plane.Resize(z.pinCases, len(p.Joints))
 	z.loose, z.sagKnown = false, false
 	z.frames, z.solved = [loads.Stances]*spaceFrame[T]{}, [loads.Stances]*solvedFrame{}
 	for i := range z.redundants {
 		z.redundants[i].placed = false
 	}
 	for i := range z.pinForcesAtSag {
-		z.pinForcesAtSag[i] = plane.Resize(z.pinForcesAtSag[i], len(p.joints))
+		z.pinForcesAtSag[i] = plane.Resize(z.pinForcesAtSag[i], len(p.Joints))
 	}
 	z.statics.set(p)
 }
 
 // measure finds the lengths of the members in the layout. It is false where a member has no length.
 func (z *Sized[T]) measure(layout []plane.Vec[T]) bool {
-	for i, mb := range z.path.members {
+	for i, mb := range z.path.Members {
 		line := layout[mb.To].Minus(layout[mb.From])
 		square := line.Dot(line)
 		if !(kinematics.Real(square) > 1e-6) {
@@ -220,9 +221,9 @@ func (z *Sized[T]) demandInPlane(sd *placed[T], a *loads.Applied[T], demands []p
 		}
 	}
 	torque := kinematics.Abs(a.Couple)
-	for i, mb := range z.path.members {
+	for i, mb := range z.path.Members {
 		var wound T
-		if z.path.caliperSide[i] {
+		if z.path.CaliperSide[i] {
 			wound = torque
 		}
 		demands[i] = forces.internal[i].worst(z.across.Tubes(mb.Body), wound)
@@ -232,7 +233,7 @@ func (z *Sized[T]) demandInPlane(sd *placed[T], a *loads.Applied[T], demands []p
 func (z *Sized[T]) addSideLoad(sd *placed[T], a *loads.Applied[T], demands []parts.Demand[T]) {
 	across := z.across
 	z.statics.sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.Side))
-	for i, mb := range z.path.members {
+	for i, mb := range z.path.Members {
 		by := z.statics.fromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.portal(sd, i))
 		d := &demands[i]
 		d.Axial, d.Compression, d.Bending = d.Axial+by.Axial, d.Compression+by.Compression, scalar.Hypot(d.Bending, by.Bending)
@@ -251,7 +252,7 @@ func (z *Sized[T]) portal(sd *placed[T], member int) T {
 func strength(z *Sized[float64]) {
 	r, m := &z.rules.Tubes, z.material
 	allowed := r.StrengthMPa(m) / r.Safety
-	for i, mb := range z.path.members {
+	for i, mb := range z.path.Members {
 		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: z.across.Tubes(mb.Body)}
 		size := parts.TubeSection(r, t.DiameterMM)
 		// Mostly one round: for the load case that demands most.

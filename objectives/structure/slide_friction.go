@@ -4,13 +4,14 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 )
 
 // slideFriction is the force along the travel at the axle with which the bushes of a slide resist, in N: μ times the
 // sum of their forces, at the rate at which the tubes slide per mm of travel (common practice, no source). Bushes
 // that press along a tube's wall do not change the moments about each other.
-func (z *Sized[T]) slideFriction(sd *placed[T], s *slidePath, forces T) T {
+func (z *Sized[T]) slideFriction(sd *placed[T], s *loadpath.Slide, forces T) T {
 	at := sd.places[s.Through[1]]
 	line := sd.places[s.Mouth].Minus(at)
 	slips := scalar.Velocity(sd.state, s.Slider, at).Minus(scalar.Velocity(sd.state, s.Guide, at))
@@ -23,7 +24,7 @@ func (z *Sized[T]) slideFriction(sd *placed[T], s *slidePath, forces T) T {
 // force. With one slide along the steering axis it is 100 μ (|P1| + |P2|) / F, where the forces P of the bushes, the lever of F over the
 // overlap, grow as the overlap shrinks. It is 0 where nothing slides.
 func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
-	if len(z.path.slides) == 0 {
+	if len(z.path.Slides) == 0 {
 		return 0
 	}
 	for at := range z.atStance {
@@ -32,8 +33,8 @@ func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
 		z.statics.solve(sd, &a)
 		up := a.Force.Ahead*sd.state.AheadRate - a.Force.Along // virtual work
 		var friction T
-		for i := range z.path.slides {
-			friction += z.slideFriction(sd, &z.path.slides[i], z.statics.bushes[i].sum())
+		for i := range z.path.Slides {
+			friction += z.slideFriction(sd, &z.path.Slides[i], z.statics.bushes[i].sum())
 		}
 		worst = scalar.Higher(worst, kinematics.Abs(friction/up)*100)
 	}
@@ -42,7 +43,7 @@ func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
 
 // bushVelocity is the mean square of the velocities of a slide's bushes: one moves with either body.
 func (z *Sized[T]) bushVelocity(sd *placed[T], joint, guide, slider int) T {
-	s := z.path.slideOf(joint)
+	s := z.path.SlideOf(joint)
 	end, mouth := scalar.Velocity(sd.state, guide, sd.places[s.Through[1]]), scalar.Velocity(sd.state, slider, sd.places[s.Mouth])
 	return (end.Dot(end) + mouth.Dot(mouth)) * kinematics.Lift[T](0.5)
 }

@@ -22,9 +22,9 @@ func (z *Sized[T]) extend(m *mechanism.Mechanism, layout []plane.Vec[T]) {
 
 // unslidable is why the tubes of a fork's slides do not run in each other, or empty.
 func unslidable(z *Sized[float64]) string {
-	m, x := z.path.m, z.across
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
+	m, x := z.path.Mechanism, z.across
+	for i := range z.path.Slides {
+		s := &z.path.Slides[i]
 		if a, b := x.HalfWidthMM[s.Guide], x.HalfWidthMM[s.Slider]; a != b || x.OneSide[s.Guide] != x.OneSide[s.Slider] {
 			return fmt.Sprintf("bodies %q and %q slide in each other but lie %g and %g mm from the mid-plane, or on different sides", m.Bodies[s.Guide], m.Bodies[s.Slider], a, b)
 		}
@@ -48,9 +48,9 @@ func unslidable(z *Sized[float64]) string {
 // another, and their ratio is fixed. The member that asks for most leads; it is the one that is not governed by Fit.
 func fitTubes[T kinematics.Scalar](z *Sized[T]) {
 	fit := kinematics.Lift[T](z.rules.Tubes.Fit())
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
-		members := [4]int{s.inner[0], s.inner[1], s.outer[0], s.outer[1]}
+	for i := range z.path.Slides {
+		s := &z.path.Slides[i]
+		members := [4]int{s.Inner[0], s.Inner[1], s.Outer[0], s.Outer[1]}
 		leader := -1
 		var inner T
 		for k, n := range members {
@@ -77,9 +77,9 @@ func fitTubes[T kinematics.Scalar](z *Sized[T]) {
 
 // weighBushes finds the mass of the bushes of all slides: two on each tube.
 func (z *Sized[T]) weighBushes() {
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
-		inner := &z.Members[s.inner[0]]
+	for i := range z.path.Slides {
+		s := &z.path.Slides[i]
+		inner := &z.Members[s.Inner[0]]
 		d := inner.DiameterMM
 		p := &z.Pivots[s.Joint]
 		p.ShaftMM = d
@@ -90,9 +90,9 @@ func (z *Sized[T]) weighBushes() {
 // joints is how many joints a member has at its ends: two, but a tube that slides has only one, which its two members share by
 // their lengths.
 func (z *Sized[T]) joints(member int) T {
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
-		for _, tube := range [2][2]int{s.inner, s.outer} {
+	for i := range z.path.Slides {
+		s := &z.path.Slides[i]
+		for _, tube := range [2][2]int{s.Inner, s.Outer} {
 			if tube[0] == member || tube[1] == member {
 				return z.lengths[member] * kinematics.Inverse(z.lengths[tube[0]]+z.lengths[tube[1]])
 			}
@@ -104,7 +104,7 @@ func (z *Sized[T]) joints(member int) T {
 // massAt is the mass of a member at a stance: those of a tube that slides share its mass by their lengths.
 func (z *Sized[T]) massAt(sd *placed[T], member int) T {
 	mass := z.Members[member].MassG
-	for _, i := range z.path.sliding {
+	for _, i := range z.path.Sliding {
 		if i == member {
 			return mass * z.lengthAt(sd, member) / z.lengths[member]
 		}
@@ -115,7 +115,7 @@ func (z *Sized[T]) massAt(sd *placed[T], member int) T {
 // Radii appends the radius in mm of each of the mechanism's tubes.
 func Radii[T kinematics.Scalar](z *Sized[T], dst []T) []T {
 	for i := range z.Members {
-		if !z.path.continues(i) {
+		if !z.path.Continues(i) {
 			dst = append(dst, z.Members[i].DiameterMM*0.5)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure/loadpath"
 )
 
 // bushes are the forces of a slide's two bushes on the sliding body, in N, along square: at the mouth of the outer tube,
@@ -30,8 +31,8 @@ func (b *bushes[T]) sum() T { return kinematics.Abs(b.atMouth) + kinematics.Abs(
 // one bush give the force at the other: with F square to the tubes, M its moment about the mouth and b the overlap,
 // P_end b = M and P_mouth + P_end = F.
 func (st *statics[T]) bearSlides(sd *placed[T]) {
-	for i := range st.path.slides {
-		s := &st.path.slides[i]
+	for i := range st.path.Slides {
+		s := &st.path.Slides[i]
 		on := st.pins[s.Joint]
 		mouth, end := sd.places[s.Mouth], sd.places[s.Through[1]]
 		line := end.Minus(mouth)
@@ -39,8 +40,8 @@ func (st *statics[T]) bearSlides(sd *placed[T]) {
 		b.square = line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
 		b.atEnd = on.About(mouth) * plane.Inverse(line.Cross(b.square))
 		b.atMouth = on.Force.Dot(b.square) - b.atEnd
-		st.bear(s.mouth, b.square.Times(b.atMouth), mouth)
-		st.bear(s.end, b.square.Times(b.atEnd), end)
+		st.bear(s.MouthNodes, b.square.Times(b.atMouth), mouth)
+		st.bear(s.EndNodes, b.square.Times(b.atEnd), end)
 		st.pins[s.Joint] = mechanism.Load[T]{Force: b.square.Times(b.larger())}
 	}
 }
@@ -54,9 +55,9 @@ func (st *statics[T]) bear(nodes [2]int, force, at plane.Vec[T]) {
 }
 
 // straighten finds the directions of members that slide, whose lengths change with the travel.
-func (sd *placed[T]) straighten(p *loadPath) {
-	for _, i := range p.sliding {
-		mb := &p.members[i]
+func (sd *placed[T]) straighten(p *loadpath.Path) {
+	for _, i := range p.Sliding {
+		mb := &p.Members[i]
 		line := sd.places[mb.To].Minus(sd.places[mb.From])
 		sd.along[i] = line.Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
 	}
@@ -64,10 +65,10 @@ func (sd *placed[T]) straighten(p *loadPath) {
 
 // leg is the length in mm of the straight leg that a member is part of, if it slides: from where the inner tube starts to
 // where the outer one is held.
-func (sd *placed[T]) leg(p *loadPath, member int) (length T, slides bool) {
-	for i := range p.slides {
-		s := &p.slides[i]
-		if member == s.leads || slices.Contains(s.inner[:], member) || slices.Contains(s.outer[:], member) {
+func (sd *placed[T]) leg(p *loadpath.Path, member int) (length T, slides bool) {
+	for i := range p.Slides {
+		s := &p.Slides[i]
+		if member == s.Leads || slices.Contains(s.Inner[:], member) || slices.Contains(s.Outer[:], member) {
 			return apart(sd.places[s.Through[0]], sd.places[s.Start]), true
 		}
 	}

@@ -58,26 +58,26 @@ func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at loads.Stance) *spaceFram
 	f := &spaceFrame[T]{z: z, places: z.atStance[at].places}
 	p := z.path
 	for side := range f.nodes {
-		f.nodes[side] = slices.Repeat([]int{-1}, len(p.members)+len(p.m.Bodies))
-		f.tubes[side] = slices.Repeat([]int{-1}, len(p.members))
-		for i, mb := range p.members {
+		f.nodes[side] = slices.Repeat([]int{-1}, len(p.Members)+len(p.Mechanism.Bodies))
+		f.tubes[side] = slices.Repeat([]int{-1}, len(p.Members))
+		for i, mb := range p.Members {
 			if !f.has(mb.Body, side) {
 				continue
 			}
-			from, to := f.memberNode(p.from[i], mb.Body, mb.From, side), f.memberNode(i, mb.Body, mb.To, side)
+			from, to := f.memberNode(p.From[i], mb.Body, mb.From, side), f.memberNode(i, mb.Body, mb.To, side)
 			if f.tubes[0][i] < 0 || z.across.HalfWidthMM[mb.Body] > 0 {
 				f.tubes[side][i] = f.tube(from, to, i)
 			}
 		}
 	}
-	f.hub = f.node(p.hub, 0)
-	for i := range p.pivots {
+	f.hub = f.node(p.Hub, 0)
+	for i := range p.Pivots {
 		f.pivot(i)
 	}
 	f.shocks()
 	f.slides()
 	for side := range f.nodes {
-		if root := f.nodes[side][len(p.members)+p.m.Ground()]; root >= 0 {
+		if root := f.nodes[side][len(p.Members)+p.Mechanism.Ground()]; root >= 0 {
 			f.Hold(root, 6)
 		}
 	}
@@ -131,11 +131,11 @@ type station struct {
 
 // pivot adds the shafts of a pivot: one from side to side, or one on each side.
 func (f *spaceFrame[T]) pivot(number int) {
-	p, across := &f.z.path.pivots[number], f.z.across
-	axle := f.z.path.m.Points[p.point] == scheme.PointAxle
+	p, across := &f.z.path.Pivots[number], f.z.across
+	axle := f.z.path.Mechanism.Points[p.Point] == scheme.PointAxle
 	paired := func(b int) bool { return across.Tubes(b) == 2 }
-	if axle || slices.ContainsFunc(p.bodies, func(b int) bool { return across.HalfWidthMM[b] == 0 }) ||
-		f.z.Pivots[p.joints[0]].Shafts == 1 && slices.ContainsFunc(p.bodies, paired) {
+	if axle || slices.ContainsFunc(p.Bodies, func(b int) bool { return across.HalfWidthMM[b] == 0 }) ||
+		f.z.Pivots[p.Joints[0]].Shafts == 1 && slices.ContainsFunc(p.Bodies, paired) {
 		f.shaft(number, 0, 1)
 		return
 	}
@@ -146,20 +146,20 @@ func (f *spaceFrame[T]) pivot(number int) {
 // shaft adds the shaft of a pivot from one side to the other.
 func (f *spaceFrame[T]) shaft(number, first, last int) {
 	path := f.z.path
-	p := &path.pivots[number]
-	bodies := slices.DeleteFunc(slices.Clone(p.bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
-	axle := path.m.Points[p.point] == scheme.PointAxle
+	p := &path.Pivots[number]
+	bodies := slices.DeleteFunc(slices.Clone(p.Bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
+	axle := path.Mechanism.Points[p.Point] == scheme.PointAxle
 	if len(bodies) < 2 && !axle {
 		return
 	}
 	var at []station
-	owner := path.owner(p.point, bodies, f.z.across)
+	owner := path.Owner(p.Point, bodies, f.z.across)
 	place := func(half float64, node int) int {
 		if i := slices.IndexFunc(at, func(s station) bool { return s.half == half }); i >= 0 {
 			return at[i].node
 		}
 		if node < 0 {
-			node = f.node(p.point, half)
+			node = f.node(p.Point, half)
 		}
 		at = append(at, station{half, node})
 		return node
@@ -192,12 +192,12 @@ func (f *spaceFrame[T]) onShaft(number, body, side int, place func(half float64,
 	if !f.has(body, side) {
 		return
 	}
-	passed, p := f.passed(), &f.z.path.pivots[number]
+	passed, p := f.passed(), &f.z.path.Pivots[number]
 	if fixed {
 		passed = 6
 	}
 	n := -1
-	if on := f.z.path.node(body, p.point); on >= 0 {
+	if on := f.z.path.Node(body, p.Point); on >= 0 {
 		n = f.nodes[side][on]
 	}
 	on := n
@@ -232,7 +232,7 @@ func (f *spaceFrame[T]) ring(part beamPart) (outside T, bore float64) {
 	case eyeShaftPart:
 		return kinematics.Lift[T](parts.EyeShaftMM), share
 	}
-	for _, j := range f.z.path.pivots[part.number].joints {
+	for _, j := range f.z.path.Pivots[part.number].Joints {
 		outside = scalar.Higher(outside, f.z.Pivots[j].ShaftMM)
 	}
 	return outside, share
@@ -270,12 +270,12 @@ type bush struct {
 // slides adds the bushes of slides on both sides.
 func (f *spaceFrame[T]) slides() {
 	z := f.z
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
+	for i := range z.path.Slides {
+		s := &z.path.Slides[i]
 		line := f.places[s.Through[1]].Minus(f.places[s.Mouth])
 		square := line.Quarter().Times(1 / scalar.Hypot(line.Along, line.Ahead))
 		for side := range f.nodes {
-			for _, on := range [2][2]int{s.mouth, s.end} {
+			for _, on := range [2][2]int{s.MouthNodes, s.EndNodes} {
 				a, b := f.nodes[side][on[0]], f.nodes[side][on[1]]
 				if a < 0 || side == 1 && a == f.nodes[0][on[0]] { // one tube in the middle
 					continue
@@ -291,8 +291,8 @@ func (f *spaceFrame[T]) slides() {
 // eye is the node of an eye of the shock on a side. It is false where there is nothing on that side to hold it.
 func (f *spaceFrame[T]) eye(end, side int, half float64) (node int, ok bool) {
 	p := f.z.path
-	body, point := p.m.ShockEnd(end)
-	on := p.eyes[end]
+	body, point := p.Mechanism.ShockEnd(end)
+	on := p.Eyes[end]
 	if on >= 0 && f.half(body, side) == half*float64(1-2*side) {
 		return f.nodes[side][on], f.nodes[side][on] >= 0
 	}

@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 )
@@ -20,7 +21,7 @@ type placed[T kinematics.Scalar] struct {
 // statics is one worker's memory for the forces in one fork. Slices are by body, joint, node and
 // member of the load path.
 type statics[T kinematics.Scalar] struct {
-	path   *loadPath
+	path   *loadpath.Path
 	loads  []mechanism.Load[T] // by body
 	pins   []mechanism.Load[T] // by joint, on its second body; of a slide at last the force of the bush that bears more
 	nodes  []mechanism.Load[T]
@@ -32,22 +33,22 @@ type statics[T kinematics.Scalar] struct {
 // internal are the internal forces of a member in the plane, on one side of the fork: the axial force in N, tension positive, and the bending moments at its start and end in N·mm.
 type internal[T kinematics.Scalar] struct{ axial, start, end T }
 
-func (st *statics[T]) set(p *loadPath) {
+func (st *statics[T]) set(p *loadpath.Path) {
 	st.path = p
-	st.loads = plane.Resize(st.loads, len(p.m.Bodies))
-	st.onBody = plane.Resize(st.onBody, len(p.m.Bodies))
-	st.pins = plane.Resize(st.pins, len(p.joints))
-	st.bushes = plane.Resize(st.bushes, len(p.slides))
-	st.nodes = plane.Resize(st.nodes, len(p.members)+len(p.m.Bodies))
-	st.sides = plane.Resize(st.sides, len(p.members)+len(p.m.Bodies))
+	st.loads = plane.Resize(st.loads, len(p.Mechanism.Bodies))
+	st.onBody = plane.Resize(st.onBody, len(p.Mechanism.Bodies))
+	st.pins = plane.Resize(st.pins, len(p.Joints))
+	st.bushes = plane.Resize(st.bushes, len(p.Slides))
+	st.nodes = plane.Resize(st.nodes, len(p.Members)+len(p.Mechanism.Bodies))
+	st.sides = plane.Resize(st.sides, len(p.Members)+len(p.Mechanism.Bodies))
 }
 
 // at places a fork. lengths are the inverse lengths of the members in 1/mm.
-func (sd *placed[T]) at(p *loadPath, state *stance.State[T], layout []plane.Vec[T], lengths []T) {
+func (sd *placed[T]) at(p *loadpath.Path, state *stance.State[T], layout []plane.Vec[T], lengths []T) {
 	sd.state = state
-	sd.places = mechanism.Positions(p.m, sd.places[:0], state, layout)
-	sd.along = plane.Resize(sd.along, len(p.members))
-	for i, mb := range p.members {
+	sd.places = mechanism.Positions(p.Mechanism, sd.places[:0], state, layout)
+	sd.along = plane.Resize(sd.along, len(p.Members))
+	for i, mb := range p.Members {
 		sd.along[i] = sd.places[mb.To].Minus(sd.places[mb.From]).Times(lengths[i])
 	}
 	sd.straighten(p)
@@ -59,9 +60,9 @@ func (st *statics[T]) solve(sd *placed[T], a *loads.Applied[T]) T {
 	p := st.path
 	clear(st.loads)
 	clear(st.nodes)
-	axle := sd.places[p.hub]
-	st.apply(p.m.Wheel(), p.axle, mechanism.Load[T]{Force: a.Force, Moment: axle.Cross(a.Force)})
-	st.apply(p.m.Brake(), p.caliper, mechanism.Load[T]{Moment: a.Couple})
+	axle := sd.places[p.Hub]
+	st.apply(p.Mechanism.Wheel(), p.Axle, mechanism.Load[T]{Force: a.Force, Moment: axle.Cross(a.Force)})
+	st.apply(p.Mechanism.Brake(), p.Caliper, mechanism.Load[T]{Moment: a.Couple})
 	push := loads.ShockPush(a, sd.state)
 	st.balance(sd, push)
 	return push
@@ -71,8 +72,8 @@ func (st *statics[T]) solve(sd *placed[T], a *loads.Applied[T]) T {
 func (st *statics[T]) balance(sd *placed[T], push T) {
 	p := st.path
 	st.shock(sd, push)
-	mechanism.JointLoads(p.m, st.pins, st.loads, sd.places)
-	for i, n := range p.joints {
+	mechanism.JointLoads(p.Mechanism, st.pins, st.loads, sd.places)
+	for i, n := range p.Joints {
 		by := st.pins[i]
 		st.addAtNode(n[1], by)
 		st.addAtNode(n[0], turned(by))
@@ -97,13 +98,13 @@ func (st *statics[T]) addAtNode(n int, l mechanism.Load[T]) {
 
 // shock applies the force of the shocks at their eyes.
 func (st *statics[T]) shock(sd *placed[T], push T) {
-	m := st.path.m
+	m := st.path.Mechanism
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
 	force := sd.places[b].Minus(sd.places[a]).Times(push / sd.state.ShockMM)
 	l := mechanism.Load[T]{Force: force, Moment: sd.places[a].Cross(force)}
-	st.apply(lower, st.path.eyes[1], l)
-	st.apply(upper, st.path.eyes[0], turned(l))
+	st.apply(lower, st.path.Eyes[1], l)
+	st.apply(upper, st.path.Eyes[0], turned(l))
 }
 
 // planar are the forces in one side of a fork under a load in its plane.
@@ -117,10 +118,10 @@ type planar[T kinematics.Scalar] struct {
 
 // take takes over the share of one side in the forces that the statics found last.
 func (f *planar[T]) take(st *statics[T], sd *placed[T], shaftBodies [][2]int, push, share T) {
-	f.internal, f.pins, f.push = plane.Resize(f.internal, len(st.path.members)), plane.Resize(f.pins, len(st.pins)), push*share
+	f.internal, f.pins, f.push = plane.Resize(f.internal, len(st.path.Members)), plane.Resize(f.pins, len(st.pins)), push*share
 	st.accumulate()
 	for i := range f.internal {
-		l, mb := st.nodes[i], &st.path.members[i]
+		l, mb := st.nodes[i], &st.path.Members[i]
 		f.internal[i] = internal[T]{
 			axial: l.Force.Dot(sd.along[i]) * share,
 			start: l.About(sd.places[mb.From]) * share, end: l.About(sd.places[mb.To]) * share,
@@ -134,8 +135,8 @@ func (f *planar[T]) take(st *statics[T], sd *placed[T], shaftBodies [][2]int, pu
 
 // accumulate sums the loads along each body's tree of members, from its ends to its root.
 func (st *statics[T]) accumulate() {
-	for i := len(st.path.members) - 1; i >= 0; i-- {
-		st.nodes[st.path.from[i]].Add(st.nodes[i])
+	for i := len(st.path.Members) - 1; i >= 0; i-- {
+		st.nodes[st.path.From[i]].Add(st.nodes[i])
 	}
 }
 
@@ -152,4 +153,31 @@ func (in *internal[T]) worst(tubes float64, wound T) parts.Demand[T] {
 		d.Bending += wound * 0.5
 	}
 	return d
+}
+
+// onTurningBodies converts the loads in the joints to those on the bodies that turn on the pivots' shafts.
+func (st *statics[T]) onTurningBodies(couples [][2]int) {
+	for i := range st.path.Pivots {
+		pin := &st.path.Pivots[i]
+		if len(pin.Joints) == 0 {
+			continue
+		}
+		if j := pin.Joints[0]; len(pin.Joints) == 1 {
+			if _, b, _ := st.path.Mechanism.Joint(j); couples[j][1] != b {
+				st.pins[j] = turned(st.pins[j])
+			}
+			continue
+		}
+		for _, b := range pin.Bodies {
+			st.onBody[b] = mechanism.Load[T]{}
+		}
+		for _, j := range pin.Joints {
+			a, b, _ := st.path.Mechanism.Joint(j)
+			st.onBody[b].Add(st.pins[j])
+			st.onBody[a].Add(turned(st.pins[j]))
+		}
+		for _, j := range pin.Joints {
+			st.pins[j] = st.onBody[couples[j][1]]
+		}
+	}
 }

@@ -65,22 +65,22 @@ func (z *Sized[T]) weighMembers(r *parts.TubeRules) {
 func (z *Sized[T]) weighSlides(byArea, byInertia T) {
 	k := z.rules.Tubes.Fit()
 	square := kinematics.Lift[T](k * k)
-	for i := range z.path.slides {
-		s := &z.path.slides[i]
+	for i := range z.path.Slides {
+		s := &z.path.Slides[i]
 		var axial, bending, length T
-		for _, n := range s.inner {
+		for _, n := range s.Inner {
 			f := &z.flexibilities[n]
 			axial, bending, length = axial+f.axial, bending+f.bending, length+z.lengths[n]
 		}
-		for _, n := range s.outer {
+		for _, n := range s.Outer {
 			f := &z.flexibilities[n]
 			axial, bending, length = axial+f.axial/square, bending+f.bending/(square*square), length+z.lengths[n]*square
 		}
 		axial, bending = axial*byArea/length, bending*byInertia/length
-		for _, n := range s.inner {
+		for _, n := range s.Inner {
 			z.flexibilities[n].weigh(axial, bending)
 		}
-		for _, n := range s.outer {
+		for _, n := range s.Outer {
 			z.flexibilities[n].weigh(axial*square*square, bending*square*square*square)
 		}
 	}

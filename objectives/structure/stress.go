@@ -44,7 +44,7 @@ func (f *spaceFrame[T]) applying(a *loads.Applied[T], state *stance.State[T]) ma
 	z := f.z
 	side, moment := kinematics.Lift[T](a.Side), kinematics.Lift[T](-z.ride.Setting.Chassis.FrontRadiusMM*a.Side)
 	loads := map[int]frame.Load[T]{f.hub: {a.Force.Along, a.Force.Ahead, side, moment * state.CosHead, moment * state.SinHead}}
-	if n := z.path.caliper; n >= 0 {
+	if n := z.path.Caliper; n >= 0 {
 		caliper := loads[f.nodes[0][n]]
 		caliper[5] += a.Couple
 		loads[f.nodes[0][n]] = caliper
