@@ -5,6 +5,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
+	"forkfront/objectives/structure/statics"
 )
 
 // The torque of a brake enters on the caliper's side. Half of it on both sides is what the loads in the plane contain;
@@ -17,16 +18,9 @@ type antisymmetric[T kinematics.Scalar] struct {
 	displacements []T // by unknown: mm and radians
 }
 
-// tubeLoads are the internal forces of one tube: in the plane as those of internal, out of it as those of
-// shaftFrame.tube.
-type tubeLoads[T kinematics.Scalar] struct {
-	internal[T]
-	outOfPlaneStart, outOfPlaneEnd, twist T
-}
-
 // solve does what opposedLoads does from the displacements of the mesh. plain is the same without derivatives, which it was solved
 // for before; nil if there are none.
-func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd *placed[T], dst []tubeLoads[T]) {
+func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd *statics.Placed[T], dst []statics.TubeLoads[T]) {
 	h := z.antisymmetric
 	clear(dst)
 	o.matrix.Reset(&h.pattern)
@@ -82,9 +76,9 @@ func (z *Sized[T]) tubeRigidities() {
 	}
 }
 
-func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *placed[T]) {
+func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *statics.Placed[T]) {
 	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
-	c, inverse := sd.along[t.member], z.inverse[t.member]
+	c, inverse := sd.Along[t.member], z.inverse[t.member]
 	addAcross(&o.matrix, t, bend, kinematics.Lift[T](z.rules.Pivots.Spin()), c, inverse)
 	six := 6 * bend * inverse
 	twelve := 2 * six * inverse
@@ -144,14 +138,14 @@ func (o *antisymmetric[T]) segment(z *Sized[T], s *segment) {
 }
 
 // shock adds a shock on this side, locked: as stiff along its line as a rod of steel of 10 mm.
-func (o *antisymmetric[T]) shock(z *Sized[T], sd *placed[T]) {
+func (o *antisymmetric[T]) shock(z *Sized[T], sd *statics.Placed[T]) {
 	h := z.antisymmetric
 	if h.shocks < 2 || h.eyes[0] < 0 || h.eyes[1] < 0 {
 		return
 	}
 	_, upper := z.path.Mechanism.ShockEnd(0)
 	_, lower := z.path.Mechanism.ShockEnd(1)
-	line := sd.places[lower].Minus(sd.places[upper])
+	line := sd.Places[lower].Minus(sd.Places[upper])
 	square := line.Dot(line)
 	by := kinematics.Lift[T](parts.SteelMPa*parts.LockedMM2) / (square * kinematics.Sqrt(square))
 	parts := [4]T{-line.Along, -line.Ahead, line.Along, line.Ahead}
@@ -170,11 +164,11 @@ func (o *antisymmetric[T]) shock(z *Sized[T], sd *placed[T]) {
 const shareRate = 100
 
 // bushes adds those of slides on one side: springs square to the tubes, in the plane; they are tied across it.
-func (o *antisymmetric[T]) bushes(z *Sized[T], sd *placed[T]) {
+func (o *antisymmetric[T]) bushes(z *Sized[T], sd *statics.Placed[T]) {
 	h := z.antisymmetric
 	for i, pair := range h.bushes {
 		s := &z.path.Slides[i/2]
-		line := sd.places[s.Through[1]].Minus(sd.places[s.Mouth])
+		line := sd.Places[s.Through[1]].Minus(sd.Places[s.Mouth])
 		square := line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
 		parts := [4]T{-square.Along, -square.Ahead, square.Along, square.Ahead}
 		for k, p := range parts {
@@ -188,7 +182,7 @@ func (o *antisymmetric[T]) bushes(z *Sized[T], sd *placed[T]) {
 	}
 }
 
-func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *placed[T], r *tubeLoads[T]) {
+func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *statics.Placed[T], r *statics.TubeLoads[T]) {
 	var a, b [6]T
 	for i := range a {
 		if k := z.antisymmetric.number[t.ends[0]][i]; k >= 0 {
@@ -199,11 +193,11 @@ func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *placed[T], r *tube
 		}
 	}
 	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
-	c, inverse := sd.along[t.member], z.inverse[t.member]
-	r.outOfPlaneStart, r.outOfPlaneEnd, r.twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))
+	c, inverse := sd.Along[t.member], z.inverse[t.member]
+	r.OutOfPlaneStart, r.OutOfPlaneEnd, r.Twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))
 	gone := plane.Vec[T]{Along: b[along] - a[along], Ahead: b[ahead] - a[ahead]}
 	chord := c.Cross(gone) * inverse
-	r.axial = stretch * c.Dot(gone)
-	r.start = -bend * (4*a[inPlane] + 2*b[inPlane] - 6*chord)
-	r.end = bend * (2*a[inPlane] + 4*b[inPlane] - 6*chord)
+	r.Axial = stretch * c.Dot(gone)
+	r.Start = -bend * (4*a[inPlane] + 2*b[inPlane] - 6*chord)
+	r.End = bend * (2*a[inPlane] + 4*b[inPlane] - 6*chord)
 }

@@ -163,14 +163,14 @@ func Forces(z *Sized[float64]) []CaseForces {
 	for k := range z.rules.Cases {
 		c := &z.rules.Cases[k]
 		sd := &z.atStance[c.At]
-		a := loads.Apply(c, z.ride.Setting, sd.state)
-		push := z.statics.solve(sd, &a)
-		z.statics.onTurningBodies(z.shaftBodies)
+		a := loads.Apply(c, z.ride.Setting, sd.State)
+		push := z.statics.Solve(sd, &a)
+		z.statics.OnTurningBodies(z.shaftBodies)
 		f := CaseForces{
-			Case: c.Name, TravelMM: sd.state.TravelMM, AtAxleN: [2]float64{a.Force.Along + 0, a.Force.Ahead + 0},
+			Case: c.Name, TravelMM: sd.State.TravelMM, AtAxleN: [2]float64{a.Force.Along + 0, a.Force.Ahead + 0},
 			TorqueNM: a.Couple/1000 + 0, SideN: a.Side, ShockN: push + 0, PinsN: map[string]float64{},
 		}
-		for j := range z.statics.pins {
+		for j := range z.statics.Pins {
 			_, _, point := z.path.Mechanism.Joint(j)
 			if point < 0 {
 				continue
@@ -179,11 +179,11 @@ func Forces(z *Sized[float64]) []CaseForces {
 			if _, twice := f.PinsN[name]; twice { // a pin through several bodies
 				name += "_2"
 			}
-			f.PinsN[name] = kinematics.Distance(plane.Vec[float64]{}, z.statics.pins[j].Force)
+			f.PinsN[name] = kinematics.Distance(plane.Vec[float64]{}, z.statics.Pins[j].Force)
 		}
 		for i := range z.path.Slides {
 			name := z.path.Mechanism.SlideName(&z.path.Slides[i].Slide)
-			f.PinsN[name+" mouth"], f.PinsN[name+" end"] = math.Abs(z.statics.bushes[i].atMouth), math.Abs(z.statics.bushes[i].atEnd)
+			f.PinsN[name+" mouth"], f.PinsN[name+" end"] = math.Abs(z.statics.Bushes[i].AtMouth), math.Abs(z.statics.Bushes[i].AtEnd)
 		}
 		all = append(all, f)
 	}

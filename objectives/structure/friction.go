@@ -24,15 +24,15 @@ func (z *Sized[T]) restAtSag() {
 		if i == 1 {
 			up += c.TransferN()
 		}
-		a := loads.Braked(c, sd.state, backward, up)
-		z.statics.solve(sd, &a)
-		z.statics.onTurningBodies(z.shaftBodies)
+		a := loads.Braked(c, sd.State, backward, up)
+		z.statics.Solve(sd, &a)
+		z.statics.OnTurningBodies(z.shaftBodies)
 		for j := range z.pinForcesAtSag[i] {
-			force := z.statics.pins[j].Force
+			force := z.statics.Pins[j].Force
 			z.pinForcesAtSag[i][j] = scalar.Hypot(force.Along, force.Ahead)
 		}
 		for k := range z.path.Slides {
-			z.pinForcesAtSag[i][z.path.Slides[k].Joint] = z.statics.bushes[k].sum()
+			z.pinForcesAtSag[i][z.path.Slides[k].Joint] = z.statics.Bushes[k].Sum()
 		}
 	}
 }

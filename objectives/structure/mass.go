@@ -75,7 +75,7 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 	var sum T
 	for i, mb := range z.path.Members {
 		if mb.Body != m.Ground() {
-			sum += z.Members[i].MassG * meanSquareVelocity(scalar.Velocity(sd.state, mb.Body, sd.places[mb.From]), scalar.Velocity(sd.state, mb.Body, sd.places[mb.To]))
+			sum += z.Members[i].MassG * meanSquareVelocity(scalar.Velocity(sd.State, mb.Body, sd.Places[mb.From]), scalar.Velocity(sd.State, mb.Body, sd.Places[mb.To]))
 		}
 	}
 	for i := range z.Pivots {
@@ -84,13 +84,13 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 			sum += z.Pivots[i].MassG * z.bushVelocity(sd, i, a, b)
 			continue
 		}
-		v := scalar.Velocity(sd.state, a, sd.places[point])
+		v := scalar.Velocity(sd.State, a, sd.Places[point])
 		sum += z.Pivots[i].MassG * v.Dot(v)
 	}
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
-	sum += z.shockG * meanSquareVelocity(scalar.Velocity(sd.state, upper, sd.places[a]), scalar.Velocity(sd.state, lower, sd.places[b]))
-	axle := scalar.Velocity(sd.state, m.Wheel(), sd.places[z.path.Hub])
+	sum += z.shockG * meanSquareVelocity(scalar.Velocity(sd.State, upper, sd.Places[a]), scalar.Velocity(sd.State, lower, sd.Places[b]))
+	axle := scalar.Velocity(sd.State, m.Wheel(), sd.Places[z.path.Hub])
 	square := axle.Dot(axle)
 	for i := range z.rules.Fixed {
 		if f := &z.rules.Fixed[i]; f.OnAxle {
@@ -109,7 +109,7 @@ func meanSquareVelocity[T kinematics.Scalar](a, b plane.Vec[T]) T {
 // thin rods at their half width. What does not steer is left out.
 func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	m, across := z.path.Mechanism, z.across
-	places := z.atStance[loads.TopOut].places
+	places := z.atStance[loads.TopOut].Places
 	var sum T
 	at := func(mass T, from, to int, halfWidth float64) {
 		a, b := plane.Vec[T]{Ahead: places[from].Ahead}, plane.Vec[T]{Ahead: places[to].Ahead}

@@ -105,4 +105,4 @@ func tubeName(z *Sized[float64], member int) string {
 }
 
 // TravelAt is the travel of a stance, in mm.
-func TravelAt(z *Sized[float64], at loads.Stance) float64 { return z.atStance[at].state.TravelMM }
+func TravelAt(z *Sized[float64], at loads.Stance) float64 { return z.atStance[at].State.TravelMM }

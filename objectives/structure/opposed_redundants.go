@@ -6,6 +6,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
+	"forkfront/objectives/structure/statics"
 )
 
 // opposedRedundants is one worker's memory for the redundant forces under opposed torques on the two sides, at one stance.
@@ -19,7 +20,7 @@ type opposedRedundants[T kinematics.Scalar] struct {
 	entries, forces []T             // of matrix and right-hand side: the part of the shafts
 	matrix          skyline.Matrix[T]
 	x               []T
-	columns         []planar[T] // by load
+	columns         []statics.Planar[T] // by load
 	onShafts        []shaftColumn[T]
 }
 
@@ -28,7 +29,7 @@ type opposedRedundants[T kinematics.Scalar] struct {
 type tubeColumn[T kinematics.Scalar] struct{ axial, middle, change, bending, twist T }
 
 // place finds what depends on the stance, but not on the sizes of tubes.
-func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *placed[T]) {
+func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *statics.Placed[T]) {
 	if o.placed {
 		return
 	}
@@ -40,9 +41,9 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *placed[T
 	for k := range o.columns {
 		z.solveColumn(&o.columns[k], sd, k)
 		for i := range z.Members {
-			in := &o.columns[k].internal[i]
-			bending, twist := z.outOfPlaneOf(&o.columns[k], i, sd.along[i])
-			o.loads[i*(last+1)+k] = tubeColumn[T]{in.axial, (in.start + in.end) * 0.5, in.end - in.start, bending, twist}
+			in := &o.columns[k].Internal[i]
+			bending, twist := z.outOfPlaneOf(&o.columns[k], i, sd.Along[i])
+			o.loads[i*(last+1)+k] = tubeColumn[T]{in.Axial, (in.Start + in.End) * 0.5, in.End - in.Start, bending, twist}
 		}
 	}
 	pairs := (last+1)*(last+2)/2 - 1
@@ -70,12 +71,12 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *placed[T
 }
 
 // solveColumn finds the forces in one side under a load in the plane.
-func (z *Sized[T]) solveColumn(f *planar[T], sd *placed[T], k int) {
+func (z *Sized[T]) solveColumn(f *statics.Planar[T], sd *statics.Placed[T], k int) {
 	plan, p := z.redundancy, z.path
 	if k == len(plan.columns) {
-		push := z.statics.solveOne(sd, p.Mechanism.Brake(), p.Caliper, mechanism.Load[T]{Moment: 1})
-		f.take(&z.statics, sd, z.shaftBodies, push, 0.5)
-		f.cross(z, sd, plane.Vec[T]{})
+		push := z.statics.SolveOne(sd, p.Mechanism.Brake(), p.Caliper, mechanism.Load[T]{Moment: 1})
+		f.Take(&z.statics, sd, z.shaftBodies, push, 0.5)
+		z.cross(f, sd, plane.Vec[T]{})
 		return
 	}
 	c := &plan.crossing[plan.columns[k].crossing]
@@ -86,32 +87,20 @@ func (z *Sized[T]) solveColumn(f *planar[T], sd *placed[T], k int) {
 	case aheadWay:
 		l.Force.Ahead = 1
 	case normalWay:
-		l.Force = z.shockLine(sd).Quarter().Times(kinematics.Inverse(sd.state.ShockMM))
+		l.Force = z.shockLine(sd).Quarter().Times(kinematics.Inverse(sd.State.ShockMM))
 	case turnWay:
 		l.Moment = 1
 	}
-	l.Moment += sd.places[c.point].Cross(l.Force)
-	push := z.statics.solveOne(sd, c.body, p.Node(c.body, c.point), l)
-	f.take(&z.statics, sd, z.shaftBodies, push, 1)
-	f.cross(z, sd, plane.Vec[T]{})
-	passes := &f.passes[plan.columns[k].crossing]
+	l.Moment += sd.Places[c.point].Cross(l.Force)
+	push := z.statics.SolveOne(sd, c.body, p.Node(c.body, c.point), l)
+	f.Take(&z.statics, sd, z.shaftBodies, push, 1)
+	z.cross(f, sd, plane.Vec[T]{})
+	passes := &f.Passes[plan.columns[k].crossing]
 	*passes = passes.Plus(l.Force)
 }
 
-// solveOne finds the loads in the joints under one load on a body, and returns the push of the shock.
-func (st *statics[T]) solveOne(sd *placed[T], body, node int, l mechanism.Load[T]) T {
-	clear(st.loads)
-	clear(st.nodes)
-	st.apply(body, node, l)
-	anchor := sd.state.Pose[body].At
-	power := l.Force.Dot(sd.state.Rate[body].At) + l.About(anchor)*sd.state.Rate[body].Turn
-	push := power / sd.state.ShockRate
-	st.balance(sd, push)
-	return push
-}
-
 // placeShafts finds the energy of the shafts and of the shock.
-func (o *opposedRedundants[T]) placeShafts(z *Sized[T], r *redundants[T], sd *placed[T]) {
+func (o *opposedRedundants[T]) placeShafts(z *Sized[T], r *redundants[T], sd *statics.Placed[T]) {
 	plan, lift := z.redundancy, kinematics.Lift[T]
 	last := len(plan.columns)
 	o.entries, o.forces = plane.Resize(o.entries, plan.opposed.Stored()), plane.Resize(o.forces, plan.opposed.Len())
@@ -151,10 +140,10 @@ func (o *opposedRedundants[T]) placeShafts(z *Sized[T], r *redundants[T], sd *pl
 		}
 	}
 	if z.ride.Shock.Count > 1 {
-		yields, at := lift(z.eyeShafts())+sd.state.ShockMM*lift(1/(parts.SteelMPa*parts.LockedMM2)), 0
+		yields, at := lift(z.eyeShafts())+sd.State.ShockMM*lift(1/(parts.SteelMPa*parts.LockedMM2)), 0
 		for k := range o.columns {
 			for l := 0; l <= k && l < last; l++ {
-				energy := yields * o.columns[k].push * o.columns[l].push
+				energy := yields * o.columns[k].Push * o.columns[l].Push
 				if k == last {
 					o.forces[l] += energy
 				} else {
@@ -183,7 +172,7 @@ func addMixed[T kinematics.Scalar](entries, forces []T, row, k, last int, by *tr
 
 // solve finds the internal forces of the tubes on the caliper's side per newton millimetre of brake torque, for the
 // current sizes.
-func (o *opposedRedundants[T]) solve(z *Sized[T], r *redundants[T], dst []tubeLoads[T]) {
+func (o *opposedRedundants[T]) solve(z *Sized[T], r *redundants[T], dst []statics.TubeLoads[T]) {
 	plan := z.redundancy
 	last := len(plan.columns)
 	pairs := (last+1)*(last+2)/2 - 1
@@ -232,8 +221,8 @@ func (o *opposedRedundants[T]) solve(z *Sized[T], r *redundants[T], dst []tubeLo
 		c.bending -= form.bending.dot(&out)
 		c.twist -= form.twist.dot(&out)
 		change := out[0] * z.lengths[i] * -0.5
-		dst[i] = tubeLoads[T]{
-			internal[T]{c.axial, c.middle - c.change*0.5, c.middle + c.change*0.5},
+		dst[i] = statics.TubeLoads[T]{
+			statics.Internal[T]{c.axial, c.middle - c.change*0.5, c.middle + c.change*0.5},
 			c.bending - change, c.bending + change, c.twist,
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
+	"forkfront/objectives/structure/statics"
 )
 
 // shaftFrame is one worker's memory for how a fork deforms out of its plane under loads in its plane: bodies at different
@@ -26,7 +27,7 @@ type shaftFrame[T kinematics.Scalar] struct {
 
 // addOutOfPlane adds the deformation of shafts and tubes out of the plane at sag to the flexibilities of the members and of
 // the shafts, for the load on the hub and the forces in the plane that it causes. The stiffness is factored.
-func (z *Sized[T]) addOutOfPlane(sd *placed[T], onHub plane.Vec[T], forces *planar[T]) {
+func (z *Sized[T]) addOutOfPlane(sd *statics.Placed[T], onHub plane.Vec[T], forces *statics.Planar[T]) {
 	o, h := &z.outOfPlane, z.symmetric
 	z.shaftCompliance = 0
 	o.compliances = plane.Resize(o.compliances, len(h.segments))
@@ -75,7 +76,7 @@ func (z *Sized[T]) stiffness(at loads.Stance) {
 	spin := kinematics.Lift[T](z.rules.Pivots.Spin())
 	for i := range h.tubes {
 		t := &h.tubes[i]
-		addAcross(o.matrix, t, z.rigid[t.member].bending, spin, sd.along[t.member], z.inverse[t.member])
+		addAcross(o.matrix, t, z.rigid[t.member].bending, spin, sd.Along[t.member], z.inverse[t.member])
 	}
 	for i := range h.segments {
 		s := &h.segments[i]
@@ -170,7 +171,7 @@ func (z *Sized[T]) boreOf(shaft int) float64 {
 }
 
 // solve finds the displacements in load case k, of a load on the hub and the forces in the plane that it causes.
-func (o *shaftFrame[T]) solve(z *Sized[T], k int, sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
+func (o *shaftFrame[T]) solve(z *Sized[T], k int, sd *statics.Placed[T], onHub plane.Vec[T], f *statics.Planar[T]) {
 	o.collectForces(z, sd, onHub, f)
 	o.load(z)
 	if z.plain != nil {
@@ -189,12 +190,12 @@ func (o *shaftFrame[T]) solve(z *Sized[T], k int, sd *placed[T], onHub plane.Vec
 }
 
 // collectForces lists the forces on the shafts, of both sides together; see shear.
-func (o *shaftFrame[T]) collectForces(z *Sized[T], sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
+func (o *shaftFrame[T]) collectForces(z *Sized[T], sd *statics.Placed[T], onHub plane.Vec[T], f *statics.Planar[T]) {
 	o.forces = o.forces[:0]
-	for j := range f.pins {
-		o.forces = append(o.forces, f.pins[j].Times(-2))
+	for j := range f.Pins {
+		o.forces = append(o.forces, f.Pins[j].Times(-2))
 	}
-	onLower := z.shockLine(sd).Times(2 * f.push / sd.state.ShockMM)
+	onLower := z.shockLine(sd).Times(2 * f.Push / sd.State.ShockMM)
 	o.forces = append(o.forces, onHub, plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}, onLower)
 }
 
@@ -243,12 +244,12 @@ func (o *shaftFrame[T]) at(h *mesh, node, which int) T {
 
 // tube is what a tube carries out of the plane: the bending moments at its start and end and the twisting moment along
 // it, N·mm.
-func (o *shaftFrame[T]) tube(z *Sized[T], t *meshTube, sd *placed[T]) (start, end, twist T) {
+func (o *shaftFrame[T]) tube(z *Sized[T], t *meshTube, sd *statics.Placed[T]) (start, end, twist T) {
 	var from, to [3]T
 	for i := range from {
 		from[i], to[i] = o.at(z.symmetric, t.ends[0], i), o.at(z.symmetric, t.ends[1], i)
 	}
-	return acrossMoments(z.rigid[t.member].bending, sd.along[t.member], z.inverse[t.member], from, to)
+	return acrossMoments(z.rigid[t.member].bending, sd.Along[t.member], z.inverse[t.member], from, to)
 }
 
 // acrossMoments are the bending moments at the start and end of a tube in direction c and the twisting moment along

@@ -60,7 +60,7 @@ func (z *Sized[T]) shafts(joint int) int {
 		return 1
 	}
 	for i := range z.atStance {
-		gap := z.atStance[i].places[point].Minus(z.atStance[i].places[axle])
+		gap := z.atStance[i].Places[point].Minus(z.atStance[i].Places[axle])
 		if radius := z.ride.Setting.Chassis.FrontRadiusMM; kinematics.Real(gap.Dot(gap)) < radius*radius {
 			return 2
 		}

@@ -84,7 +84,7 @@ func (pr *prover) addHistory(h *History) bool {
 
 // unitLoads are the displacements under 1 N along, 1 N ahead, and 1 N·mm of brake torque.
 func (f *solvedFrame) unitLoads() (all [channels]frame.Displacements[float64]) {
-	state := f.z.atStance[loads.TopOut].state // only a side load depends on it
+	state := f.z.atStance[loads.TopOut].State // only a side load depends on it
 	for i, a := range [channels]loads.Applied[float64]{{Force: plane.Vec[float64]{Along: 1}}, {Force: plane.Vec[float64]{Ahead: 1}}, {Couple: 1}} {
 		all[i] = f.Solve(f.applying(&a, state))
 	}

@@ -154,7 +154,7 @@ func (u *underLoad) turnPivots(all []PivotResult, d *loads.Duty) {
 func (z *Sized[T]) swing(joint int, at loads.Stance) float64 {
 	turned := 0.0
 	for i, sign := range [2]float64{-1, 1} {
-		pose := &z.atStance[at].state.Pose[z.shaftBodies[joint][i]]
+		pose := &z.atStance[at].State.Pose[z.shaftBodies[joint][i]]
 		turned += sign * math.Atan2(kinematics.Real(pose.Sin), kinematics.Real(pose.Cos))
 	}
 	return math.Abs(math.Remainder(turned, 2*math.Pi))

@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure/loads"
+	"forkfront/objectives/structure/statics"
 	"forkfront/objectives/trial"
 )
 
@@ -54,7 +55,7 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 		z.tubeRigidities()
 		for k := range rules.Cases {
 			if rules.Cases[k].SideStatic == 0 {
-				differ(t, z, func() []tubeLoads[float64] {
+				differ(t, z, func() []statics.TubeLoads[float64] {
 					z.factorSymmetric(rules.Cases[k].At)
 					z.symmetricLoads(k)
 					return z.loads
@@ -62,7 +63,7 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 			}
 		}
 		for _, at := range []loads.Stance{loads.TopOut, loads.AtSag, loads.FullTravel} {
-			differ(t, z, func() []tubeLoads[float64] {
+			differ(t, z, func() []statics.TubeLoads[float64] {
 				z.opposedLoads(at)
 				return z.opposed
 			})
@@ -74,15 +75,15 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 }
 
 // differ complains where both ways to loads do not come to the same.
-func differ(t *testing.T, z *Sized[float64], loads func() []tubeLoads[float64]) {
+func differ(t *testing.T, z *Sized[float64], loads func() []statics.TubeLoads[float64]) {
 	t.Helper()
 	z.redundancy.few = false
-	want := append([]tubeLoads[float64](nil), loads()...)
+	want := append([]statics.TubeLoads[float64](nil), loads()...)
 	z.redundancy.few = true
 	got := loads()
 	scale := 0.0
 	for i := range want {
-		for _, moment := range []float64{want[i].start, want[i].end, want[i].outOfPlaneStart, want[i].outOfPlaneEnd, want[i].twist} {
+		for _, moment := range []float64{want[i].Start, want[i].End, want[i].OutOfPlaneStart, want[i].OutOfPlaneEnd, want[i].Twist} {
 			scale = math.Max(scale, math.Abs(moment))
 		}
 	}
@@ -91,8 +92,8 @@ func differ(t *testing.T, z *Sized[float64], loads func() []tubeLoads[float64]) 
 	}
 	for i := range want {
 		off := want[i]
-		off.add(&got[i], -1)
-		for _, d := range []float64{off.axial * z.lengths[i], off.start, off.end, off.outOfPlaneStart, off.outOfPlaneEnd, off.twist} {
+		off.Add(&got[i], -1)
+		for _, d := range []float64{off.Axial * z.lengths[i], off.Start, off.End, off.OutOfPlaneStart, off.OutOfPlaneEnd, off.Twist} {
 			if !(math.Abs(d) < 1e-8*scale) {
 				t.Errorf("member %d: %.12g, by displacements %.12g", i, got[i], want[i])
 				break

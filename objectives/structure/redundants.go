@@ -8,34 +8,35 @@ import (
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
 	"forkfront/objectives/structure/skyline"
+	"forkfront/objectives/structure/statics"
 )
 
 // cross finds what the shock and the shafts that cross the mid-plane do on one side, where this side's share of the force
 // on the hub is given.
-func (f *planar[T]) cross(z *Sized[T], sd *placed[T], onHub plane.Vec[T]) {
-	onLower := z.shockLine(sd).Times(f.push / sd.state.ShockMM)
+func (z *Sized[T]) cross(f *statics.Planar[T], sd *statics.Placed[T], onHub plane.Vec[T]) {
+	onLower := z.shockLine(sd).Times(f.Push / sd.State.ShockMM)
 	half := kinematics.Lift[T](z.across.ShockHalf(z.ride.Shock))
-	f.couple = onLower.Quarter().Times(half)
-	f.passes = plane.Resize(f.passes, len(z.redundancy.crossing))
-	for i := range f.passes {
+	f.Couple = onLower.Quarter().Times(half)
+	f.Passes = plane.Resize(f.Passes, len(z.redundancy.crossing))
+	for i := range f.Passes {
 		switch c := &z.redundancy.crossing[i]; {
 		case c.eye == 1:
-			f.passes[i] = onLower
+			f.Passes[i] = onLower
 		case c.eye == 0:
-			f.passes[i] = plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}
+			f.Passes[i] = plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}
 		case c.point == z.path.Hub:
-			f.passes[i] = onHub
+			f.Passes[i] = onHub
 		default:
-			f.passes[i] = plane.Vec[T]{}
+			f.Passes[i] = plane.Vec[T]{}
 		}
 	}
 }
 
 // shockLine is from the upper eye of the shock to the lower one, mm.
-func (z *Sized[T]) shockLine(sd *placed[T]) plane.Vec[T] {
+func (z *Sized[T]) shockLine(sd *statics.Placed[T]) plane.Vec[T] {
 	_, upper := z.path.Mechanism.ShockEnd(0)
 	_, lower := z.path.Mechanism.ShockEnd(1)
-	return sd.places[lower].Minus(sd.places[upper])
+	return sd.Places[lower].Minus(sd.Places[upper])
 }
 
 // tubeForm says what a load out of the plane does in a tube: with s across and c about the origin, the bending moment in
@@ -92,15 +93,15 @@ type redundants[T kinematics.Scalar] struct {
 }
 
 // place finds what depends on the stance, but not on the sizes of tubes.
-func (r *redundants[T]) place(z *Sized[T], sd *placed[T]) {
+func (r *redundants[T]) place(z *Sized[T], sd *statics.Placed[T]) {
 	if r.placed {
 		return
 	}
 	r.placed, r.opposed.placed = true, false
 	r.tubes = plane.Resize(r.tubes, len(z.path.Members))
 	for i, mb := range z.path.Members {
-		middle := sd.places[mb.From].Plus(sd.places[mb.To]).Times(0.5)
-		r.tubes[i] = newTubeForm(middle, sd.along[i], z.lengths[i])
+		middle := sd.Places[mb.From].Plus(sd.Places[mb.To]).Times(0.5)
+		r.tubes[i] = newTubeForm(middle, sd.Along[i], z.lengths[i])
 	}
 	h := z.symmetric
 	r.shafts = plane.Resize(r.shafts, len(h.segments))
@@ -114,7 +115,7 @@ func (r *redundants[T]) place(z *Sized[T], sd *placed[T]) {
 		f := &r.shafts[i]
 		f.bend = kinematics.Lift[T](s.length) * kinematics.Inverse(z.outOfPlane.bendingStiffness[i])
 		f.stretch = kinematics.Lift[T](s.length) * kinematics.Inverse(z.axial(s.shaft))
-		f.at = sd.places[s.point]
+		f.at = sd.Places[s.point]
 		a, b := f.at.Along, f.at.Ahead
 		f.energy = [6]T{(a*a+b*b)*f.bend + f.stretch, -b * f.bend, f.bend, a * f.bend, 0, f.bend}
 		for _, b := range z.redundancy.onSegment[i] {
@@ -166,33 +167,33 @@ func (r *redundants[T]) factor(z *Sized[T]) {
 }
 
 // outOfPlaneOf is the bending and twisting moment out of the plane that forces in the plane alone cause in a tube.
-func (z *Sized[T]) outOfPlaneOf(f *planar[T], i int, u plane.Vec[T]) (bending, twist T) {
+func (z *Sized[T]) outOfPlaneOf(f *statics.Planar[T], i int, u plane.Vec[T]) (bending, twist T) {
 	half := kinematics.Lift[T](z.across.HalfWidthMM[z.path.Members[i].Body])
-	in := &f.internal[i]
-	bending, twist = -half*in.axial, half*(in.start-in.end)*z.inverse[i]
+	in := &f.Internal[i]
+	bending, twist = -half*in.Axial, half*(in.Start-in.End)*z.inverse[i]
 	switch z.redundancy.shock.tubes[i] {
 	case 1:
-		return bending + u.Cross(f.couple), twist + u.Dot(f.couple)
+		return bending + u.Cross(f.Couple), twist + u.Dot(f.Couple)
 	case -1:
-		return bending - u.Cross(f.couple), twist - u.Dot(f.couple)
+		return bending - u.Cross(f.Couple), twist - u.Dot(f.Couple)
 	}
 	return bending, twist
 }
 
 // onShaft is the force in the plane that a segment carries, and the moment in its middle.
-func (z *Sized[T]) onShaft(f *planar[T], i int) (force, moment plane.Vec[T]) {
+func (z *Sized[T]) onShaft(f *statics.Planar[T], i int) (force, moment plane.Vec[T]) {
 	s := &z.symmetric.segments[i]
 	if s.passes >= 0 {
-		force = f.passes[s.passes]
+		force = f.Passes[s.passes]
 	}
 	for _, b := range s.shears {
-		if b.force < len(f.pins) {
-			force = force.Plus(f.pins[b.force].Times(kinematics.Lift[T](2 * b.share)))
+		if b.force < len(f.Pins) {
+			force = force.Plus(f.Pins[b.force].Times(kinematics.Lift[T](2 * b.share)))
 		}
 	}
 	moment = force.Quarter().Times(kinematics.Lift[T](-s.inner - s.length/2))
 	if by := z.redundancy.shock.segments[i]; by != 0 {
-		moment = moment.Plus(f.couple.Times(kinematics.Lift[T](by)))
+		moment = moment.Plus(f.Couple.Times(kinematics.Lift[T](by)))
 	}
 	return force, moment
 }
@@ -203,14 +204,14 @@ func (f *shaftForm[T]) with(moment plane.Vec[T]) triple[T] {
 }
 
 // symmetricLoads finds the loads out of the plane in all tubes under a load in the plane that is alike on both sides.
-func (r *redundants[T]) symmetricLoads(z *Sized[T], sd *placed[T], f *planar[T], dst []tubeLoads[T]) []T {
+func (r *redundants[T]) symmetricLoads(z *Sized[T], sd *statics.Placed[T], f *statics.Planar[T], dst []statics.TubeLoads[T]) []T {
 	plan := z.redundancy
 	r.x = plane.Resize(r.x, 3*len(plan.triples))
 	x := r.x
 	clear(x)
 	for i := range dst {
-		bending, twist := z.outOfPlaneOf(f, i, sd.along[i])
-		dst[i].outOfPlaneStart, dst[i].twist = bending, twist
+		bending, twist := z.outOfPlaneOf(f, i, sd.Along[i])
+		dst[i].OutOfPlaneStart, dst[i].Twist = bending, twist
 		form, yields := &r.tubes[i], z.rigid[i].yields
 		bending, twist = bending*yields, twist*yields*twistMore
 		for _, s := range plan.inTube[i] {
@@ -234,10 +235,10 @@ func (r *redundants[T]) symmetricLoads(z *Sized[T], sd *placed[T], f *planar[T],
 	for i := range dst {
 		load := total(x, plan.inTube[i])
 		form := &r.tubes[i]
-		middle := dst[i].outOfPlaneStart + form.bending.dot(&load)
+		middle := dst[i].OutOfPlaneStart + form.bending.dot(&load)
 		change := load[0] * z.lengths[i] * 0.5
-		dst[i].outOfPlaneStart, dst[i].outOfPlaneEnd = middle-change, middle+change
-		dst[i].twist += form.twist.dot(&load)
+		dst[i].OutOfPlaneStart, dst[i].OutOfPlaneEnd = middle-change, middle+change
+		dst[i].Twist += form.twist.dot(&load)
 	}
 	return x
 }
@@ -263,21 +264,21 @@ func total[T kinematics.Scalar](x []T, which []signed) (sum triple[T]) {
 
 // addRedundant adds the deformation of shafts and tubes out of the plane to the flexibilities, as addOutOfPlane does. The
 // matrix at sag is factored.
-func (z *Sized[T]) addRedundant(sd *placed[T], onHub plane.Vec[T], f *planar[T]) {
+func (z *Sized[T]) addRedundant(sd *statics.Placed[T], onHub plane.Vec[T], f *statics.Planar[T]) {
 	r, o := &z.redundants[loads.AtSag], &z.outOfPlane
 	z.shaftCompliance = 0
 	o.compliances = plane.Resize(o.compliances, len(o.bendingStiffness))
 	clear(o.compliances)
-	f.cross(z, sd, onHub.Times(0.5))
+	z.cross(f, sd, onHub.Times(0.5))
 	x := r.symmetricLoads(z, sd, f, z.loads)
 	for i := range z.loads {
-		z.addFlexibility(i, z.loads[i].outOfPlaneStart, z.loads[i].outOfPlaneEnd, z.loads[i].twist)
+		z.addFlexibility(i, z.loads[i].OutOfPlaneStart, z.loads[i].OutOfPlaneEnd, z.loads[i].Twist)
 	}
 	for i := range z.symmetric.segments {
 		s := &z.symmetric.segments[i]
 		length := kinematics.Lift[T](s.length)
 		if s.free() { // both sides bend by the force of their shock
-			force := z.shockLine(sd).Times(f.push / sd.state.ShockMM)
+			force := z.shockLine(sd).Times(f.Push / sd.State.ShockMM)
 			o.compliances[i] = force.Dot(force) * length * length * length * kinematics.Lift[T](2./3) / o.bendingStiffness[i]
 		} else {
 			force, moment := z.onShaft(f, i)

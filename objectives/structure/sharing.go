@@ -1,10 +1,8 @@
 package structure
 
 import (
-	"forkfront/kinematics"
-	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/loads"
-	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/statics"
 )
 
 // Where pivots have stub shafts, what each side carries depends on sizes: the torque of the brake, which adds to the loads
@@ -159,7 +157,7 @@ func (z *Sized[T]) symmetricLoads(k int) {
 	at := z.cases[k].At
 	sd, f := &z.atStance[at], &z.planar[k]
 	if z.redundancy.few {
-		f.cross(z, sd, z.applied[k].Force.Times(0.5))
+		z.cross(f, sd, z.applied[k].Force.Times(0.5))
 		z.redundants[at].symmetricLoads(z, sd, f, z.loads)
 		return
 	}
@@ -171,7 +169,7 @@ func (z *Sized[T]) symmetricLoads(k int) {
 	o.solve(z, k, sd, z.applied[k].Force, f)
 	for i := range z.loads {
 		r := &z.loads[i]
-		r.outOfPlaneStart, r.outOfPlaneEnd, r.twist = o.tube(z, &z.symmetric.tubes[i], sd)
+		r.OutOfPlaneStart, r.OutOfPlaneEnd, r.Twist = o.tube(z, &z.symmetric.tubes[i], sd)
 	}
 }
 
@@ -182,8 +180,8 @@ func (z *Sized[T]) shareCase(k int) {
 	demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
 	for i, mb := range z.path.Members {
 		both := z.loads[i]
-		both.internal = z.planar[k].internal[i]
-		var one tubeLoads[T]
+		both.Internal = z.planar[k].Internal[i]
+		var one statics.TubeLoads[T]
 		if a.Couple != 0 {
 			one = z.opposed[i]
 		}
@@ -191,65 +189,16 @@ func (z *Sized[T]) shareCase(k int) {
 		switch {
 		case pair:
 		case z.across.HalfWidthMM[mb.Body] == 0: // half of it is in the mesh
-			both, one = tubeLoads[T]{internal: both.twice()}, tubeLoads[T]{outOfPlaneStart: 2 * one.outOfPlaneStart, outOfPlaneEnd: 2 * one.outOfPlaneEnd, twist: 2 * one.twist}
+			both, one = statics.TubeLoads[T]{Internal: both.Twice()}, statics.TubeLoads[T]{OutOfPlaneStart: 2 * one.OutOfPlaneStart, OutOfPlaneEnd: 2 * one.OutOfPlaneEnd, Twist: 2 * one.Twist}
 		default:
-			both.internal, one.internal = both.twice(), internal[T]{}
+			both.Internal, one.Internal = both.Twice(), statics.Internal[T]{}
 		}
-		demands[i] = both.governing(&one, a.Couple, pair, &z.sections[i])
+		demands[i] = both.Governing(&one, a.Couple, pair, &z.sections[i])
 	}
 	if a.Side != 0 {
 		z.addSideLoad(&z.atStance[z.cases[k].At], a, demands)
 	}
 	z.harden(k)
-}
-
-func (in *internal[T]) twice() internal[T] {
-	return internal[T]{2 * in.axial, 2 * in.start, 2 * in.end}
-}
-
-// governing is the demand at the more stressed end of the more stressed tube of a member: both are the loads that the two
-// sides have in common, and one those that each unit of the brake's torque adds on the caliper's side and subtracts on
-// the other, where there is a pair. Stresses are compared for the given section.
-func (both *tubeLoads[T]) governing(one *tubeLoads[T], torque T, pair bool, s *parts.Section[T]) parts.Demand[T] {
-	if torque == 0 {
-		return both.demand()
-	}
-	r := *both
-	r.add(one, torque)
-	worst := r.demand()
-	if !pair {
-		return worst
-	}
-	r = *both
-	r.add(one, -torque)
-	other := r.demand()
-	compression := scalar.Higher(worst.Compression, other.Compression)
-	if kinematics.Real((other.Axial-worst.Axial)*s.Modulus+(other.Bending-worst.Bending)*s.Area) > 0 {
-		worst = other
-	}
-	worst.Compression = compression
-	return worst
-}
-
-// demand is that of a tube at the end where the moments are larger.
-func (r *tubeLoads[T]) demand() (d parts.Demand[T]) {
-	first, second := r.start*r.start+r.outOfPlaneStart*r.outOfPlaneStart, r.end*r.end+r.outOfPlaneEnd*r.outOfPlaneEnd
-	d.Bending = scalar.Root(scalar.Higher(first, second) + r.twist*r.twist*(mises*mises))
-	d.Axial = r.axial
-	if kinematics.Real(r.axial) < 0 {
-		d.Axial, d.Compression = -r.axial, -r.axial
-	}
-	return d
-}
-
-// add adds a multiple of another load.
-func (r *tubeLoads[T]) add(by *tubeLoads[T], times T) {
-	r.axial += by.axial * times
-	r.start += by.start * times
-	r.end += by.end * times
-	r.outOfPlaneStart += by.outOfPlaneStart * times
-	r.outOfPlaneEnd += by.outOfPlaneEnd * times
-	r.twist += by.twist * times
 }
 
 // standAt prepares the stiffness of tubes for a stance, at which those of slides have other lengths.
@@ -270,7 +219,7 @@ func (z *Sized[T]) measureSlides(at loads.Stance) {
 }
 
 // lengthAt is the length of a member at a stance, in mm.
-func (z *Sized[T]) lengthAt(sd *placed[T], member int) T {
+func (z *Sized[T]) lengthAt(sd *statics.Placed[T], member int) T {
 	mb := &z.path.Members[member]
-	return apart(sd.places[mb.From], sd.places[mb.To])
+	return statics.Apart(sd.Places[mb.From], sd.Places[mb.To])
 }

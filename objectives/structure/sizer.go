@@ -252,9 +252,9 @@ func (z *meshOf) torqueCrosses() bool {
 
 // placeAll places the fork where it is loaded.
 func (z *Sized[T]) placeAll() {
-	z.atStance[loads.TopOut].at(z.path, z.ride.At(0), z.layout, z.inverse)
-	z.atStance[loads.AtSag].at(z.path, &z.ride.Sag, z.layout, z.inverse)
-	z.atStance[loads.FullTravel].at(z.path, z.ride.Full(), z.layout, z.inverse)
+	z.atStance[loads.TopOut].Place(z.path, z.ride.At(0), z.layout, z.inverse)
+	z.atStance[loads.AtSag].Place(z.path, &z.ride.Sag, z.layout, z.inverse)
+	z.atStance[loads.FullTravel].Place(z.path, z.ride.Full(), z.layout, z.inverse)
 	z.measureSlides(loads.AtSag)
 }
 
@@ -276,4 +276,4 @@ func (z *Sized[T]) finish() {
 }
 
 // Places are the points of the fork where it is loaded, in the mechanism's order.
-func (z *Sized[T]) Places(at loads.Stance) []plane.Vec[T] { return z.atStance[at].places }
+func (z *Sized[T]) Places(at loads.Stance) []plane.Vec[T] { return z.atStance[at].Places }

@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/statics"
 )
 
 // Tube is the size of a member: the outside diameter and wall in mm of each of its Count tubes, and what governs the
@@ -54,31 +55,31 @@ type Sized[T kinematics.Scalar] struct {
 	shaftBodies     [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
 	lengths         []T      // of members, mm
 	inverse         []T
-	atStance        [loads.Stances]placed[T]
-	statics         statics[T]
+	atStance        [loads.Stances]statics.Placed[T]
+	statics         statics.Solver[T]
 	cases           []sizingCase
-	applied         []loads.Applied[T] // by case
-	planar          []planar[T]        // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
-	demands         []parts.Demand[T]  // by case and member
-	severities      []float64          // by load case of the rules: factor on its stresses
-	notGoverning    []bool             // cases that govern nothing; set for derivatives alone
-	spared          [2][]bool          // cases that govern nothing of what follows from each round; likewise
-	pinForces       []T                // by joint: largest force on it, N
-	pinCases        []int              // and its case
-	least           []Tube[T]          // by member: what strength and gauge ask for
-	flexibilities   []flexibility[T]   // by member
-	scale           T                  // of the diameters that stiffness asks for
-	tubeCompliance  T                  // at the axle, mm per N
-	rigid           []rigidity[T]      // by member, of least
-	sections        []parts.Section[T] // likewise
-	symmetric       *mesh              // of symmetric loads
+	applied         []loads.Applied[T]  // by case
+	planar          []statics.Planar[T] // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
+	demands         []parts.Demand[T]   // by case and member
+	severities      []float64           // by load case of the rules: factor on its stresses
+	notGoverning    []bool              // cases that govern nothing; set for derivatives alone
+	spared          [2][]bool           // cases that govern nothing of what follows from each round; likewise
+	pinForces       []T                 // by joint: largest force on it, N
+	pinCases        []int               // and its case
+	least           []Tube[T]           // by member: what strength and gauge ask for
+	flexibilities   []flexibility[T]    // by member
+	scale           T                   // of the diameters that stiffness asks for
+	tubeCompliance  T                   // at the axle, mm per N
+	rigid           []rigidity[T]       // by member, of least
+	sections        []parts.Section[T]  // likewise
+	symmetric       *mesh               // of symmetric loads
 	outOfPlane      shaftFrame[T]
 	redundancy      *redundancy
 	redundants      [loads.Stances]redundants[T]
-	loads           []tubeLoads[T] // by member, of one side: out of the plane in the load case found last
-	opposed         []tubeLoads[T] // likewise, on the caliper's side for each N·mm of torque; see opposedLoads
-	shaftCompliance T              // part of the compliance at the axle that shafts have, mm/N
-	antisymmetric   *mesh          // of opposed loads; nil where through shafts share the brake's torque
+	loads           []statics.TubeLoads[T] // by member, of one side: out of the plane in the load case found last
+	opposed         []statics.TubeLoads[T] // likewise, on the caliper's side for each N·mm of torque; see opposedLoads
+	shaftCompliance T                      // part of the compliance at the axle that shafts have, mm/N
+	antisymmetric   *mesh                  // of opposed loads; nil where through shafts share the brake's torque
 	opposite        [rounds][loads.Stances]antisymmetric[T]
 	round           int                           // that matrices are worked out in
 	plain           *Sized[float64]               // of a fork with derivatives: the same without
@@ -112,7 +113,7 @@ func (z *Sized[T]) set(p *loadpath.Path) {
 	for i := range z.pinForcesAtSag {
 		z.pinForcesAtSag[i] = plane.Resize(z.pinForcesAtSag[i], len(p.Joints))
 	}
-	z.statics.set(p)
+	z.statics.Set(p)
 }
 
 // measure finds the lengths of the members in the layout. It is false where a member has no length.
@@ -135,7 +136,7 @@ func (z *Sized[T]) load() {
 	for k := range z.cases {
 		c := z.cases[k].Case
 		sd, a := &z.atStance[c.At], &z.applied[k]
-		*a = loads.Apply(c, z.ride.Setting, sd.state)
+		*a = loads.Apply(c, z.ride.Setting, sd.State)
 		if z.idle(k) {
 			continue
 		}
@@ -208,14 +209,14 @@ func governs(not []bool, tubes []Tube[float64]) {
 }
 
 // demandInPlane finds what load case k demands in the plane, with all torque of a brake on the caliper's side.
-func (z *Sized[T]) demandInPlane(sd *placed[T], a *loads.Applied[T], demands []parts.Demand[T], k int) {
+func (z *Sized[T]) demandInPlane(sd *statics.Placed[T], a *loads.Applied[T], demands []parts.Demand[T], k int) {
 	if !a.InPlane() {
 		clear(demands)
 		return
 	}
 	forces := &z.planar[k]
-	forces.take(&z.statics, sd, z.shaftBodies, z.statics.solve(sd, a), 0.5)
-	for j, force := range forces.pins {
+	forces.Take(&z.statics, sd, z.shaftBodies, z.statics.Solve(sd, a), 0.5)
+	for j, force := range forces.Pins {
 		if square := 4 * force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pinForces[j]) {
 			z.pinForces[j], z.pinCases[j] = square, k
 		}
@@ -226,23 +227,23 @@ func (z *Sized[T]) demandInPlane(sd *placed[T], a *loads.Applied[T], demands []p
 		if z.path.CaliperSide[i] {
 			wound = torque
 		}
-		demands[i] = forces.internal[i].worst(z.across.Tubes(mb.Body), wound)
+		demands[i] = forces.Internal[i].Worst(z.across.Tubes(mb.Body), wound)
 	}
 }
 
-func (z *Sized[T]) addSideLoad(sd *placed[T], a *loads.Applied[T], demands []parts.Demand[T]) {
+func (z *Sized[T]) addSideLoad(sd *statics.Placed[T], a *loads.Applied[T], demands []parts.Demand[T]) {
 	across := z.across
-	z.statics.sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.Side))
+	z.statics.Sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.Side))
 	for i, mb := range z.path.Members {
-		by := z.statics.fromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.portal(sd, i))
+		by := z.statics.FromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.portal(sd, i))
 		d := &demands[i]
 		d.Axial, d.Compression, d.Bending = d.Axial+by.Axial, d.Compression+by.Compression, scalar.Hypot(d.Bending, by.Bending)
 	}
 }
 
 // portal is the height of the portal frame that the two tubes of a member form under a side load: of a leg that slides all of it.
-func (z *Sized[T]) portal(sd *placed[T], member int) T {
-	if length, slides := sd.leg(z.path, member); slides {
+func (z *Sized[T]) portal(sd *statics.Placed[T], member int) T {
+	if length, slides := sd.Leg(z.path, member); slides {
 		return length
 	}
 	return z.lengths[member]

@@ -6,15 +6,16 @@ import (
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
+	"forkfront/objectives/structure/statics"
 )
 
 // slideFriction is the force along the travel at the axle with which the bushes of a slide resist, in N: μ times the
 // sum of their forces, at the rate at which the tubes slide per mm of travel (common practice, no source). Bushes
 // that press along a tube's wall do not change the moments about each other.
-func (z *Sized[T]) slideFriction(sd *placed[T], s *loadpath.Slide, forces T) T {
-	at := sd.places[s.Through[1]]
-	line := sd.places[s.Mouth].Minus(at)
-	slips := scalar.Velocity(sd.state, s.Slider, at).Minus(scalar.Velocity(sd.state, s.Guide, at))
+func (z *Sized[T]) slideFriction(sd *statics.Placed[T], s *loadpath.Slide, forces T) T {
+	at := sd.Places[s.Through[1]]
+	line := sd.Places[s.Mouth].Minus(at)
+	slips := scalar.Velocity(sd.State, s.Slider, at).Minus(scalar.Velocity(sd.State, s.Guide, at))
 	rate := slips.Dot(line) * plane.Inverse(plane.Sqrt(line.Dot(line)))
 	return kinematics.Abs(rate) * forces * kinematics.Lift[T](z.rules.Slides.BushFriction)
 }
@@ -29,12 +30,12 @@ func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
 	}
 	for at := range z.atStance {
 		sd := &z.atStance[at]
-		a := loads.Braked(z.ride.Setting, sd.state, 0, 1)
-		z.statics.solve(sd, &a)
-		up := a.Force.Ahead*sd.state.AheadRate - a.Force.Along // virtual work
+		a := loads.Braked(z.ride.Setting, sd.State, 0, 1)
+		z.statics.Solve(sd, &a)
+		up := a.Force.Ahead*sd.State.AheadRate - a.Force.Along // virtual work
 		var friction T
 		for i := range z.path.Slides {
-			friction += z.slideFriction(sd, &z.path.Slides[i], z.statics.bushes[i].sum())
+			friction += z.slideFriction(sd, &z.path.Slides[i], z.statics.Bushes[i].Sum())
 		}
 		worst = scalar.Higher(worst, kinematics.Abs(friction/up)*100)
 	}
@@ -42,8 +43,8 @@ func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
 }
 
 // bushVelocity is the mean square of the velocities of a slide's bushes: one moves with either body.
-func (z *Sized[T]) bushVelocity(sd *placed[T], joint, guide, slider int) T {
+func (z *Sized[T]) bushVelocity(sd *statics.Placed[T], joint, guide, slider int) T {
 	s := z.path.SlideOf(joint)
-	end, mouth := scalar.Velocity(sd.state, guide, sd.places[s.Through[1]]), scalar.Velocity(sd.state, slider, sd.places[s.Mouth])
+	end, mouth := scalar.Velocity(sd.State, guide, sd.Places[s.Through[1]]), scalar.Velocity(sd.State, slider, sd.Places[s.Mouth])
 	return (end.Dot(end) + mouth.Dot(mouth)) * kinematics.Lift[T](0.5)
 }

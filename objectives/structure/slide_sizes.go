@@ -7,6 +7,7 @@ import (
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/statics"
 )
 
 // leastOverlapMM is the overlap below which tubes are taken to come apart (common practice, no source).
@@ -28,7 +29,7 @@ func unslidable(z *Sized[float64]) string {
 		if a, b := x.HalfWidthMM[s.Guide], x.HalfWidthMM[s.Slider]; a != b || x.OneSide[s.Guide] != x.OneSide[s.Slider] {
 			return fmt.Sprintf("bodies %q and %q slide in each other but lie %g and %g mm from the mid-plane, or on different sides", m.Bodies[s.Guide], m.Bodies[s.Slider], a, b)
 		}
-		start := apart(z.layout[s.Mouth], z.layout[s.Through[1]])
+		start := statics.Apart(z.layout[s.Mouth], z.layout[s.Through[1]])
 		line := z.layout[s.Through[0]].Minus(z.layout[s.Through[1]])
 		if z.layout[s.Mouth].Minus(z.layout[s.Through[1]]).Dot(line) < 0 {
 			start = -start
@@ -102,7 +103,7 @@ func (z *Sized[T]) joints(member int) T {
 }
 
 // massAt is the mass of a member at a stance: those of a tube that slides share its mass by their lengths.
-func (z *Sized[T]) massAt(sd *placed[T], member int) T {
+func (z *Sized[T]) massAt(sd *statics.Placed[T], member int) T {
 	mass := z.Members[member].MassG
 	for _, i := range z.path.Sliding {
 		if i == member {

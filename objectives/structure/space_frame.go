@@ -55,7 +55,7 @@ const (
 )
 
 func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at loads.Stance) *spaceFrame[T] {
-	f := &spaceFrame[T]{z: z, places: z.atStance[at].places}
+	f := &spaceFrame[T]{z: z, places: z.atStance[at].Places}
 	p := z.path
 	for side := range f.nodes {
 		f.nodes[side] = slices.Repeat([]int{-1}, len(p.Members)+len(p.Mechanism.Bodies))

@@ -30,15 +30,15 @@ type flexibility[T kinematics.Scalar] struct {
 // locked.
 func (z *Sized[T]) findFlexibilities() {
 	sd := &z.atStance[loads.AtSag]
-	unit := loads.Applied[T]{Force: loads.InFork(sd.state, -1, 0)}
+	unit := loads.Applied[T]{Force: loads.InFork(sd.State, -1, 0)}
 	forces := &z.planar[len(z.planar)-1]
-	forces.take(&z.statics, sd, z.shaftBodies, z.statics.solve(sd, &unit), 0.5)
+	forces.Take(&z.statics, sd, z.shaftBodies, z.statics.Solve(sd, &unit), 0.5)
 	for i := range z.flexibilities {
-		in := &forces.internal[i]
+		in := &forces.Internal[i]
 		by := z.lengths[i] * kinematics.Lift[T](4/(z.least[i].Count*z.material.YoungMPa))
 		z.flexibilities[i] = flexibility[T]{
-			axial:   in.axial * in.axial * by,
-			bending: (in.start*in.start + in.start*in.end + in.end*in.end) * by * kinematics.Lift[T](1./3),
+			axial:   in.Axial * in.Axial * by,
+			bending: (in.Start*in.Start + in.Start*in.End + in.End*in.End) * by * kinematics.Lift[T](1./3),
 		}
 	}
 	if z.redundancy.few {

@@ -34,7 +34,7 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 // loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.
 func (f *spaceFrame[T]) loads(c *loads.Case) map[int]frame.Load[T] {
 	z := f.z
-	state := z.atStance[c.At].state
+	state := z.atStance[c.At].State
 	a := loads.Apply(c, z.ride.Setting, state)
 	return f.applying(&a, state)
 }

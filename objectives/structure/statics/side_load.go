@@ -1,4 +1,4 @@
-package structure
+package statics
 
 import (
 	"forkfront/kinematics"
@@ -33,12 +33,12 @@ func lever[T kinematics.Scalar](at plane.Vec[T], force T) plane.Vec[T] {
 // about is the couple about a point.
 func (l *sideLoad[T]) about(at plane.Vec[T]) plane.Vec[T] { return l.couple.Minus(lever(at, l.force)) }
 
-// sideways passes a side force at the contact point through the fork, body by body towards the ground. One pivot takes
+// Sideways passes a side force at the contact point through the fork, body by body towards the ground. One pivot takes
 // all of it; two share the force by the lever rule and the twist about the line between them. This is an approximation of
 // the space frame that can be followed by hand.
-func (st *statics[T]) sideways(sd *placed[T], radius float64, force T) {
+func (st *Solver[T]) Sideways(sd *Placed[T], radius float64, force T) {
 	clear(st.sides)
-	p, state := st.path, sd.state
+	p, state := st.path, sd.State
 	r := kinematics.Lift[T](radius)
 	contact := plane.Vec[T]{Along: state.Along + r*state.SinHead, Ahead: state.Ahead - r*state.CosHead}
 	st.sides[p.Axle].add(sideLoad[T]{force, lever(contact, force)})
@@ -51,7 +51,7 @@ func (st *statics[T]) sideways(sd *placed[T], radius float64, force T) {
 }
 
 // passOn passes the load on a body to its supports.
-func (st *statics[T]) passOn(sd *placed[T], s *loadpath.SideStep) {
+func (st *Solver[T]) passOn(sd *Placed[T], s *loadpath.SideStep) {
 	p := st.path
 	var all sideLoad[T]
 	for i, mb := range p.Members {
@@ -78,13 +78,13 @@ func (st *statics[T]) passOn(sd *placed[T], s *loadpath.SideStep) {
 	st.transfer(s.Supports[0], s.Body, all)
 }
 
-func (st *statics[T]) pinAt(sd *placed[T], joint int) plane.Vec[T] {
+func (st *Solver[T]) pinAt(sd *Placed[T], joint int) plane.Vec[T] {
 	_, _, point := st.path.Mechanism.Joint(joint)
-	return sd.places[point]
+	return sd.Places[point]
 }
 
 // transfer passes a load from a body through a joint to the other one.
-func (st *statics[T]) transfer(joint, body int, l sideLoad[T]) {
+func (st *Solver[T]) transfer(joint, body int, l sideLoad[T]) {
 	p := st.path
 	a, _, _ := p.Mechanism.Joint(joint)
 	from, to := p.SideNodes[joint][0], p.SideNodes[joint][1]
@@ -97,13 +97,13 @@ func (st *statics[T]) transfer(joint, body int, l sideLoad[T]) {
 	}
 }
 
-// fromSide is the demand of the side load on the more heavily loaded tube of member i. A pair takes the couple across its
+// FromSide is the demand of the side load on the more heavily loaded tube of member i. A pair takes the couple across its
 // own plane as compression and tension, and bends as a portal frame with its points of inflection half way (portal
 // method, a textbook approximation); the tubes take the twist. A single tube takes all of it as bending and twist. Twist
 // counts by von Mises: √(M² + ¾ T²).
-func (st *statics[T]) fromSide(sd *placed[T], i int, tubes, halfWidth float64, length T) parts.Demand[T] {
-	mb, l, u := &st.path.Members[i], &st.sides[i], sd.along[i]
-	start, end := l.about(sd.places[mb.From]), l.about(sd.places[mb.To])
+func (st *Solver[T]) FromSide(sd *Placed[T], i int, tubes, halfWidth float64, length T) parts.Demand[T] {
+	mb, l, u := &st.path.Members[i], &st.sides[i], sd.Along[i]
+	start, end := l.about(sd.Places[mb.From]), l.about(sd.Places[mb.To])
 	twist := start.Dot(u)
 	from, to := u.Cross(start), u.Cross(end)
 	if tubes == 1 || halfWidth == 0 {
@@ -112,6 +112,3 @@ func (st *statics[T]) fromSide(sd *placed[T], i int, tubes, halfWidth float64, l
 	push := kinematics.Abs(from+to) * kinematics.Lift[T](0.25/halfWidth)
 	return parts.Demand[T]{Axial: push, Compression: push, Bending: scalar.Hypot(l.force*length*0.25, twist*(mises/2))}
 }
-
-// mises is the factor by which a twisting moment counts as a bending moment: √¾.
-const mises = 0.8660254037844386
