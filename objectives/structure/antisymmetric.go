@@ -4,6 +4,7 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/sides"
 	"forkfront/objectives/structure/skyline"
 	"forkfront/objectives/structure/statics"
 )
@@ -23,21 +24,21 @@ type antisymmetric[T kinematics.Scalar] struct {
 func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd *statics.Placed[T], dst []statics.TubeLoads[T]) {
 	h := z.antisymmetric
 	clear(dst)
-	o.matrix.Reset(&h.pattern)
+	o.matrix.Reset(&h.Pattern)
 	if plain != nil {
 		o.matrix.Adopt(&plain.matrix)
 	}
-	for i := range h.tubes {
-		o.assemble(z, &h.tubes[i], sd)
+	for i := range h.Tubes {
+		o.assemble(z, &h.Tubes[i], sd)
 	}
-	for i := range h.segments {
-		o.segment(z, &h.segments[i])
+	for i := range h.Segments {
+		o.segment(z, &h.Segments[i])
 	}
 	o.shock(z, sd)
 	o.bushes(z, sd)
-	o.displacements = plane.Resize(o.displacements, h.pattern.Len())
+	o.displacements = plane.Resize(o.displacements, h.Pattern.Len())
 	clear(o.displacements)
-	caliper := h.number[z.path.Caliper][inPlane]
+	caliper := h.Number[z.path.Caliper][sides.InPlane]
 	if caliper < 0 {
 		return
 	}
@@ -51,8 +52,8 @@ func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd 
 	} else {
 		o.matrix.SolveAdopted(o.displacements, plain.displacements)
 	}
-	for i := range h.tubes {
-		o.read(z, &h.tubes[i], sd, &dst[h.tubes[i].member])
+	for i := range h.Tubes {
+		o.read(z, &h.Tubes[i], sd, &dst[h.Tubes[i].Member])
 	}
 }
 
@@ -76,9 +77,9 @@ func (z *Sized[T]) tubeRigidities() {
 	}
 }
 
-func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *statics.Placed[T]) {
-	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
-	c, inverse := sd.Along[t.member], z.inverse[t.member]
+func (o *antisymmetric[T]) assemble(z *Sized[T], t *sides.Tube, sd *statics.Placed[T]) {
+	bend, stretch := z.rigid[t.Member].bending, z.rigid[t.Member].axial
+	c, inverse := sd.Along[t.Member], z.inverse[t.Member]
 	addAcross(&o.matrix, t, bend, kinematics.Lift[T](z.rules.Pivots.Spin()), c, inverse)
 	six := 6 * bend * inverse
 	twelve := 2 * six * inverse
@@ -94,7 +95,7 @@ func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *statics.Placed
 		-xy, -yy, -two, xy, yy,
 		one, two, 2 * bend, -one, -two, 4 * bend,
 	} {
-		if at := t.at[1][k]; at >= 0 {
+		if at := t.At[1][k]; at >= 0 {
 			o.matrix.Entry[at] += v
 		}
 	}
@@ -102,30 +103,30 @@ func (o *antisymmetric[T]) assemble(z *Sized[T], t *meshTube, sd *statics.Placed
 
 // segment adds a piece of a shaft, which lies along the direction across: it bends along and ahead, stretches and twists. At
 // the mid-plane it neither moves along or ahead nor twists, and rotates freely about along and ahead.
-func (o *antisymmetric[T]) segment(z *Sized[T], s *segment) {
-	diameter, bore, lift := z.shaftDiameter(s.shaft), z.boreOf(s.shaft), kinematics.Lift[T]
-	square, length := diameter*diameter, s.length
+func (o *antisymmetric[T]) segment(z *Sized[T], s *sides.Segment) {
+	diameter, bore, lift := z.shaftDiameter(s.Shaft), z.boreOf(s.Shaft), kinematics.Lift[T]
+	square, length := diameter*diameter, s.Length
 	bend := square * square * lift(parts.HollowSteel(bore)/length) // E I / L
 	entry := o.matrix.Entry
-	if s.ends[0] == midPlane {
+	if s.Ends[0] == sides.MidPlane {
 		const at = 6 // of the outer end
-		addTo(entry, s, at+along, at+along, bend*lift(3/(length*length)))
-		addTo(entry, s, at+ahead, at+ahead, bend*lift(3/(length*length)))
-		addTo(entry, s, at+along, at+aboutAhead, bend*lift(-3/length))
-		addTo(entry, s, at+ahead, at+aboutAlong, bend*lift(3/length))
-		addTo(entry, s, at+aboutAhead, at+aboutAhead, 3*bend)
-		addTo(entry, s, at+aboutAlong, at+aboutAlong, 3*bend)
-		addTo(entry, s, at+inPlane, at+inPlane, bend*lift(1/1.3))
+		addTo(entry, s, at+sides.Along, at+sides.Along, bend*lift(3/(length*length)))
+		addTo(entry, s, at+sides.Ahead, at+sides.Ahead, bend*lift(3/(length*length)))
+		addTo(entry, s, at+sides.Along, at+sides.AboutAhead, bend*lift(-3/length))
+		addTo(entry, s, at+sides.Ahead, at+sides.AboutAlong, bend*lift(3/length))
+		addTo(entry, s, at+sides.AboutAhead, at+sides.AboutAhead, 3*bend)
+		addTo(entry, s, at+sides.AboutAlong, at+sides.AboutAlong, 3*bend)
+		addTo(entry, s, at+sides.InPlane, at+sides.InPlane, bend*lift(1/1.3))
 		return
 	}
-	couple(entry, s, across, z.axial(s.shaft)*lift(1/length))
-	couple(entry, s, inPlane, bend*lift(1/1.3))
+	couple(entry, s, sides.Across, z.axial(s.Shaft)*lift(1/length))
+	couple(entry, s, sides.InPlane, bend*lift(1/1.3))
 	// The slope of the shaft is the rotation about ahead where it bends along, and minus that about along where it
 	// bends ahead.
 	for _, way := range [2]struct {
 		moves, turns int
 		sign         float64
-	}{{along, aboutAhead, 1}, {ahead, aboutAlong, -1}} {
+	}{{sides.Along, sides.AboutAhead, 1}, {sides.Ahead, sides.AboutAlong, -1}} {
 		couple(entry, s, way.moves, bend*lift(12/(length*length)))
 		six := bend * lift(6*way.sign/length)
 		for end, sign := range [2]T{1, -1} {
@@ -140,7 +141,7 @@ func (o *antisymmetric[T]) segment(z *Sized[T], s *segment) {
 // shock adds a shock on this side, locked: as stiff along its line as a rod of steel of 10 mm.
 func (o *antisymmetric[T]) shock(z *Sized[T], sd *statics.Placed[T]) {
 	h := z.antisymmetric
-	if h.shocks < 2 || h.eyes[0] < 0 || h.eyes[1] < 0 {
+	if h.Shocks < 2 || h.Eyes[0] < 0 || h.Eyes[1] < 0 {
 		return
 	}
 	_, upper := z.path.Mechanism.ShockEnd(0)
@@ -151,9 +152,9 @@ func (o *antisymmetric[T]) shock(z *Sized[T], sd *statics.Placed[T]) {
 	parts := [4]T{-line.Along, -line.Ahead, line.Along, line.Ahead}
 	for i, p := range parts {
 		for k, q := range parts[:i+1] {
-			row, column := h.number[h.eyes[i/2]][along+i%2], h.number[h.eyes[k/2]][along+k%2]
+			row, column := h.Number[h.Eyes[i/2]][sides.Along+i%2], h.Number[h.Eyes[k/2]][sides.Along+k%2]
 			if row >= 0 && column >= 0 {
-				o.matrix.Entry[h.pattern.At(row, column)] += p * q * by
+				o.matrix.Entry[h.Pattern.At(row, column)] += p * q * by
 			}
 		}
 	}
@@ -166,38 +167,38 @@ const shareRate = 100
 // bushes adds those of slides on one side: springs square to the tubes, in the plane; they are tied across it.
 func (o *antisymmetric[T]) bushes(z *Sized[T], sd *statics.Placed[T]) {
 	h := z.antisymmetric
-	for i, pair := range h.bushes {
+	for i, pair := range h.Bushes {
 		s := &z.path.Slides[i/2]
 		line := sd.Places[s.Through[1]].Minus(sd.Places[s.Mouth])
 		square := line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
 		parts := [4]T{-square.Along, -square.Ahead, square.Along, square.Ahead}
 		for k, p := range parts {
 			for n, q := range parts[:k+1] {
-				row, column := h.number[pair[k/2]][along+k%2], h.number[pair[n/2]][along+n%2]
+				row, column := h.Number[pair[k/2]][sides.Along+k%2], h.Number[pair[n/2]][sides.Along+n%2]
 				if row >= 0 && column >= 0 {
-					o.matrix.Entry[h.pattern.At(row, column)] += p * q * kinematics.Lift[T](bushRate/shareRate)
+					o.matrix.Entry[h.Pattern.At(row, column)] += p * q * kinematics.Lift[T](bushRate/shareRate)
 				}
 			}
 		}
 	}
 }
 
-func (o *antisymmetric[T]) read(z *Sized[T], t *meshTube, sd *statics.Placed[T], r *statics.TubeLoads[T]) {
+func (o *antisymmetric[T]) read(z *Sized[T], t *sides.Tube, sd *statics.Placed[T], r *statics.TubeLoads[T]) {
 	var a, b [6]T
 	for i := range a {
-		if k := z.antisymmetric.number[t.ends[0]][i]; k >= 0 {
+		if k := z.antisymmetric.Number[t.Ends[0]][i]; k >= 0 {
 			a[i] = o.displacements[k]
 		}
-		if k := z.antisymmetric.number[t.ends[1]][i]; k >= 0 {
+		if k := z.antisymmetric.Number[t.Ends[1]][i]; k >= 0 {
 			b[i] = o.displacements[k]
 		}
 	}
-	bend, stretch := z.rigid[t.member].bending, z.rigid[t.member].axial
-	c, inverse := sd.Along[t.member], z.inverse[t.member]
+	bend, stretch := z.rigid[t.Member].bending, z.rigid[t.Member].axial
+	c, inverse := sd.Along[t.Member], z.inverse[t.Member]
 	r.OutOfPlaneStart, r.OutOfPlaneEnd, r.Twist = acrossMoments(bend, c, inverse, [3]T(a[:3]), [3]T(b[:3]))
-	gone := plane.Vec[T]{Along: b[along] - a[along], Ahead: b[ahead] - a[ahead]}
+	gone := plane.Vec[T]{Along: b[sides.Along] - a[sides.Along], Ahead: b[sides.Ahead] - a[sides.Ahead]}
 	chord := c.Cross(gone) * inverse
 	r.Axial = stretch * c.Dot(gone)
-	r.Start = -bend * (4*a[inPlane] + 2*b[inPlane] - 6*chord)
-	r.End = bend * (2*a[inPlane] + 4*b[inPlane] - 6*chord)
+	r.Start = -bend * (4*a[sides.InPlane] + 2*b[sides.InPlane] - 6*chord)
+	r.End = bend * (2*a[sides.InPlane] + 4*b[sides.InPlane] - 6*chord)
 }

@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/sides"
 )
 
 // Item is one kind of part of a sized fork and what it adds to the measures. What a part does not
@@ -64,9 +65,9 @@ func Parts(z *Sized[float64]) []Item {
 	count := float64(z.ride.Shock.Count)
 	all = append(all, Item{
 		Part: "shock", Count: z.ride.Shock.Count, LengthMM: z.ride.Shock.EyeToEyeMM, MassG: z.shockG, Cost: costs.Shock * count,
-		FrictionN: z.ride.Sag.ShockRate * count * z.rules.ShockNewton, Compliance: z.shaftShare(eyeShaft),
+		FrictionN: z.ride.Sag.ShockRate * count * z.rules.ShockNewton, Compliance: z.shaftShare(sides.EyeShaft),
 	})
-	all = append(all, Item{Part: "bending of the wheel axle", Count: 1, DiameterMM: parts.WheelAxleMM, Compliance: z.shaftShare(wheelAxle)})
+	all = append(all, Item{Part: "bending of the wheel axle", Count: 1, DiameterMM: parts.WheelAxleMM, Compliance: z.shaftShare(sides.WheelAxle)})
 	fixed := z.rules.Fixed
 	for i := range fixed {
 		all = append(all, Item{Part: fixed[i].Name, Count: 1, MassG: fixed[i].MassG, Cost: costs.Fixed / float64(len(fixed))})
@@ -88,8 +89,8 @@ func (it *Item) extend(by *Item) {
 // shaftShare is what a shaft adds to the compliance at the axle, in µm/N.
 func (z *Sized[T]) shaftShare(shaft int) float64 {
 	sum := 0.0
-	for i, s := range z.symmetric.segments {
-		if s.shaft == shaft {
+	for i, s := range z.symmetric.Segments {
+		if s.Shaft == shaft {
 			sum += 1000 * kinematics.Real(z.outOfPlane.compliances[i])
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/sides"
 	"forkfront/objectives/structure/skyline"
 	"forkfront/objectives/structure/statics"
 )
@@ -35,7 +36,7 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *statics.
 	}
 	o.placed = true
 	plan, n := z.redundancy, len(z.Members)
-	last := len(plan.columns)
+	last := len(plan.Columns)
 	o.loads = plane.Resize(o.loads, n*(last+1))
 	o.columns = plane.Resize(o.columns, last+1)
 	for k := range o.columns {
@@ -59,7 +60,7 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *statics.
 				o.byBend[at] = p.middle*q.middle + p.change*q.change*kinematics.Lift[T](1./12) + p.bending*q.bending + twistMore*p.twist*q.twist
 				at++
 			}
-			if len(plan.loopsInTube[i]) > 0 {
+			if len(plan.LoopsInTube[i]) > 0 {
 				var by triple[T]
 				by.add(&r.tubes[i].bending, p.bending)
 				by.add(&r.tubes[i].twist, p.twist*twistMore)
@@ -73,51 +74,51 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *statics.
 // solveColumn finds the forces in one side under a load in the plane.
 func (z *Sized[T]) solveColumn(f *statics.Planar[T], sd *statics.Placed[T], k int) {
 	plan, p := z.redundancy, z.path
-	if k == len(plan.columns) {
+	if k == len(plan.Columns) {
 		push := z.statics.SolveOne(sd, p.Mechanism.Brake(), p.Caliper, mechanism.Load[T]{Moment: 1})
 		f.Take(&z.statics, sd, z.shaftBodies, push, 0.5)
 		z.cross(f, sd, plane.Vec[T]{})
 		return
 	}
-	c := &plan.crossing[plan.columns[k].crossing]
+	c := &plan.Crossing[plan.Columns[k].Crossing]
 	var l mechanism.Load[T]
-	switch plan.columns[k].way {
-	case alongWay:
+	switch plan.Columns[k].Way {
+	case sides.AlongWay:
 		l.Force.Along = 1
-	case aheadWay:
+	case sides.AheadWay:
 		l.Force.Ahead = 1
-	case normalWay:
+	case sides.NormalWay:
 		l.Force = z.shockLine(sd).Quarter().Times(kinematics.Inverse(sd.State.ShockMM))
-	case turnWay:
+	case sides.TurnWay:
 		l.Moment = 1
 	}
-	l.Moment += sd.Places[c.point].Cross(l.Force)
-	push := z.statics.SolveOne(sd, c.body, p.Node(c.body, c.point), l)
+	l.Moment += sd.Places[c.Point].Cross(l.Force)
+	push := z.statics.SolveOne(sd, c.Body, p.Node(c.Body, c.Point), l)
 	f.Take(&z.statics, sd, z.shaftBodies, push, 1)
 	z.cross(f, sd, plane.Vec[T]{})
-	passes := &f.Passes[plan.columns[k].crossing]
+	passes := &f.Passes[plan.Columns[k].Crossing]
 	*passes = passes.Plus(l.Force)
 }
 
 // placeShafts finds the energy of the shafts and of the shock.
 func (o *opposedRedundants[T]) placeShafts(z *Sized[T], r *redundants[T], sd *statics.Placed[T]) {
 	plan, lift := z.redundancy, kinematics.Lift[T]
-	last := len(plan.columns)
-	o.entries, o.forces = plane.Resize(o.entries, plan.opposed.Stored()), plane.Resize(o.forces, plan.opposed.Len())
+	last := len(plan.Columns)
+	o.entries, o.forces = plane.Resize(o.entries, plan.Opposed.Stored()), plane.Resize(o.forces, plan.Opposed.Len())
 	clear(o.entries)
 	clear(o.forces)
 	o.onShafts = plane.Resize(o.onShafts, last+1)
-	for i := range z.symmetric.segments {
-		s, shaft := &z.symmetric.segments[i], &r.shafts[i]
-		if s.free() {
+	for i := range z.symmetric.Segments {
+		s, shaft := &z.symmetric.Segments[i], &r.shafts[i]
+		if s.Free() {
 			continue
 		}
-		square, at := lift(s.length*s.length/12), 0
+		square, at := lift(s.Length*s.Length/12), 0
 		for k := range o.onShafts {
 			p := &o.onShafts[k]
 			p.force, p.moment = z.onShaft(&o.columns[k], i)
 			p.twist = 0
-			if k < last && plan.columns[k].way == turnWay && plan.columns[k].crossing == s.passes {
+			if k < last && plan.Columns[k].Way == sides.TurnWay && plan.Columns[k].Crossing == s.Passes {
 				p.twist = 1
 			}
 			for l := 0; l <= k && l < last; l++ {
@@ -131,12 +132,12 @@ func (o *opposedRedundants[T]) placeShafts(z *Sized[T], r *redundants[T], sd *st
 				at++
 			}
 			by := shaft.with(p.moment)
-			for _, s := range plan.loopsInSegment[i] {
-				addMixed(o.entries, o.forces, last+3*s.triple, k, last, &by, lift(s.sign))
+			for _, s := range plan.LoopsInSegment[i] {
+				addMixed(o.entries, o.forces, last+3*s.Triple, k, last, &by, lift(s.Sign))
 			}
 		}
-		for _, b := range plan.loopsOnSegment[i] {
-			addBlock(o.entries, last+b.row, last+b.column, &shaft.energy, lift(b.sign))
+		for _, b := range plan.LoopsOnSegment[i] {
+			addBlock(o.entries, last+b.Row, last+b.Column, &shaft.energy, lift(b.Sign))
 		}
 	}
 	if z.ride.Shock.Count > 1 {
@@ -174,10 +175,10 @@ func addMixed[T kinematics.Scalar](entries, forces []T, row, k, last int, by *tr
 // current sizes.
 func (o *opposedRedundants[T]) solve(z *Sized[T], r *redundants[T], dst []statics.TubeLoads[T]) {
 	plan := z.redundancy
-	last := len(plan.columns)
+	last := len(plan.Columns)
 	pairs := (last+1)*(last+2)/2 - 1
 	inside := pairs - last
-	o.matrix.Reset(&plan.opposed)
+	o.matrix.Reset(&plan.Opposed)
 	copy(o.matrix.Entry, o.entries)
 	o.x = append(o.x[:0], o.forces...)
 	for i := range dst {
@@ -191,13 +192,13 @@ func (o *opposedRedundants[T]) solve(z *Sized[T], r *redundants[T], dst []static
 		}
 		add(o.matrix.Entry[:inside], byArea, byBend)
 		add(o.x[:last], byArea[inside:], byBend[inside:])
-		for _, s := range plan.loopsInTube[i] {
+		for _, s := range plan.LoopsInTube[i] {
 			for k := range last + 1 {
-				addMixed(o.matrix.Entry, o.x, last+3*s.triple, k, last, &o.mixed[i*(last+1)+k], bends*kinematics.Lift[T](s.sign))
+				addMixed(o.matrix.Entry, o.x, last+3*s.Triple, k, last, &o.mixed[i*(last+1)+k], bends*kinematics.Lift[T](s.Sign))
 			}
 		}
-		for _, b := range plan.loopsOnTube[i] {
-			addBlock(o.matrix.Entry, last+b.row, last+b.column, &r.tubes[i].energy, bends*kinematics.Lift[T](b.sign))
+		for _, b := range plan.LoopsOnTube[i] {
+			addBlock(o.matrix.Entry, last+b.Row, last+b.Column, &r.tubes[i].energy, bends*kinematics.Lift[T](b.Sign))
 		}
 	}
 	if !o.matrix.Factor() {
@@ -216,7 +217,7 @@ func (o *opposedRedundants[T]) solve(z *Sized[T], r *redundants[T], dst []static
 			c.bending -= x * q.bending
 			c.twist -= x * q.twist
 		}
-		out := total(o.x[last:], plan.loopsInTube[i])
+		out := total(o.x[last:], plan.LoopsInTube[i])
 		form := &r.tubes[i]
 		c.bending -= form.bending.dot(&out)
 		c.twist -= form.twist.dot(&out)

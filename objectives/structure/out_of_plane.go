@@ -8,6 +8,7 @@ import (
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/sides"
 	"forkfront/objectives/structure/skyline"
 	"forkfront/objectives/structure/statics"
 )
@@ -30,16 +31,16 @@ type shaftFrame[T kinematics.Scalar] struct {
 func (z *Sized[T]) addOutOfPlane(sd *statics.Placed[T], onHub plane.Vec[T], forces *statics.Planar[T]) {
 	o, h := &z.outOfPlane, z.symmetric
 	z.shaftCompliance = 0
-	o.compliances = plane.Resize(o.compliances, len(h.segments))
+	o.compliances = plane.Resize(o.compliances, len(h.Segments))
 	clear(o.compliances)
 	if !o.factored {
 		return
 	}
 	o.solve(z, len(z.cases), sd, onHub, forces)
-	for i := range h.tubes {
-		t := &h.tubes[i]
+	for i := range h.Tubes {
+		t := &h.Tubes[i]
 		start, end, twist := o.tube(z, t, sd)
-		z.addFlexibility(t.member, start, end, twist)
+		z.addFlexibility(t.Member, start, end, twist)
 	}
 	o.shafts(z)
 }
@@ -54,12 +55,12 @@ func (z *Sized[T]) addFlexibility(i int, start, end, twist T) {
 // bendShafts finds the bending stiffness of all shafts.
 func (z *Sized[T]) bendShafts() {
 	o, h := &z.outOfPlane, z.symmetric
-	o.bendingStiffness = plane.Resize(o.bendingStiffness, len(h.segments))
-	for i := range h.segments {
-		s := &h.segments[i]
-		square := z.shaftDiameter(s.shaft)
+	o.bendingStiffness = plane.Resize(o.bendingStiffness, len(h.Segments))
+	for i := range h.Segments {
+		s := &h.Segments[i]
+		square := z.shaftDiameter(s.Shaft)
 		square *= square
-		o.bendingStiffness[i] = square * square * kinematics.Lift[T](parts.HollowSteel(z.boreOf(s.shaft)))
+		o.bendingStiffness[i] = square * square * kinematics.Lift[T](parts.HollowSteel(z.boreOf(s.Shaft)))
 	}
 }
 
@@ -69,33 +70,33 @@ func (z *Sized[T]) stiffness(at loads.Stance) {
 	if o.matrix = &o.matrices[z.round][at]; z.plain != nil {
 		o.matrix = &o.matrices[0][0]
 	}
-	o.matrix.Reset(&h.pattern)
+	o.matrix.Reset(&h.Pattern)
 	if z.plain != nil && z.antisymmetric != nil {
 		o.matrix.Adopt(&z.plain.outOfPlane.matrices[z.round][at])
 	}
 	spin := kinematics.Lift[T](z.rules.Pivots.Spin())
-	for i := range h.tubes {
-		t := &h.tubes[i]
-		addAcross(o.matrix, t, z.rigid[t.member].bending, spin, sd.Along[t.member], z.inverse[t.member])
+	for i := range h.Tubes {
+		t := &h.Tubes[i]
+		addAcross(o.matrix, t, z.rigid[t.Member].bending, spin, sd.Along[t.Member], z.inverse[t.Member])
 	}
-	for i := range h.segments {
-		s := &h.segments[i]
-		rotation := o.bendingStiffness[i] * kinematics.Lift[T](1/s.length)
-		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
+	for i := range h.Segments {
+		s := &h.Segments[i]
+		rotation := o.bendingStiffness[i] * kinematics.Lift[T](1/s.Length)
+		if s.Ends[0] == sides.FreeEnd || s.Ends[1] == sides.FreeEnd {
 			continue
 		}
-		couple(o.matrix.Entry, s, across, z.axial(s.shaft)*kinematics.Lift[T](1/s.length))
-		couple(o.matrix.Entry, s, aboutAlong, rotation)
-		couple(o.matrix.Entry, s, aboutAhead, rotation)
+		couple(o.matrix.Entry, s, sides.Across, z.axial(s.Shaft)*kinematics.Lift[T](1/s.Length))
+		couple(o.matrix.Entry, s, sides.AboutAlong, rotation)
+		couple(o.matrix.Entry, s, sides.AboutAhead, rotation)
 	}
-	if o.factored = h.pattern.Len() > 0 && o.matrix.Factor(); h.pattern.Len() > 0 && !o.factored {
+	if o.factored = h.Pattern.Len() > 0 && o.matrix.Factor(); h.Pattern.Len() > 0 && !o.factored {
 		z.loose = true
 	}
 }
 
 // addAcross adds the stiffness out of the plane of a tube in direction c: its translations across and its rotations about along and ahead at both ends. bend
 // is E I / L. The slope along the tube is c₂ r₁ − c₁ r₂, its twist c₁ r₁ + c₂ r₂. spin is that of the rules.
-func addAcross[T kinematics.Scalar](m *skyline.Matrix[T], t *meshTube, bend, spin T, c plane.Vec[T], inverse T) {
+func addAcross[T kinematics.Scalar](m *skyline.Matrix[T], t *sides.Tube, bend, spin T, c plane.Vec[T], inverse T) {
 	twist := bend * (1 / 1.3)
 	own := twist + twist*spin
 	six := 6 * bend * inverse
@@ -112,14 +113,14 @@ func addAcross[T kinematics.Scalar](m *skyline.Matrix[T], t *meshTube, bend, spi
 		one, far1, farX, -one, near1,
 		two, farX, far2, -two, nearX, near2,
 	} {
-		if at := t.at[0][k]; at >= 0 {
+		if at := t.At[0][k]; at >= 0 {
 			m.Entry[at] += v
 		}
 	}
 }
 
 // couple adds a spring between displacement i of the inner end of a segment and that of its outer end.
-func couple[T kinematics.Scalar](entry []T, s *segment, i int, spring T) {
+func couple[T kinematics.Scalar](entry []T, s *sides.Segment, i int, spring T) {
 	addTo(entry, s, i, i, spring)
 	addTo(entry, s, 6+i, 6+i, spring)
 	addTo(entry, s, 6+i, i, -spring)
@@ -127,15 +128,15 @@ func couple[T kinematics.Scalar](entry []T, s *segment, i int, spring T) {
 
 // addTo adds to the entry of two displacements of a segment: 0 to 5 are those of its inner end, 6 to 11 those of its outer
 // one. Two that are tied to each other count twice on the diagonal.
-func addTo[T kinematics.Scalar](entry []T, s *segment, row, column int, v T) {
+func addTo[T kinematics.Scalar](entry []T, s *sides.Segment, row, column int, v T) {
 	if row < column {
 		row, column = column, row
 	}
-	at := s.at[row*(row+1)/2+column]
+	at := s.At[row*(row+1)/2+column]
 	if at < 0 {
 		return
 	}
-	if row != column && s.number[row] == s.number[column] {
+	if row != column && s.Number[row] == s.Number[column] {
 		v *= 2
 	}
 	entry[at] += v
@@ -144,9 +145,9 @@ func addTo[T kinematics.Scalar](entry []T, s *segment, row, column int, v T) {
 // shaftDiameter is the outside diameter of a shaft: at a pivot the largest that its loads require.
 func (z *Sized[T]) shaftDiameter(shaft int) T {
 	switch shaft {
-	case wheelAxle:
+	case sides.WheelAxle:
 		return kinematics.Lift[T](parts.WheelAxleMM)
-	case eyeShaft:
+	case sides.EyeShaft:
 		return kinematics.Lift[T](parts.EyeShaftMM)
 	}
 	joints := z.path.Pivots[shaft].Joints
@@ -164,7 +165,7 @@ func (z *Sized[T]) axial(shaft int) T {
 }
 
 func (z *Sized[T]) boreOf(shaft int) float64 {
-	if shaft == wheelAxle {
+	if shaft == sides.WheelAxle {
 		return parts.WheelAxleBoreMM / parts.WheelAxleMM
 	}
 	return z.rules.Pivots.ShaftBore
@@ -200,9 +201,9 @@ func (o *shaftFrame[T]) collectForces(z *Sized[T], sd *statics.Placed[T], onHub 
 }
 
 // loadOn is the shear force that a segment carries, on its outer part.
-func (o *shaftFrame[T]) loadOn(s *segment) (q plane.Vec[T]) {
-	for _, b := range s.shears {
-		q = q.Plus(o.forces[b.force].Times(kinematics.Lift[T](b.share)))
+func (o *shaftFrame[T]) loadOn(s *sides.Segment) (q plane.Vec[T]) {
+	for _, b := range s.Shears {
+		q = q.Plus(o.forces[b.Force].Times(kinematics.Lift[T](b.Share)))
 	}
 	return q
 }
@@ -211,23 +212,23 @@ func (o *shaftFrame[T]) loadOn(s *segment) (q plane.Vec[T]) {
 // of a segment, or all of it where the other end is free.
 func (o *shaftFrame[T]) load(z *Sized[T]) {
 	h := z.symmetric
-	o.displacements = plane.Resize(o.displacements, h.pattern.Len())
+	o.displacements = plane.Resize(o.displacements, h.Pattern.Len())
 	clear(o.displacements)
-	for i := range h.segments {
-		s := &h.segments[i]
-		if len(s.shears) == 0 {
+	for i := range h.Segments {
+		s := &h.Segments[i]
+		if len(s.Shears) == 0 {
 			continue
 		}
-		arm := s.length / 2
-		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
-			arm = s.length
+		arm := s.Length / 2
+		if s.Ends[0] == sides.FreeEnd || s.Ends[1] == sides.FreeEnd {
+			arm = s.Length
 		}
 		moment := o.loadOn(s).Times(kinematics.Lift[T](arm))
-		for end := range s.ends {
-			if k := s.number[6*end+aboutAlong]; k >= 0 {
+		for end := range s.Ends {
+			if k := s.Number[6*end+sides.AboutAlong]; k >= 0 {
 				o.displacements[k] -= moment.Ahead
 			}
-			if k := s.number[6*end+aboutAhead]; k >= 0 {
+			if k := s.Number[6*end+sides.AboutAhead]; k >= 0 {
 				o.displacements[k] += moment.Along
 			}
 		}
@@ -235,8 +236,8 @@ func (o *shaftFrame[T]) load(z *Sized[T]) {
 }
 
 // at is a displacement of a node; 0 where it is held.
-func (o *shaftFrame[T]) at(h *mesh, node, which int) T {
-	if k := h.number[node][which]; k >= 0 {
+func (o *shaftFrame[T]) at(h *sides.Mesh, node, which int) T {
+	if k := h.Number[node][which]; k >= 0 {
 		return o.displacements[k]
 	}
 	return 0
@@ -244,12 +245,12 @@ func (o *shaftFrame[T]) at(h *mesh, node, which int) T {
 
 // tube is what a tube carries out of the plane: the bending moments at its start and end and the twisting moment along
 // it, N·mm.
-func (o *shaftFrame[T]) tube(z *Sized[T], t *meshTube, sd *statics.Placed[T]) (start, end, twist T) {
+func (o *shaftFrame[T]) tube(z *Sized[T], t *sides.Tube, sd *statics.Placed[T]) (start, end, twist T) {
 	var from, to [3]T
 	for i := range from {
-		from[i], to[i] = o.at(z.symmetric, t.ends[0], i), o.at(z.symmetric, t.ends[1], i)
+		from[i], to[i] = o.at(z.symmetric, t.Ends[0], i), o.at(z.symmetric, t.Ends[1], i)
 	}
-	return acrossMoments(z.rigid[t.member].bending, sd.Along[t.member], z.inverse[t.member], from, to)
+	return acrossMoments(z.rigid[t.Member].bending, sd.Along[t.Member], z.inverse[t.Member], from, to)
 }
 
 // acrossMoments are the bending moments at the start and end of a tube in direction c and the twisting moment along
@@ -266,12 +267,12 @@ func acrossMoments[T kinematics.Scalar](bend T, c plane.Vec[T], inverse T, a, b 
 // shafts adds up the compliance of the shafts of both sides, each carrying half of the load.
 func (o *shaftFrame[T]) shafts(z *Sized[T]) {
 	h := z.symmetric
-	for i := range h.segments {
-		s := &h.segments[i]
-		length := kinematics.Lift[T](s.length)
+	for i := range h.Segments {
+		s := &h.Segments[i]
+		length := kinematics.Lift[T](s.Length)
 		q := o.loadOn(s)
 		cube := q.Dot(q) * length * length * length / o.bendingStiffness[i]
-		if s.ends[0] == freeEnd || s.ends[1] == freeEnd {
+		if s.Ends[0] == sides.FreeEnd || s.Ends[1] == sides.FreeEnd {
 			o.compliances[i] = cube * kinematics.Lift[T](2./3)
 			z.shaftCompliance += o.compliances[i]
 			continue
@@ -279,13 +280,13 @@ func (o *shaftFrame[T]) shafts(z *Sized[T]) {
 		var apart [3]T
 		for k := range apart {
 			for end, sign := range [2]T{-1, 1} {
-				if u := s.number[6*end+k]; u >= 0 {
+				if u := s.Number[6*end+k]; u >= 0 {
 					apart[k] += sign * o.displacements[u]
 				}
 			}
 		}
 		turned := (apart[1]*apart[1] + apart[2]*apart[2]) * o.bendingStiffness[i]
-		o.compliances[i] = cube*kinematics.Lift[T](1./6) + 2*(turned+apart[0]*apart[0]*z.axial(s.shaft))/length
+		o.compliances[i] = cube*kinematics.Lift[T](1./6) + 2*(turned+apart[0]*apart[0]*z.axial(s.Shaft))/length
 		z.shaftCompliance += o.compliances[i]
 	}
 }

@@ -47,11 +47,11 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 		compared++
 		of := sz.meshOf(z)
 		k := sz.kept(&of)
-		k.redundancy.build(&k.symmetric, &of)
-		k.antisymmetric.opposed = true
-		k.antisymmetric.build(&of)
-		k.symmetric.numberUnknowns()
-		k.antisymmetric.numberUnknowns()
+		k.redundancy.Build(&k.symmetric, &of)
+		k.antisymmetric.Opposed = true
+		k.antisymmetric.Build(&of)
+		k.symmetric.NumberUnknowns()
+		k.antisymmetric.NumberUnknowns()
 		z.tubeRigidities()
 		for k := range rules.Cases {
 			if rules.Cases[k].SideStatic == 0 {
@@ -77,9 +77,9 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 // differ complains where both ways to loads do not come to the same.
 func differ(t *testing.T, z *Sized[float64], loads func() []statics.TubeLoads[float64]) {
 	t.Helper()
-	z.redundancy.few = false
+	z.redundancy.Few = false
 	want := append([]statics.TubeLoads[float64](nil), loads()...)
-	z.redundancy.few = true
+	z.redundancy.Few = true
 	got := loads()
 	scale := 0.0
 	for i := range want {

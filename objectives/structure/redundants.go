@@ -7,6 +7,7 @@ import (
 	"forkfront/kinematics/plane"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/sides"
 	"forkfront/objectives/structure/skyline"
 	"forkfront/objectives/structure/statics"
 )
@@ -17,14 +18,14 @@ func (z *Sized[T]) cross(f *statics.Planar[T], sd *statics.Placed[T], onHub plan
 	onLower := z.shockLine(sd).Times(f.Push / sd.State.ShockMM)
 	half := kinematics.Lift[T](z.across.ShockHalf(z.ride.Shock))
 	f.Couple = onLower.Quarter().Times(half)
-	f.Passes = plane.Resize(f.Passes, len(z.redundancy.crossing))
+	f.Passes = plane.Resize(f.Passes, len(z.redundancy.Crossing))
 	for i := range f.Passes {
-		switch c := &z.redundancy.crossing[i]; {
-		case c.eye == 1:
+		switch c := &z.redundancy.Crossing[i]; {
+		case c.Eye == 1:
 			f.Passes[i] = onLower
-		case c.eye == 0:
+		case c.Eye == 0:
 			f.Passes[i] = plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}
-		case c.point == z.path.Hub:
+		case c.Point == z.path.Hub:
 			f.Passes[i] = onHub
 		default:
 			f.Passes[i] = plane.Vec[T]{}
@@ -104,32 +105,24 @@ func (r *redundants[T]) place(z *Sized[T], sd *statics.Placed[T]) {
 		r.tubes[i] = newTubeForm(middle, sd.Along[i], z.lengths[i])
 	}
 	h := z.symmetric
-	r.shafts = plane.Resize(r.shafts, len(h.segments))
-	r.entries = plane.Resize(r.entries, z.redundancy.symmetric.Stored())
+	r.shafts = plane.Resize(r.shafts, len(h.Segments))
+	r.entries = plane.Resize(r.entries, z.redundancy.Symmetric.Stored())
 	clear(r.entries)
-	for i := range h.segments {
-		s := &h.segments[i]
-		if s.free() {
+	for i := range h.Segments {
+		s := &h.Segments[i]
+		if s.Free() {
 			continue
 		}
 		f := &r.shafts[i]
-		f.bend = kinematics.Lift[T](s.length) * kinematics.Inverse(z.outOfPlane.bendingStiffness[i])
-		f.stretch = kinematics.Lift[T](s.length) * kinematics.Inverse(z.axial(s.shaft))
-		f.at = sd.Places[s.point]
+		f.bend = kinematics.Lift[T](s.Length) * kinematics.Inverse(z.outOfPlane.bendingStiffness[i])
+		f.stretch = kinematics.Lift[T](s.Length) * kinematics.Inverse(z.axial(s.Shaft))
+		f.at = sd.Places[s.Point]
 		a, b := f.at.Along, f.at.Ahead
 		f.energy = [6]T{(a*a+b*b)*f.bend + f.stretch, -b * f.bend, f.bend, a * f.bend, 0, f.bend}
-		for _, b := range z.redundancy.onSegment[i] {
-			addBlock(r.entries, b.row, b.column, &f.energy, kinematics.Lift[T](b.sign))
+		for _, b := range z.redundancy.OnSegment[i] {
+			addBlock(r.entries, b.Row, b.Column, &f.energy, kinematics.Lift[T](b.Sign))
 		}
 	}
-}
-
-func (s *segment) free() bool { return s.ends[0] == freeEnd || s.ends[1] == freeEnd }
-
-// block is where the energy of two redundant loads out of the plane in one part belongs in the matrix.
-type block struct {
-	row, column int
-	sign        float64
 }
 
 // addBlock adds a symmetric block of three by three, given by its lower triangle, to a full matrix.
@@ -155,12 +148,12 @@ func addBlock[T kinematics.Scalar](entry []T, row, column int, by *[6]T, times T
 
 // factor prepares the redundant forces of symmetric loads for the current sizes.
 func (r *redundants[T]) factor(z *Sized[T]) {
-	r.matrix.Reset(&z.redundancy.symmetric)
+	r.matrix.Reset(&z.redundancy.Symmetric)
 	copy(r.matrix.Entry, r.entries)
 	for i := range r.tubes {
 		yields := z.rigid[i].yields
-		for _, b := range z.redundancy.onTube[i] {
-			addBlock(r.matrix.Entry, b.row, b.column, &r.tubes[i].energy, yields*kinematics.Lift[T](b.sign))
+		for _, b := range z.redundancy.OnTube[i] {
+			addBlock(r.matrix.Entry, b.Row, b.Column, &r.tubes[i].energy, yields*kinematics.Lift[T](b.Sign))
 		}
 	}
 	r.matrix.Factor() // always positive definite, as parts yield to whatever loads them
@@ -171,7 +164,7 @@ func (z *Sized[T]) outOfPlaneOf(f *statics.Planar[T], i int, u plane.Vec[T]) (be
 	half := kinematics.Lift[T](z.across.HalfWidthMM[z.path.Members[i].Body])
 	in := &f.Internal[i]
 	bending, twist = -half*in.Axial, half*(in.Start-in.End)*z.inverse[i]
-	switch z.redundancy.shock.tubes[i] {
+	switch z.redundancy.Shock.Tubes[i] {
 	case 1:
 		return bending + u.Cross(f.Couple), twist + u.Dot(f.Couple)
 	case -1:
@@ -182,17 +175,17 @@ func (z *Sized[T]) outOfPlaneOf(f *statics.Planar[T], i int, u plane.Vec[T]) (be
 
 // onShaft is the force in the plane that a segment carries, and the moment in its middle.
 func (z *Sized[T]) onShaft(f *statics.Planar[T], i int) (force, moment plane.Vec[T]) {
-	s := &z.symmetric.segments[i]
-	if s.passes >= 0 {
-		force = f.Passes[s.passes]
+	s := &z.symmetric.Segments[i]
+	if s.Passes >= 0 {
+		force = f.Passes[s.Passes]
 	}
-	for _, b := range s.shears {
-		if b.force < len(f.Pins) {
-			force = force.Plus(f.Pins[b.force].Times(kinematics.Lift[T](2 * b.share)))
+	for _, b := range s.Shears {
+		if b.Force < len(f.Pins) {
+			force = force.Plus(f.Pins[b.Force].Times(kinematics.Lift[T](2 * b.Share)))
 		}
 	}
-	moment = force.Quarter().Times(kinematics.Lift[T](-s.inner - s.length/2))
-	if by := z.redundancy.shock.segments[i]; by != 0 {
+	moment = force.Quarter().Times(kinematics.Lift[T](-s.Inner - s.Length/2))
+	if by := z.redundancy.Shock.Segments[i]; by != 0 {
 		moment = moment.Plus(f.Couple.Times(kinematics.Lift[T](by)))
 	}
 	return force, moment
@@ -206,7 +199,7 @@ func (f *shaftForm[T]) with(moment plane.Vec[T]) triple[T] {
 // symmetricLoads finds the loads out of the plane in all tubes under a load in the plane that is alike on both sides.
 func (r *redundants[T]) symmetricLoads(z *Sized[T], sd *statics.Placed[T], f *statics.Planar[T], dst []statics.TubeLoads[T]) []T {
 	plan := z.redundancy
-	r.x = plane.Resize(r.x, 3*len(plan.triples))
+	r.x = plane.Resize(r.x, 3*len(plan.Triples))
 	x := r.x
 	clear(x)
 	for i := range dst {
@@ -214,26 +207,26 @@ func (r *redundants[T]) symmetricLoads(z *Sized[T], sd *statics.Placed[T], f *st
 		dst[i].OutOfPlaneStart, dst[i].Twist = bending, twist
 		form, yields := &r.tubes[i], z.rigid[i].yields
 		bending, twist = bending*yields, twist*yields*twistMore
-		for _, s := range plan.inTube[i] {
-			sign := kinematics.Lift[T](-s.sign)
-			at := (*triple[T])(x[3*s.triple:])
+		for _, s := range plan.InTube[i] {
+			sign := kinematics.Lift[T](-s.Sign)
+			at := (*triple[T])(x[3*s.Triple:])
 			at.add(&form.bending, bending*sign)
 			at.add(&form.twist, twist*sign)
 		}
 	}
 	for i := range r.shafts {
-		if z.symmetric.segments[i].free() {
+		if z.symmetric.Segments[i].Free() {
 			continue
 		}
 		_, moment := z.onShaft(f, i)
 		by := r.shafts[i].with(moment)
-		for _, s := range plan.inSegment[i] {
-			(*triple[T])(x[3*s.triple:]).add(&by, kinematics.Lift[T](-s.sign))
+		for _, s := range plan.InSegment[i] {
+			(*triple[T])(x[3*s.Triple:]).add(&by, kinematics.Lift[T](-s.Sign))
 		}
 	}
 	r.matrix.Solve(x)
 	for i := range dst {
-		load := total(x, plan.inTube[i])
+		load := total(x, plan.InTube[i])
 		form := &r.tubes[i]
 		middle := dst[i].OutOfPlaneStart + form.bending.dot(&load)
 		change := load[0] * z.lengths[i] * 0.5
@@ -249,15 +242,9 @@ type shaftColumn[T kinematics.Scalar] struct {
 	twist         T
 }
 
-// signed is a redundant load out of the plane and how often it is somewhere.
-type signed struct {
-	triple int
-	sign   float64
-}
-
-func total[T kinematics.Scalar](x []T, which []signed) (sum triple[T]) {
+func total[T kinematics.Scalar](x []T, which []sides.Signed) (sum triple[T]) {
 	for _, s := range which {
-		sum.add((*triple[T])(x[3*s.triple:]), kinematics.Lift[T](s.sign))
+		sum.add((*triple[T])(x[3*s.Triple:]), kinematics.Lift[T](s.Sign))
 	}
 	return sum
 }
@@ -274,15 +261,15 @@ func (z *Sized[T]) addRedundant(sd *statics.Placed[T], onHub plane.Vec[T], f *st
 	for i := range z.loads {
 		z.addFlexibility(i, z.loads[i].OutOfPlaneStart, z.loads[i].OutOfPlaneEnd, z.loads[i].Twist)
 	}
-	for i := range z.symmetric.segments {
-		s := &z.symmetric.segments[i]
-		length := kinematics.Lift[T](s.length)
-		if s.free() { // both sides bend by the force of their shock
+	for i := range z.symmetric.Segments {
+		s := &z.symmetric.Segments[i]
+		length := kinematics.Lift[T](s.Length)
+		if s.Free() { // both sides bend by the force of their shock
 			force := z.shockLine(sd).Times(f.Push / sd.State.ShockMM)
 			o.compliances[i] = force.Dot(force) * length * length * length * kinematics.Lift[T](2./3) / o.bendingStiffness[i]
 		} else {
 			force, moment := z.onShaft(f, i)
-			by := total(x, z.redundancy.inSegment[i])
+			by := total(x, z.redundancy.InSegment[i])
 			at := &r.shafts[i]
 			moment.Along += by[1] - at.at.Ahead*by[0]
 			moment.Ahead += by[2] + at.at.Along*by[0]

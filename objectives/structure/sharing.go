@@ -24,7 +24,7 @@ func (z *Sized[T]) shareAll(size func(pass int)) {
 		z.stiffness(loads.AtSag)
 		return
 	}
-	if z.redundancy.few {
+	if z.redundancy.Few {
 		z.estimate()
 	} else {
 		z.share() // sizes of forks that are so redundant settle slowly: from an estimate single ones were off by 7 %
@@ -128,7 +128,7 @@ func (z *Sized[T]) shareAt(at loads.Stance) {
 // opposedLoads finds the internal forces of the tubes on the caliper's side per newton millimetre of brake torque, half of
 // which acts forward on one side and half backward on the other.
 func (z *Sized[T]) opposedLoads(at loads.Stance) {
-	if !z.redundancy.few {
+	if !z.redundancy.Few {
 		if z.plain == nil {
 			z.opposite[z.round][at].solve(z, nil, &z.atStance[at], z.opposed)
 		} else {
@@ -144,7 +144,7 @@ func (z *Sized[T]) opposedLoads(at loads.Stance) {
 
 // factorSymmetric prepares for loads out of the plane that are alike on both sides.
 func (z *Sized[T]) factorSymmetric(at loads.Stance) {
-	if !z.redundancy.few {
+	if !z.redundancy.Few {
 		z.stiffness(at)
 		return
 	}
@@ -156,7 +156,7 @@ func (z *Sized[T]) factorSymmetric(at loads.Stance) {
 func (z *Sized[T]) symmetricLoads(k int) {
 	at := z.cases[k].At
 	sd, f := &z.atStance[at], &z.planar[k]
-	if z.redundancy.few {
+	if z.redundancy.Few {
 		z.cross(f, sd, z.applied[k].Force.Times(0.5))
 		z.redundants[at].symmetricLoads(z, sd, f, z.loads)
 		return
@@ -169,7 +169,7 @@ func (z *Sized[T]) symmetricLoads(k int) {
 	o.solve(z, k, sd, z.applied[k].Force, f)
 	for i := range z.loads {
 		r := &z.loads[i]
-		r.OutOfPlaneStart, r.OutOfPlaneEnd, r.Twist = o.tube(z, &z.symmetric.tubes[i], sd)
+		r.OutOfPlaneStart, r.OutOfPlaneEnd, r.Twist = o.tube(z, &z.symmetric.Tubes[i], sd)
 	}
 }
 

@@ -6,11 +6,11 @@ import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/mechanism"
 	"forkfront/kinematics/plane"
-	"forkfront/kinematics/scheme"
 	"forkfront/objectives/fork"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
+	"forkfront/objectives/structure/sides"
 )
 
 // Sizer sizes forks, and is one worker's memory for it.
@@ -151,24 +151,24 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 	}
 	of := sz.meshOf(z)
 	k := sz.kept(&of)
-	stubs, rebuilt := of.stubs(), k.symmetric.build(&of)
-	z.torqueCrosses = of.torqueCrosses()
+	stubs, rebuilt := of.Stubs(), k.symmetric.Build(&of)
+	z.torqueCrosses = of.TorqueCrosses()
 	z.symmetric, z.antisymmetric, z.redundancy = &k.symmetric, nil, &k.redundancy
 	if rebuilt {
-		k.redundancy = redundancy{}
+		k.redundancy = sides.Redundancy{}
 		if stubs && len(sz.path.Slides) == 0 {
-			k.redundancy.build(&k.symmetric, &of)
+			k.redundancy.Build(&k.symmetric, &of)
 		}
-		if !k.redundancy.few { // else displacements are not found
-			k.symmetric.numberUnknowns()
+		if !k.redundancy.Few { // else displacements are not found
+			k.symmetric.NumberUnknowns()
 		}
 	}
 	if stubs {
 		z.antisymmetric = &k.antisymmetric
-		if !k.redundancy.few {
-			k.antisymmetric.opposed = true
-			if k.antisymmetric.build(&of) {
-				k.antisymmetric.numberUnknowns()
+		if !k.redundancy.Few {
+			k.antisymmetric.Opposed = true
+			if k.antisymmetric.Build(&of) {
+				k.antisymmetric.NumberUnknowns()
 			}
 		}
 	}
@@ -177,8 +177,8 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 
 // meshes are those of one set of half widths.
 type meshes struct {
-	symmetric, antisymmetric mesh
-	redundancy               redundancy
+	symmetric, antisymmetric sides.Mesh
+	redundancy               sides.Redundancy
 }
 
 // mostRecent is the number of meshes and load paths kept: a search that chooses half widths or trees of members comes back to the
@@ -202,9 +202,9 @@ func (r *recent[T]) place() *T {
 }
 
 // kept are the meshes that fit a fork, or those to build its own in.
-func (sz *Sizer) kept(of *meshOf) *meshes {
+func (sz *Sizer) kept(of *sides.Fork) *meshes {
 	for _, k := range sz.meshes.all {
-		if k.symmetric.built.fits(of) {
+		if k.symmetric.Fits(of) {
 			return k
 		}
 	}
@@ -215,39 +215,12 @@ func (sz *Sizer) kept(of *meshOf) *meshes {
 	return *at
 }
 
-func (sz *Sizer) meshOf(z *Sized[float64]) meshOf {
+func (sz *Sizer) meshOf(z *Sized[float64]) sides.Fork {
 	k := z.ride.Shock
-	return meshOf{
-		path: sz.path, across: z.across, shaftBodies: z.shaftBodies, through: sz.through,
-		shocks: k.Count, shockHalf: z.across.ShockHalf(k), tilt: z.rules.Pivots.Tilt,
+	return sides.Fork{
+		Path: sz.path, Across: z.across, ShaftBodies: z.shaftBodies, Through: sz.through,
+		Shocks: k.Count, ShockHalf: z.across.ShockHalf(k), Tilt: z.rules.Pivots.Tilt,
 	}
-}
-
-// stubs tells whether some shafts do not run from side to side, or something slides: where all do, the first of
-// them shares the torque of the brake between the sides.
-func (z *meshOf) stubs() bool {
-	if len(z.path.Slides) > 0 {
-		return true // nor do bushes
-	}
-	for j, pair := range z.shaftBodies {
-		_, _, point := z.path.Mechanism.Joint(j)
-		if !z.through[j] && z.across.HalfWidthMM[pair[0]] > 0 && z.across.HalfWidthMM[pair[1]] > 0 && z.path.Mechanism.Points[point] != scheme.PointAxle {
-			return true
-		}
-	}
-	return false
-}
-
-// torqueCrosses tells whether a shaft that runs from side to side holds the caliper's body, beside that of the wheel.
-func (z *meshOf) torqueCrosses() bool {
-	m := z.path.Mechanism
-	for j, pair := range z.shaftBodies {
-		_, _, point := m.Joint(j)
-		if z.through[j] && m.Points[point] != scheme.PointAxle && (pair[0] == m.Brake() || pair[1] == m.Brake()) {
-			return true
-		}
-	}
-	return false
 }
 
 // placeAll places the fork where it is loaded.

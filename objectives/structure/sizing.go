@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/structure/loadpath"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/sides"
 	"forkfront/objectives/structure/statics"
 )
 
@@ -72,14 +73,14 @@ type Sized[T kinematics.Scalar] struct {
 	tubeCompliance  T                   // at the axle, mm per N
 	rigid           []rigidity[T]       // by member, of least
 	sections        []parts.Section[T]  // likewise
-	symmetric       *mesh               // of symmetric loads
+	symmetric       *sides.Mesh         // of symmetric loads
 	outOfPlane      shaftFrame[T]
-	redundancy      *redundancy
+	redundancy      *sides.Redundancy
 	redundants      [loads.Stances]redundants[T]
 	loads           []statics.TubeLoads[T] // by member, of one side: out of the plane in the load case found last
 	opposed         []statics.TubeLoads[T] // likewise, on the caliper's side for each N·mm of torque; see opposedLoads
 	shaftCompliance T                      // part of the compliance at the axle that shafts have, mm/N
-	antisymmetric   *mesh                  // of opposed loads; nil where through shafts share the brake's torque
+	antisymmetric   *sides.Mesh            // of opposed loads; nil where through shafts share the brake's torque
 	opposite        [rounds][loads.Stances]antisymmetric[T]
 	round           int                           // that matrices are worked out in
 	plain           *Sized[float64]               // of a fork with derivatives: the same without

@@ -123,8 +123,8 @@ func (f *spaceFrame[T]) tube(from, to, member int) int {
 	return f.beam(from, to, beamPart{tubePart, member}, rigidity)
 }
 
-// station is where along a shaft something is fixed to it or turns on it.
-type station struct {
+// stop is where along a shaft something is fixed to it or turns on it.
+type stop struct {
 	half float64
 	node int
 }
@@ -152,16 +152,16 @@ func (f *spaceFrame[T]) shaft(number, first, last int) {
 	if len(bodies) < 2 && !axle {
 		return
 	}
-	var at []station
+	var at []stop
 	owner := path.Owner(p.Point, bodies, f.z.across)
 	place := func(half float64, node int) int {
-		if i := slices.IndexFunc(at, func(s station) bool { return s.half == half }); i >= 0 {
+		if i := slices.IndexFunc(at, func(s stop) bool { return s.half == half }); i >= 0 {
 			return at[i].node
 		}
 		if node < 0 {
 			node = f.node(p.Point, half)
 		}
-		at = append(at, station{half, node})
+		at = append(at, stop{half, node})
 		return node
 	}
 	for side := first; side <= last; side++ {
@@ -177,7 +177,7 @@ func (f *spaceFrame[T]) shaft(number, first, last int) {
 			f.onShaft(number, b, side, place, false)
 		}
 	}
-	slices.SortFunc(at, func(a, b station) int { return int(math.Copysign(1, a.half-b.half)) })
+	slices.SortFunc(at, func(a, b stop) int { return int(math.Copysign(1, a.half-b.half)) })
 	part := beamPart{shaftPart, number}
 	if axle {
 		part = beamPart{kind: axlePart}

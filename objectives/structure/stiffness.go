@@ -41,7 +41,7 @@ func (z *Sized[T]) findFlexibilities() {
 			bending: (in.Start*in.Start + in.Start*in.End + in.End*in.End) * by * kinematics.Lift[T](1./3),
 		}
 	}
-	if z.redundancy.few {
+	if z.redundancy.Few {
 		z.addRedundant(sd, unit.Force, forces)
 		return
 	}

@@ -1,12 +1,12 @@
-package structure
+package sides
 
 import (
 	"math"
 	"slices"
 )
 
-// numberUnknowns orders the unknowns for a small profile and lays out the stiffness matrix.
-func (h *mesh) numberUnknowns() {
+// NumberUnknowns orders the unknowns for a small profile and lays out the stiffness matrix.
+func (h *Mesh) NumberUnknowns() {
 	elements := h.elements()
 	var order []int
 	least := math.MaxInt
@@ -17,77 +17,77 @@ func (h *mesh) numberUnknowns() {
 		}
 		tried := kingOrder(coupled, first)
 		h.couple(elements, tried)
-		if work := h.pattern.Work(); work < least {
+		if work := h.Pattern.Work(); work < least {
 			order, least = tried, work
 		}
 	}
 	h.couple(elements, order)
-	for n := range h.number {
-		for i, k := range h.number[n] {
+	for n := range h.Number {
+		for i, k := range h.Number[n] {
 			if k >= 0 {
-				h.number[n][i] = order[k]
+				h.Number[n][i] = order[k]
 			}
 		}
 	}
-	for i := range h.tubes {
-		t := &h.tubes[i]
-		for block := range t.at {
+	for i := range h.Tubes {
+		t := &h.Tubes[i]
+		for block := range t.At {
 			k := 0
 			for row := range 6 {
 				for column := range row + 1 {
-					a, b := h.number[t.ends[row/3]][3*block+row%3], h.number[t.ends[column/3]][3*block+column%3]
-					t.at[block][k] = -1
+					a, b := h.Number[t.Ends[row/3]][3*block+row%3], h.Number[t.Ends[column/3]][3*block+column%3]
+					t.At[block][k] = -1
 					if a >= 0 && b >= 0 {
-						t.at[block][k] = h.pattern.At(a, b)
+						t.At[block][k] = h.Pattern.At(a, b)
 					}
 					k++
 				}
 			}
 		}
 	}
-	for i := range h.segments {
-		h.place(&h.segments[i])
+	for i := range h.Segments {
+		h.place(&h.Segments[i])
 	}
 }
 
 // place records the unknowns of a segment and where its stiffness is stored.
-func (h *mesh) place(s *segment) {
-	for i := range s.number {
-		s.number[i] = -1
-		if n := s.ends[i/6]; n >= 0 {
-			s.number[i] = h.number[n][i%6]
+func (h *Mesh) place(s *Segment) {
+	for i := range s.Number {
+		s.Number[i] = -1
+		if n := s.Ends[i/6]; n >= 0 {
+			s.Number[i] = h.Number[n][i%6]
 		}
 	}
-	for i, row := range s.number {
-		for k, column := range s.number[:i+1] {
+	for i, row := range s.Number {
+		for k, column := range s.Number[:i+1] {
 			at := -1
 			if row >= 0 && column >= 0 {
-				at = h.pattern.At(row, column)
+				at = h.Pattern.At(row, column)
 			}
-			s.at[i*(i+1)/2+k] = at
+			s.At[i*(i+1)/2+k] = at
 		}
 	}
 }
 
 // couple lays out the stiffness matrix for an order of the unknowns.
-func (h *mesh) couple(elements [][]int, order []int) {
+func (h *Mesh) couple(elements [][]int, order []int) {
 	unknowns := 0
 	for _, k := range order {
 		unknowns = max(unknowns, k+1)
 	}
-	h.pattern.Reset(unknowns)
+	h.Pattern.Reset(unknowns)
 	for _, e := range elements {
 		for _, a := range e {
 			for _, b := range e {
-				h.pattern.Couple(order[a], order[b])
+				h.Pattern.Couple(order[a], order[b])
 			}
 		}
 	}
-	h.pattern.Close()
+	h.Pattern.Close()
 }
 
 // elements are the unknowns that each tube and each segment couples.
-func (h *mesh) elements() [][]int {
+func (h *Mesh) elements() [][]int {
 	var all [][]int
 	add := func(ends [2]int) {
 		var e []int
@@ -95,7 +95,7 @@ func (h *mesh) elements() [][]int {
 			if n < 0 {
 				continue
 			}
-			for _, k := range h.number[n] {
+			for _, k := range h.Number[n] {
 				if k >= 0 {
 					e = append(e, k)
 				}
@@ -103,17 +103,17 @@ func (h *mesh) elements() [][]int {
 		}
 		all = append(all, e)
 	}
-	for i := range h.tubes {
-		add(h.tubes[i].ends)
+	for i := range h.Tubes {
+		add(h.Tubes[i].Ends)
 	}
-	for i := range h.segments {
-		add(h.segments[i].ends)
+	for i := range h.Segments {
+		add(h.Segments[i].Ends)
 	}
-	if h.opposed && h.shocks > 1 && h.eyes[0] >= 0 && h.eyes[1] >= 0 {
-		add(h.eyes)
+	if h.Opposed && h.Shocks > 1 && h.Eyes[0] >= 0 && h.Eyes[1] >= 0 {
+		add(h.Eyes)
 	}
-	for _, pair := range h.bushes {
-		if h.opposed {
+	for _, pair := range h.Bushes {
+		if h.Opposed {
 			add(pair)
 		}
 	}
