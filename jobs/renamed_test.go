@@ -13,7 +13,7 @@ import (
 	"forkfront/jobs/files"
 	"forkfront/kinematics/scheme"
 	"forkfront/objectives"
-	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // renamed calls the bodies and pivots of a concept by other names, drawn so that their order by name changes.
@@ -125,7 +125,7 @@ func TestShaftFixedToABody(t *testing.T) {
 		}
 		var s objectives.Score
 		st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
-		side, _, ok := structure.OutOfPlane(st.Sized())
+		side, _, ok := spaceframe.OutOfPlane(spaceframe.Of(st.Sized()))
 		if !ok {
 			t.Fatal("loose")
 		}

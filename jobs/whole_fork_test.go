@@ -15,6 +15,7 @@ import (
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // wholeFork is a sized fork as a space frame of both sides.
@@ -328,7 +329,7 @@ func TestShocksOnlyStiffen(t *testing.T) {
 			half  float64
 		}{{1, 0}, {2, 46}, {2, 72}, {2, 300}} {
 			d.Shock.Count, d.Across.ShockHalfWidthMM = shocks.count, shocks.half
-			side, torsion, ok := structure.OutOfPlane(st.Sized())
+			side, torsion, ok := spaceframe.OutOfPlane(spaceframe.Of(st.Sized()))
 			if !ok {
 				t.Fatalf("%s is loose with %d shocks at %g mm", path, shocks.count, shocks.half)
 			}
@@ -422,7 +423,7 @@ func TestStressesAgainstASpaceFrame(t *testing.T) {
 				}
 			}
 		}
-		shown := structure.BillOfMaterials(z)
+		shown := spaceframe.BillOfMaterials(spaceframe.Of(z))
 		most := 1.05
 		if len(m.Slides()) > 0 || slices.ContainsFunc(z.Pivots, func(p parts.Pivot[float64]) bool { return p.Shafts == 2 }) {
 			most = 1.01

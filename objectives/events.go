@@ -7,7 +7,7 @@ import (
 	"forkfront/objectives/quarter"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/simulation"
-	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // Events are what the forks of a case are simulated in. They never change, so all workers share them.
@@ -145,7 +145,7 @@ func (c *Conditions) adjustment(s subject) (a quarter.Adjustment) {
 }
 
 // histories are the loads over time that the fork, with its score, bears in the events of its duty: none without events in it.
-func (st Study) histories(score *Score) (all []structure.History) {
+func (st Study) histories(score *Score) (all []spaceframe.History) {
 	sc := st.of()
 	rules := sc.conditions.Structure.Proof
 	if rules == nil || len(rules.Events) == 0 {
@@ -166,14 +166,14 @@ func (st Study) histories(score *Score) (all []structure.History) {
 		c.trace(sc.simulator, sc.traces, c.Events.plan(), st.subject(score, c.Damper), in)
 	}
 	for _, e := range rules.Events {
-		h := structure.History{DutyEvent: e}
+		h := spaceframe.History{DutyEvent: e}
 		tr := &sc.traces[simulation.EventNamed(e.Event)]
 		if tr.Missing != "" {
 			h.Missing = e.Event + ": " + tr.Missing
 		}
 		v := &tr.Values
 		for i := range tr.Rows() {
-			h.Loads = append(h.Loads, structure.AxleLoad{
+			h.Loads = append(h.Loads, spaceframe.AxleLoad{
 				TravelMM: v[simulation.TraceTravelMM][i], AlongN: v[simulation.TraceForkAlongN][i], AheadN: v[simulation.TraceForkAheadN][i],
 				TorqueNMM: 1000 * v[simulation.TraceBrakeNM][i],
 			})

@@ -8,6 +8,7 @@ import (
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // findings are what measures are read off: a fork's motion, its sizes and the gaps between its parts, as far
@@ -17,9 +18,10 @@ type findings struct {
 	damping *quarter.Setting         // nil: nothing is known of damper, tyre and road
 	quarter quarter.Quarter[float64] // where there is damping and the static load balances at sag
 	sized   *structure.Sized[float64]
+	whole   spaceframe.Fork[float64] // it with its space frames
 	gaps    *clearance.Search
-	proof   *structure.Proof // nil until it is asked for
-	missing [needs]string    // by need; empty: met
+	proof   *spaceframe.Proof // nil until it is asked for
+	missing [needs]string     // by need; empty: met
 }
 
 // slopes are the same with a derivative.
@@ -28,8 +30,9 @@ type slopes struct {
 	damping *quarter.Setting
 	quarter quarter.Quarter[complex128]
 	sized   *structure.Sized[complex128]
-	plain   *structure.Sized[float64] // what they are the derivatives of
-	proof   *structure.Proof
+	whole   spaceframe.Fork[complex128]
+	plain   *spaceframe.Fork[float64] // what it has the derivatives of
+	proof   *spaceframe.Proof
 	gaps    *clearance.Search
 	tangent clearance.Tangent
 	members []complex128 // radius by tube, mm
@@ -100,7 +103,7 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 		w.Bodies = w.Bodies || Measures[i].Needs >= NeedStructure
 		w.Second = w.Second || Measures[i].second
 		if Measures[i].given == givenTests && f.proof == nil && f.missing[NeedStructure] == "" {
-			f.proof = structure.Prove(f.sized, nil)
+			f.proof = spaceframe.Prove(&f.whole, nil)
 		}
 	}
 	s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, w)
@@ -140,7 +143,8 @@ func (s *slopes) bodies(sc *Scorer, f *findings, m *mechanism.Mechanism) {
 	s.members = s.members[:0]
 	if f.missing[NeedStructure] == "" {
 		s.sized = sc.sizer.Slopes(s.ride, sc.derivative.Layout)
-		s.plain, s.proof = f.sized, f.proof
+		s.whole = spaceframe.Fork[complex128]{Sized: s.sized}
+		s.plain, s.proof = &f.whole, f.proof
 		s.members = structure.Radii(s.sized, s.members)
 	} else if f.missing[NeedPackage] == "" {
 		for _, r := range f.gaps.Members() {

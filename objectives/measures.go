@@ -4,6 +4,7 @@ import (
 	"forkfront/objectives/clearance"
 	"forkfront/objectives/ride"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // What all measures of tolerance have in common.
@@ -369,7 +370,7 @@ var Measures = append([]Measure{
 		Good:    "as high as possible; no limit by default",
 		Sketch:  "push",
 		reading: ofFrame(func(s *slopes) complex128 {
-			side, _ := structure.OutOfPlaneSlopes(s.plain, s.sized)
+			side, _ := spaceframe.OutOfPlaneSlopes(s.plain, &s.whole)
 			return side
 		}),
 	},
@@ -380,7 +381,7 @@ var Measures = append([]Measure{
 		Good:    "as high as possible: it decides how precisely the wheel follows the handlebar",
 		Sketch:  "push",
 		reading: ofFrame(func(s *slopes) complex128 {
-			_, torsion := structure.OutOfPlaneSlopes(s.plain, s.sized)
+			_, torsion := spaceframe.OutOfPlaneSlopes(s.plain, &s.whole)
 			return torsion
 		}),
 	},
@@ -390,7 +391,7 @@ var Measures = append([]Measure{
 		Formula: "min over tests, tubes and sides of allowed stress / (|N|/A + √(M² + ¾ T²)/Z); allowed: yield strength, or what joints withstand for the cycles of the test",
 		Good:    "at least 1; a prototype has to pass the real test",
 		Sketch:  "push",
-		reading: ofFrame(func(s *slopes) complex128 { return structure.MarginSlope(s.proof, s.sized) }).with(givenTests),
+		reading: ofFrame(func(s *slopes) complex128 { return spaceframe.MarginSlope(s.proof, &s.whole) }).with(givenTests),
 	},
 	{
 		Name: "fatigue_damage", Needs: NeedStructure, Sense: Low, Resolution: 0.01, Scale: 1, OfLinkage: true,
@@ -398,7 +399,7 @@ var Measures = append([]Measure{
 		Formula: "max over tubes and sides of Σ cycles / cycles withstood (Palmgren and Miner)",
 		Good:    "below 1",
 		Sketch:  "push",
-		reading: ofFrame(func(s *slopes) complex128 { return structure.DamageSlope(s.proof, s.sized) }).with(givenTests).without(eventsInDuty),
+		reading: ofFrame(func(s *slopes) complex128 { return spaceframe.DamageSlope(s.proof, &s.whole) }).with(givenTests).without(eventsInDuty),
 	},
 	{
 		Name: "tolerance_path_straightness_mm", Unit: "mm", Needs: ride.NeedTravel, Sense: Low, Resolution: 0.02, Scale: 1, OfLinkage: true,

@@ -11,12 +11,13 @@ import (
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // proved is a girder's proof under tests, as it is built in.
-func proved(t *testing.T, joint fatigue.Joint, tests ...loads.Test) (*structure.Proof, *Score) {
+func proved(t *testing.T, joint fatigue.Joint, tests ...loads.Test) (*spaceframe.Proof, *Score) {
 	t.Helper()
-	var p *structure.Proof
+	var p *spaceframe.Proof
 	var s Score
 	sizedForks(t, 1, func(c *Conditions, d *Design) {
 		c.Structure.Proof = &structure.ProofRules{Tests: tests, Joint: joint, Deviations: 2}
@@ -97,35 +98,35 @@ func TestHistoriesOfADuty(t *testing.T) {
 		var s Score
 		sc := NewScorer(c)
 		z := sc.Score(&s, d).Sized()
-		comesAndGoes := func(travel, times float64, share float64) structure.History {
-			h := structure.History{DutyEvent: loads.DutyEvent{Event: "event", Repeats: times}}
+		comesAndGoes := func(travel, times float64, share float64) spaceframe.History {
+			h := spaceframe.History{DutyEvent: loads.DutyEvent{Event: "event", Repeats: times}}
 			for range 10 {
-				h.Loads = append(h.Loads, structure.AxleLoad{TravelMM: travel}, structure.AxleLoad{TravelMM: travel, AheadN: -share * 700, AlongN: -share * 400})
+				h.Loads = append(h.Loads, spaceframe.AxleLoad{TravelMM: travel}, spaceframe.AxleLoad{TravelMM: travel, AheadN: -share * 700, AlongN: -share * 400})
 			}
-			h.Loads = append(h.Loads, structure.AxleLoad{TravelMM: travel})
+			h.Loads = append(h.Loads, spaceframe.AxleLoad{TravelMM: travel})
 			return h
 		}
 		for at, name := range map[loads.Stance]string{loads.TopOut: "top-out", loads.AtSag: "sag", loads.FullTravel: "full travel"} {
 			test := loads.Test{Name: "test", Kind: loads.PulsatingTest, RearwardN: 700, AlongN: -400, Cycles: 1e4, At: at}
 			rules.Duty, rules.Events = []loads.Duty{{Case: test.AsCase(), Cycles: 1e4}}, nil
-			want := structure.Prove(z, nil)
+			want := spaceframe.Prove(spaceframe.Of(z), nil)
 			rules.Duty = nil
 			h := comesAndGoes(structure.TravelAt(z, at), 1e3, 1)
 			rules.Events = []loads.DutyEvent{h.DutyEvent}
-			got := structure.Prove(z, []structure.History{h})
+			got := spaceframe.Prove(spaceframe.Of(z), []spaceframe.History{h})
 			if g, w := got.Duty[0], want.Duty[0]; g.StressMPa > w.StressMPa*(1+1e-9) || g.StressMPa < 0.99*w.StressMPa {
 				t.Errorf("%s: %+v, want %+v", name, g, w)
 			}
 			if got.Damage > want.Damage*(1+1e-9) || got.Damage < 0.97*want.Damage {
 				t.Errorf("%s: damage %g, want %g", name, got.Damage, want.Damage)
 			}
-			harder := structure.Prove(z, []structure.History{comesAndGoes(structure.TravelAt(z, at), 1e3, 1.1)})
-			longer := structure.Prove(z, []structure.History{comesAndGoes(structure.TravelAt(z, at), 2e3, 1)})
+			harder := spaceframe.Prove(spaceframe.Of(z), []spaceframe.History{comesAndGoes(structure.TravelAt(z, at), 1e3, 1.1)})
+			longer := spaceframe.Prove(spaceframe.Of(z), []spaceframe.History{comesAndGoes(structure.TravelAt(z, at), 2e3, 1)})
 			if harder.Damage <= got.Damage || math.Abs(longer.Damage-2*got.Damage) > 1e-9*got.Damage {
 				t.Errorf("%s: damage %g, with 10 %% more load %g, twice as often %g", name, got.Damage, harder.Damage, longer.Damage)
 			}
 		}
-		missing := structure.Prove(z, []structure.History{{DutyEvent: rules.Events[0], Missing: "not simulated"}})
+		missing := spaceframe.Prove(spaceframe.Of(z), []spaceframe.History{{DutyEvent: rules.Events[0], Missing: "not simulated"}})
 		if missing.MissingDamage != "not simulated" || missing.Damage != 0 {
 			t.Errorf("%+v", missing)
 		}

@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/parts"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // Design is one candidate of a case: a mechanism, its coordinates at top-out, and its shock.
@@ -92,6 +93,7 @@ func (sc *Scorer) size(d *Design) {
 	f := &sc.found
 	if f.missing[NeedStructure] == "" {
 		f.sized, f.missing[NeedStructure] = sc.sizer.Size(sc.conditions.Structure, f.ride, d.Mechanism, d.Layout, d.Across, d.Material)
+		f.whole = spaceframe.Fork[float64]{Sized: f.sized}
 	}
 }
 

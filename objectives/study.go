@@ -9,6 +9,7 @@ import (
 	"forkfront/objectives/ride"
 	"forkfront/objectives/scalar"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // Study is a fork that was scored, and answers what takes longer to compute. It is valid until its scorer scores
@@ -61,8 +62,8 @@ func (st Study) Parts() []structure.Item {
 
 // BillOfMaterials lists the parts of a fork with sizes, with their stresses: none where it has none.
 func (st Study) BillOfMaterials() []structure.Item {
-	if z := st.Sized(); z != nil {
-		return structure.BillOfMaterials(z)
+	if st.Sized() != nil {
+		return spaceframe.BillOfMaterials(&st.of().found.whole)
 	}
 	return nil
 }
@@ -76,22 +77,21 @@ func (st Study) Forces() []structure.CaseForces {
 }
 
 // Proof is the fork with its score under the test loads and over the duty, its pivots too: nil where there are none.
-func (st Study) Proof(score *Score) *structure.Proof {
+func (st Study) Proof(score *Score) *spaceframe.Proof {
 	p := st.proofOfTubes(score)
-	if z := st.Sized(); z != nil && p != nil {
-		p.Pivots = structure.ProvePivots(z)
+	if st.Sized() != nil && p != nil {
+		p.Pivots = spaceframe.ProvePivots(&st.of().found.whole)
 	}
 	return p
 }
 
-func (st Study) proofOfTubes(score *Score) *structure.Proof {
-	z := st.Sized()
-	if z == nil {
+func (st Study) proofOfTubes(score *Score) *spaceframe.Proof {
+	if st.Sized() == nil {
 		why := st.Missing(NeedStructure)
-		return &structure.Proof{Missing: why, MissingDamage: why}
+		return &spaceframe.Proof{Missing: why, MissingDamage: why}
 	}
 	f := &st.of().found
-	f.proof = structure.Prove(z, st.histories(score))
+	f.proof = spaceframe.Prove(&f.whole, st.histories(score))
 	return f.proof
 }
 
@@ -155,7 +155,7 @@ func (st Study) CompleteSome(dst *Score, which []int) {
 func (st Study) proof(dst *Score) {
 	p := st.proofOfTubes(dst)
 	if p == nil {
-		p = &structure.Proof{Missing: noTests, MissingDamage: noTests}
+		p = &spaceframe.Proof{Missing: noTests, MissingDamage: noTests}
 	}
 	dst.put(ProofMargin, p.Margin, p.Missing)
 	dst.put(FatigueDamage, p.Damage, p.MissingDamage)
@@ -175,7 +175,7 @@ func (st Study) outOfPlane(dst *Score) {
 	side, torsion, why := 0.0, 0.0, sc.found.missing[NeedStructure]
 	if why == "" {
 		var ok bool
-		if side, torsion, ok = structure.OutOfPlane(sc.found.sized); !ok {
+		if side, torsion, ok = spaceframe.OutOfPlane(&sc.found.whole); !ok {
 			why = "the space frame is loose out of the plane"
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"forkfront/objectives/ride"
 	"forkfront/objectives/simulation"
 	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/spaceframe"
 	"forkfront/results/display"
 )
 
@@ -31,7 +32,7 @@ type Scored struct {
 	Tolerances []objectives.Tolerance `json:"tolerances,omitempty"`
 	Clearances []clearance.Gap        `json:"clearances,omitempty"`
 	LoadCases  []structure.CaseForces `json:"load_cases,omitempty"`
-	Proof      *structure.Proof       `json:"proof,omitempty"`
+	Proof      *spaceframe.Proof      `json:"proof,omitempty"`
 	Objectives map[string]*float64    `json:"objectives,omitzero"`
 	Violations map[string]*float64    `json:"violations,omitzero"` // limit → amount in the measure's unit; a job's, or those by default
 	Events     events                 `json:"events,omitempty"`    // by event and quantity, of a file with a ride section

@@ -38,7 +38,7 @@ func (o *antisymmetric[T]) solve(z *Sized[T], plain *antisymmetric[float64], sd 
 	o.bushes(z, sd)
 	o.displacements = plane.Resize(o.displacements, h.Pattern.Len())
 	clear(o.displacements)
-	caliper := h.Number[z.path.Caliper][sides.InPlane]
+	caliper := h.Number[z.Path.Caliper][sides.InPlane]
 	if caliper < 0 {
 		return
 	}
@@ -69,9 +69,9 @@ func (z *Sized[T]) tubeRigidities() {
 	z.rigid, z.sections = plane.Resize(z.rigid, len(z.least)), plane.Resize(z.sections, len(z.least))
 	for i := range z.least {
 		t := &z.least[i]
-		z.sections[i] = parts.TubeSection(&z.rules.Tubes, t.DiameterMM)
+		z.sections[i] = parts.TubeSection(&z.Rules.Tubes, t.DiameterMM)
 		size := &z.sections[i]
-		by := z.inverse[i] * kinematics.Lift[T](z.material.YoungMPa*t.Count/2)
+		by := z.inverse[i] * kinematics.Lift[T](z.Material.YoungMPa*t.Count/2)
 		z.rigid[i] = rigidity[T]{bending: size.Inertia * by, axial: size.Area * by}
 		z.rigid[i].yields, z.rigid[i].stretches = kinematics.Inverse(z.rigid[i].bending), kinematics.Inverse(z.rigid[i].axial)
 	}
@@ -80,7 +80,7 @@ func (z *Sized[T]) tubeRigidities() {
 func (o *antisymmetric[T]) assemble(z *Sized[T], t *sides.Tube, sd *statics.Placed[T]) {
 	bend, stretch := z.rigid[t.Member].bending, z.rigid[t.Member].axial
 	c, inverse := sd.Along[t.Member], z.inverse[t.Member]
-	addAcross(&o.matrix, t, bend, kinematics.Lift[T](z.rules.Pivots.Spin()), c, inverse)
+	addAcross(&o.matrix, t, bend, kinematics.Lift[T](z.Rules.Pivots.Spin()), c, inverse)
 	six := 6 * bend * inverse
 	twelve := 2 * six * inverse
 	one, two := -six*c.Ahead, six*c.Along
@@ -144,14 +144,14 @@ func (o *antisymmetric[T]) shock(z *Sized[T], sd *statics.Placed[T]) {
 	if h.Shocks < 2 || h.Eyes[0] < 0 || h.Eyes[1] < 0 {
 		return
 	}
-	_, upper := z.path.Mechanism.ShockEnd(0)
-	_, lower := z.path.Mechanism.ShockEnd(1)
+	_, upper := z.Path.Mechanism.ShockEnd(0)
+	_, lower := z.Path.Mechanism.ShockEnd(1)
 	line := sd.Places[lower].Minus(sd.Places[upper])
 	square := line.Dot(line)
 	by := kinematics.Lift[T](parts.SteelMPa*parts.LockedMM2) / (square * kinematics.Sqrt(square))
-	parts := [4]T{-line.Along, -line.Ahead, line.Along, line.Ahead}
-	for i, p := range parts {
-		for k, q := range parts[:i+1] {
+	lines := [4]T{-line.Along, -line.Ahead, line.Along, line.Ahead}
+	for i, p := range lines {
+		for k, q := range lines[:i+1] {
 			row, column := h.Number[h.Eyes[i/2]][sides.Along+i%2], h.Number[h.Eyes[k/2]][sides.Along+k%2]
 			if row >= 0 && column >= 0 {
 				o.matrix.Entry[h.Pattern.At(row, column)] += p * q * by
@@ -168,15 +168,15 @@ const shareRate = 100
 func (o *antisymmetric[T]) bushes(z *Sized[T], sd *statics.Placed[T]) {
 	h := z.antisymmetric
 	for i, pair := range h.Bushes {
-		s := &z.path.Slides[i/2]
+		s := &z.Path.Slides[i/2]
 		line := sd.Places[s.Through[1]].Minus(sd.Places[s.Mouth])
 		square := line.Quarter().Times(plane.Inverse(plane.Sqrt(line.Dot(line))))
-		parts := [4]T{-square.Along, -square.Ahead, square.Along, square.Ahead}
-		for k, p := range parts {
-			for n, q := range parts[:k+1] {
+		lines := [4]T{-square.Along, -square.Ahead, square.Along, square.Ahead}
+		for k, p := range lines {
+			for n, q := range lines[:k+1] {
 				row, column := h.Number[pair[k/2]][sides.Along+k%2], h.Number[pair[n/2]][sides.Along+n%2]
 				if row >= 0 && column >= 0 {
-					o.matrix.Entry[h.Pattern.At(row, column)] += p * q * kinematics.Lift[T](bushRate/shareRate)
+					o.matrix.Entry[h.Pattern.At(row, column)] += p * q * kinematics.Lift[T](parts.SlideBushRate/shareRate)
 				}
 			}
 		}

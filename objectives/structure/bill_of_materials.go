@@ -29,46 +29,33 @@ type Item struct {
 	Cost       float64 `json:"cost"`
 }
 
-// BillOfMaterials lists the parts of a sized fork with their stresses by the space frame, which is most of its cost:
-// Parts lists the same without them.
-func BillOfMaterials(z *Sized[float64]) []Item {
-	all := Parts(z)
-	if stresses, ok := Stresses(z); ok {
-		for i, stress := range stresses { // the tubes come first, in the order of the members
-			item := &all[z.path.Part[i]]
-			item.Stress = max(item.Stress, stress)
-		}
-	}
-	return all
-}
-
-// Parts lists the parts of a sized fork, without their stresses. Masses add up to mass_g, costs to cost_index times the
+// Parts lists the parts of a sized fork, without their stresses, which take a space frame to find. Masses add up to mass_g, costs to cost_index times the
 // telescopic fork's, compliances to the inverse of fore_aft_stiffness_n_per_mm, frictions to friction_braking_n.
 func Parts(z *Sized[float64]) []Item {
 	var all []Item
 	for i := range z.Members {
 		item := tubeItem(z, i)
-		if z.path.Continues(i) {
+		if z.Path.Continues(i) {
 			all[len(all)-1].extend(&item)
 			continue
 		}
 		all = append(all, item)
 	}
 	for i := range z.Pivots {
-		if s := z.path.SlideOf(i); s != nil {
+		if s := z.Path.SlideOf(i); s != nil {
 			all = append(all, bushItem(z, s))
 			continue
 		}
 		all = append(all, pivotItem(z, i))
 	}
-	costs := &z.rules.Costs
-	count := float64(z.ride.Shock.Count)
+	costs := &z.Rules.Costs
+	count := float64(z.Ride.Shock.Count)
 	all = append(all, Item{
-		Part: "shock", Count: z.ride.Shock.Count, LengthMM: z.ride.Shock.EyeToEyeMM, MassG: z.shockG, Cost: costs.Shock * count,
-		FrictionN: z.ride.Sag.ShockRate * count * z.rules.ShockNewton, Compliance: z.shaftShare(sides.EyeShaft),
+		Part: "shock", Count: z.Ride.Shock.Count, LengthMM: z.Ride.Shock.EyeToEyeMM, MassG: z.shockG, Cost: costs.Shock * count,
+		FrictionN: z.Ride.Sag.ShockRate * count * z.Rules.ShockNewton, Compliance: z.shaftShare(sides.EyeShaft),
 	})
 	all = append(all, Item{Part: "bending of the wheel axle", Count: 1, DiameterMM: parts.WheelAxleMM, Compliance: z.shaftShare(sides.WheelAxle)})
-	fixed := z.rules.Fixed
+	fixed := z.Rules.Fixed
 	for i := range fixed {
 		all = append(all, Item{Part: fixed[i].Name, Count: 1, MassG: fixed[i].MassG, Cost: costs.Fixed / float64(len(fixed))})
 	}
@@ -98,20 +85,20 @@ func (z *Sized[T]) shaftShare(shaft int) float64 {
 }
 
 func tubeItem(z *Sized[float64], i int) Item {
-	costs := &z.rules.Costs
+	costs := &z.Rules.Costs
 	t := &z.Members[i]
-	size := parts.TubeSection(&z.rules.Tubes, t.DiameterMM)
+	size := parts.TubeSection(&z.Rules.Tubes, t.DiameterMM)
 	mass := z.Members[i].MassG
 	governs := t.Governs.String()
 	if t.Governs == Strength || t.Governs == Buckling {
 		governs += ", " + z.governing(t).Name
 	}
 	cost := mass / 1000 * costs.TubePerKG
-	if !z.path.Continues(i) {
+	if !z.Path.Continues(i) {
 		cost = t.Count*costs.TubePart + mass/1000*costs.TubePerKG
 	}
 	return Item{
-		Part: tubeName(z, i), Count: int(t.Count),
+		Part: z.Path.TubeName(i), Count: int(t.Count),
 		DiameterMM: t.DiameterMM, WallMM: t.WallMM, LengthMM: z.lengths[i], Governs: governs, MassG: mass,
 		Compliance: 1000 * (z.flexibilities[i].axial/size.Area + z.flexibilities[i].bending/size.Inertia),
 		Cost:       cost,
@@ -119,11 +106,11 @@ func tubeItem(z *Sized[float64], i int) Item {
 }
 
 func pivotItem(z *Sized[float64], i int) Item {
-	costs := &z.rules.Costs
+	costs := &z.Rules.Costs
 	p := &z.Pivots[i]
-	_, _, point := z.path.Mechanism.Joint(i)
+	_, _, point := z.Path.Mechanism.Joint(i)
 	compliance := 0.0
-	if pin := slices.IndexFunc(z.path.Pivots, func(p loadpath.Pin) bool { return slices.Index(p.Joints, i) == 0 }); pin >= 0 {
+	if pin := slices.IndexFunc(z.Path.Pivots, func(p loadpath.Pin) bool { return slices.Index(p.Joints, i) == 0 }); pin >= 0 {
 		compliance = z.shaftShare(pin)
 	}
 	kind := ", bushes"
@@ -131,7 +118,7 @@ func pivotItem(z *Sized[float64], i int) Item {
 		kind = ", bearings"
 	}
 	return Item{
-		Part: "pivot " + z.path.Mechanism.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
+		Part: "pivot " + z.Path.Mechanism.Points[point] + kind, Count: 1, DiameterMM: p.ShaftMM, LengthMM: p.ShaftLengthMM, LoadN: p.LoadN,
 		MassG: p.MassG, FrictionN: pivotFriction(z, 1, i), Cost: float64(p.Shafts)*costs.Shaft + 2*costs.Each(p.Rolling),
 		Governs: z.cases[z.pinCases[i]].Name, Compliance: compliance,
 	}
@@ -142,8 +129,8 @@ func bushItem(z *Sized[float64], s *loadpath.Slide) Item {
 	p := &z.Pivots[s.Joint]
 	count := z.bearings(s.Joint)
 	return Item{
-		Part: "slide " + z.path.Mechanism.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * parts.SlideBushLength, LoadN: p.LoadN,
-		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.rules.Costs.Bush, Governs: z.cases[z.pinCases[s.Joint]].Name,
+		Part: "slide " + z.Path.Mechanism.SlideName(&s.Slide) + ", bushes", Count: int(count), DiameterMM: p.ShaftMM, LengthMM: p.ShaftMM * parts.SlideBushLength, LoadN: p.LoadN,
+		MassG: p.MassG, FrictionN: pivotFriction(z, 1, s.Joint), Cost: count * z.Rules.Costs.Bush, Governs: z.cases[z.pinCases[s.Joint]].Name,
 	}
 }
 
@@ -161,29 +148,29 @@ type CaseForces struct {
 // Forces works the load cases of a sized fork through once more, for people to check.
 func Forces(z *Sized[float64]) []CaseForces {
 	var all []CaseForces
-	for k := range z.rules.Cases {
-		c := &z.rules.Cases[k]
-		sd := &z.atStance[c.At]
-		a := loads.Apply(c, z.ride.Setting, sd.State)
+	for k := range z.Rules.Cases {
+		c := &z.Rules.Cases[k]
+		sd := &z.AtStance[c.At]
+		a := loads.Apply(c, z.Ride.Setting, sd.State)
 		push := z.statics.Solve(sd, &a)
-		z.statics.OnTurningBodies(z.shaftBodies)
+		z.statics.OnTurningBodies(z.ShaftBodies)
 		f := CaseForces{
 			Case: c.Name, TravelMM: sd.State.TravelMM, AtAxleN: [2]float64{a.Force.Along + 0, a.Force.Ahead + 0},
 			TorqueNM: a.Couple/1000 + 0, SideN: a.Side, ShockN: push + 0, PinsN: map[string]float64{},
 		}
 		for j := range z.statics.Pins {
-			_, _, point := z.path.Mechanism.Joint(j)
+			_, _, point := z.Path.Mechanism.Joint(j)
 			if point < 0 {
 				continue
 			}
-			name := z.path.Mechanism.Points[point]
+			name := z.Path.Mechanism.Points[point]
 			if _, twice := f.PinsN[name]; twice { // a pin through several bodies
 				name += "_2"
 			}
 			f.PinsN[name] = kinematics.Distance(plane.Vec[float64]{}, z.statics.Pins[j].Force)
 		}
-		for i := range z.path.Slides {
-			name := z.path.Mechanism.SlideName(&z.path.Slides[i].Slide)
+		for i := range z.Path.Slides {
+			name := z.Path.Mechanism.SlideName(&z.Path.Slides[i].Slide)
 			f.PinsN[name+" mouth"], f.PinsN[name+" end"] = math.Abs(z.statics.Bushes[i].AtMouth), math.Abs(z.statics.Bushes[i].AtEnd)
 		}
 		all = append(all, f)

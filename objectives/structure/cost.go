@@ -4,11 +4,11 @@ import "forkfront/kinematics"
 
 // CostIndex is what the parts cost over what the telescopic fork costs.
 func CostIndex[T kinematics.Scalar](z *Sized[T]) T {
-	r := &z.rules.Costs
-	sum := r.Fixed + r.Shock*float64(z.ride.Shock.Count)
+	r := &z.Rules.Costs
+	sum := r.Fixed + r.Shock*float64(z.Ride.Shock.Count)
 	var kilograms T
 	for i := range z.Members {
-		if !z.path.Continues(i) {
+		if !z.Path.Continues(i) {
 			sum += r.TubePart * z.Members[i].Count
 		}
 		kilograms += z.Members[i].MassG * kinematics.Lift[T](1e-3)
@@ -17,5 +17,5 @@ func CostIndex[T kinematics.Scalar](z *Sized[T]) T {
 		p := &z.Pivots[i]
 		sum += r.Shaft*float64(p.Shafts) + z.bearings(i)*r.Each(p.Rolling)
 	}
-	return (kinematics.Lift[T](sum) + kilograms*kinematics.Lift[T](r.TubePerKG)) * kinematics.Lift[T](1/z.rules.Replaced.Cost)
+	return (kinematics.Lift[T](sum) + kilograms*kinematics.Lift[T](r.TubePerKG)) * kinematics.Lift[T](1/z.Rules.Replaced.Cost)
 }

@@ -17,8 +17,8 @@ func (z *Sized[T]) restAtSag() {
 		return
 	}
 	z.sagKnown = true
-	c := z.ride.Setting
-	sd := &z.atStance[loads.AtSag]
+	c := z.Ride.Setting
+	sd := &z.AtStance[loads.AtSag]
 	for i, backward := range [2]float64{0, c.Chassis.FrontBrakeShare * c.BrakingN()} {
 		up := c.StaticLoadN()
 		if i == 1 {
@@ -26,13 +26,13 @@ func (z *Sized[T]) restAtSag() {
 		}
 		a := loads.Braked(c, sd.State, backward, up)
 		z.statics.Solve(sd, &a)
-		z.statics.OnTurningBodies(z.shaftBodies)
+		z.statics.OnTurningBodies(z.ShaftBodies)
 		for j := range z.pinForcesAtSag[i] {
 			force := z.statics.Pins[j].Force
 			z.pinForcesAtSag[i][j] = scalar.Hypot(force.Along, force.Ahead)
 		}
-		for k := range z.path.Slides {
-			z.pinForcesAtSag[i][z.path.Slides[k].Joint] = z.statics.Bushes[k].Sum()
+		for k := range z.Path.Slides {
+			z.pinForcesAtSag[i][z.Path.Slides[k].Joint] = z.statics.Bushes[k].Sum()
 		}
 	}
 }
@@ -40,7 +40,7 @@ func (z *Sized[T]) restAtSag() {
 // friction is the force along the travel at the axle that resists motion at sag, in N, by the power
 // lost per mm of travel: each pivot μ P d/2 and its seals, each slide μ times the sum of the forces of its bushes, and the shock.
 func friction[T kinematics.Scalar](z *Sized[T], which int) T {
-	sum := kinematics.Abs(z.ride.Sag.ShockRate) * kinematics.Lift[T](float64(z.ride.Shock.Count)*z.rules.ShockNewton)
+	sum := kinematics.Abs(z.Ride.Sag.ShockRate) * kinematics.Lift[T](float64(z.Ride.Shock.Count)*z.Rules.ShockNewton)
 	for i := range z.Pivots {
 		sum += pivotFriction(z, which, i)
 	}
@@ -49,12 +49,12 @@ func friction[T kinematics.Scalar](z *Sized[T], which int) T {
 
 func pivotFriction[T kinematics.Scalar](z *Sized[T], which, joint int) T {
 	z.restAtSag()
-	if s := z.path.SlideOf(joint); s != nil {
-		return z.slideFriction(&z.atStance[loads.AtSag], s, z.pinForcesAtSag[which][joint])
+	if s := z.Path.SlideOf(joint); s != nil {
+		return z.slideFriction(&z.AtStance[loads.AtSag], s, z.pinForcesAtSag[which][joint])
 	}
-	r, p := &z.rules.Pivots, &z.Pivots[joint]
-	a, b := z.shaftBodies[joint][0], z.shaftBodies[joint][1]
-	turn := kinematics.Abs(z.ride.Sag.Rate[a].Turn - z.ride.Sag.Rate[b].Turn)
+	r, p := &z.Rules.Pivots, &z.Pivots[joint]
+	a, b := z.ShaftBodies[joint][0], z.ShaftBodies[joint][1]
+	turn := kinematics.Abs(z.Ride.Sag.Rate[a].Turn - z.Ride.Sag.Rate[b].Turn)
 	factor, seals := r.PlainFriction, 0.0
 	if p.Rolling {
 		factor, seals = r.RollingFriction, 2*r.SealNMM

@@ -13,10 +13,10 @@ import (
 
 // tubeMass is that of a member's tubes with their joints, in g. A joint at each end weighs as much as a piece of the tube.
 func tubeMass[T kinematics.Scalar](z *Sized[T], i int) T {
-	t, r := &z.Members[i], &z.rules.Tubes
+	t, r := &z.Members[i], &z.Rules.Tubes
 	size := parts.TubeSection(r, t.DiameterMM)
 	long := z.lengths[i] + t.DiameterMM*kinematics.Lift[T](r.JointDiameters)*z.joints(i)
-	return size.Area * long * kinematics.Lift[T](t.Count*z.material.GramsPerMM3())
+	return size.Area * long * kinematics.Lift[T](t.Count*z.Material.GramsPerMM3())
 }
 
 // Shock masses, common practice without a source: a damper without its spring by its eye-to-eye
@@ -33,7 +33,7 @@ const coilGramsPerNMM = 1.15 * parts.SteelGramsPerMM3 * 4 * 79e3 / (900 * 900)
 
 // shockMass is that of all shocks, in g: as given, or else estimated from the size; that of a coil depends on its rate.
 func shockMass[T kinematics.Scalar](z *Sized[T]) T {
-	k := z.ride.Shock
+	k := z.Ride.Shock
 	lift := kinematics.Lift[T]
 	count := lift(float64(k.Count))
 	switch {
@@ -42,7 +42,7 @@ func shockMass[T kinematics.Scalar](z *Sized[T]) T {
 	case k.Air != nil:
 		return count * lift(airG+airGPerEyeMM*k.EyeToEyeMM+airGPerStrokeMM*k.StrokeMM)
 	}
-	energy := ride.SpringRate(z.ride) * lift(k.StrokeMM*k.StrokeMM/2)
+	energy := ride.SpringRate(z.Ride) * lift(k.StrokeMM*k.StrokeMM/2)
 	return count * (lift(damperG+damperGPerEyeMM*k.EyeToEyeMM+damperGPerStrokeMM*k.StrokeMM) + energy*lift(coilGramsPerNMM))
 }
 
@@ -60,8 +60,8 @@ func LinkageMass[T kinematics.Scalar](z *Sized[T]) T {
 
 func Mass[T kinematics.Scalar](z *Sized[T]) T {
 	sum := LinkageMass(z) + z.shockG
-	for i := range z.rules.Fixed {
-		sum += kinematics.Lift[T](z.rules.Fixed[i].MassG)
+	for i := range z.Rules.Fixed {
+		sum += kinematics.Lift[T](z.Rules.Fixed[i].MassG)
 	}
 	return sum
 }
@@ -70,10 +70,10 @@ func Mass[T kinematics.Scalar](z *Sized[T]) T {
 // out, at the same velocity of the axle at sag, in g. A tube whose ends move at v0 and v1 counts m (v0² + v0·v1 + v1²) / 3.
 // A pivot moves with its point; a shock counts as a rod between its eyes.
 func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
-	sd := &z.atStance[loads.AtSag]
-	m := z.path.Mechanism
+	sd := &z.AtStance[loads.AtSag]
+	m := z.Path.Mechanism
 	var sum T
-	for i, mb := range z.path.Members {
+	for i, mb := range z.Path.Members {
 		if mb.Body != m.Ground() {
 			sum += z.Members[i].MassG * meanSquareVelocity(scalar.Velocity(sd.State, mb.Body, sd.Places[mb.From]), scalar.Velocity(sd.State, mb.Body, sd.Places[mb.To]))
 		}
@@ -90,10 +90,10 @@ func UnsprungMass[T kinematics.Scalar](z *Sized[T]) T {
 	upper, a := m.ShockEnd(0)
 	lower, b := m.ShockEnd(1)
 	sum += z.shockG * meanSquareVelocity(scalar.Velocity(sd.State, upper, sd.Places[a]), scalar.Velocity(sd.State, lower, sd.Places[b]))
-	axle := scalar.Velocity(sd.State, m.Wheel(), sd.Places[z.path.Hub])
+	axle := scalar.Velocity(sd.State, m.Wheel(), sd.Places[z.Path.Hub])
 	square := axle.Dot(axle)
-	for i := range z.rules.Fixed {
-		if f := &z.rules.Fixed[i]; f.OnAxle {
+	for i := range z.Rules.Fixed {
+		if f := &z.Rules.Fixed[i]; f.OnAxle {
 			sum += kinematics.Lift[T](f.MassG) * square
 		}
 	}
@@ -108,28 +108,28 @@ func meanSquareVelocity[T kinematics.Scalar](a, b plane.Vec[T]) T {
 // SteeringInertia is the moment of inertia of the fork's parts about the steering axis at top-out, in kg·cm², the tubes as
 // thin rods at their half width. What does not steer is left out.
 func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
-	m, across := z.path.Mechanism, z.across
-	places := z.atStance[loads.TopOut].Places
+	m, across := z.Path.Mechanism, z.Across
+	places := z.AtStance[loads.TopOut].Places
 	var sum T
 	at := func(mass T, from, to int, halfWidth float64) {
 		a, b := plane.Vec[T]{Ahead: places[from].Ahead}, plane.Vec[T]{Ahead: places[to].Ahead}
 		sum += mass * (meanSquareVelocity(a, b) + kinematics.Lift[T](halfWidth*halfWidth))
 	}
-	for i, mb := range z.path.Members {
+	for i, mb := range z.Path.Members {
 		if !m.Steers(mb.Body) {
 			continue
 		}
-		at(z.massAt(&z.atStance[loads.TopOut], i), mb.From, mb.To, across.HalfWidthMM[mb.Body])
+		at(z.massAt(&z.AtStance[loads.TopOut], i), mb.From, mb.To, across.HalfWidthMM[mb.Body])
 	}
 	for i := range z.Pivots {
 		_, _, point := m.Joint(i)
-		if s := z.path.SlideOf(i); s != nil {
+		if s := z.Path.SlideOf(i); s != nil {
 			if m.Steers(s.Guide) || m.Steers(s.Slider) {
 				at(z.Pivots[i].MassG, s.Mouth, s.Through[1], across.HalfWidthMM[s.Guide])
 			}
 			continue
 		}
-		a, b := z.shaftBodies[i][0], z.shaftBodies[i][1]
+		a, b := z.ShaftBodies[i][0], z.ShaftBodies[i][1]
 		if !m.Steers(a) && !m.Steers(b) {
 			continue
 		}
@@ -142,11 +142,11 @@ func SteeringInertia[T kinematics.Scalar](z *Sized[T]) T {
 	above, upper := m.ShockEnd(0)
 	below, lower := m.ShockEnd(1)
 	if m.Steers(above) || m.Steers(below) {
-		at(z.shockG, upper, lower, across.ShockHalf(z.ride.Shock))
+		at(z.shockG, upper, lower, across.ShockHalf(z.Ride.Shock))
 	}
-	axle := z.path.Hub
-	for i := range z.rules.Fixed {
-		if f := &z.rules.Fixed[i]; f.OnAxle {
+	axle := z.Path.Hub
+	for i := range z.Rules.Fixed {
+		if f := &z.Rules.Fixed[i]; f.OnAxle {
 			at(kinematics.Lift[T](f.MassG), axle, axle, 0)
 		}
 	}

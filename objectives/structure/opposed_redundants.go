@@ -73,10 +73,10 @@ func (o *opposedRedundants[T]) place(z *Sized[T], r *redundants[T], sd *statics.
 
 // solveColumn finds the forces in one side under a load in the plane.
 func (z *Sized[T]) solveColumn(f *statics.Planar[T], sd *statics.Placed[T], k int) {
-	plan, p := z.redundancy, z.path
+	plan, p := z.redundancy, z.Path
 	if k == len(plan.Columns) {
 		push := z.statics.SolveOne(sd, p.Mechanism.Brake(), p.Caliper, mechanism.Load[T]{Moment: 1})
-		f.Take(&z.statics, sd, z.shaftBodies, push, 0.5)
+		f.Take(&z.statics, sd, z.ShaftBodies, push, 0.5)
 		z.cross(f, sd, plane.Vec[T]{})
 		return
 	}
@@ -94,7 +94,7 @@ func (z *Sized[T]) solveColumn(f *statics.Planar[T], sd *statics.Placed[T], k in
 	}
 	l.Moment += sd.Places[c.Point].Cross(l.Force)
 	push := z.statics.SolveOne(sd, c.Body, p.Node(c.Body, c.Point), l)
-	f.Take(&z.statics, sd, z.shaftBodies, push, 1)
+	f.Take(&z.statics, sd, z.ShaftBodies, push, 1)
 	z.cross(f, sd, plane.Vec[T]{})
 	passes := &f.Passes[plan.Columns[k].Crossing]
 	*passes = passes.Plus(l.Force)
@@ -140,7 +140,7 @@ func (o *opposedRedundants[T]) placeShafts(z *Sized[T], r *redundants[T], sd *st
 			addBlock(o.entries, last+b.Row, last+b.Column, &shaft.energy, lift(b.Sign))
 		}
 	}
-	if z.ride.Shock.Count > 1 {
+	if z.Ride.Shock.Count > 1 {
 		yields, at := lift(z.eyeShafts())+sd.State.ShockMM*lift(1/(parts.SteelMPa*parts.LockedMM2)), 0
 		for k := range o.columns {
 			for l := 0; l <= k && l < last; l++ {

@@ -21,7 +21,7 @@ type shaftFrame[T kinematics.Scalar] struct {
 	factored         bool           // the matrix is: false where nothing moves out of the plane
 	displacements    []T            // by unknown: mm and radians
 	solutions        [rounds][][]T  // those of each round, by load case, and last of a load on the hub alone; where derivatives need them
-	forces           []plane.Vec[T] // see bearing, N
+	forces           []plane.Vec[T] // see sides.Shear, N
 	bendingStiffness []T            // by segment: E I, N·mm²
 	compliances      []T            // by segment: its part of the compliance at the axle, mm/N
 }
@@ -48,7 +48,7 @@ func (z *Sized[T]) addOutOfPlane(sd *statics.Placed[T], onHub plane.Vec[T], forc
 // addFlexibility adds moments out of the plane to the flexibility of a member: of both sides, each carrying half of the
 // load. G J is E I / 1.3.
 func (z *Sized[T]) addFlexibility(i int, start, end, twist T) {
-	by := z.lengths[i] * kinematics.Lift[T](4/(z.least[i].Count*z.material.YoungMPa))
+	by := z.lengths[i] * kinematics.Lift[T](4/(z.least[i].Count*z.Material.YoungMPa))
 	z.flexibilities[i].bending += by * ((start*start+start*end+end*end)*kinematics.Lift[T](1./3) + 1.3*twist*twist)
 }
 
@@ -66,7 +66,7 @@ func (z *Sized[T]) bendShafts() {
 
 // stiffness assembles and factors the stiffness of tubes and shafts out of the plane at a stance.
 func (z *Sized[T]) stiffness(at loads.Stance) {
-	o, h, sd := &z.outOfPlane, z.symmetric, &z.atStance[at]
+	o, h, sd := &z.outOfPlane, z.symmetric, &z.AtStance[at]
 	if o.matrix = &o.matrices[z.round][at]; z.plain != nil {
 		o.matrix = &o.matrices[0][0]
 	}
@@ -74,7 +74,7 @@ func (z *Sized[T]) stiffness(at loads.Stance) {
 	if z.plain != nil && z.antisymmetric != nil {
 		o.matrix.Adopt(&z.plain.outOfPlane.matrices[z.round][at])
 	}
-	spin := kinematics.Lift[T](z.rules.Pivots.Spin())
+	spin := kinematics.Lift[T](z.Rules.Pivots.Spin())
 	for i := range h.Tubes {
 		t := &h.Tubes[i]
 		addAcross(o.matrix, t, z.rigid[t.Member].bending, spin, sd.Along[t.Member], z.inverse[t.Member])
@@ -150,7 +150,7 @@ func (z *Sized[T]) shaftDiameter(shaft int) T {
 	case sides.EyeShaft:
 		return kinematics.Lift[T](parts.EyeShaftMM)
 	}
-	joints := z.path.Pivots[shaft].Joints
+	joints := z.Path.Pivots[shaft].Joints
 	most := z.Pivots[joints[0]].ShaftMM
 	for _, j := range joints[1:] {
 		most = scalar.Higher(most, z.Pivots[j].ShaftMM)
@@ -168,7 +168,7 @@ func (z *Sized[T]) boreOf(shaft int) float64 {
 	if shaft == sides.WheelAxle {
 		return parts.WheelAxleBoreMM / parts.WheelAxleMM
 	}
-	return z.rules.Pivots.ShaftBore
+	return z.Rules.Pivots.ShaftBore
 }
 
 // solve finds the displacements in load case k, of a load on the hub and the forces in the plane that it causes.
@@ -190,7 +190,7 @@ func (o *shaftFrame[T]) solve(z *Sized[T], k int, sd *statics.Placed[T], onHub p
 	}
 }
 
-// collectForces lists the forces on the shafts, of both sides together; see shear.
+// collectForces lists the forces on the shafts, of both sides together; see sides.Shear.
 func (o *shaftFrame[T]) collectForces(z *Sized[T], sd *statics.Placed[T], onHub plane.Vec[T], f *statics.Planar[T]) {
 	o.forces = o.forces[:0]
 	for j := range f.Pins {

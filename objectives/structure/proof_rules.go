@@ -17,8 +17,8 @@ type ProofRules struct {
 	Deviations float64 // standard deviations of the life by which fatigue margins stay below the median
 }
 
-// allowed is the stress in MPa that tubes may have under a test and by which word, or why it is not known.
-func (r *Rules) allowed(t *loads.Test, m *fork.Material) (stress float64, by, missing string) {
+// Allowed is the stress in MPa that tubes may have under a test and by which word, or why it is not known.
+func (r *Rules) Allowed(t *loads.Test, m *fork.Material) (stress float64, by, missing string) {
 	p := r.Proof
 	if !t.Repeats() {
 		stress, by = m.YieldMPa*fatigue.YieldLeft(m.Name, p.Joint), "yield"
@@ -61,7 +61,7 @@ func (r *Rules) severities(dst []float64, m *fork.Material, oneSided bool) (all 
 	for i := range r.Cases {
 		by := 1.0
 		if t := r.Cases[i].Test; t != nil {
-			stress, _, missing := r.allowed(t, m)
+			stress, _, missing := r.Allowed(t, m)
 			if missing != "" {
 				return nil, missing
 			}

@@ -16,7 +16,7 @@ import (
 // on the hub is given.
 func (z *Sized[T]) cross(f *statics.Planar[T], sd *statics.Placed[T], onHub plane.Vec[T]) {
 	onLower := z.shockLine(sd).Times(f.Push / sd.State.ShockMM)
-	half := kinematics.Lift[T](z.across.ShockHalf(z.ride.Shock))
+	half := kinematics.Lift[T](z.Across.ShockHalf(z.Ride.Shock))
 	f.Couple = onLower.Quarter().Times(half)
 	f.Passes = plane.Resize(f.Passes, len(z.redundancy.Crossing))
 	for i := range f.Passes {
@@ -25,7 +25,7 @@ func (z *Sized[T]) cross(f *statics.Planar[T], sd *statics.Placed[T], onHub plan
 			f.Passes[i] = onLower
 		case c.Eye == 0:
 			f.Passes[i] = plane.Vec[T]{Along: -onLower.Along, Ahead: -onLower.Ahead}
-		case c.Point == z.path.Hub:
+		case c.Point == z.Path.Hub:
 			f.Passes[i] = onHub
 		default:
 			f.Passes[i] = plane.Vec[T]{}
@@ -35,8 +35,8 @@ func (z *Sized[T]) cross(f *statics.Planar[T], sd *statics.Placed[T], onHub plan
 
 // shockLine is from the upper eye of the shock to the lower one, mm.
 func (z *Sized[T]) shockLine(sd *statics.Placed[T]) plane.Vec[T] {
-	_, upper := z.path.Mechanism.ShockEnd(0)
-	_, lower := z.path.Mechanism.ShockEnd(1)
+	_, upper := z.Path.Mechanism.ShockEnd(0)
+	_, lower := z.Path.Mechanism.ShockEnd(1)
 	return sd.Places[lower].Minus(sd.Places[upper])
 }
 
@@ -99,8 +99,8 @@ func (r *redundants[T]) place(z *Sized[T], sd *statics.Placed[T]) {
 		return
 	}
 	r.placed, r.opposed.placed = true, false
-	r.tubes = plane.Resize(r.tubes, len(z.path.Members))
-	for i, mb := range z.path.Members {
+	r.tubes = plane.Resize(r.tubes, len(z.Path.Members))
+	for i, mb := range z.Path.Members {
 		middle := sd.Places[mb.From].Plus(sd.Places[mb.To]).Times(0.5)
 		r.tubes[i] = newTubeForm(middle, sd.Along[i], z.lengths[i])
 	}
@@ -161,7 +161,7 @@ func (r *redundants[T]) factor(z *Sized[T]) {
 
 // outOfPlaneOf is the bending and twisting moment out of the plane that forces in the plane alone cause in a tube.
 func (z *Sized[T]) outOfPlaneOf(f *statics.Planar[T], i int, u plane.Vec[T]) (bending, twist T) {
-	half := kinematics.Lift[T](z.across.HalfWidthMM[z.path.Members[i].Body])
+	half := kinematics.Lift[T](z.Across.HalfWidthMM[z.Path.Members[i].Body])
 	in := &f.Internal[i]
 	bending, twist = -half*in.Axial, half*(in.Start-in.End)*z.inverse[i]
 	switch z.redundancy.Shock.Tubes[i] {
@@ -283,11 +283,11 @@ func (z *Sized[T]) addRedundant(sd *statics.Placed[T], onHub plane.Vec[T], f *st
 // eyeShafts is what a force of 1 N moves the ends of the shafts by that hold the shock of one side, mm/N.
 func (z *Sized[T]) eyeShafts() float64 {
 	sum := 0.0
-	for end := range z.path.Eyes {
-		body, _ := z.path.Mechanism.ShockEnd(end)
-		if z.path.Eyes[end] >= 0 {
-			arm := math.Abs(z.across.ShockHalf(z.ride.Shock) - z.across.HalfWidthMM[body])
-			sum += arm * arm * arm / (3 * parts.HollowSteel(z.rules.Pivots.ShaftBore) * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM)
+	for end := range z.Path.Eyes {
+		body, _ := z.Path.Mechanism.ShockEnd(end)
+		if z.Path.Eyes[end] >= 0 {
+			arm := math.Abs(z.Across.ShockHalf(z.Ride.Shock) - z.Across.HalfWidthMM[body])
+			sum += arm * arm * arm / (3 * parts.HollowSteel(z.Rules.Pivots.ShaftBore) * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM * parts.EyeShaftMM)
 		}
 	}
 	return sum

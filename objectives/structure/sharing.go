@@ -130,15 +130,15 @@ func (z *Sized[T]) shareAt(at loads.Stance) {
 func (z *Sized[T]) opposedLoads(at loads.Stance) {
 	if !z.redundancy.Few {
 		if z.plain == nil {
-			z.opposite[z.round][at].solve(z, nil, &z.atStance[at], z.opposed)
+			z.opposite[z.round][at].solve(z, nil, &z.AtStance[at], z.opposed)
 		} else {
-			z.opposite[0][0].solve(z, &z.plain.opposite[z.round][at], &z.atStance[at], z.opposed)
+			z.opposite[0][0].solve(z, &z.plain.opposite[z.round][at], &z.AtStance[at], z.opposed)
 		}
 		return
 	}
 	r := &z.redundants[at]
-	r.place(z, &z.atStance[at])
-	r.opposed.place(z, r, &z.atStance[at])
+	r.place(z, &z.AtStance[at])
+	r.opposed.place(z, r, &z.AtStance[at])
 	r.opposed.solve(z, r, z.opposed)
 }
 
@@ -148,14 +148,14 @@ func (z *Sized[T]) factorSymmetric(at loads.Stance) {
 		z.stiffness(at)
 		return
 	}
-	z.redundants[at].place(z, &z.atStance[at])
+	z.redundants[at].place(z, &z.AtStance[at])
 	z.redundants[at].factor(z)
 }
 
 // symmetricLoads finds the loads out of the plane of one side in all tubes in a load case.
 func (z *Sized[T]) symmetricLoads(k int) {
 	at := z.cases[k].At
-	sd, f := &z.atStance[at], &z.planar[k]
+	sd, f := &z.AtStance[at], &z.planar[k]
 	if z.redundancy.Few {
 		z.cross(f, sd, z.applied[k].Force.Times(0.5))
 		z.redundants[at].symmetricLoads(z, sd, f, z.loads)
@@ -178,17 +178,17 @@ func (z *Sized[T]) symmetricLoads(k int) {
 func (z *Sized[T]) shareCase(k int) {
 	a := &z.applied[k]
 	demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
-	for i, mb := range z.path.Members {
+	for i, mb := range z.Path.Members {
 		both := z.loads[i]
 		both.Internal = z.planar[k].Internal[i]
 		var one statics.TubeLoads[T]
 		if a.Couple != 0 {
 			one = z.opposed[i]
 		}
-		pair := z.across.Tubes(mb.Body) == 2
+		pair := z.Across.Tubes(mb.Body) == 2
 		switch {
 		case pair:
-		case z.across.HalfWidthMM[mb.Body] == 0: // half of it is in the mesh
+		case z.Across.HalfWidthMM[mb.Body] == 0: // half of it is in the mesh
 			both, one = statics.TubeLoads[T]{Internal: both.Twice()}, statics.TubeLoads[T]{OutOfPlaneStart: 2 * one.OutOfPlaneStart, OutOfPlaneEnd: 2 * one.OutOfPlaneEnd, Twist: 2 * one.Twist}
 		default:
 			both.Internal, one.Internal = both.Twice(), statics.Internal[T]{}
@@ -196,14 +196,14 @@ func (z *Sized[T]) shareCase(k int) {
 		demands[i] = both.Governing(&one, a.Couple, pair, &z.sections[i])
 	}
 	if a.Side != 0 {
-		z.addSideLoad(&z.atStance[z.cases[k].At], a, demands)
+		z.addSideLoad(&z.AtStance[z.cases[k].At], a, demands)
 	}
 	z.harden(k)
 }
 
 // standAt prepares the stiffness of tubes for a stance, at which those of slides have other lengths.
 func (z *Sized[T]) standAt(at loads.Stance) {
-	if len(z.path.Sliding) > 0 {
+	if len(z.Path.Sliding) > 0 {
 		z.measureSlides(at)
 		z.tubeRigidities()
 	}
@@ -212,14 +212,14 @@ func (z *Sized[T]) standAt(at loads.Stance) {
 // measureSlides finds the lengths of the members that slide at a stance. Those of a tube add up to the same at every
 // travel.
 func (z *Sized[T]) measureSlides(at loads.Stance) {
-	for _, i := range z.path.Sliding {
-		z.lengths[i] = z.lengthAt(&z.atStance[at], i)
+	for _, i := range z.Path.Sliding {
+		z.lengths[i] = z.lengthAt(&z.AtStance[at], i)
 		z.inverse[i] = 1 / z.lengths[i]
 	}
 }
 
 // lengthAt is the length of a member at a stance, in mm.
 func (z *Sized[T]) lengthAt(sd *statics.Placed[T], member int) T {
-	mb := &z.path.Members[member]
+	mb := &z.Path.Members[member]
 	return statics.Apart(sd.Places[mb.From], sd.Places[mb.To])
 }

@@ -50,8 +50,8 @@ func (sz *Sizer) Size(rules *Rules, ride *ride.Ride[float64], m *mechanism.Mecha
 	}
 	sz.findPath(m)
 	z := &sz.plain
-	z.rules, z.ride, z.across, z.material = rules, ride, across, material
-	z.severities, z.cases = sz.severities, sz.cases
+	z.Rules, z.Ride, z.Across, z.Material = rules, ride, across, material
+	z.Severities, z.cases = sz.severities, sz.cases
 	z.set(sz.path)
 	z.extend(m, layout)
 	if why := unslidable(z); why != "" {
@@ -116,9 +116,9 @@ func (sz *Sizer) severe(rules *Rules, m *fork.Material, oneSided bool) string {
 func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex128]) *Sized[complex128] {
 	z, plain := &sz.tangent, &sz.plain
 	z.plain = plain
-	z.rules, z.ride, z.across, z.material = plain.rules, ride, plain.across, plain.material
-	rules := z.rules
-	z.severities, z.cases = plain.severities, plain.cases
+	z.Rules, z.Ride, z.Across, z.Material = plain.Rules, ride, plain.Across, plain.Material
+	rules := z.Rules
+	z.Severities, z.cases = plain.Severities, plain.cases
 	z.set(sz.path)
 	z.extend(sz.path.Mechanism, layout)
 	z.findNotGoverning(plain)
@@ -146,8 +146,8 @@ func (sz *Sizer) Slopes(ride *ride.Ride[complex128], layout []plane.Vec[complex1
 func (sz *Sizer) mesh(z *Sized[float64]) {
 	sz.through = plane.Resize(sz.through, len(z.Pivots))
 	for j := range z.Pivots {
-		a, b := z.shaftBodies[j][0], z.shaftBodies[j][1]
-		sz.through[j] = z.Pivots[j].Shafts == 1 && (z.across.Tubes(a) == 2 || z.across.Tubes(b) == 2)
+		a, b := z.ShaftBodies[j][0], z.ShaftBodies[j][1]
+		sz.through[j] = z.Pivots[j].Shafts == 1 && (z.Across.Tubes(a) == 2 || z.Across.Tubes(b) == 2)
 	}
 	of := sz.meshOf(z)
 	k := sz.kept(&of)
@@ -216,24 +216,24 @@ func (sz *Sizer) kept(of *sides.Fork) *meshes {
 }
 
 func (sz *Sizer) meshOf(z *Sized[float64]) sides.Fork {
-	k := z.ride.Shock
+	k := z.Ride.Shock
 	return sides.Fork{
-		Path: sz.path, Across: z.across, ShaftBodies: z.shaftBodies, Through: sz.through,
-		Shocks: k.Count, ShockHalf: z.across.ShockHalf(k), Tilt: z.rules.Pivots.Tilt,
+		Path: sz.path, Across: z.Across, ShaftBodies: z.ShaftBodies, Through: sz.through,
+		Shocks: k.Count, ShockHalf: z.Across.ShockHalf(k), Tilt: z.Rules.Pivots.Tilt,
 	}
 }
 
 // placeAll places the fork where it is loaded.
 func (z *Sized[T]) placeAll() {
-	z.atStance[loads.TopOut].Place(z.path, z.ride.At(0), z.layout, z.inverse)
-	z.atStance[loads.AtSag].Place(z.path, &z.ride.Sag, z.layout, z.inverse)
-	z.atStance[loads.FullTravel].Place(z.path, z.ride.Full(), z.layout, z.inverse)
+	z.AtStance[loads.TopOut].Place(z.Path, z.Ride.At(0), z.layout, z.inverse)
+	z.AtStance[loads.AtSag].Place(z.Path, &z.Ride.Sag, z.layout, z.inverse)
+	z.AtStance[loads.FullTravel].Place(z.Path, z.Ride.Full(), z.layout, z.inverse)
 	z.measureSlides(loads.AtSag)
 }
 
 // finish finds what follows from the diameters: walls and masses.
 func (z *Sized[T]) finish() {
-	r := &z.rules.Tubes
+	r := &z.Rules.Tubes
 	for i := range z.Members {
 		t := &z.Members[i]
 		t.WallMM = kinematics.Lift[T](r.MinWallMM)
@@ -249,4 +249,7 @@ func (z *Sized[T]) finish() {
 }
 
 // Places are the points of the fork where it is loaded, in the mechanism's order.
-func (z *Sized[T]) Places(at loads.Stance) []plane.Vec[T] { return z.atStance[at].Places }
+func (z *Sized[T]) Places(at loads.Stance) []plane.Vec[T] { return z.AtStance[at].Places }
+
+// TravelAt is the travel of a stance, in mm.
+func TravelAt(z *Sized[float64], at loads.Stance) float64 { return z.AtStance[at].State.TravelMM }

@@ -40,29 +40,30 @@ func (g Governing) String() string {
 }
 
 // Sized is a fork with sizes. Members is indexed like the mechanism's Members, Pivots like its
-// joints; tubes of slides are two members each, see splitTubes. With derivatives, what governs stays what it is for the plain numbers.
+// joints; tubes of slides are two members each, see loadpath.Slide. With derivatives, what governs stays what it is for the plain numbers.
+// Others only read its fields.
 type Sized[T kinematics.Scalar] struct {
 	Members []Tube[T]
 	Pivots  []parts.Pivot[T]
 
-	rules    *Rules
-	ride     *ride.Ride[T]
-	across   *fork.Across
-	material *fork.Material
-	layout   []plane.Vec[T] // by point, mm
-	extended []plane.Vec[T] // memory for that of a fork with slides
+	Rules       *Rules
+	Ride        *ride.Ride[T]
+	Across      *fork.Across
+	Material    *fork.Material
+	Path        *loadpath.Path
+	ShaftBodies [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
+	AtStance    [loads.Stances]statics.Placed[T]
+	Severities  []float64 // by load case of the rules: factor on its stresses
 
-	path            *loadpath.Path
-	shaftBodies     [][2]int // by joint: the body that the pivot's shaft is fixed to, and the one that turns on it
-	lengths         []T      // of members, mm
+	layout          []plane.Vec[T] // by point, mm
+	extended        []plane.Vec[T] // memory for that of a fork with slides
+	lengths         []T            // of members, mm
 	inverse         []T
-	atStance        [loads.Stances]statics.Placed[T]
 	statics         statics.Solver[T]
 	cases           []sizingCase
 	applied         []loads.Applied[T]  // by case
 	planar          []statics.Planar[T] // likewise, of one side, and last under a force at the axle of 1 N backwards at sag
 	demands         []parts.Demand[T]   // by case and member
-	severities      []float64           // by load case of the rules: factor on its stresses
 	notGoverning    []bool              // cases that govern nothing; set for derivatives alone
 	spared          [2][]bool           // cases that govern nothing of what follows from each round; likewise
 	pinForces       []T                 // by joint: largest force on it, N
@@ -82,23 +83,21 @@ type Sized[T kinematics.Scalar] struct {
 	shaftCompliance T                      // part of the compliance at the axle that shafts have, mm/N
 	antisymmetric   *sides.Mesh            // of opposed loads; nil where through shafts share the brake's torque
 	opposite        [rounds][loads.Stances]antisymmetric[T]
-	round           int                           // that matrices are worked out in
-	plain           *Sized[float64]               // of a fork with derivatives: the same without
-	torqueCrosses   bool                          // by a shaft that holds the caliper's body
-	passes          [3][]Tube[T]                  // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
-	shockG          T                             // mass of all shocks
-	pinForcesAtSag  [2][]T                        // force on each pin at sag, of slides the sum of their bushes', by joint: at rest, and in a hard stop, N
-	loose           bool                          // pivots that allow tilt leave it movable out of the plane
-	frames          [loads.Stances]*spaceFrame[T] // made when they are asked for
-	solved          [loads.Stances]*solvedFrame   // likewise, of plain numbers
-	sagKnown        bool                          // calm is worked out; a gradient without friction never asks for it
+	round           int             // that matrices are worked out in
+	plain           *Sized[float64] // of a fork with derivatives: the same without
+	torqueCrosses   bool            // by a shaft that holds the caliper's body
+	passes          [3][]Tube[T]    // what strength and gauge ask for, before the torque is shared, by the estimate, and at last
+	shockG          T               // mass of all shocks
+	pinForcesAtSag  [2][]T          // force on each pin at sag, of slides the sum of their bushes', by joint: at rest, and in a hard stop, N
+	loose           bool            // pivots that allow tilt leave it movable out of the plane
+	sagKnown        bool            // pinForcesAtSag is; a gradient without friction never asks for it
 }
 
 func (z *Sized[T]) set(p *loadpath.Path) {
 	n, cases := len(p.Members), len(z.cases)
-	z.path = p
-	z.shaftBodies = plane.Resize(z.shaftBodies, len(p.Joints))
-	p.PairBodies(z.shaftBodies, z.across)
+	z.Path = p
+	z.ShaftBodies = plane.Resize(z.ShaftBodies, len(p.Joints))
+	p.PairBodies(z.ShaftBodies, z.Across)
 	z.Members, z.Pivots = plane.Resize(z.Members, n), plane.Resize(z.Pivots, len(p.Joints))
 	z.lengths, z.inverse = plane.Resize(z.lengths, n), plane.Resize(z.inverse, n)
 	z.flexibilities, z.least = plane.Resize(z.flexibilities, n), plane.Resize(z.least, n)
@@ -107,7 +106,6 @@ func (z *Sized[T]) set(p *loadpath.Path) {
 	z.applied, z.planar = plane.Resize(z.applied, cases), plane.Resize(z.planar, cases+1)
 	z.pinForces, z.pinCases = plane.Resize(z.pinForces, len(p.Joints)), plane.Resize(z.pinCases, len(p.Joints))
 	z.loose, z.sagKnown = false, false
-	z.frames, z.solved = [loads.Stances]*spaceFrame[T]{}, [loads.Stances]*solvedFrame{}
 	for i := range z.redundants {
 		z.redundants[i].placed = false
 	}
@@ -119,7 +117,7 @@ func (z *Sized[T]) set(p *loadpath.Path) {
 
 // measure finds the lengths of the members in the layout. It is false where a member has no length.
 func (z *Sized[T]) measure(layout []plane.Vec[T]) bool {
-	for i, mb := range z.path.Members {
+	for i, mb := range z.Path.Members {
 		line := layout[mb.To].Minus(layout[mb.From])
 		square := line.Dot(line)
 		if !(kinematics.Real(square) > 1e-6) {
@@ -136,8 +134,8 @@ func (z *Sized[T]) load() {
 	clear(z.pinForces)
 	for k := range z.cases {
 		c := z.cases[k].Case
-		sd, a := &z.atStance[c.At], &z.applied[k]
-		*a = loads.Apply(c, z.ride.Setting, sd.State)
+		sd, a := &z.AtStance[c.At], &z.applied[k]
+		*a = loads.Apply(c, z.Ride.Setting, sd.State)
 		if z.idle(k) {
 			continue
 		}
@@ -216,26 +214,26 @@ func (z *Sized[T]) demandInPlane(sd *statics.Placed[T], a *loads.Applied[T], dem
 		return
 	}
 	forces := &z.planar[k]
-	forces.Take(&z.statics, sd, z.shaftBodies, z.statics.Solve(sd, a), 0.5)
+	forces.Take(&z.statics, sd, z.ShaftBodies, z.statics.Solve(sd, a), 0.5)
 	for j, force := range forces.Pins {
 		if square := 4 * force.Dot(force); kinematics.Real(square) > kinematics.Real(z.pinForces[j]) {
 			z.pinForces[j], z.pinCases[j] = square, k
 		}
 	}
 	torque := kinematics.Abs(a.Couple)
-	for i, mb := range z.path.Members {
+	for i, mb := range z.Path.Members {
 		var wound T
-		if z.path.CaliperSide[i] {
+		if z.Path.CaliperSide[i] {
 			wound = torque
 		}
-		demands[i] = forces.Internal[i].Worst(z.across.Tubes(mb.Body), wound)
+		demands[i] = forces.Internal[i].Worst(z.Across.Tubes(mb.Body), wound)
 	}
 }
 
 func (z *Sized[T]) addSideLoad(sd *statics.Placed[T], a *loads.Applied[T], demands []parts.Demand[T]) {
-	across := z.across
-	z.statics.Sideways(sd, z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.Side))
-	for i, mb := range z.path.Members {
+	across := z.Across
+	z.statics.Sideways(sd, z.Ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T](a.Side))
+	for i, mb := range z.Path.Members {
 		by := z.statics.FromSide(sd, i, across.Tubes(mb.Body), across.HalfWidthMM[mb.Body], z.portal(sd, i))
 		d := &demands[i]
 		d.Axial, d.Compression, d.Bending = d.Axial+by.Axial, d.Compression+by.Compression, scalar.Hypot(d.Bending, by.Bending)
@@ -244,7 +242,7 @@ func (z *Sized[T]) addSideLoad(sd *statics.Placed[T], a *loads.Applied[T], deman
 
 // portal is the height of the portal frame that the two tubes of a member form under a side load: of a leg that slides all of it.
 func (z *Sized[T]) portal(sd *statics.Placed[T], member int) T {
-	if length, slides := sd.Leg(z.path, member); slides {
+	if length, slides := sd.Leg(z.Path, member); slides {
 		return length
 	}
 	return z.lengths[member]
@@ -252,10 +250,10 @@ func (z *Sized[T]) portal(sd *statics.Placed[T], member int) T {
 
 // strength gives every member the smallest diameter that carries all load cases.
 func strength(z *Sized[float64]) {
-	r, m := &z.rules.Tubes, z.material
+	r, m := &z.Rules.Tubes, z.Material
 	allowed := r.StrengthMPa(m) / r.Safety
-	for i, mb := range z.path.Members {
-		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: z.across.Tubes(mb.Body)}
+	for i, mb := range z.Path.Members {
+		t := Tube[float64]{DiameterMM: r.MinDiameterMM, Count: z.Across.Tubes(mb.Body)}
 		size := parts.TubeSection(r, t.DiameterMM)
 		// Mostly one round: for the load case that demands most.
 		for range len(z.demands) / len(z.Members) {
@@ -299,7 +297,7 @@ func mostCompressed(z *Sized[float64], member int) (worst int, most float64) {
 // strengthSlopes gives the diameters of plain numbers their derivatives: one implicit step from the
 // equation that governs each.
 func strengthSlopes(z *Sized[complex128], from []Tube[float64]) {
-	r, m := &z.rules.Tubes, z.material
+	r, m := &z.Rules.Tubes, z.Material
 	allowed := complex(r.StrengthMPa(m)/r.Safety, 0)
 	n := len(z.Members)
 	for i := range z.least {
@@ -324,4 +322,10 @@ func (z *Sized[T]) governing(t *Tube[T]) *loads.Case {
 		return z.cases[t.Case].hardest
 	}
 	return z.cases[t.Case].Case
+}
+
+// AllowedMPa is the stress that tubes are sized for.
+func AllowedMPa(z *Sized[float64]) float64 {
+	r := &z.Rules.Tubes
+	return r.StrengthMPa(z.Material) / r.Safety
 }

@@ -17,7 +17,7 @@ func (z *Sized[T]) slideFriction(sd *statics.Placed[T], s *loadpath.Slide, force
 	line := sd.Places[s.Mouth].Minus(at)
 	slips := scalar.Velocity(sd.State, s.Slider, at).Minus(scalar.Velocity(sd.State, s.Guide, at))
 	rate := slips.Dot(line) * plane.Inverse(plane.Sqrt(line.Dot(line)))
-	return kinematics.Abs(rate) * forces * kinematics.Lift[T](z.rules.Slides.BushFriction)
+	return kinematics.Abs(rate) * forces * kinematics.Lift[T](z.Rules.Slides.BushFriction)
 }
 
 // SlideBinding is the friction that a vertical force on the wheel causes in the slides over what of it drives the fork
@@ -25,17 +25,17 @@ func (z *Sized[T]) slideFriction(sd *statics.Placed[T], s *loadpath.Slide, force
 // force. With one slide along the steering axis it is 100 μ (|P1| + |P2|) / F, where the forces P of the bushes, the lever of F over the
 // overlap, grow as the overlap shrinks. It is 0 where nothing slides.
 func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
-	if len(z.path.Slides) == 0 {
+	if len(z.Path.Slides) == 0 {
 		return 0
 	}
-	for at := range z.atStance {
-		sd := &z.atStance[at]
-		a := loads.Braked(z.ride.Setting, sd.State, 0, 1)
+	for at := range z.AtStance {
+		sd := &z.AtStance[at]
+		a := loads.Braked(z.Ride.Setting, sd.State, 0, 1)
 		z.statics.Solve(sd, &a)
 		up := a.Force.Ahead*sd.State.AheadRate - a.Force.Along // virtual work
 		var friction T
-		for i := range z.path.Slides {
-			friction += z.slideFriction(sd, &z.path.Slides[i], z.statics.Bushes[i].Sum())
+		for i := range z.Path.Slides {
+			friction += z.slideFriction(sd, &z.Path.Slides[i], z.statics.Bushes[i].Sum())
 		}
 		worst = scalar.Higher(worst, kinematics.Abs(friction/up)*100)
 	}
@@ -44,7 +44,7 @@ func SlideBinding[T kinematics.Scalar](z *Sized[T]) (worst T) {
 
 // bushVelocity is the mean square of the velocities of a slide's bushes: one moves with either body.
 func (z *Sized[T]) bushVelocity(sd *statics.Placed[T], joint, guide, slider int) T {
-	s := z.path.SlideOf(joint)
+	s := z.Path.SlideOf(joint)
 	end, mouth := scalar.Velocity(sd.State, guide, sd.Places[s.Through[1]]), scalar.Velocity(sd.State, slider, sd.Places[s.Mouth])
 	return (end.Dot(end) + mouth.Dot(mouth)) * kinematics.Lift[T](0.5)
 }

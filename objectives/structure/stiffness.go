@@ -29,13 +29,13 @@ type flexibility[T kinematics.Scalar] struct {
 // findFlexibilities finds the flexibility of all members for a horizontal force at the axle at sag, the shock
 // locked.
 func (z *Sized[T]) findFlexibilities() {
-	sd := &z.atStance[loads.AtSag]
+	sd := &z.AtStance[loads.AtSag]
 	unit := loads.Applied[T]{Force: loads.InFork(sd.State, -1, 0)}
 	forces := &z.planar[len(z.planar)-1]
-	forces.Take(&z.statics, sd, z.shaftBodies, z.statics.Solve(sd, &unit), 0.5)
+	forces.Take(&z.statics, sd, z.ShaftBodies, z.statics.Solve(sd, &unit), 0.5)
 	for i := range z.flexibilities {
 		in := &forces.Internal[i]
-		by := z.lengths[i] * kinematics.Lift[T](4/(z.least[i].Count*z.material.YoungMPa))
+		by := z.lengths[i] * kinematics.Lift[T](4/(z.least[i].Count*z.Material.YoungMPa))
 		z.flexibilities[i] = flexibility[T]{
 			axial:   in.Axial * in.Axial * by,
 			bending: (in.Start*in.Start + in.Start*in.End + in.End*in.End) * by * kinematics.Lift[T](1./3),
@@ -63,10 +63,10 @@ func (z *Sized[T]) weighMembers(r *parts.TubeRules) {
 // D, with flexibilities and masses of both tubes. Where the outer one is k D, its square is k² times as large, so that
 // the coefficients of its own optimum are k⁴ and k⁶ times those of the inner one.
 func (z *Sized[T]) weighSlides(byArea, byInertia T) {
-	k := z.rules.Tubes.Fit()
+	k := z.Rules.Tubes.Fit()
 	square := kinematics.Lift[T](k * k)
-	for i := range z.path.Slides {
-		s := &z.path.Slides[i]
+	for i := range z.Path.Slides {
+		s := &z.Path.Slides[i]
 		var axial, bending, length T
 		for _, n := range s.Inner {
 			f := &z.flexibilities[n]

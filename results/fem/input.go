@@ -12,6 +12,7 @@ import (
 	"forkfront/objectives"
 	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/loads"
+	"forkfront/objectives/structure/spaceframe"
 	"forkfront/results/display"
 	"forkfront/results/sideview"
 )
@@ -60,9 +61,10 @@ func WriteInput(w io.Writer, f *sideview.Fork) error {
 	in := &input{}
 	in.head(f, z)
 	in.line("*USER ELEMENT, TYPE=U1, NODES=2, INTEGRATION POINTS=2, MAXDOF=6")
+	whole := spaceframe.Of(z)
 	var models []*written
 	for _, st := range Stances {
-		if m := structure.ModelOf(z, st.At); len(m.Loads) > 0 {
+		if m := spaceframe.ModelOf(whole, st.At); len(m.Loads) > 0 {
 			models = append(models, in.model(st, m, structure.TravelAt(z, st.At)))
 		}
 	}

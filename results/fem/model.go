@@ -7,20 +7,20 @@ import (
 	"strconv"
 	"strings"
 
-	"forkfront/objectives/structure"
+	"forkfront/objectives/structure/spaceframe"
 )
 
 // written is a model with the numbers that its nodes have in the file.
 type written struct {
 	Stance
-	*structure.Model
+	*spaceframe.Model
 	node    []int          // by node of the frame
 	masters map[int][2]int // by unknown of the frame: the node and the degree of freedom that stand for it
 	last    int            // the last number of a node or an element
 }
 
 // model writes the nodes, elements, sections, hinges and supports of a stance.
-func (in *input) model(st Stance, m *structure.Model, travel float64) *written {
+func (in *input) model(st Stance, m *spaceframe.Model, travel float64) *written {
 	w := &written{Stance: st, Model: m, node: make([]int, m.Nodes()), masters: map[int][2]int{}, last: st.First}
 	in.comment("")
 	in.comment("%s: %.6g mm of travel", st.Set, travel)
@@ -168,7 +168,7 @@ func (w *written) bushes() (equations []string) {
 }
 
 // step writes a load and asks for all displacements of its model.
-func (in *input) step(w *written, load *structure.ModelLoad) {
+func (in *input) step(w *written, load *spaceframe.ModelLoad) {
 	in.comment("")
 	in.comment("%s, %s", w.Set, load.Name)
 	in.line("*STEP\n*STATIC\n*CLOAD, OP=NEW")

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"forkfront/objectives"
-	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/loads"
+	"forkfront/objectives/structure/spaceframe"
 	"forkfront/results/display"
 	"forkfront/results/picks"
 	"forkfront/results/sideview"
@@ -42,7 +42,7 @@ func proofOf(chosen []picks.Pick, forks sideview.ForkOf) (*proofTable, error) {
 		return nil, nil
 	}
 	var names []string
-	var proofs []*structure.Proof
+	var proofs []*spaceframe.Proof
 	scorers := map[*objectives.Conditions]*objectives.Scorer{}
 	for _, p := range chosen {
 		f, err := forks(p.Row)
@@ -65,7 +65,7 @@ func proofOf(chosen []picks.Pick, forks sideview.ForkOf) (*proofTable, error) {
 }
 
 // newProofTable lists all tests of candidates, whose rules are the same.
-func newProofTable(names []string, proofs []*structure.Proof) *proofTable {
+func newProofTable(names []string, proofs []*spaceframe.Proof) *proofTable {
 	t := &proofTable{Heads: names, Not: display.Unproved}
 	least, damage := proofRow{Name: "least margin", Doc: "of tubes in static and fatigue tests"}, proofRow{Name: "damage", Doc: "sum of cycles over the cycles withstood (Palmgren and Miner); failure is expected at 1"}
 	for i, p := range proofs {
@@ -88,7 +88,7 @@ func newProofTable(names []string, proofs []*structure.Proof) *proofTable {
 }
 
 // row finds the row of a test, or adds it.
-func (t *proofTable) row(r *structure.TestResult) *proofRow {
+func (t *proofTable) row(r *spaceframe.TestResult) *proofRow {
 	if i := slices.IndexFunc(t.Rows, func(row proofRow) bool { return row.Name == r.Test }); i >= 0 {
 		return &t.Rows[i]
 	}
@@ -118,7 +118,7 @@ func (t *proofTable) note(source string) {
 	}
 }
 
-func marginCell(r *structure.TestResult) proofCell {
+func marginCell(r *spaceframe.TestResult) proofCell {
 	where := r.Part + ", " + r.Side + " side"
 	switch {
 	case r.Missing != "":

@@ -4,21 +4,21 @@ import (
 	"strings"
 	"testing"
 
-	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/loads"
+	"forkfront/objectives/structure/spaceframe"
 	"forkfront/results/display"
 )
 
 // Candidates under the same tests stand side by side, the least margin and the damage first. What is below 1, or has more
 // damage than 1, is marked; what has no value says why; a source is named once; an impact is a bound.
 func TestProofTable(t *testing.T) {
-	bending := structure.TestResult{Test: "bending", Kind: loads.ReversedTest, LoadN: 650, Cycles: 1e5, Part: "legs a–b", Side: "brake", Margin: 0.8, Basis: "as given", AllowedBy: "curve"}
-	fall := structure.TestResult{Test: "fall", Kind: loads.ImpactTest, LoadN: 3000, Part: "crown", Side: "other", Margin: 1.3, Basis: "as given", AllowedBy: "yield"}
+	bending := spaceframe.TestResult{Test: "bending", Kind: loads.ReversedTest, LoadN: 650, Cycles: 1e5, Part: "legs a–b", Side: "brake", Margin: 0.8, Basis: "as given", AllowedBy: "curve"}
+	fall := spaceframe.TestResult{Test: "fall", Kind: loads.ImpactTest, LoadN: 3000, Part: "crown", Side: "other", Margin: 1.3, Basis: "as given", AllowedBy: "yield"}
 	unknown := bending
 	unknown.Margin, unknown.AllowedBy, unknown.Missing = 0, "", "no curve"
-	table := newProofTable([]string{"x", "y"}, []*structure.Proof{
-		{Results: []structure.TestResult{bending, fall}, Margin: 0.8, Damage: 3, Assumed: "walls"},
-		{Results: []structure.TestResult{unknown, fall}, Missing: "no curve", MissingDamage: "no curve", Assumed: "walls"},
+	table := newProofTable([]string{"x", "y"}, []*spaceframe.Proof{
+		{Results: []spaceframe.TestResult{bending, fall}, Margin: 0.8, Damage: 3, Assumed: "walls"},
+		{Results: []spaceframe.TestResult{unknown, fall}, Missing: "no curve", MissingDamage: "no curve", Assumed: "walls"},
 	})
 	var got strings.Builder
 	for _, r := range table.Rows {

@@ -178,3 +178,10 @@ func (p *Path) fromGround() []int {
 	}
 	return far
 }
+
+// TubeName names a member's tube by its body and the points at its ends.
+func (p *Path) TubeName(member int) string {
+	m := p.Mechanism
+	mb := m.Tubes()[p.Part[member]]
+	return m.Bodies[mb.Body] + " " + m.PointName(mb.From) + "–" + m.PointName(mb.To)
+}

@@ -22,6 +22,10 @@ const (
 	slideBushWall   = 0.03
 )
 
+// SlideBushRate is the stiffness in N/mm that a bush is taken for: it stands for rigid, far above that of tubes, and low enough for
+// rounding.
+const SlideBushRate = 1e8
+
 // Fit is the outside diameter of an outer tube over that of the inner one: its bore leaves room for the bushes,
 // even at the smallest diameter.
 func (r *TubeRules) Fit() float64 {

@@ -1,9 +1,10 @@
-package structure
+package spaceframe
 
 import (
 	"math"
 
 	"forkfront/kinematics/plane"
+	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/frame"
 	"forkfront/objectives/structure/loads"
@@ -36,7 +37,7 @@ const fibres = 16
 func (pr *prover) addHistory(h *History) bool {
 	p := pr.proof
 	r := DutyResult{Load: h.Event, Cycles: h.Repeats}
-	curve, missing := fatigue.Of(pr.z.material.Name, pr.rules.Joint, pr.rules.WeldClass)
+	curve, missing := fatigue.Of(pr.z.Material.Name, pr.rules.Joint, pr.rules.WeldClass)
 	if missing == "" {
 		missing = h.Missing
 	}
@@ -68,7 +69,7 @@ func (pr *prover) addHistory(h *History) bool {
 				s.follow(side, k, end)
 				for fibre := range fibres {
 					if most := s.at(fibre); most > r.StressMPa {
-						r.StressMPa, r.Part, r.Side = most, tubeName(pr.z, k), sideNames[side]
+						r.StressMPa, r.Part, r.Side = most, pr.z.Path.TubeName(k), sideNames[side]
 					}
 					worst = max(worst, fatigue.HistoryDamage(curve, pr.rules.Deviations, h.Repeats, rain.Count(s.signal)))
 				}
@@ -84,7 +85,7 @@ func (pr *prover) addHistory(h *History) bool {
 
 // unitLoads are the displacements under 1 N along, 1 N ahead, and 1 N·mm of brake torque.
 func (f *solvedFrame) unitLoads() (all [channels]frame.Displacements[float64]) {
-	state := f.z.atStance[loads.TopOut].State // only a side load depends on it
+	state := f.z.AtStance[loads.TopOut].State // only a side load depends on it
 	for i, a := range [channels]loads.Applied[float64]{{Force: plane.Vec[float64]{Along: 1}}, {Force: plane.Vec[float64]{Ahead: 1}}, {Couple: 1}} {
 		all[i] = f.Solve(f.applying(&a, state))
 	}
@@ -92,8 +93,8 @@ func (f *solvedFrame) unitLoads() (all [channels]frame.Displacements[float64]) {
 }
 
 // between are the shares of the stances in what a fork is like at a travel, by the parabola through them.
-func between(z *Sized[float64], travel float64) (share [loads.Stances]float64) {
-	sag, full := TravelAt(z, loads.AtSag), TravelAt(z, loads.FullTravel)
+func between(z *Fork[float64], travel float64) (share [loads.Stances]float64) {
+	sag, full := structure.TravelAt(z.Sized, loads.AtSag), structure.TravelAt(z.Sized, loads.FullTravel)
 	x := math.Min(math.Max(travel, 0), full)
 	if !(sag > 0 && sag < full) {
 		share[loads.FullTravel] = x / full
@@ -108,7 +109,7 @@ func between(z *Sized[float64], travel float64) (share [loads.Stances]float64) {
 
 // stressHistory follows the stress at the ends of tubes over an event.
 type stressHistory struct {
-	z       *Sized[float64]
+	z       *Fork[float64]
 	loads   []AxleLoad
 	weights [][loads.Stances]float64 // by sample
 	frames  [loads.Stances]*solvedFrame
@@ -120,7 +121,7 @@ type stressHistory struct {
 
 // follow prepares the stress of an end of a member's tube on one side.
 func (s *stressHistory) follow(side, member, end int) {
-	size := parts.TubeSection(&s.z.rules.Tubes, s.z.Members[member].DiameterMM)
+	size := parts.TubeSection(&s.z.Rules.Tubes, s.z.Members[member].DiameterMM)
 	var unit [loads.Stances][channels][4]float64
 	for at, f := range s.frames {
 		for i := range channels {

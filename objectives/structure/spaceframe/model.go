@@ -1,4 +1,4 @@
-package structure
+package spaceframe
 
 import (
 	"math"
@@ -46,22 +46,22 @@ const (
 
 // ModelOf is a sized fork at a stance, with the load cases at that stance, and at sag the loads that give its stiffness:
 // a horizontal force backwards at the hub, a side force at the contact point, a moment about the steering axis at the hub.
-func ModelOf(z *Sized[float64], at loads.Stance) *Model {
+func ModelOf(z *Fork[float64], at loads.Stance) *Model {
 	f := newSpaceFrame(z, at)
 	m := &Model{Frame: &f.Frame, Hub: f.hub}
 	for _, p := range f.points {
-		m.Points = append(m.Points, z.path.Mechanism.PointName(p))
+		m.Points = append(m.Points, z.Path.Mechanism.PointName(p))
 	}
 	for _, p := range f.parts {
 		m.Beams = append(m.Beams, modelBeam(f, p))
 	}
-	for k := range z.rules.Cases {
-		if c := &z.rules.Cases[k]; c.At == at {
+	for k := range z.Rules.Cases {
+		if c := &z.Rules.Cases[k]; c.At == at {
 			m.Loads = append(m.Loads, ModelLoad{c.Name, f.loads(c)})
 		}
 	}
 	if at == loads.AtSag {
-		back := loads.InFork(&z.ride.Sag, -StiffnessForceN, 0)
+		back := loads.InFork(&z.Ride.Sag, -StiffnessForceN, 0)
 		m.Loads = append(
 			m.Loads,
 			ModelLoad{ForeAftLoad, map[int]frame.Load[float64]{f.hub: {back.Along, back.Ahead}}},
@@ -74,12 +74,12 @@ func ModelOf(z *Sized[float64], at loads.Stance) *Model {
 
 func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 	z := f.z
-	m := z.path.Mechanism
+	m := z.Path.Mechanism
 	b := ModelBeam{Member: -1, YoungMPa: parts.SteelMPa}
 	switch p.kind {
 	case tubePart:
 		t := &z.Members[p.number]
-		b.Part, b.Member, b.YoungMPa = tubeName(z, p.number), p.number, z.material.YoungMPa
+		b.Part, b.Member, b.YoungMPa = z.Path.TubeName(p.number), p.number, z.Material.YoungMPa
 		b.OutsideMM, b.BoreMM = t.DiameterMM, t.DiameterMM-2*t.WallMM
 		return b
 	case shockPart:
@@ -90,19 +90,9 @@ func modelBeam(f *spaceFrame[float64], p beamPart) ModelBeam {
 	case eyeShaftPart:
 		b.Part = "shaft of a shock's eye"
 	case shaftPart:
-		b.Part = "shaft of " + m.Points[z.path.Pivots[p.number].Point]
+		b.Part = "shaft of " + m.Points[z.Path.Pivots[p.number].Point]
 	}
 	b.OutsideMM, b.BoreMM = f.ring(p)
 	b.BoreMM *= b.OutsideMM
 	return b
 }
-
-// tubeName names a member's tube by its body and the points at its ends.
-func tubeName(z *Sized[float64], member int) string {
-	m := z.path.Mechanism
-	mb := m.Tubes()[z.path.Part[member]]
-	return m.Bodies[mb.Body] + " " + m.PointName(mb.From) + "–" + m.PointName(mb.To)
-}
-
-// TravelAt is the travel of a stance, in mm.
-func TravelAt(z *Sized[float64], at loads.Stance) float64 { return z.atStance[at].State.TravelMM }

@@ -1,10 +1,11 @@
-package structure
+package spaceframe
 
 import (
 	"fmt"
 	"math"
 
 	"forkfront/objectives/ride"
+	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/fatigue"
 	"forkfront/objectives/structure/frame"
 	"forkfront/objectives/structure/loads"
@@ -65,8 +66,8 @@ type wear struct {
 // N/A + √(M² + ¾ T²)/Z at both ends of each tube on each side. Static margins are on the yield strength, fatigue margins
 // on the stress that the joints withstand for the cycles of the test. It returns nil where the rules have neither tests
 // nor a duty. histories are those of the events of the duty. ProvePivots has the pivots.
-func Prove(z *Sized[float64], histories []History) *Proof {
-	rules := z.rules.Proof
+func Prove(z *Fork[float64], histories []History) *Proof {
+	rules := z.Rules.Proof
 	if rules == nil || len(rules.Tests)+len(rules.Duty)+len(rules.Events) == 0 {
 		return nil
 	}
@@ -104,20 +105,20 @@ const looseFrame = "the space frame is loose"
 
 // prover collects what tests and duty do to one fork.
 type prover struct {
-	z      *Sized[float64]
-	rules  *ProofRules
+	z      *Fork[float64]
+	rules  *structure.ProofRules
 	damage [2][]float64 // by side and member
 	proof  *Proof
 }
 
 // assumed says for what walls and joints the figures are.
 func (pr *prover) assumed() string {
-	tubes, joint := &pr.z.rules.Tubes, string(pr.rules.Joint)
-	if left := fatigue.YieldLeft(pr.z.material.Name, pr.rules.Joint); left < 1 {
+	tubes, joint := &pr.z.Rules.Tubes, string(pr.rules.Joint)
+	if left := fatigue.YieldLeft(pr.z.Material.Name, pr.rules.Joint); left < 1 {
 		joint += fmt.Sprintf(" (with %g %% of the yield strength left)", 100*left)
 	}
 	return fmt.Sprintf("%s, walls %g %% of the diameter, at least %g mm; joints: %s, each as heavy as %g diameters of its tube; fatigue %g standard deviations below the median life",
-		pr.z.material.Name, 100*tubes.WallShare, tubes.MinWallMM, joint, tubes.JointDiameters, pr.rules.Deviations)
+		pr.z.Material.Name, 100*tubes.WallShare, tubes.MinWallMM, joint, tubes.JointDiameters, pr.rules.Deviations)
 }
 
 // addTest adds a test. It is false where the frame is loose.
@@ -129,8 +130,8 @@ func (pr *prover) addTest(test *loads.Test) bool {
 	p, rules := pr.proof, pr.rules
 	r := TestResult{Test: test.Name, Kind: test.Kind, Cycles: test.Cycles, Basis: test.Source}
 	u := f.tested(test)
-	r.LoadN, r.StressMPa, r.Part, r.Side = u.loadN, u.mostMPa, tubeName(pr.z, u.most.member), sideNames[u.most.side]
-	r.AllowedMPa, r.AllowedBy, r.Missing = pr.z.rules.allowed(test, pr.z.material)
+	r.LoadN, r.StressMPa, r.Part, r.Side = u.loadN, u.mostMPa, pr.z.Path.TubeName(u.most.member), sideNames[u.most.side]
+	r.AllowedMPa, r.AllowedBy, r.Missing = pr.z.Rules.Allowed(test, pr.z.Material)
 	if r.Missing != "" {
 		p.Missing = r.Missing
 	}
@@ -154,7 +155,7 @@ func (pr *prover) addDuty(d *loads.Duty) bool {
 		return false
 	}
 	u := f.under(&d.Case)
-	r := DutyResult{Load: d.Case.Name, Cycles: d.Cycles, Part: tubeName(pr.z, u.most.member), Side: sideNames[u.most.side], StressMPa: u.mostMPa}
+	r := DutyResult{Load: d.Case.Name, Cycles: d.Cycles, Part: pr.z.Path.TubeName(u.most.member), Side: sideNames[u.most.side], StressMPa: u.mostMPa}
 	r.Damage = pr.addDamage(wear{u, d.Ratio(), d.Cycles})
 	pr.proof.Duty = append(pr.proof.Duty, r)
 	return true
@@ -163,7 +164,7 @@ func (pr *prover) addDuty(d *loads.Duty) bool {
 // addDamage adds that of a number of cycles to each tube, and returns the largest that they do themselves.
 func (pr *prover) addDamage(w wear) (most float64) {
 	p := pr.proof
-	curve, missing := fatigue.Of(pr.z.material.Name, pr.rules.Joint, pr.rules.WeldClass)
+	curve, missing := fatigue.Of(pr.z.Material.Name, pr.rules.Joint, pr.rules.WeldClass)
 	if missing != "" {
 		p.MissingDamage = missing
 		return 0
@@ -220,7 +221,7 @@ func (f *solvedFrame) under(c *loads.Case) *underLoad {
 			if beam < 0 {
 				continue
 			}
-			u.stress[side][i] = stressed(f.z, i, f.Ends(beam, u.moved)) * AllowedMPa(f.z)
+			u.stress[side][i] = stressed(f.z, i, f.Ends(beam, u.moved)) * structure.AllowedMPa(f.z.Sized)
 			if u.stress[side][i] > u.mostMPa {
 				u.mostMPa, u.most = u.stress[side][i], tubeOn{side, i}
 			}

@@ -1,4 +1,4 @@
-package structure
+package spaceframe
 
 import (
 	"fmt"
@@ -35,8 +35,8 @@ func shaftCurve() fatigue.Curve {
 
 // joint finds the joint of a seat: that on whose shaft its body turns.
 func (f *spaceFrame[T]) joint(s seat) int {
-	for _, j := range f.z.path.Pivots[s.pivot].Joints {
-		if f.z.shaftBodies[j][1] == s.body {
+	for _, j := range f.z.Path.Pivots[s.pivot].Joints {
+		if f.z.ShaftBodies[j][1] == s.body {
 			return j
 		}
 	}
@@ -68,8 +68,8 @@ func (u *underLoad) eachSeat(do func(joint int, force float64)) {
 
 // ProvePivots checks the pivots of a sized fork against the test loads of its rules, impacts aside, and over the duty. It
 // returns nil where there are none, and where the frame is loose.
-func ProvePivots(z *Sized[float64]) (all []PivotResult) {
-	rules := z.rules.Proof
+func ProvePivots(z *Fork[float64]) (all []PivotResult) {
+	rules := z.Rules.Proof
 	if rules == nil {
 		return nil
 	}
@@ -108,10 +108,10 @@ func (u *underLoad) loadPivots(all []PivotResult, test *loads.Test, deviations f
 	z := u.f.z
 	u.eachSeat(func(j int, force float64) {
 		if r := &all[j]; force > r.ForceN {
-			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.Pivots[j].Margin(&z.rules.Pivots, z.path.SlideOf(j) != nil, force)
+			r.ForceN, r.ForceIn, r.BearingMargin = force, test.Name, z.Pivots[j].Margin(&z.Rules.Pivots, z.Path.SlideOf(j) != nil, force)
 		}
 	})
-	allowed := z.rules.Pivots.ShaftYieldMPa
+	allowed := z.Rules.Pivots.ShaftYieldMPa
 	if test.Repeats() {
 		allowed = shaftCurve().Stress(test.Cycles, test.Ratio(), deviations)
 	}
@@ -120,7 +120,7 @@ func (u *underLoad) loadPivots(all []PivotResult, test *loads.Test, deviations f
 			continue
 		}
 		stress := u.shaftStress(beam)
-		for _, j := range z.path.Pivots[part.number].Joints {
+		for _, j := range z.Path.Pivots[part.number].Joints {
 			if r := &all[j]; stress > 0 && (r.ShaftMargin == 0 || allowed/stress < r.ShaftMargin) {
 				r.ShaftMPa, r.ShaftIn, r.ShaftMargin = stress, test.Name, allowed/stress
 			}
@@ -142,7 +142,7 @@ func (u *underLoad) turnPivots(all []PivotResult, d *loads.Duty) {
 	used := make([]float64, len(all))
 	u.eachSeat(func(j int, force float64) {
 		if p := &z.Pivots[j]; p.Rolling {
-			used[j] = max(used[j], p.BearingMM.LifeUsed(force, d.Cycles*2*z.swing(j, d.Case.At)/(2*math.Pi)))
+			used[j] = max(used[j], p.BearingMM.LifeUsed(force, d.Cycles*2*swing(z, j, d.Case.At)/(2*math.Pi)))
 		}
 	})
 	for j := range used {
@@ -151,26 +151,26 @@ func (u *underLoad) turnPivots(all []PivotResult, d *loads.Duty) {
 }
 
 // swing is the angle in radians that the bodies of a joint turn against each other from top-out to a stance.
-func (z *Sized[T]) swing(joint int, at loads.Stance) float64 {
+func swing(z *Fork[float64], joint int, at loads.Stance) float64 {
 	turned := 0.0
 	for i, sign := range [2]float64{-1, 1} {
-		pose := &z.atStance[at].State.Pose[z.shaftBodies[joint][i]]
+		pose := &z.AtStance[at].State.Pose[z.ShaftBodies[joint][i]]
 		turned += sign * math.Atan2(kinematics.Real(pose.Sin), kinematics.Real(pose.Cos))
 	}
 	return math.Abs(math.Remainder(turned, 2*math.Pi))
 }
 
 // listPivots lists the pivots of a fork.
-func listPivots(z *Sized[float64]) (all []PivotResult) {
+func listPivots(z *Fork[float64]) (all []PivotResult) {
 	for j := range z.Pivots {
-		if s := z.path.SlideOf(j); s != nil {
+		if s := z.Path.SlideOf(j); s != nil {
 			all = append(all, PivotResult{
-				Pivot: z.path.Mechanism.SlideName(&s.Slide), Turning: z.path.Mechanism.Bodies[s.Slider], Bearing: fmt.Sprintf("bushes %.1f", z.Pivots[j].ShaftMM),
+				Pivot: z.Path.Mechanism.SlideName(&s.Slide), Turning: z.Path.Mechanism.Bodies[s.Slider], Bearing: fmt.Sprintf("bushes %.1f", z.Pivots[j].ShaftMM),
 			})
 			continue
 		}
-		_, _, point := z.path.Mechanism.Joint(j)
-		r := PivotResult{Pivot: z.path.Mechanism.Points[point], Turning: z.path.Mechanism.Bodies[z.shaftBodies[j][1]]}
+		_, _, point := z.Path.Mechanism.Joint(j)
+		r := PivotResult{Pivot: z.Path.Mechanism.Points[point], Turning: z.Path.Mechanism.Bodies[z.ShaftBodies[j][1]]}
 		if p := &z.Pivots[j]; p.Rolling {
 			r.Bearing = p.BearingMM.String()
 		} else {

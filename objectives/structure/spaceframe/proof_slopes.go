@@ -1,4 +1,4 @@
-package structure
+package spaceframe
 
 import (
 	"math"
@@ -15,7 +15,7 @@ import (
 // tube, side, end) as given.
 
 // OutOfPlaneSlopes are the stiffnesses of OutOfPlane with their derivatives, of a fork whose plain numbers have them.
-func OutOfPlaneSlopes(plain *Sized[float64], z *Sized[complex128]) (side, torsion complex128) {
+func OutOfPlaneSlopes(plain *Fork[float64], z *Fork[complex128]) (side, torsion complex128) {
 	on := solved(plain, loads.AtSag)
 	if on == nil {
 		return 0, 0
@@ -42,20 +42,20 @@ func moved(plain *solvedFrame, f *spaceFrame[complex128], loads map[int]frame.Lo
 }
 
 // slopes are the displacements under the load with their derivatives.
-func (u *underLoad) slopes(z *Sized[complex128]) frame.Displacements[complex128] {
+func (u *underLoad) slopes(z *Fork[complex128]) frame.Displacements[complex128] {
 	f := z.framed(u.load.At)
 	return u.f.Differentiate(&f.Frame, f.loads(&u.load), u.moved, scalar.Step)
 }
 
 // stressSlope is the stress of a tube under a load in MPa, with its derivative.
-func (u *underLoad) stressSlope(z *Sized[complex128], on tubeOn) complex128 {
+func (u *underLoad) stressSlope(z *Fork[complex128], on tubeOn) complex128 {
 	f := z.framed(u.load.At)
-	size := parts.TubeSection(&z.rules.Tubes, z.Members[on.member].DiameterMM)
+	size := parts.TubeSection(&z.Rules.Tubes, z.Members[on.member].DiameterMM)
 	return largestStress(f.Ends(f.tubes[on.side][on.member], u.slopes(z)), size.Area, size.Modulus)
 }
 
 // MarginSlope is the least margin of a proof with its derivative.
-func MarginSlope(p *Proof, z *Sized[complex128]) complex128 {
+func MarginSlope(p *Proof, z *Fork[complex128]) complex128 {
 	if p == nil || p.least == nil {
 		return 0
 	}
@@ -64,12 +64,12 @@ func MarginSlope(p *Proof, z *Sized[complex128]) complex128 {
 }
 
 // DamageSlope is the damage of a proof with its derivative, without what events of the duty do.
-func DamageSlope(p *Proof, z *Sized[complex128]) (sum complex128) {
+func DamageSlope(p *Proof, z *Fork[complex128]) (sum complex128) {
 	if p == nil {
 		return 0
 	}
-	rules := z.rules.Proof
-	curve, missing := fatigue.Of(z.material.Name, rules.Joint, rules.WeldClass)
+	rules := z.Rules.Proof
+	curve, missing := fatigue.Of(z.Material.Name, rules.Joint, rules.WeldClass)
 	if missing != "" {
 		return 0
 	}

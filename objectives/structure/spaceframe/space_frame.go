@@ -1,4 +1,4 @@
-package structure
+package spaceframe
 
 import (
 	"math"
@@ -20,7 +20,7 @@ import (
 // other. The wheel's hub is a point on the axle in the mid-plane. The crown is rigid at root.
 type spaceFrame[T kinematics.Scalar] struct {
 	frame.Frame[T]
-	z      *Sized[T]
+	z      *Fork[T]
 	places []plane.Vec[T]
 	points []int      // by node: the mechanism's point that it is at
 	parts  []beamPart // by beam
@@ -54,9 +54,9 @@ const (
 	shockPart
 )
 
-func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at loads.Stance) *spaceFrame[T] {
-	f := &spaceFrame[T]{z: z, places: z.atStance[at].Places}
-	p := z.path
+func newSpaceFrame[T kinematics.Scalar](z *Fork[T], at loads.Stance) *spaceFrame[T] {
+	f := &spaceFrame[T]{z: z, places: z.AtStance[at].Places}
+	p := z.Path
 	for side := range f.nodes {
 		f.nodes[side] = slices.Repeat([]int{-1}, len(p.Members)+len(p.Mechanism.Bodies))
 		f.tubes[side] = slices.Repeat([]int{-1}, len(p.Members))
@@ -65,7 +65,7 @@ func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at loads.Stance) *spaceFram
 				continue
 			}
 			from, to := f.memberNode(p.From[i], mb.Body, mb.From, side), f.memberNode(i, mb.Body, mb.To, side)
-			if f.tubes[0][i] < 0 || z.across.HalfWidthMM[mb.Body] > 0 {
+			if f.tubes[0][i] < 0 || z.Across.HalfWidthMM[mb.Body] > 0 {
 				f.tubes[side][i] = f.tube(from, to, i)
 			}
 		}
@@ -85,7 +85,7 @@ func newSpaceFrame[T kinematics.Scalar](z *Sized[T], at loads.Stance) *spaceFram
 }
 
 // has tells whether a body has a tube on a side, of which 0 is the caliper's. One in the mid-plane counts for both.
-func (f *spaceFrame[T]) has(body, side int) bool { return side == 0 || !f.z.across.OneSide[body] }
+func (f *spaceFrame[T]) has(body, side int) bool { return side == 0 || !f.z.Across.OneSide[body] }
 
 // node adds a node at a point, at a distance from the mid-plane.
 func (f *spaceFrame[T]) node(point int, half float64) int {
@@ -101,13 +101,13 @@ func (f *spaceFrame[T]) beam(a, b int, part beamPart, r frame.Rigidity[T]) int {
 
 // half is where a body's tubes lie on a side.
 func (f *spaceFrame[T]) half(body, side int) float64 {
-	return f.z.across.HalfWidthMM[body] * float64(1-2*side)
+	return f.z.Across.HalfWidthMM[body] * float64(1-2*side)
 }
 
 func (f *spaceFrame[T]) memberNode(n, body, point, side int) int {
 	switch {
 	case f.nodes[side][n] >= 0:
-	case side == 1 && f.z.across.HalfWidthMM[body] == 0:
+	case side == 1 && f.z.Across.HalfWidthMM[body] == 0:
 		f.nodes[side][n] = f.nodes[0][n]
 	default:
 		f.nodes[side][n] = f.node(point, f.half(body, side))
@@ -117,9 +117,9 @@ func (f *spaceFrame[T]) memberNode(n, body, point, side int) int {
 
 func (f *spaceFrame[T]) tube(from, to, member int) int {
 	t := &f.z.Members[member]
-	size := parts.TubeSection(&f.z.rules.Tubes, t.DiameterMM)
-	rigidity := frame.RigidityOf(f.z.material.YoungMPa, size.Area, size.Inertia)
-	rigidity.Spin = f.z.rules.Pivots.Spin()
+	size := parts.TubeSection(&f.z.Rules.Tubes, t.DiameterMM)
+	rigidity := frame.RigidityOf(f.z.Material.YoungMPa, size.Area, size.Inertia)
+	rigidity.Spin = f.z.Rules.Pivots.Spin()
 	return f.beam(from, to, beamPart{tubePart, member}, rigidity)
 }
 
@@ -131,8 +131,8 @@ type stop struct {
 
 // pivot adds the shafts of a pivot: one from side to side, or one on each side.
 func (f *spaceFrame[T]) pivot(number int) {
-	p, across := &f.z.path.Pivots[number], f.z.across
-	axle := f.z.path.Mechanism.Points[p.Point] == scheme.PointAxle
+	p, across := &f.z.Path.Pivots[number], f.z.Across
+	axle := f.z.Path.Mechanism.Points[p.Point] == scheme.PointAxle
 	paired := func(b int) bool { return across.Tubes(b) == 2 }
 	if axle || slices.ContainsFunc(p.Bodies, func(b int) bool { return across.HalfWidthMM[b] == 0 }) ||
 		f.z.Pivots[p.Joints[0]].Shafts == 1 && slices.ContainsFunc(p.Bodies, paired) {
@@ -145,7 +145,7 @@ func (f *spaceFrame[T]) pivot(number int) {
 
 // shaft adds the shaft of a pivot from one side to the other.
 func (f *spaceFrame[T]) shaft(number, first, last int) {
-	path := f.z.path
+	path := f.z.Path
 	p := &path.Pivots[number]
 	bodies := slices.DeleteFunc(slices.Clone(p.Bodies), func(b int) bool { return !f.has(b, first) && !f.has(b, last) })
 	axle := path.Mechanism.Points[p.Point] == scheme.PointAxle
@@ -153,7 +153,7 @@ func (f *spaceFrame[T]) shaft(number, first, last int) {
 		return
 	}
 	var at []stop
-	owner := path.Owner(p.Point, bodies, f.z.across)
+	owner := path.Owner(p.Point, bodies, f.z.Across)
 	place := func(half float64, node int) int {
 		if i := slices.IndexFunc(at, func(s stop) bool { return s.half == half }); i >= 0 {
 			return at[i].node
@@ -192,12 +192,12 @@ func (f *spaceFrame[T]) onShaft(number, body, side int, place func(half float64,
 	if !f.has(body, side) {
 		return
 	}
-	passed, p := f.passed(), &f.z.path.Pivots[number]
+	passed, p := f.passed(), &f.z.Path.Pivots[number]
 	if fixed {
 		passed = 6
 	}
 	n := -1
-	if on := f.z.path.Node(body, p.Point); on >= 0 {
+	if on := f.z.Path.Node(body, p.Point); on >= 0 {
 		n = f.nodes[side][on]
 	}
 	on := n
@@ -217,7 +217,7 @@ func (f *spaceFrame[T]) onShaft(number, body, side int, place func(half float64,
 
 // passed is how many of a shaft's displacements a body on it shares.
 func (f *spaceFrame[T]) passed() int {
-	if f.z.rules.Pivots.Tilt == parts.TiltFree {
+	if f.z.Rules.Pivots.Tilt == parts.TiltFree {
 		return 3
 	}
 	return 5
@@ -225,14 +225,14 @@ func (f *spaceFrame[T]) passed() int {
 
 // ring is the outside diameter in mm of a part that is a shaft, and its bore over that.
 func (f *spaceFrame[T]) ring(part beamPart) (outside T, bore float64) {
-	share := f.z.rules.Pivots.ShaftBore
+	share := f.z.Rules.Pivots.ShaftBore
 	switch part.kind {
 	case axlePart:
 		return kinematics.Lift[T](parts.WheelAxleMM), parts.WheelAxleBoreMM / parts.WheelAxleMM
 	case eyeShaftPart:
 		return kinematics.Lift[T](parts.EyeShaftMM), share
 	}
-	for _, j := range f.z.path.Pivots[part.number].Joints {
+	for _, j := range f.z.Path.Pivots[part.number].Joints {
 		outside = scalar.Higher(outside, f.z.Pivots[j].ShaftMM)
 	}
 	return outside, share
@@ -246,8 +246,8 @@ func hollow[T kinematics.Scalar](outside T, bore float64) frame.Rigidity[T] {
 
 // shocks adds the locked shocks, which only carry axial force, and the shafts at their eyes.
 func (f *spaceFrame[T]) shocks() {
-	k := f.z.ride.Shock
-	half := f.z.across.ShockHalf(k)
+	k := f.z.Ride.Shock
+	half := f.z.Across.ShockHalf(k)
 	for side := range min(2, k.Count) {
 		upper, held := f.eye(0, side, half)
 		lower, both := f.eye(1, side, half)
@@ -256,10 +256,6 @@ func (f *spaceFrame[T]) shocks() {
 		}
 	}
 }
-
-// bushRate is the stiffness of a bush in the space frame, in N/mm: it stands for rigid, far above that of tubes, and low
-// enough for rounding.
-const bushRate = 1e8
 
 // bush is one of a slide in a space frame: its joint, and the springs that stand for it.
 type bush struct {
@@ -270,8 +266,8 @@ type bush struct {
 // slides adds the bushes of slides on both sides.
 func (f *spaceFrame[T]) slides() {
 	z := f.z
-	for i := range z.path.Slides {
-		s := &z.path.Slides[i]
+	for i := range z.Path.Slides {
+		s := &z.Path.Slides[i]
 		line := f.places[s.Through[1]].Minus(f.places[s.Mouth])
 		square := line.Quarter().Times(1 / scalar.Hypot(line.Along, line.Ahead))
 		for side := range f.nodes {
@@ -281,8 +277,8 @@ func (f *spaceFrame[T]) slides() {
 					continue
 				}
 				f.bushes = append(f.bushes, bush{s.Joint, [2]int{f.Springs(), f.Springs() + 1}})
-				f.Spring(a, b, [3]T{square.Along, square.Ahead, 0}, bushRate)
-				f.Spring(a, b, [3]T{2: 1}, bushRate)
+				f.Spring(a, b, [3]T{square.Along, square.Ahead, 0}, parts.SlideBushRate)
+				f.Spring(a, b, [3]T{2: 1}, parts.SlideBushRate)
 			}
 		}
 	}
@@ -290,7 +286,7 @@ func (f *spaceFrame[T]) slides() {
 
 // eye is the node of an eye of the shock on a side. It is false where there is nothing on that side to hold it.
 func (f *spaceFrame[T]) eye(end, side int, half float64) (node int, ok bool) {
-	p := f.z.path
+	p := f.z.Path
 	body, point := p.Mechanism.ShockEnd(end)
 	on := p.Eyes[end]
 	if on >= 0 && f.half(body, side) == half*float64(1-2*side) {
@@ -317,7 +313,7 @@ func (f *spaceFrame[T]) eye(end, side int, half float64) (node int, ok bool) {
 // OutOfPlane is the stiffness for a side force at the contact point, in N/mm, and that for a couple about the
 // steering axis at the axle, in N·m per degree, at sag with the shock locked. It is false where the fork is
 // loose out of the plane.
-func OutOfPlane(z *Sized[float64]) (side, torsion float64, ok bool) {
+func OutOfPlane(z *Fork[float64]) (side, torsion float64, ok bool) {
 	f := solved(z, loads.AtSag)
 	if f == nil {
 		return 0, 0, false
@@ -331,31 +327,6 @@ func OutOfPlane(z *Sized[float64]) (side, torsion float64, ok bool) {
 
 // sideForce is a side force in N at the contact point at sag as a load on the hub.
 func (f *spaceFrame[T]) sideForce(force float64) frame.Load[T] {
-	sag, radius, by := &f.z.ride.Sag, f.z.ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T]
+	sag, radius, by := &f.z.Ride.Sag, f.z.Ride.Setting.Chassis.FrontRadiusMM, kinematics.Lift[T]
 	return frame.Load[T]{2: by(force), 3: by(-radius*force) * sag.CosHead, 4: by(-radius*force) * sag.SinHead}
-}
-
-// solvedFrame is a space frame that is ready to be loaded.
-type solvedFrame struct {
-	*spaceFrame[float64]
-	*frame.Solver
-}
-
-// solved is the frame of a fork at a stance, made and factored once however many loads it bears; nil where it is loose.
-func solved(z *Sized[float64], at loads.Stance) *solvedFrame {
-	if z.solved[at] == nil {
-		f := z.framed(at)
-		if by := frame.Factor(&f.Frame); by != nil {
-			z.solved[at] = &solvedFrame{f, by}
-		}
-	}
-	return z.solved[at]
-}
-
-// framed is the frame of a fork at a stance, made once.
-func (z *Sized[T]) framed(at loads.Stance) *spaceFrame[T] {
-	if z.frames[at] == nil {
-		z.frames[at] = newSpaceFrame(z, at)
-	}
-	return z.frames[at]
 }

@@ -1,9 +1,10 @@
-package structure
+package spaceframe
 
 import (
 	"forkfront/kinematics"
 	"forkfront/kinematics/stance"
 	"forkfront/objectives/scalar"
+	"forkfront/objectives/structure"
 	"forkfront/objectives/structure/frame"
 	"forkfront/objectives/structure/loads"
 	"forkfront/objectives/structure/parts"
@@ -12,18 +13,18 @@ import (
 // Stresses are the largest stress of each member over all load cases, its tubes and both their ends, as a fraction of the
 // allowed stress, by the space frame: N/A + √(M² + ¾ T²)/Z with the moments in the plane and out of it. Where
 // all shafts run from side to side sizes come from a simpler model. It is false where the frame is a mechanism.
-func Stresses(z *Sized[float64]) ([]float64, bool) {
+func Stresses(z *Fork[float64]) ([]float64, bool) {
 	worst := make([]float64, len(z.Members))
-	for k := range z.rules.Cases {
-		f := solved(z, z.rules.Cases[k].At)
+	for k := range z.Rules.Cases {
+		f := solved(z, z.Rules.Cases[k].At)
 		if f == nil {
 			return nil, false
 		}
-		d := f.Solve(f.loads(&z.rules.Cases[k]))
+		d := f.Solve(f.loads(&z.Rules.Cases[k]))
 		for side := range f.tubes {
 			for i, beam := range f.tubes[side] {
 				if beam >= 0 {
-					worst[i] = max(worst[i], z.severities[k]*stressed(z, i, f.Ends(beam, d)))
+					worst[i] = max(worst[i], z.Severities[k]*stressed(z, i, f.Ends(beam, d)))
 				}
 			}
 		}
@@ -34,17 +35,17 @@ func Stresses(z *Sized[float64]) ([]float64, bool) {
 // loads are those of a case: forces at the hub, and the torque of the brake on the caliper's side.
 func (f *spaceFrame[T]) loads(c *loads.Case) map[int]frame.Load[T] {
 	z := f.z
-	state := z.atStance[c.At].State
-	a := loads.Apply(c, z.ride.Setting, state)
+	state := z.AtStance[c.At].State
+	a := loads.Apply(c, z.Ride.Setting, state)
 	return f.applying(&a, state)
 }
 
 // applying is what acts on a fork at a state as loads on nodes.
 func (f *spaceFrame[T]) applying(a *loads.Applied[T], state *stance.State[T]) map[int]frame.Load[T] {
 	z := f.z
-	side, moment := kinematics.Lift[T](a.Side), kinematics.Lift[T](-z.ride.Setting.Chassis.FrontRadiusMM*a.Side)
+	side, moment := kinematics.Lift[T](a.Side), kinematics.Lift[T](-z.Ride.Setting.Chassis.FrontRadiusMM*a.Side)
 	loads := map[int]frame.Load[T]{f.hub: {a.Force.Along, a.Force.Ahead, side, moment * state.CosHead, moment * state.SinHead}}
-	if n := z.path.Caliper; n >= 0 {
+	if n := z.Path.Caliper; n >= 0 {
 		caliper := loads[f.nodes[0][n]]
 		caliper[5] += a.Couple
 		loads[f.nodes[0][n]] = caliper
@@ -53,15 +54,9 @@ func (f *spaceFrame[T]) applying(a *loads.Applied[T], state *stance.State[T]) ma
 }
 
 // stressed is the stress in a member's tube under what acts on its ends, as a fraction of the allowed stress.
-func stressed(z *Sized[float64], member int, ends [12]float64) float64 {
-	size := parts.TubeSection(&z.rules.Tubes, z.Members[member].DiameterMM)
-	return largestStress(ends, size.Area, size.Modulus) / AllowedMPa(z)
-}
-
-// AllowedMPa is the stress that tubes are sized for.
-func AllowedMPa(z *Sized[float64]) float64 {
-	r := &z.rules.Tubes
-	return r.StrengthMPa(z.material) / r.Safety
+func stressed(z *Fork[float64], member int, ends [12]float64) float64 {
+	size := parts.TubeSection(&z.Rules.Tubes, z.Members[member].DiameterMM)
+	return largestStress(ends, size.Area, size.Modulus) / structure.AllowedMPa(z.Sized)
 }
 
 // largestStress is that at the ends of a beam in MPa, by its area in mm² and its section modulus in mm³:
@@ -73,4 +68,17 @@ func largestStress[T kinematics.Scalar](ends [12]T, area, modulus T) (worst T) {
 		worst = scalar.Higher(worst, kinematics.Abs(on[0])/area+moment/modulus)
 	}
 	return worst
+}
+
+// BillOfMaterials lists the parts of a sized fork with their stresses by the space frame, which is most of its cost:
+// structure.Parts lists the same without them.
+func BillOfMaterials(z *Fork[float64]) []structure.Item {
+	all := structure.Parts(z.Sized)
+	if stresses, ok := Stresses(z); ok {
+		for i, stress := range stresses { // the tubes come first, in the order of the members
+			item := &all[z.Path.Part[i]]
+			item.Stress = max(item.Stress, stress)
+		}
+	}
+	return all
 }
