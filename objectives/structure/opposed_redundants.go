@@ -223,8 +223,8 @@ func (o *opposedRedundants[T]) solve(z *Sized[T], r *redundants[T], dst []static
 		c.twist -= form.twist.dot(&out)
 		change := out[0] * z.lengths[i] * -0.5
 		dst[i] = statics.TubeLoads[T]{
-			statics.Internal[T]{c.axial, c.middle - c.change*0.5, c.middle + c.change*0.5},
-			c.bending - change, c.bending + change, c.twist,
+			Internal:        statics.Internal[T]{Axial: c.axial, Start: c.middle - c.change*0.5, End: c.middle + c.change*0.5},
+			OutOfPlaneStart: c.bending - change, OutOfPlaneEnd: c.bending + change, Twist: c.twist,
 		}
 	}
 }
