@@ -1,78 +1,112 @@
 package volume
 
 import (
-	"cmp"
 	"math/bits"
 	randv2 "math/rand/v2"
-	"slices"
 )
 
 // Samples are random places that stand for a volume where the exact one is too dear. Sets of them are held as bits, 64 in a
 // word.
 //
-// Of each column the places are known in ascending order, and at every stride of that order the set of those from there on. So
-// what a point dominates is, per column, one of these sets less at most a stride of places.
+// Each column is divided into cells of equal width, and of each cell the set of the places from there on is known. So what a
+// point dominates is what these sets have in common but for places in its own cells, which are known in ascending order.
 type Samples struct {
 	words   int
-	stride  int
 	columns []sampleColumn
+	all     []uint64
+	low     float64
+	scale   float64 // cells per unit
 }
 
 type sampleColumn struct {
-	values []float64  // ascending
-	order  []int32    // the places in this order
-	behind [][]uint64 // places from each stride of the order on
-	starts []int32    // ranks of evenly spaced values, from which a rank is a few steps
-	low    float64
-	scale  float64 // of these values
+	from   [][]uint64 // by cell: the places from there on
+	starts []int32    // by cell, one more at the end: where its places begin
+	places []ranked   // ascending
 }
+
+type ranked struct {
+	value float64
+	place int32
+}
+
+const (
+	cells = 64 // of a column, as a compromise between memory and places left to look at
+	fine  = 16 // parts of a cell by which its places are put in order at first
+)
 
 // NewSamples draws n places with values between low and high.
 func NewSamples(n, columns int, low, high float64, rng *randv2.Rand) *Samples {
-	const sets = 64 // per column, as a compromise between memory and places left to look at
+	s := &Samples{words: (n + 63) / 64, columns: make([]sampleColumn, columns), low: low, scale: cells / (high - low)}
 	drawn := make([][]float64, columns)
 	for j := range drawn {
 		drawn[j] = make([]float64, n)
 	}
+	s.all = s.None()
 	for k := range n {
+		s.all[k/64] |= 1 << (k % 64)
 		for j := range drawn {
 			drawn[j][k] = low + (high-low)*rng.Float64()
 		}
 	}
-	s := &Samples{words: (n + 63) / 64, stride: max(16, (n+sets-1)/sets)}
-	for _, values := range drawn {
-		s.columns = append(s.columns, s.column(values, low, high))
+	for j, values := range drawn {
+		s.columns[j] = s.column(values)
 	}
 	return s
 }
 
-func (s *Samples) column(drawn []float64, low, high float64) sampleColumn {
-	n := len(drawn)
-	c := sampleColumn{values: make([]float64, n), order: make([]int32, n), starts: make([]int32, n+1), low: low, scale: float64(n) / (high - low)}
-	for k := range c.order {
-		c.order[k] = int32(k)
-	}
-	slices.SortFunc(c.order, func(a, b int32) int { return cmp.Or(cmp.Compare(drawn[a], drawn[b]), cmp.Compare(a, b)) })
-	c.behind = make([][]uint64, (n+s.stride-1)/s.stride)
-	slab := make([]uint64, s.words*len(c.behind))
-	set := make([]uint64, s.words)
-	for r := n - 1; r >= 0; r-- {
-		k := c.order[r]
-		c.values[r] = drawn[k]
-		set[k/64] |= 1 << (k % 64)
-		if r%s.stride == 0 {
-			at := r / s.stride
-			c.behind[at] = slab[at*s.words : (at+1)*s.words]
-			copy(c.behind[at], set)
+func (s *Samples) column(drawn []float64) sampleColumn {
+	c := sampleColumn{from: make([][]uint64, cells), starts: make([]int32, cells+1), places: s.ascending(drawn)}
+	slab := make([]uint64, s.words*cells)
+	set := s.None()
+	r := len(drawn)
+	c.starts[cells] = int32(r)
+	for at := cells - 1; at >= 0; at-- {
+		for ; r > 0 && s.cell(c.places[r-1].value) == at; r-- {
+			k := c.places[r-1].place
+			set[k/64] |= 1 << (k % 64)
 		}
-	}
-	r := int32(0)
-	for k := range c.starts {
-		for edge := low + float64(k)/c.scale; int(r) < n && c.values[r] < edge; r++ {
-		}
-		c.starts[k] = r
+		c.starts[at] = int32(r)
+		c.from[at] = slab[at*s.words : (at+1)*s.words]
+		copy(c.from[at], set)
 	}
 	return c
+}
+
+// ascending puts places in the order of their values, which are spread evenly: first by parts of cells, then the few that share one.
+func (s *Samples) ascending(values []float64) []ranked {
+	part := func(v float64) int { return int(min(max((v-s.low)*s.scale*fine, 0), cells*fine-1)) }
+	ends := make([]int, cells*fine+1)
+	for _, v := range values {
+		ends[part(v)+1]++
+	}
+	for i := range ends[1:] {
+		ends[i+1] += ends[i]
+	}
+	all := make([]ranked, len(values))
+	for k, v := range values {
+		at := &ends[part(v)]
+		all[*at] = ranked{v, int32(k)}
+		*at++
+	}
+	for r := range all {
+		p := all[r]
+		for ; r > 0 && all[r-1].value > p.value; r-- {
+			all[r] = all[r-1]
+		}
+		all[r] = p
+	}
+	return all
+}
+
+// cell is where a value lies, one beyond all cells in the nearest one. It never falls as the value grows.
+func (s *Samples) cell(v float64) int {
+	switch at := (v - s.low) * s.scale; {
+	case !(at > 0):
+		return 0
+	case at < cells:
+		return int(at)
+	}
+	return cells - 1
 }
 
 // None returns an empty set.
@@ -80,45 +114,43 @@ func (s *Samples) None() []uint64 { return make([]uint64, s.words) }
 
 // Dominated sets dst to the places that are nowhere better than p.
 func (s *Samples) Dominated(dst []uint64, p []float64) {
+	for j := 0; j < len(p); j += together {
+		s.meet(dst, p, j)
+	}
 	for j, v := range p {
 		c := &s.columns[j]
-		r := c.rank(v)
-		if r == len(c.values) {
-			clear(dst)
-			return
-		}
-		from := r / s.stride
-		behind := c.behind[from][:len(dst)]
-		if j == 0 {
-			copy(dst, behind)
-		} else {
-			for w := range dst {
-				dst[w] &= behind[w]
+		for _, r := range c.places[c.starts[s.cell(v)]:] {
+			if r.value >= v {
+				break
 			}
-		}
-		for _, k := range c.order[from*s.stride : r] {
-			dst[uint32(k)/64] &^= 1 << (uint32(k) % 64)
+			dst[uint32(r.place)/64] &^= 1 << (uint32(r.place) % 64)
 		}
 	}
 }
 
-// rank is how many values are less than v. They are spread evenly, so that it is found in a few steps from where it is expected.
-func (c *sampleColumn) rank(v float64) int {
-	at := (v - c.low) * c.scale
-	switch n := len(c.values); {
-	case !(at > 0):
-		at = 0
-	case at > float64(n):
-		at = float64(n)
+const together = 6
+
+// meet sets dst to what the sets of p's cells in some columns have in common, and with those of the columns before. They are read at
+// once: one after the other, most of the time would go into reading dst and writing it again.
+func (s *Samples) meet(dst []uint64, p []float64, first int) {
+	var sets [together][]uint64
+	for i := range sets {
+		sets[i] = s.all
+		if j := first + i; j < len(p) {
+			sets[i] = s.columns[j].from[s.cell(p[j])]
+		}
 	}
-	r := int(c.starts[int(at)])
-	for r > 0 && c.values[r-1] >= v {
-		r--
+	n := len(dst)
+	a, b, c, d, e, f := sets[0][:n], sets[1][:n], sets[2][:n], sets[3][:n], sets[4][:n], sets[5][:n]
+	if first == 0 {
+		for w := range dst {
+			dst[w] = a[w] & b[w] & c[w] & d[w] & e[w] & f[w]
+		}
+		return
 	}
-	for r < len(c.values) && c.values[r] < v {
-		r++
+	for w := range dst {
+		dst[w] &= a[w] & b[w] & c[w] & d[w] & e[w] & f[w]
 	}
-	return r
 }
 
 // CountBits is the size of a set.
