@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"forkfront/optimize/dominance"
+	"forkfront/optimize/volume"
 )
 
 // member is a candidate while the search works on it. One that is in a population or in
@@ -14,15 +15,15 @@ type member struct {
 	x         []float64 // the same in natural units
 	outcome   Outcome
 	feasible  bool
-	violation float64  // scaled by scaling; 0 when feasible
-	operator  int      // operator that made it; −1: none
-	polished  bool     // a gradient run started from here or ended here
-	niche     uint64   // see Niched
-	part      uint64   // the part of its niche with the same values of categorical variables
-	rival     *member  // parent it competes with; nil: none
-	covers    []uint64 // samples of survival that it dominates, in coverFrame; nil: not known
-	coversIn  int      // the frame of covers; 0: none, as objectives have changed
-	late      *late    // of a staged problem; nil: it is not
+	violation float64      // scaled by scaling; 0 when feasible
+	operator  int          // operator that made it; −1: none
+	polished  bool         // a gradient run started from here or ended here
+	niche     uint64       // see Niched
+	part      uint64       // the part of its niche with the same values of categorical variables
+	rival     *member      // parent it competes with; nil: none
+	covers    volume.Cover // the samples of survival that it dominates, in coverFrame
+	coversIn  int          // the frame of covers; 0: none, as objectives have changed
+	late      *late        // of a staged problem; nil: it is not
 }
 
 // newMembers returns n members sized for the problem. Each has its own memory, or one that

@@ -184,31 +184,30 @@ func (e *engine) cover(layer, kept []*member, n int) (chosen, rest []*member) {
 type coverFrame struct {
 	low, high []float64
 	number    int
+	fresh     []*member // scratch
+	covers    []*volume.Cover
 }
 
 // covers returns the samples that each member dominates. Most are known from the generation before, or from the cut before this one:
 // they only change with the frame.
-func (e *engine) covers(members []*member, low, high []float64) [][]uint64 {
+func (e *engine) covers(members []*member, low, high []float64) []*volume.Cover {
 	f := &e.coverFrame
 	if !slices.Equal(f.low, low) || !slices.Equal(f.high, high) {
 		f.low, f.high = append(f.low[:0], low...), append(f.high[:0], high...)
 		f.number++
 	}
-	var fresh []*member
-	sets := make([][]uint64, len(members))
-	for i, m := range members {
-		if m.covers == nil {
-			m.covers = e.cutter.None()
-		}
+	f.fresh, f.covers = f.fresh[:0], f.covers[:0]
+	for _, m := range members {
 		if m.coversIn != f.number {
 			m.coversIn = f.number
-			fresh = append(fresh, m)
+			f.fresh = append(f.fresh, m)
 		}
-		sets[i] = m.covers
+		f.covers = append(f.covers, &m.covers)
 	}
-	e.pool.Parts(len(fresh), func(from, to int) {
-		place := make([]float64, len(low))
-		for _, m := range fresh[from:to] {
+	e.pool.Parts(len(f.fresh), func(from, to int) {
+		var room [8]float64
+		place := append(room[:0], low...)
+		for _, m := range f.fresh[from:to] {
 			for j, v := range m.outcome.F {
 				span := high[j] - low[j]
 				if span == 0 {
@@ -216,10 +215,10 @@ func (e *engine) covers(members []*member, low, high []float64) [][]uint64 {
 				}
 				place[j] = (v - low[j]) / span
 			}
-			e.cutter.Dominated(m.covers, place)
+			e.cutter.Cover(&m.covers, place)
 		}
 	})
-	return sets
+	return f.covers
 }
 
 // feasibleOf returns the feasible ones of some members, as a slice of its own.

@@ -3,13 +3,21 @@ package volume
 import (
 	"math/bits"
 	randv2 "math/rand/v2"
+
+	"forkfront/optimize/spacing"
 )
 
 // Cutter chooses points by the volume that they dominate together, estimated on samples that stay the same.
 type Cutter struct {
 	samples *Samples
-	covered []uint64 // by what is chosen
-	bound   []int    // of each point at most what it adds; −1: chosen
+	covered []uint64      // by what is chosen
+	queue   spacing.Queue // of those to choose from, the one that may add most first
+}
+
+// Cover is the samples that a point dominates.
+type Cover struct {
+	Set   []uint64
+	Count int
 }
 
 // NewCutter draws the samples from the box between 0 and 1.1 of each objective.
@@ -18,58 +26,63 @@ func NewCutter(samples, objectives int, rng *randv2.Rand) *Cutter {
 	return &Cutter{samples: s, covered: s.None()}
 }
 
-// None returns an empty set of samples.
-func (c *Cutter) None() []uint64 { return c.samples.None() }
-
-// Dominated sets dst to the samples that a point dominates, which is scaled to 0…1. Several goroutines may call it.
-func (c *Cutter) Dominated(dst []uint64, p []float64) { c.samples.Dominated(dst, p) }
+// Cover sets dst to the samples that a point dominates, which is scaled to 0…1. Several goroutines may call it.
+func (c *Cutter) Cover(dst *Cover, p []float64) {
+	if dst.Set == nil {
+		dst.Set = c.samples.None()
+	}
+	c.samples.Dominated(dst.Set, p)
+	dst.Count = CountBits(dst.Set)
+}
 
 // Cut returns the indices of up to n of the points behind the first kept, each the one that adds most to the volume of
-// the first kept and those before it; fewer than n where none of the rest adds anything. Of each point sets has what it
-// dominates.
-func (c *Cutter) Cut(sets [][]uint64, kept, n int) []int {
-	c.bound = c.bound[:0]
-	for _, set := range sets {
-		c.bound = append(c.bound, CountBits(set))
-	}
+// the first kept and those before it, the first of several; fewer than n where none of the rest adds anything. Of each point there is
+// what it dominates.
+//
+// What a point adds only ever shrinks, so that the last figure known is an upper bound and most points need no look.
+func (c *Cutter) Cut(points []*Cover, kept, n int) []int {
 	clear(c.covered)
-	for i := range kept {
-		c.choose(sets, i)
+	for _, p := range points[:kept] {
+		c.take(p)
 	}
+	c.queue = c.queue[:0]
+	for i, p := range points[kept:] {
+		c.queue = append(c.queue, spacing.Entry{Key: -float64(p.Count), Index: kept + i})
+	}
+	c.queue.Init()
 	chosen := make([]int, 0, n)
-	for len(chosen) < n {
-		best := c.most(sets)
-		if best < 0 {
-			break
+	for len(chosen) < n && len(c.queue) > 0 {
+		first := &c.queue[0]
+		at, gain := first.Index, c.gain(points[first.Index])
+		if gain == 0 {
+			c.queue.Drop()
+			continue
 		}
-		c.choose(sets, best)
-		chosen = append(chosen, best)
+		if float64(gain) < -first.Key {
+			first.Key = -float64(gain)
+			if c.queue.Sink(); c.queue[0].Index != at {
+				continue
+			}
+		}
+		chosen = append(chosen, at)
+		c.take(points[at])
+		c.queue.Drop()
 	}
 	return chosen
 }
 
-func (c *Cutter) choose(sets [][]uint64, i int) {
-	c.bound[i] = -1
-	for w, set := range sets[i] {
+func (c *Cutter) take(p *Cover) {
+	for w, set := range p.Set {
 		c.covered[w] |= set
 	}
 }
 
-// most is the point that adds most, the first of several; −1 where none adds anything. What a point adds only ever
-// shrinks, so that the last figure known is an upper bound and most points need no look.
-func (c *Cutter) most(sets [][]uint64) int {
-	best, most := -1, 0
-	for i, bound := range c.bound {
-		if bound <= most {
-			continue
-		}
-		gain := 0
-		for w, set := range sets[i] {
-			gain += bits.OnesCount64(set &^ c.covered[w])
-		}
-		if c.bound[i] = gain; gain > most {
-			best, most = i, gain
-		}
+// gain is what a point adds.
+func (c *Cutter) gain(p *Cover) int {
+	n := 0
+	covered := c.covered[:len(p.Set)]
+	for w, set := range p.Set {
+		n += bits.OnesCount64(set &^ covered[w])
 	}
-	return best
+	return n
 }

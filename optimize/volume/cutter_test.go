@@ -1,17 +1,18 @@
 package volume
 
 import (
+	"math/bits"
 	"math/rand/v2"
 	"slices"
 	"testing"
 )
 
-// sets are what some points dominate.
-func sets(c *Cutter, points [][]float64) (all [][]uint64) {
+// covers are what some points dominate.
+func covers(c *Cutter, points [][]float64) (all []*Cover) {
 	for _, p := range points {
-		set := c.None()
-		c.Dominated(set, p)
-		all = append(all, set)
+		own := new(Cover)
+		c.Cover(own, p)
+		all = append(all, own)
 	}
 	return all
 }
@@ -28,7 +29,7 @@ func TestCutterChoosesByVolume(t *testing.T) {
 			points = append(points, []float64{rng.Float64(), rng.Float64(), rng.Float64(), rng.Float64()})
 		}
 		chosen := [][]float64{points[0], points[1]} // kept
-		for _, i := range c.Cut(sets(c, points), 2, 4) {
+		for _, i := range c.Cut(covers(c, points), 2, 4) {
 			best := 0.0
 			for _, p := range points[2:] {
 				best = max(best, Hypervolume(append(slices.Clone(chosen), p), reference))
@@ -44,10 +45,52 @@ func TestCutterChoosesByVolume(t *testing.T) {
 func TestCutterStopsWhereNothingIsAdded(t *testing.T) {
 	c := NewCutter(1000, 4, rand.New(rand.NewPCG(4, 4)))
 	points := [][]float64{{0, 0, 0, 0}, {0.1, 0.1, 0.1, 0.1}, {0.1, 0, 0, 0}}
-	if got := c.Cut(sets(c, points), 0, 3); !slices.Equal(got, []int{0}) {
+	if got := c.Cut(covers(c, points), 0, 3); !slices.Equal(got, []int{0}) {
 		t.Errorf("chosen: %v; all others are dominated by the first", got)
 	}
-	if got := c.Cut(sets(c, points), 1, 2); len(got) > 0 {
+	if got := c.Cut(covers(c, points), 1, 2); len(got) > 0 {
 		t.Errorf("chosen: %v; the one kept dominates all others", got)
+	}
+}
+
+// A choice by bounds against one that works out what every point adds, before each step.
+func TestCutAgainstPlainGreedy(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 5))
+	c := NewCutter(500, 4, rng)
+	for range 20 {
+		var points [][]float64
+		for range 40 { // few values, so that many points add the same
+			points = append(points, []float64{float64(rng.IntN(6)) / 6, float64(rng.IntN(6)) / 6, float64(rng.IntN(6)) / 6, float64(rng.IntN(6)) / 6})
+		}
+		all := covers(c, points)
+		covered := c.samples.None()
+		add := func(i int) (n int) {
+			for w, set := range all[i].Set {
+				n += bits.OnesCount64(set &^ covered[w])
+				covered[w] |= set
+			}
+			return n
+		}
+		add(0)
+		add(1)
+		var want []int
+		for len(want) < 12 {
+			best, most := -1, 0
+			for i := 2; i < len(all); i++ {
+				before := slices.Clone(covered)
+				if n := add(i); n > most {
+					best, most = i, n
+				}
+				covered = before
+			}
+			if best < 0 {
+				break
+			}
+			add(best)
+			want = append(want, best)
+		}
+		if got := c.Cut(all, 2, 12); !slices.Equal(got, want) {
+			t.Fatalf("chosen: %v, want %v", got, want)
+		}
 	}
 }
