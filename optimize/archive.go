@@ -20,6 +20,7 @@ type archive struct {
 	limit      int
 	members    []*member
 	values     []float64      // objectives of the members, one after the other: a look at all of them stays in one place
+	marks      []mark         // of the members
 	sortedKeys [][]float64    // with two objectives: keys of the members
 	tree       dominance.Tree // otherwise: keys of the members, by their places
 	key        []float64      // scratch
@@ -27,6 +28,14 @@ type archive struct {
 	atLow      []int          // members with the least value of each objective
 	atHigh     []int          // and with the largest
 }
+
+// mark is what each generation looks at of every member. Members lie all over memory, marks do not.
+type mark struct {
+	number int
+	kind   kind
+}
+
+func (m *member) mark() mark { return mark{m.number, m.kind} }
 
 func newArchive(objectives []Objective, limit int) *archive {
 	return &archive{objectives: objectives, limit: limit, key: make([]float64, len(objectives))}
@@ -129,10 +138,12 @@ func (a *archive) addBoxed(m *member) bool {
 		last := len(a.members) - 1
 		a.members[at], a.members[last] = a.members[last], nil
 		a.members = a.members[:last]
+		a.marks[at] = a.marks[last]
+		a.marks = a.marks[:last]
 		copy(a.values[at*width:(at+1)*width], a.values[last*width:])
 		a.values = a.values[:last*width]
 	}
-	a.members, a.values = append(a.members, m), append(a.values, m.outcome.F...)
+	a.members, a.marks, a.values = append(a.members, m), append(a.marks, m.mark()), append(a.values, m.outcome.F...)
 	a.tree.Add(a.key)
 	return true
 }
@@ -143,7 +154,7 @@ func (a *archive) replace(at int, m *member) bool {
 		return false
 	}
 	a.leaves(a.members[at])
-	a.members[at] = m
+	a.members[at], a.marks[at] = m, m.mark()
 	copy(a.values[at*len(a.key):], m.outcome.F)
 	return true
 }
@@ -170,6 +181,7 @@ func (a *archive) addSorted(m *member) bool {
 	}
 	a.sortedKeys = slices.Replace(a.sortedKeys, at, end, slices.Clone(a.key))
 	a.members = slices.Replace(a.members, at, end, m)
+	a.marks = slices.Replace(a.marks, at, end, m.mark())
 	a.values = slices.Replace(a.values, at*len(a.key), end*len(a.key), m.outcome.F...)
 	return true
 }
@@ -191,14 +203,14 @@ func (a *archive) thin(n int) {
 
 // rebuild puts in members none of which dominates another, in their order.
 func (a *archive) rebuild(members []*member) {
-	a.members, a.values, a.sortedKeys = members, a.values[:0], nil
+	a.members, a.marks, a.values, a.sortedKeys = members, a.marks[:0], a.values[:0], nil
 	a.low, a.high = nil, nil
 	var keys []float64
 	if len(members) > 0 && len(a.objectives) != 2 {
 		keys = make([]float64, 0, 2*a.limit*len(a.key)) // as many as there will be before it is thinned again
 	}
 	for _, m := range members {
-		a.values = append(a.values, m.outcome.F...)
+		a.marks, a.values = append(a.marks, m.mark()), append(a.values, m.outcome.F...)
 		a.box(a.key, m.outcome.F)
 		if len(a.objectives) == 2 {
 			a.sortedKeys = append(a.sortedKeys, slices.Clone(a.key))

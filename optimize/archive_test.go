@@ -91,7 +91,7 @@ func TestArchiveKnowsValuesAndBounds(t *testing.T) {
 			for i := range m.outcome.F {
 				m.outcome.F[i] = float64(rng.IntN(50))/50 + 1 - float64(k)/600
 			}
-			m.feasible = true
+			m.feasible, m.number = true, k
 			a.add(m)
 			if k%97 == 96 {
 				a.thin(max(1, 3*len(a.members)/4))
@@ -103,6 +103,9 @@ func TestArchiveKnowsValuesAndBounds(t *testing.T) {
 			}
 			if want := slices.Concat(points(a.members)...); !slices.Equal(a.values, want) {
 				t.Fatalf("%v: values %v, want %v", objectives, a.values, want)
+			}
+			if want := marks(a.members); !slices.Equal(a.marks, want) {
+				t.Fatalf("%v: marks %v, want %v", objectives, a.marks, want)
 			}
 		}
 	}

@@ -31,6 +31,7 @@ type engine struct {
 	constraints   int // number of constraints
 	pool          *workers.Pool[Problem]
 	breeder       breeder
+	mates         mates // of the generation at hand
 	directions    spacing.Directions
 	sorter        dominance.Sorter
 	intercepts    spacing.Intercepts
@@ -218,7 +219,7 @@ func (e *engine) register(members []*member) error {
 	niched, ok := e.problem.(Niched)
 	for _, m := range members {
 		if ok {
-			e.setNiche(m, niched)
+			e.setKind(m, niched)
 		}
 		m.number = e.number
 		e.number++
@@ -260,7 +261,7 @@ func (e *engine) breed() error {
 	children := e.newMembers(min(e.populationSize(), e.remaining()))
 	often := e.mutationChance()
 	e.breeder.resets = e.resets()
-	mates := e.mates(&matingPool{e.population, e.archive.members, e.infeasible})
+	mates := e.mate()
 	usable := e.usableOperators()
 	weights := e.shares.weights(usable, e.constraints > 0)
 	order := e.breeder.rng.Perm(len(e.population))
@@ -270,7 +271,7 @@ func (e *engine) breed() error {
 		if usable[operatorSlope] && !target.feasible && len(e.archive.members) > 0 && e.breeder.rng.Float64() < slopeBack {
 			operator = operatorSlope
 		}
-		e.breeder.make(child, operator, mates.of(&e.breeder, target, operator), target, often)
+		e.breeder.make(child, operator, mates.choose(&e.breeder, target, operator), target, often)
 	}
 	if err := e.evaluate(children); err != nil {
 		return err

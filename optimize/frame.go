@@ -17,6 +17,7 @@ type volumeFrame struct {
 	LeastViolation float64         // smallest violation while nothing is feasible
 	samples        *volume.Samples // four objectives and more
 	undominated    []uint64        // samples not yet dominated
+	struck         []uint64        // scratch
 	counted        int             // members with a lower number have struck out theirs
 }
 
@@ -54,7 +55,7 @@ func (f *volumeFrame) extend(members, latest []*member, seed uint64, volume floa
 			}
 			next := volumeFrame{Best: f.Best, BestAt: f.BestAt, samples: f.samples}
 			next.fit(members, seed)
-			v := next.volume(members, next.unseen(members))
+			v := next.volume(members, next.see(members))
 			switch {
 			case v == 0:
 			case volume == 0:
@@ -78,24 +79,32 @@ func (f *volumeFrame) again(members []*member, seed uint64) {
 	next := volumeFrame{Best: f.Best, BestAt: f.BestAt, LeastViolation: f.LeastViolation, samples: f.samples}
 	before := f.volume(members, nil)
 	next.fit(members, seed)
-	if v := next.volume(members, next.unseen(members)); v > 0 && before > 0 {
+	if v := next.volume(members, next.see(members)); v > 0 && before > 0 {
 		next.Link = before / v
 	}
 	*f = next
 }
 
-// unseen returns the members that came after the last look.
-func (f *volumeFrame) unseen(members []*member) []*member {
+// unseen returns the members that came after the last look, by their marks.
+func (f *volumeFrame) unseen(members []*member, marks []mark) []*member {
 	var latest []*member
 	seen := f.counted
-	for _, m := range members {
-		if m.number >= f.counted {
-			latest = append(latest, m)
-			seen = max(seen, m.number+1)
+	for i := range marks {
+		if n := marks[i].number; n >= f.counted {
+			latest = append(latest, members[i])
+			seen = max(seen, n+1)
 		}
 	}
 	f.counted = seen
 	return latest
+}
+
+// see takes all members for seen after it, and returns them.
+func (f *volumeFrame) see(members []*member) []*member {
+	for _, m := range members {
+		f.counted = max(f.counted, m.number+1)
+	}
+	return members
 }
 
 // drawSamples makes the samples, always the same for a seed.
@@ -144,14 +153,18 @@ func (f *volumeFrame) normalise(m *member) []float64 {
 // sampled strikes out the samples that members not seen before dominate. What once was
 // dominated stays so when the archive is thinned.
 func (f *volumeFrame) sampled(latest []*member) float64 {
-	set, place := f.samples.None(), make([]float64, len(f.Low))
+	if f.struck == nil {
+		f.struck = f.samples.None()
+	}
+	var room [8]float64
+	place := append(room[:0], f.Low...)
 	for _, m := range latest {
 		for i, v := range m.outcome.F {
 			place[i] = (v - f.Low[i]) / f.Span[i]
 		}
-		f.samples.Dominated(set, place)
-		for w := range set {
-			f.undominated[w] &^= set[w]
+		f.samples.Dominated(f.struck, place)
+		for w, set := range f.struck {
+			f.undominated[w] &^= set
 		}
 	}
 	box := math.Pow((frameReference-frameSampleLow)/frameReference, float64(len(f.Low)))

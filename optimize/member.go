@@ -18,8 +18,7 @@ type member struct {
 	violation float64      // scaled by scaling; 0 when feasible
 	operator  int          // operator that made it; −1: none
 	polished  bool         // a gradient run started from here or ended here
-	niche     uint64       // see Niched
-	part      uint64       // the part of its niche with the same values of categorical variables
+	kind      kind         // see Niched
 	rival     *member      // parent it competes with; nil: none
 	covers    volume.Cover // the samples of survival that it dominates, in coverFrame
 	coversIn  int          // the frame of covers; 0: none, as objectives have changed

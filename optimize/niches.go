@@ -25,13 +25,26 @@ const (
 	nicheMating = 0.9     // chance that a child is made from members of its parent's niche only
 )
 
-// setNiche finds the niche of a member and the part of it with the same values of categorical variables.
-func (e *engine) setNiche(m *member, niched Niched) {
-	m.niche = niched.Niche(m.x)
-	m.part = m.niche
+// kind tells members apart that hardly turn into each other.
+type kind struct {
+	niche uint64
+	part  uint64 // of the niche, with the same values of categorical variables
+}
+
+// key is the kind as a number, by niches or by their parts.
+func (k kind) key(divided bool) uint64 {
+	if divided {
+		return k.part
+	}
+	return k.niche
+}
+
+func (e *engine) setKind(m *member, niched Niched) {
+	m.kind.niche = niched.Niche(m.x)
+	m.kind.part = m.kind.niche
 	for i := range e.space.variables {
 		if v := &e.space.variables[i]; v.Categorical && v.Levels > 0 {
-			m.part = m.part*partFactor + uint64(m.x[i])
+			m.kind.part = m.kind.part*partFactor + uint64(m.x[i])
 		}
 	}
 }
@@ -56,15 +69,6 @@ func (e *engine) divides() bool {
 	return combinations > 1
 }
 
-// kinds tells members of different kinds apart, by their niches or, where these are divided, by the parts of them, and how many kinds are
-// kept for their own sake.
-func (e *engine) kinds() (kind func(*member) uint64, most int) {
-	if e.divides() {
-		return func(m *member) uint64 { return m.part }, partsMost
-	}
-	return func(m *member) uint64 { return m.niche }, nichesMost
-}
-
 // reserved is how many members of a population of n are kept for the sake of their niches.
 func (e *engine) reserved(n int) float64 {
 	late := (float64(e.used)/e.horizon() - nicheHeld) / (nicheGone - nicheHeld)
@@ -76,8 +80,11 @@ func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
 	if _, ok := e.problem.(Niched); !ok {
 		return nil, members
 	}
-	kind, most := e.kinds()
-	niches := niches(members, kind)
+	divided, most := e.divides(), nichesMost
+	if divided {
+		most = partsMost
+	}
+	niches := niches(members, divided)
 	if len(niches) < 2 {
 		return nil, members
 	}
@@ -101,15 +108,16 @@ func (e *engine) reserve(members []*member, n int) (kept, rest []*member) {
 
 // niches groups members: niches with feasible members come first, the larger one before the smaller one, then
 // those that violate least.
-func niches(members []*member, kind func(*member) uint64) [][]*member {
+func niches(members []*member, divided bool) [][]*member {
 	groups := map[uint64][]*member{}
 	for _, m := range members {
-		groups[kind(m)] = append(groups[kind(m)], m)
+		key := m.kind.key(divided)
+		groups[key] = append(groups[key], m)
 	}
 	return slices.SortedFunc(maps.Values(groups), func(a, b []*member) int {
 		return cmp.Or(
 			cmp.Compare(leastViolation(a), leastViolation(b)), cmp.Compare(feasibles(b), feasibles(a)),
-			cmp.Compare(kind(a[0]), kind(b[0])),
+			cmp.Compare(a[0].kind.key(divided), b[0].kind.key(divided)),
 		)
 	})
 }
@@ -132,32 +140,76 @@ func feasibles(members []*member) int {
 	return n
 }
 
-// mates gives the stock for a child of a target: that of its niche as a rule, all of it else or where there
-// are too few.
+// mates gives the stock for a child of a target: that of its kind as a rule, all of it else or where there
+// are too few. Its memory is kept from one generation to the next.
 type mates struct {
-	all    *matingPool
-	within map[uint64]*matingPool // by kind; nil where there is one
-	kind   func(*member) uint64
+	all     matingPool
+	divided bool
+	keys    []uint64     // of the kinds of its parents; none where all are of one
+	within  []matingPool // what there is of each
 }
 
-func (e *engine) mates(s *matingPool) *mates {
+// mate prepares the mates of a generation.
+func (e *engine) mate() *mates {
+	t := &e.mates
+	t.all, t.keys = matingPool{e.population, e.archive.members, e.infeasible}, t.keys[:0]
 	if _, ok := e.problem.(Niched); !ok {
-		return &mates{all: s}
+		return t
 	}
-	kind, _ := e.kinds()
-	if !slices.ContainsFunc(s.parents, func(m *member) bool { return kind(m) != kind(s.parents[0]) }) {
-		return &mates{all: s}
+	t.divided = e.divides()
+	for _, m := range t.all.parents {
+		if key := m.kind.key(t.divided); !slices.Contains(t.keys, key) {
+			t.keys = append(t.keys, key)
+		}
 	}
-	return &mates{s, s.byKind(kind), kind}
+	if len(t.keys) < 2 {
+		t.keys = t.keys[:0]
+		return t
+	}
+	t.divide(e.archive.marks)
+	return t
 }
 
-func (t *mates) of(b *breeder, target *member, operator int) *matingPool {
-	if t.within == nil || b.rng.Float64() >= nicheMating {
-		return t.all
+// divide shares out all members among the kinds, in their order. Of members of the archive it looks at marks only.
+func (t *mates) divide(archive []mark) {
+	for len(t.within) < len(t.keys) {
+		t.within = append(t.within, matingPool{})
 	}
-	s := t.within[t.kind(target)]
+	for k := range t.keys {
+		s := &t.within[k]
+		s.parents, s.archive, s.infeasible = s.parents[:0], s.archive[:0], s.infeasible[:0]
+	}
+	for _, m := range t.all.parents {
+		s := t.of(m.kind)
+		s.parents = append(s.parents, m)
+	}
+	for i := range archive {
+		if s := t.of(archive[i].kind); s != nil {
+			s.archive = append(s.archive, t.all.archive[i])
+		}
+	}
+	for _, m := range t.all.infeasible {
+		if s := t.of(m.kind); s != nil {
+			s.infeasible = append(s.infeasible, m)
+		}
+	}
+}
+
+// of is the stock of a kind; nil where no parent is of it.
+func (t *mates) of(k kind) *matingPool {
+	if i := slices.Index(t.keys, k.key(t.divided)); i >= 0 {
+		return &t.within[i]
+	}
+	return nil
+}
+
+func (t *mates) choose(b *breeder, target *member, operator int) *matingPool {
+	if len(t.keys) == 0 || b.rng.Float64() >= nicheMating {
+		return &t.all
+	}
+	s := t.of(target.kind)
 	if !s.serves(operator) {
-		return t.all
+		return &t.all
 	}
 	return s
 }
@@ -171,31 +223,4 @@ func (s *matingPool) serves(operator int) bool {
 		return len(s.parents) >= 4 && len(s.archive) > 0 && len(s.infeasible) > 0
 	}
 	return len(s.parents) >= 4
-}
-
-// byKind is what a stock has of each kind of its parents.
-func (s *matingPool) byKind(kind func(*member) uint64) map[uint64]*matingPool {
-	pools := map[uint64]*matingPool{}
-	for _, m := range s.parents {
-		if pools[kind(m)] == nil {
-			pools[kind(m)] = &matingPool{}
-		}
-	}
-	share := func(all []*member, list func(*matingPool) *[]*member) {
-		var latest *matingPool
-		of := uint64(0)
-		for _, m := range all {
-			if k := kind(m); latest == nil || k != of {
-				latest, of = pools[k], k
-			}
-			if latest != nil {
-				some := list(latest)
-				*some = append(*some, m)
-			}
-		}
-	}
-	share(s.parents, func(p *matingPool) *[]*member { return &p.parents })
-	share(s.archive, func(p *matingPool) *[]*member { return &p.archive })
-	share(s.infeasible, func(p *matingPool) *[]*member { return &p.infeasible })
-	return pools
 }

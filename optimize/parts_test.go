@@ -27,7 +27,7 @@ func sizesKept(sizes, evaluations int) (kept []float64) {
 		m.x[0], m.x[1] = float64(i/4), float64(i%4)/3
 		m.feasible = true
 		p.Evaluate(&m.outcome, m.x)
-		e.setNiche(m, p)
+		e.setKind(m, p)
 	}
 	reserved, _ := e.reserve(members, 6)
 	for _, m := range reserved {

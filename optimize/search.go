@@ -63,7 +63,7 @@ func (e *engine) report(stage string) {
 	if e.frame.Low == nil && len(e.archive.members) > 0 {
 		e.frame.fit(e.archive.members, s.Seed)
 	}
-	latest := e.frame.unseen(e.archive.members)
+	latest := e.frame.unseen(e.archive.members, e.archive.marks)
 	v := e.frame.volume(e.archive.members, latest)
 	v = e.frame.extend(e.archive.members, latest, s.Seed, v)
 	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil && e.lessViolated() {

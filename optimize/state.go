@@ -197,7 +197,7 @@ func (e *engine) unpackTable(u *wire.Reader) *table {
 			return t
 		}
 		if ok {
-			e.setNiche(m, niched)
+			e.setKind(m, niched)
 		}
 	}
 	return t
