@@ -15,14 +15,20 @@ const (
 // better one has taken over. Where there are no slopes the child is a copy of target.
 func (b *breeder) alongSlopes(child, target *member, s *matingPool) {
 	copy(child.u, target.u)
-	if !b.slopes.fit(b.space, target, s.parents, s.infeasible) {
+	known := s.crowd()
+	if !b.slopes.fit(b.space, target, known) {
 		return
 	}
+	reach, objectives := b.slopes.reach*(0.1+1.4*b.rng.Float64()), len(target.outcome.F)
+	descends, first := target.feasible || b.rng.Float64() < slopeDescent, objectives
+	if descends {
+		first = 0
+	}
+	b.slopes.solve(target, known, first)
 	d := b.slopes.step
 	clear(d)
-	reach := b.slopes.reach * (0.1 + 1.4*b.rng.Float64())
-	if target.feasible || b.rng.Float64() < slopeDescent {
-		b.descend(d, len(target.outcome.F), reach)
+	if descends {
+		b.descend(d, objectives, reach)
 	}
 	b.project(d, target)
 	for j, v := range b.slopes.free {
@@ -64,18 +70,24 @@ func (b *breeder) project(d []float64, target *member) {
 	objectives := len(target.outcome.F)
 	margin := math.Pow(10, -2-4*b.rng.Float64())
 	n, rows := len(d), len(target.outcome.G)
-	b.multipliers = append(b.multipliers[:0], make([]float64, rows+2*n)...)
-	multipliers, low, high := b.multipliers[:rows], b.multipliers[rows:rows+n], b.multipliers[rows+n:]
+	b.multipliers = append(b.multipliers[:0], make([]float64, 2*rows+2*n)...)
+	multipliers, norms := b.multipliers[:rows], b.multipliers[rows:2*rows]
+	low, high := b.multipliers[2*rows:2*rows+n], b.multipliers[2*rows+n:]
+	for i := range norms {
+		for _, v := range b.slopes.of[objectives+i] {
+			norms[i] += v * v
+		}
+	}
 	for range slopeSweeps {
 		moved := 0.0
 		for i, g := range target.outcome.G {
-			slope, norm2, value := b.slopes.of[objectives+i], 0.0, g+margin*b.slopes.spread[objectives+i]
-			for j, v := range slope {
-				norm2 += v * v
-				value += v * d[j]
-			}
+			norm2 := norms[i]
 			if norm2 == 0 {
 				continue
+			}
+			slope, value := b.slopes.of[objectives+i], g+margin*b.slopes.spread[objectives+i]
+			for j, v := range slope {
+				value += v * d[j]
 			}
 			more := max(-multipliers[i], value/norm2)
 			if more == 0 {

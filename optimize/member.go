@@ -15,6 +15,7 @@ type member struct {
 	x         []float64 // the same in natural units
 	outcome   Outcome
 	feasible  bool
+	whole     bool         // all objectives and constraints have a value
 	violation float64      // scaled by scaling; 0 when feasible
 	operator  int          // operator that made it; −1: none
 	polished  bool         // a gradient run started from here or ended here
@@ -57,7 +58,19 @@ func (m *member) sanitise() {
 			m.outcome.G[i] = math.Inf(1)
 		}
 	}
+	m.judge()
+}
+
+// judge sets what follows from the outcome.
+func (m *member) judge() {
 	m.feasible = m.outcome.Feasible()
+	m.whole = true
+	for _, f := range m.outcome.F {
+		m.whole = m.whole && finite(f)
+	}
+	for _, g := range m.outcome.G {
+		m.whole = m.whole && finite(g)
+	}
 }
 
 func (m *member) candidate() Candidate {

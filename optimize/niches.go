@@ -152,7 +152,8 @@ type mates struct {
 // mate prepares the mates of a generation.
 func (e *engine) mate() *mates {
 	t := &e.mates
-	t.all, t.keys = matingPool{e.population, e.archive.members, e.infeasible}, t.keys[:0]
+	t.all.set(e.population, e.archive.members, e.infeasible)
+	t.keys = t.keys[:0]
 	if _, ok := e.problem.(Niched); !ok {
 		return t
 	}
@@ -177,7 +178,7 @@ func (t *mates) divide(archive []mark) {
 	}
 	for k := range t.keys {
 		s := &t.within[k]
-		s.parents, s.archive, s.infeasible = s.parents[:0], s.archive[:0], s.infeasible[:0]
+		s.set(s.parents[:0], s.archive[:0], s.infeasible[:0])
 	}
 	for _, m := range t.all.parents {
 		s := t.of(m.kind)

@@ -1,6 +1,9 @@
 package optimize
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // slopes are the derivatives of objectives and constraints at a member, estimated from members that are known already: a
 // linear function of each through the member, fitted to its nearest ones. They cost no evaluation (gradient subspace
@@ -12,10 +15,28 @@ type slopes struct {
 	spread []float64   // of each row the largest difference among the members used; 0 where unknown
 	reach  float64     // distance of the middle one of the members used
 
-	near   []*member
-	gaps   []float64 // squared distances of near
-	step   []float64
+	near   []int     // the members used, among those known
+	gaps   []float64 // their squared distances
 	normal [][]float64
+	rows   []int       // those that are asked for
+	right  [][]float64 // right-hand sides: one row per continuous variable, one column per row asked for
+	change []float64   // scratch, as long as rows
+	step   []float64
+}
+
+// crowd is the members that slopes are fitted to. Their variables lie side by side, since a fit looks at all of them.
+type crowd struct {
+	members []*member
+	u       []float64
+}
+
+func (c *crowd) fill(lists ...[]*member) {
+	c.members, c.u = c.members[:0], c.u[:0]
+	for _, list := range lists {
+		for _, m := range list {
+			c.members, c.u = append(c.members, m), append(c.u, m.u...)
+		}
+	}
 }
 
 const (
@@ -33,32 +54,28 @@ func (m *member) value(row int) float64 {
 
 func finite(v float64) bool { return !math.IsInf(v, 0) }
 
-// fit estimates the slopes at a member; false where there is too little to tell.
-func (s *slopes) fit(space *space, at *member, lists ...[]*member) bool {
+// fit prepares the slopes at a member; false where there is too little to tell.
+func (s *slopes) fit(space *space, at *member, known *crowd) bool {
 	s.prepare(space, at)
 	n := len(s.free)
 	if n == 0 || n > axesMost {
 		return false
 	}
-	count := slopesNear*n + 1
-	s.near, s.gaps = s.near[:0], s.gaps[:0]
-	for _, list := range lists {
-		for _, m := range list {
-			s.consider(m, at, count)
-		}
-	}
-	if len(s.near) < 2 {
+	if s.seek(at, known, slopesNear*n+1); len(s.near) < 2 {
 		return false
 	}
 	s.reach = math.Sqrt(s.gaps[len(s.gaps)/2])
-	s.accumulate(at)
-	if !s.factorise() {
-		return false
+	for k, m := range s.near {
+		s.towards(known.members[m], at)
+		weight := 1 / s.gaps[k]
+		for i, a := range s.step {
+			row, a := s.normal[i], weight*a
+			for j, b := range s.step[:i+1] {
+				row[j] += float64(a * b)
+			}
+		}
 	}
-	for _, row := range s.of {
-		s.substitute(row)
-	}
-	return true
+	return s.factorise()
 }
 
 func (s *slopes) prepare(space *space, at *member) {
@@ -67,70 +84,111 @@ func (s *slopes) prepare(space *space, at *member) {
 		s.free = space.continuous()
 		n := len(s.free)
 		s.of, s.spread, s.step, s.normal = zeros(rows, n), make([]float64, rows), make([]float64, n), zeros(n, n)
-	}
-	clear(s.spread)
-	for _, row := range s.of {
-		clear(row)
+		s.right = make([][]float64, n)
 	}
 	for _, row := range s.normal {
 		clear(row)
 	}
 }
 
-// consider puts a member among the nearest ones so far, in the order of their distances, where it has all values that at
-// has.
-func (s *slopes) consider(m, at *member, count int) {
+// seek finds the members nearest to at, in the order of their distances, that have all values that at has.
+func (s *slopes) seek(at *member, known *crowd, count int) {
 	const same = 1e-16
+	s.near, s.gaps = s.near[:0], s.gaps[:0]
 	most := math.Inf(1)
-	if len(s.gaps) == count {
-		most = s.gaps[count-1]
-	}
-	gap := 0.0
-	for i, v := range m.u {
-		d := v - at.u[i]
-		if gap += d * d; gap >= most {
-			return // most members are far away, as a few variables tell
+	from := at.u
+	u := known.u
+next:
+	for k, m := range known.members {
+		to := u[:len(from)]
+		u = u[len(from):]
+		gap, i := 0.0, 0
+		for ; i+4 <= len(from); i += 4 { // most members are far away, as a few variables tell
+			a, b, c, d := to[i]-from[i], to[i+1]-from[i+1], to[i+2]-from[i+2], to[i+3]-from[i+3]
+			if gap = gap + float64(a*a) + float64(b*b) + float64(c*c) + float64(d*d); gap >= most {
+				continue next
+			}
+		}
+		for ; i < len(from); i++ {
+			d := to[i] - from[i]
+			gap += float64(d * d)
+		}
+		if gap >= most || gap <= same || !m.whole && !s.comparable(m, at) {
+			continue
+		}
+		if len(s.gaps) < count {
+			s.near, s.gaps = append(s.near, 0), append(s.gaps, 0)
+		}
+		last := len(s.gaps) - 1
+		place := last
+		for ; place > 0 && s.gaps[place-1] > gap; place-- {
+			s.gaps[place], s.near[place] = s.gaps[place-1], s.near[place-1]
+		}
+		s.gaps[place], s.near[place] = gap, k
+		if len(s.gaps) == count {
+			most = s.gaps[last]
 		}
 	}
-	if gap <= same {
-		return
-	}
-	for row := range s.of {
-		if finite(at.value(row)) && !finite(m.value(row)) {
-			return
-		}
-	}
-	if len(s.gaps) < count {
-		s.near, s.gaps = append(s.near, nil), append(s.gaps, 0)
-	}
-	i := len(s.gaps) - 1
-	for ; i > 0 && s.gaps[i-1] > gap; i-- {
-		s.gaps[i], s.near[i] = s.gaps[i-1], s.near[i-1]
-	}
-	s.gaps[i], s.near[i] = gap, m
 }
 
-// accumulate sums up the normal equations of the fit, each member weighted by the inverse square of its distance.
-func (s *slopes) accumulate(at *member) {
-	for k, m := range s.near {
-		for j, v := range s.free {
-			s.step[j] = m.u[v] - at.u[v]
+// comparable reports whether m has all values that at has.
+func (s *slopes) comparable(m, at *member) bool {
+	for row := range s.of {
+		if finite(at.value(row)) && !finite(m.value(row)) {
+			return false
 		}
-		weight := 1 / s.gaps[k]
-		for i, a := range s.step {
-			for j, b := range s.step[:i+1] {
-				s.normal[i][j] += weight * a * b
-			}
+	}
+	return true
+}
+
+// towards sets step to the way from at to a member.
+func (s *slopes) towards(m, at *member) {
+	for j, v := range s.free {
+		s.step[j] = m.u[v] - at.u[v]
+	}
+}
+
+// solve works out the slopes of the rows from one on at the member that fit has prepared. A row's slopes do not depend on which others are
+// asked for. All of them go through each step together: one after the other, every step would wait for the one before.
+func (s *slopes) solve(at *member, known *crowd, first int) {
+	clear(s.spread)
+	for _, row := range s.of {
+		clear(row)
+	}
+	s.rows = s.rows[:0]
+	for row := first; row < len(s.of); row++ {
+		if finite(at.value(row)) {
+			s.rows = append(s.rows, row)
 		}
-		for row, sum := range s.of {
-			if !finite(at.value(row)) {
-				continue
-			}
-			d := m.value(row) - at.value(row)
-			s.spread[row] = max(s.spread[row], math.Abs(d))
-			for j, a := range s.step {
-				sum[j] += weight * d * a
-			}
+	}
+	s.change = slices.Grow(s.change[:0], len(s.rows))[:len(s.rows)]
+	for j := range s.right {
+		s.right[j] = slices.Grow(s.right[j][:0], len(s.rows))[:len(s.rows)]
+		clear(s.right[j])
+	}
+	for k, i := range s.near {
+		s.accumulate(known.members[i], at, 1/s.gaps[k])
+	}
+	s.substitute()
+	for r, row := range s.rows {
+		for j := range s.right {
+			s.of[row][j] = s.right[j][r]
+		}
+	}
+}
+
+// accumulate adds one member to the right-hand sides, weighted by the inverse square of its distance.
+func (s *slopes) accumulate(m, at *member, weight float64) {
+	s.towards(m, at)
+	for r, row := range s.rows {
+		d := m.value(row) - at.value(row)
+		s.spread[row] = max(s.spread[row], math.Abs(d))
+		s.change[r] = weight * d
+	}
+	for j, a := range s.step {
+		right := s.right[j][:len(s.change)]
+		for r, d := range s.change {
+			right[r] += float64(d * a)
 		}
 	}
 }
@@ -157,18 +215,32 @@ func (s *slopes) factorise() bool {
 	return true
 }
 
-// substitute solves the factorised equations for one right-hand side, in place.
-func (s *slopes) substitute(x []float64) {
+// substitute solves the factorised equations for all right-hand sides, in place.
+func (s *slopes) substitute() {
 	for i, row := range s.normal {
+		x := s.right[i]
 		for j := range i {
-			x[i] -= row[j] * x[j]
+			subtract(x, s.right[j], row[j])
 		}
-		x[i] /= row[i]
+		for r := range x {
+			x[r] /= row[i]
+		}
 	}
-	for i := len(x) - 1; i >= 0; i-- {
-		for j := i + 1; j < len(x); j++ {
-			x[i] -= s.normal[j][i] * x[j]
+	for i := len(s.right) - 1; i >= 0; i-- {
+		x := s.right[i]
+		for j := i + 1; j < len(s.right); j++ {
+			subtract(x, s.right[j], s.normal[j][i])
 		}
-		x[i] /= s.normal[i][i]
+		for r := range x {
+			x[r] /= s.normal[i][i]
+		}
+	}
+}
+
+// subtract takes a multiple of y from x.
+func subtract(x, y []float64, factor float64) {
+	y = y[:len(x)]
+	for r, v := range y {
+		x[r] -= float64(factor * v)
 	}
 }

@@ -77,9 +77,12 @@ func TestSlopesOfLinearFunctions(t *testing.T) {
 		e, members := strewn(p, rng, 40)
 		members[0].outcome.F[1] = math.Inf(1)
 		s := &e.breeder.slopes
-		if !s.fit(&e.space, members[0], members[:20], members[20:]) {
+		var known crowd
+		known.fill(members[:20], members[20:])
+		if !s.fit(&e.space, members[0], &known) {
 			t.Fatal("no slopes")
 		}
+		s.solve(members[0], &known, 0)
 		for i, want := range append(append([][]float64{p.f[0]}, make([]float64, 5)), p.g...) {
 			for j, v := range want {
 				if math.Abs(s.of[i][j]-v) > 1e-6 {
@@ -102,9 +105,12 @@ func TestProjectedStepIsTheNearest(t *testing.T) {
 		e, members := strewn(p, rng, 30)
 		b := &e.breeder
 		at := members[0]
-		if !b.slopes.fit(&e.space, at, members) {
+		var known crowd
+		known.fill(members)
+		if !b.slopes.fit(&e.space, at, &known) {
 			t.Fatal("no slopes")
 		}
+		b.slopes.solve(at, &known, 0)
 		from, d := make([]float64, 3), make([]float64, 3)
 		for j := range d {
 			from[j] = 1.5 * (rng.Float64() - 0.5)

@@ -189,7 +189,7 @@ func (e *engine) unpackTable(u *wire.Reader) *table {
 		if m.late != nil {
 			m.late.unpack(u)
 		}
-		m.feasible = m.outcome.Feasible()
+		m.judge()
 		if !e.space.contains(m) {
 			u.Reject()
 		}

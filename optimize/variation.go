@@ -31,6 +31,19 @@ type matingPool struct {
 	parents    []*member
 	archive    []*member
 	infeasible []*member // found lately
+	known      crowd     // parents and infeasible; empty until it is asked for
+}
+
+func (s *matingPool) set(parents, archive, infeasible []*member) {
+	s.parents, s.archive, s.infeasible, s.known.members = parents, archive, infeasible, s.known.members[:0]
+}
+
+// crowd is what slopes are fitted to.
+func (s *matingPool) crowd() *crowd {
+	if len(s.known.members) == 0 {
+		s.known.fill(s.parents, s.infeasible)
+	}
+	return &s.known
 }
 
 func (b *breeder) random(from []*member) *member { return from[b.rng.IntN(len(from))] }
