@@ -41,6 +41,34 @@ func newArchive(objectives []Objective, limit int) *archive {
 	return &archive{objectives: objectives, limit: limit, key: make([]float64, len(objectives))}
 }
 
+// below gives the objectives of members that are nowhere beyond a limit, and of some that are. The limit may be lowered while it looks
+// for them; visit tells when it has been. Several goroutines may call it.
+func (a *archive) below(limit []float64, visit func(values []float64) (lower bool)) {
+	width := len(limit)
+	if len(a.objectives) == 2 {
+	next:
+		for values := a.values; len(values) > 0; values = values[width:] {
+			for i, f := range values[:width] {
+				if f > limit[i] {
+					continue next
+				}
+			}
+			visit(values[:width])
+		}
+		return
+	}
+	var room [8]float64
+	key := append(room[:0], limit...)
+	a.box(key, limit)
+	a.tree.Below(key, func(at int) bool {
+		lower := visit(a.values[at*width : (at+1)*width])
+		if lower {
+			a.box(key, limit)
+		}
+		return lower
+	})
+}
+
 // box writes where f lies.
 func (a *archive) box(key, f []float64) {
 	for i, v := range f {

@@ -1,7 +1,6 @@
 package optimize
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -18,8 +17,7 @@ const (
 // over the whole population otherwise, and nothing is left of all others, one of which may have led to the better part of
 // the front. Members come in layers, the better ones first.
 func remoteMembers(layers [][]*member, kept map[*member]bool, count int) []*member {
-	gap := map[*member]float64{}
-	var candidates, placed []*member
+	var r remotest
 	infeasible := 0
 	for k, layer := range layers {
 		if infeasible >= remoteTried*count {
@@ -29,30 +27,59 @@ func remoteMembers(layers [][]*member, kept map[*member]bool, count int) []*memb
 			if k == 0 || kept[m] {
 				continue
 			}
-			gap[m] = nearestGap(m, placed)
-			candidates = append(candidates, m)
+			r.consider(m, count)
 			if !m.feasible {
 				infeasible++
 			}
 		}
-		placed = append(placed, layer...)
+		for _, m := range layer {
+			r.placed = append(r.placed, m.u...)
+		}
 	}
-	slices.SortStableFunc(candidates, func(a, b *member) int { return cmp.Compare(gap[b], gap[a]) })
-	return candidates[:min(count, len(candidates))]
+	return r.members
 }
 
-// nearestGap is the least squared distance of a member from some others in the scaled variables.
-func nearestGap(m *member, others []*member) float64 {
-	least := math.Inf(1)
-	for _, o := range others {
-		sum := 0.0
-		for i, v := range m.u {
-			d := v - o.u[i]
+// remotest is the members that are farthest from any better one so far, the farthest first, of equal ones the earlier.
+type remotest struct {
+	members []*member
+	gaps    []float64
+	placed  []float64 // variables of the better ones, one after the other
+}
+
+// consider takes in a member if it is among the count remotest.
+func (r *remotest) consider(m *member, count int) {
+	bound := -1.0
+	if len(r.gaps) == count {
+		bound = r.gaps[count-1]
+	}
+	gap := nearestGap(m.u, r.placed, bound)
+	if gap <= bound {
+		return
+	}
+	at := len(r.gaps)
+	for at > 0 && r.gaps[at-1] < gap {
+		at--
+	}
+	r.members, r.gaps = slices.Insert(r.members, at, m), slices.Insert(r.gaps, at, gap)
+	r.members, r.gaps = r.members[:min(count, len(r.gaps))], r.gaps[:min(count, len(r.gaps))]
+}
+
+// nearestGap is the least squared distance from u to some others, one after the other, in the scaled variables; where that is no more than a
+// bound, anything up to it. The last others, which are but a little better, are nearest as a rule.
+func nearestGap(u, others []float64, bound float64) float64 {
+	least, n := math.Inf(1), len(u)
+next:
+	for end := len(others); end > 0; end -= n {
+		o, sum := others[end-n : end][:n], 0.0
+		for i, v := range u {
+			d := v - o[i]
 			if sum += d * d; sum >= least {
-				break
+				continue next
 			}
 		}
-		least = min(least, sum)
+		if least = sum; least <= bound {
+			return least
+		}
 	}
 	return least
 }

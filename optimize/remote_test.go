@@ -1,6 +1,14 @@
 package optimize
 
-import "testing"
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"forkfront/optimize/spacing"
+)
 
 // Thirty feasible members and nine infeasible ones lie in one basin, and one that violates more than any of them in
 // another: it survives, though the feasible ones are more than enough, and no longer at the end of the search.
@@ -45,3 +53,35 @@ func TestBestOfAFarBasinIsKept(t *testing.T) {
 type walled struct{ twoEnds }
 
 func (*walled) Constraints() []string { return make([]string, 1) }
+
+// Against the definition: all members but those of the first layer and those kept, by the distance from all layers before, the
+// farthest first.
+func TestRemoteMembersAgainstSorting(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 1))
+	for range 50 {
+		layers, kept := make([][]*member, 6), map[*member]bool{}
+		var want, better []*member
+		gap := map[*member]float64{}
+		for k := range layers {
+			layers[k] = newMembers(1+rng.IntN(9), 2, 2, 1)
+			for _, m := range layers[k] {
+				m.feasible = true
+				m.u[0], m.u[1] = float64(rng.IntN(9))/8, float64(rng.IntN(9))/8 // few values, so that some gaps are equal
+				if kept[m] = rng.IntN(4) == 0; k == 0 || kept[m] {
+					continue
+				}
+				gap[m] = math.Inf(1)
+				for _, b := range better {
+					gap[m] = min(gap[m], spacing.Distance2(m.u, b.u))
+				}
+				want = append(want, m)
+			}
+			better = append(better, layers[k]...)
+		}
+		slices.SortStableFunc(want, func(a, b *member) int { return cmp.Compare(gap[b], gap[a]) })
+		count := 1 + rng.IntN(12)
+		if got := remoteMembers(layers, kept, count); !slices.Equal(got, want[:min(count, len(want))]) {
+			t.Fatalf("%d of %d members are not the remotest", len(got), len(want))
+		}
+	}
+}

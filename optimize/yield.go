@@ -36,33 +36,27 @@ func (e *engine) novelty(m *member, span []float64) float64 {
 		return 0
 	}
 	least := math.Inf(1)
-	limit := make([]float64, len(span)) // a value beyond shifts by least or more
+	var room [8]float64
+	limit := append(room[:0], span...) // a value beyond shifts by least or more
 	for i := range limit {
 		limit[i] = math.Inf(1)
 	}
-next:
-	for values := e.archive.values; len(values) > 0; values = values[len(span):] {
-		for i, f := range values[:len(span)] {
-			if f > limit[i] {
-				continue next
-			}
-		}
+	e.archive.below(limit, func(values []float64) bool {
 		shift := 0.0
-		for i, f := range values[:len(span)] {
+		for i, f := range values {
 			shift = max(shift, (f-m.outcome.F[i])/span[i])
 		}
 		if shift >= least {
-			continue
+			return false
 		}
-		if least = shift; least == 0 {
-			return 0
-		}
+		least = shift
 		for i, f := range m.outcome.F {
 			const rounding = 1e-9
 			reach := least * span[i]
 			limit[i] = f + reach + rounding*(reach+math.Abs(f))
 		}
-	}
+		return true
+	})
 	return min(least, 1)
 }
 

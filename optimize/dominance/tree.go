@@ -56,6 +56,38 @@ func (t *Tree) Compare(p []float64) (at int, found Relation, beaten []int) {
 	return at, found, t.dominated
 }
 
+// Below visits the points that are nowhere above a limit, and some that are. The limit may be lowered meanwhile; visit tells when it has
+// been. Nothing of the tree changes, so that several goroutines may look.
+func (t *Tree) Below(limit []float64, visit func(at int) (lower bool)) {
+	if len(t.regions) > 0 {
+		t.below(0, limit, t.lanes.Pack(limit), visit)
+	}
+}
+
+// below is Below for the points of a region, the limit packed before and after. The side of the limit comes first, where points are that
+// lower it most.
+func (t *Tree) below(k int32, limit []float64, word uint64, visit func(at int) bool) uint64 {
+	r := &t.regions[k]
+	if !t.lanes.NoneAbove(r.low, word) {
+		return word
+	}
+	if r.left == 0 {
+		guards := t.lanes.Guards
+		for i, w := range r.words {
+			if (word|guards-w)&guards == guards && visit(int(r.indices[i])) {
+				word = t.lanes.Pack(limit)
+			}
+		}
+		return word
+	}
+	first, second := r.left, r.right
+	if t.side(r, word) == second {
+		first, second = second, first
+	}
+	word = t.below(first, limit, word, visit)
+	return t.below(second, limit, word, visit)
+}
+
 // Add puts in a point, which gets the next number. The point is copied.
 func (t *Tree) Add(p []float64) {
 	t.columns, t.values = len(p), append(t.values, p...)

@@ -77,3 +77,51 @@ func sum(values []float64) float64 {
 	}
 	return s
 }
+
+// The point that is the least above a place, by the column in which it is most, against a look at all points.
+func TestBelowFindsTheNearest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 2))
+	looked, held := 0, 0
+	for trial := range 40 {
+		m := 1 + trial%7
+		var tree Tree
+		var all []float64
+		for range 1000 * m {
+			all = append(all, math.Floor(1000*rng.Float64())/1000)
+		}
+		tree.Load(slices.Clone(all), m)
+		place, limit := make([]float64, m), make([]float64, m)
+		for j := range place {
+			place[j], limit[j] = rng.Float64(), math.Inf(1)
+		}
+		above := func(at int) float64 {
+			most := math.Inf(-1)
+			for j, v := range all[at*m : (at+1)*m] {
+				most = max(most, v-place[j])
+			}
+			return most
+		}
+		want, got := math.Inf(1), math.Inf(1)
+		for at := range 1000 {
+			want = min(want, above(at))
+		}
+		tree.Below(limit, func(at int) bool {
+			looked++
+			if above(at) >= got {
+				return false
+			}
+			got = above(at)
+			for j, v := range place {
+				limit[j] = v + got
+			}
+			return true
+		})
+		held += 1000
+		if got != want {
+			t.Fatalf("%d columns: the nearest is %g above %v, want %g", m, got, place, want)
+		}
+	}
+	if looked > held/10 {
+		t.Errorf("%d of %d points were looked at", looked, held)
+	}
+}
