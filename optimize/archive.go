@@ -105,14 +105,14 @@ func (a *archive) add(m *member) bool {
 	a.box(a.key, m.outcome.F)
 	taken := a.addBoxed(m)
 	if taken && a.low != nil {
-		a.widen(m)
+		a.widen(m.outcome.F)
 	}
 	return taken
 }
 
-// widen takes a new member into the bounds.
-func (a *archive) widen(m *member) {
-	for i, v := range m.outcome.F {
+// widen takes a new member's objectives into the bounds.
+func (a *archive) widen(f []float64) {
+	for i, v := range f {
 		switch {
 		case v < a.low[i]:
 			a.low[i], a.atLow[i] = v, 1
@@ -255,8 +255,8 @@ func (a *archive) bounds() (low, high []float64) {
 	if a.low == nil {
 		a.low, a.high = slices.Clone(a.members[0].outcome.F), slices.Clone(a.members[0].outcome.F)
 		a.atLow, a.atHigh = make([]int, len(a.low)), make([]int, len(a.low))
-		for _, m := range a.members {
-			a.widen(m)
+		for at := 0; at < len(a.values); at += len(a.low) {
+			a.widen(a.values[at : at+len(a.low)])
 		}
 	}
 	return a.low, a.high

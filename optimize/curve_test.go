@@ -50,7 +50,7 @@ func TestPredictionsGoIntoTheWidestGap(t *testing.T) {
 func TestNearestParentsAreNearest(t *testing.T) {
 	b, archive := curveBreeder()
 	var near [neighbourhood]*member
-	n := b.nearest(&near, archive[20], archive)
+	n := b.nearest(&near, archive[20], &matingPool{parents: archive})
 	if n != neighbourhood {
 		t.Fatalf("%d neighbours, want %d", n, neighbourhood)
 	}
@@ -59,7 +59,7 @@ func TestNearestParentsAreNearest(t *testing.T) {
 			t.Errorf("neighbour %d is %d places away", i, d)
 		}
 	}
-	if n := b.nearest(&near, archive[0], archive[:3]); n != 2 {
+	if n := b.nearest(&near, archive[0], &matingPool{parents: archive[:3]}); n != 2 {
 		t.Errorf("%d neighbours among three members, want 2", n)
 	}
 }
@@ -67,11 +67,11 @@ func TestNearestParentsAreNearest(t *testing.T) {
 // A correction keeps most variables, and the three operators allocate nothing.
 func TestCurveOperatorsDoNotAllocate(t *testing.T) {
 	b, archive := curveBreeder()
-	child := newMembers(1, 2, 2, 0)[0]
+	child, pool := newMembers(1, 2, 2, 0)[0], &matingPool{parents: archive}
 	if n := testing.AllocsPerRun(200, func() {
 		b.predict(child, archive)
 		b.correct(child, archive)
-		b.wholeAmongNeighbours(child, archive[3], archive)
+		b.wholeAmongNeighbours(child, archive[3], pool)
 	}); n != 0 {
 		t.Errorf("%g allocations", n)
 	}

@@ -36,6 +36,7 @@ type engine struct {
 	sorter        dominance.Sorter
 	intercepts    spacing.Intercepts
 	cutter        *volume.Cutter // of survival by volume on samples; nil: by other means
+	remotest      remotest       // of survival
 	coverFrame    coverFrame     // of its samples
 	archive       *archive
 	scaling       constraintScale
@@ -237,7 +238,7 @@ func (e *engine) register(members []*member) error {
 		e.infeasible = append(e.infeasible, m)
 	}
 	if most := 2 * e.size; len(e.infeasible) > most {
-		e.infeasible = slices.Clone(e.infeasible[len(e.infeasible)-most:])
+		e.infeasible = slices.Delete(e.infeasible, 0, len(e.infeasible)-most)
 	}
 	return e.notify(members)
 }

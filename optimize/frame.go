@@ -162,10 +162,7 @@ func (f *volumeFrame) sampled(latest []*member) float64 {
 		for i, v := range m.outcome.F {
 			place[i] = (v - f.Low[i]) / f.Span[i]
 		}
-		f.samples.Dominated(f.struck, place)
-		for w, set := range f.struck {
-			f.undominated[w] &^= set
-		}
+		f.samples.Strike(f.undominated, f.struck, place)
 	}
 	box := math.Pow((frameReference-frameSampleLow)/frameReference, float64(len(f.Low)))
 	return f.Link * box * float64(frameSamples-volume.CountBits(f.undominated)) / frameSamples

@@ -11,25 +11,34 @@ import (
 // second those that only the first is better than, and so on. Infeasible members follow
 // the feasible ones by their violation, equal ones in one layer.
 func layersOf(s *dominance.Sorter, members []*member) [][]*member {
-	var feasible, rest []*member
+	parted := make([]*member, 0, len(members))
 	for _, m := range members {
 		if m.feasible {
-			feasible = append(feasible, m)
-		} else {
-			rest = append(rest, m)
+			parted = append(parted, m)
 		}
 	}
-	var layers [][]*member
-	for _, layer := range s.Layers(points(feasible)) {
-		layers = append(layers, subset(feasible, layer))
+	feasible := parted
+	for _, m := range members {
+		if !m.feasible {
+			parted = append(parted, m)
+		}
+	}
+	rest := parted[len(feasible):]
+	sorted := s.Layers(points(feasible))
+	layers := make([][]*member, 0, len(sorted)+len(rest))
+	own := make([]*member, 0, len(feasible))
+	for _, layer := range sorted {
+		first := len(own)
+		for _, i := range layer {
+			own = append(own, feasible[i])
+		}
+		layers = append(layers, own[first:len(own):len(own)])
 	}
 	slices.SortStableFunc(rest, func(a, b *member) int { return cmp.Compare(a.violation, b.violation) })
-	for i, m := range rest {
-		if i > 0 && rest[i-1].violation == m.violation {
-			layers[len(layers)-1] = append(layers[len(layers)-1], m)
-			continue
+	for from, to := 0, 0; from < len(rest); from = to {
+		for to = from + 1; to < len(rest) && rest[to].violation == rest[from].violation; to++ {
 		}
-		layers = append(layers, []*member{m})
+		layers = append(layers, rest[from:to:to])
 	}
 	return layers
 }

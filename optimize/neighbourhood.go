@@ -12,11 +12,11 @@ const (
 
 // wholeAmongNeighbours moves target along the whole difference between two of the parents nearest to it in objective
 // space. It does not depend on how the variables are turned.
-func (b *breeder) wholeAmongNeighbours(child, target *member, parents []*member) (p, q *member) {
+func (b *breeder) wholeAmongNeighbours(child, target *member, s *matingPool) (p, q *member) {
 	var nearest [neighbourhood]*member
-	near := nearest[:b.nearest(&nearest, target, parents)]
+	near := nearest[:b.nearest(&nearest, target, s)]
 	if len(near) < 2 {
-		_, p, q = b.distinctThree(parents, target)
+		_, p, q = b.distinctThree(s.parents, target)
 	} else {
 		i, j := b.rng.IntN(len(near)), b.rng.IntN(len(near)-1)
 		if j >= i {
@@ -30,12 +30,11 @@ func (b *breeder) wholeAmongNeighbours(child, target *member, parents []*member)
 
 // nearest writes the members nearest to m but m itself, the nearest first, and returns how many there are. Objectives
 // are scaled by their range.
-func (b *breeder) nearest(dst *[neighbourhood]*member, m *member, from []*member) int {
-	copy(b.low, m.outcome.F)
-	copy(b.high, m.outcome.F)
-	for _, o := range from {
-		spacing.Widen(b.low, b.high, o.outcome.F)
-	}
+func (b *breeder) nearest(dst *[neighbourhood]*member, m *member, s *matingPool) int {
+	low, high := s.bounds()
+	copy(b.low, low)
+	copy(b.high, high)
+	spacing.Widen(b.low, b.high, m.outcome.F)
 	for j := range b.high {
 		if b.high[j] -= b.low[j]; b.high[j] == 0 {
 			b.high[j] = 1
@@ -43,7 +42,7 @@ func (b *breeder) nearest(dst *[neighbourhood]*member, m *member, from []*member
 	}
 	var gaps [neighbourhood]float64
 	n := 0
-	for _, o := range from {
+	for _, o := range s.parents {
 		if o == m {
 			continue
 		}

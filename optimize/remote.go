@@ -11,13 +11,20 @@ const (
 	remoteTried = 4   // infeasible members considered, as a multiple of those kept
 )
 
-// remoteMembers returns members that lie far, in the variables, from every better one, up to a number of them and none
+// remotest is the members that are farthest from any better one so far, the farthest first, of equal ones the earlier.
+type remotest struct {
+	members []*member
+	gaps    []float64
+	placed  []float64 // variables of the better ones, one after the other
+}
+
+// find returns members that lie far, in the variables, from every better one, up to a number of them and none
 // that is kept already: each the best of a basin of its own, as in nearest-better clustering (Preuss, EvoApplications 2012,
 // LNCS 7248, 386; recalled). Where a problem has constraints, the basin that first brings a feasible member takes
 // over the whole population otherwise, and nothing is left of all others, one of which may have led to the better part of
-// the front. Members come in layers, the better ones first.
-func remoteMembers(layers [][]*member, kept map[*member]bool, count int) []*member {
-	var r remotest
+// the front. Members come in layers, the better ones first. What it returns is valid until it looks again.
+func (r *remotest) find(layers [][]*member, kept map[*member]bool, count int) []*member {
+	r.members, r.gaps, r.placed = r.members[:0], r.gaps[:0], r.placed[:0]
 	infeasible := 0
 	for k, layer := range layers {
 		if infeasible >= remoteTried*count {
@@ -37,13 +44,6 @@ func remoteMembers(layers [][]*member, kept map[*member]bool, count int) []*memb
 		}
 	}
 	return r.members
-}
-
-// remotest is the members that are farthest from any better one so far, the farthest first, of equal ones the earlier.
-type remotest struct {
-	members []*member
-	gaps    []float64
-	placed  []float64 // variables of the better ones, one after the other
 }
 
 // consider takes in a member if it is among the count remotest.

@@ -80,7 +80,7 @@ func TestRemoteMembersAgainstSorting(t *testing.T) {
 		}
 		slices.SortStableFunc(want, func(a, b *member) int { return cmp.Compare(gap[b], gap[a]) })
 		count := 1 + rng.IntN(12)
-		if got := remoteMembers(layers, kept, count); !slices.Equal(got, want[:min(count, len(want))]) {
+		if got := new(remotest).find(layers, kept, count); !slices.Equal(got, want[:min(count, len(want))]) {
 			t.Fatalf("%d of %d members are not the remotest", len(got), len(want))
 		}
 	}

@@ -81,7 +81,7 @@ func (e *engine) remote(kept, rest []*member, n int) (more, fewer []*member) {
 		return kept, rest
 	}
 	layers := layersOf(&e.sorter, slices.Concat(kept, rest))
-	chosen := remoteMembers(layers, setOf(kept), count)
+	chosen := e.remotest.find(layers, setOf(kept), count)
 	return slices.Concat(kept, chosen), without(rest, setOf(chosen))
 }
 

@@ -3,6 +3,8 @@ package optimize
 import (
 	randv2 "math/rand/v2"
 	"slices"
+
+	"forkfront/optimize/spacing"
 )
 
 // breeder makes offspring. It owns nothing but the generator and scratch memory.
@@ -32,10 +34,23 @@ type matingPool struct {
 	archive    []*member
 	infeasible []*member // found lately
 	known      crowd     // parents and infeasible; empty until it is asked for
+	low, high  []float64 // of the parents' objectives; empty until they are asked for
 }
 
 func (s *matingPool) set(parents, archive, infeasible []*member) {
 	s.parents, s.archive, s.infeasible, s.known.members = parents, archive, infeasible, s.known.members[:0]
+	s.low, s.high = s.low[:0], s.high[:0]
+}
+
+// bounds are the ranges of the parents' objectives.
+func (s *matingPool) bounds() (low, high []float64) {
+	if len(s.low) == 0 {
+		s.low, s.high = append(s.low, s.parents[0].outcome.F...), append(s.high, s.parents[0].outcome.F...)
+		for _, m := range s.parents {
+			spacing.Widen(s.low, s.high, m.outcome.F)
+		}
+	}
+	return s.low, s.high
 }
 
 // crowd is what slopes are fitted to.
@@ -111,7 +126,7 @@ func (b *breeder) make(child *member, operator int, s *matingPool, target *membe
 		base = b.segment(child, s)
 	case operatorWhole:
 		child.rival = target
-		p, q = b.wholeAmongNeighbours(child, target, s.parents)
+		p, q = b.wholeAmongNeighbours(child, target, s)
 		mutate = b.rng.Float64() < b.resets
 	case operatorSlope:
 		child.rival = target

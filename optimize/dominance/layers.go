@@ -7,7 +7,12 @@ import (
 )
 
 // Sorter sorts points into layers. It owns nothing but scratch memory.
-type Sorter struct{ bits dominators }
+type Sorter struct {
+	bits   dominators
+	order  []int
+	sorted [][]float64
+	layer  []int
+}
 
 // Layers returns the indices of the points of each layer: the first holds the nondominated points, the
 // second those that only the first dominates, and so on, each in lexicographic order.
@@ -16,9 +21,9 @@ type Sorter struct{ bits dominators }
 // finds each one's layer by binary search over the layers (Zhang, Tian, Cheng, Jin, IEEE Trans.
 // Evol. Comput. 19, 2015; from memory). Equal points, which are adjacent, share a layer.
 func (s *Sorter) Layers(points [][]float64) [][]int {
-	order := make([]int, len(points))
-	for i := range order {
-		order[i] = i
+	order := slices.Grow(s.order[:0], len(points))
+	for i := range points {
+		order = append(order, i)
 	}
 	slices.SortFunc(order, func(i, j int) int {
 		if a, b := points[i][0], points[j][0]; a != b {
@@ -26,23 +31,37 @@ func (s *Sorter) Layers(points [][]float64) [][]int {
 		}
 		return cmp.Or(slices.Compare(points[i], points[j]), cmp.Compare(i, j))
 	})
-	sorted := make([][]float64, len(points))
-	for k, i := range order {
-		sorted[k] = points[i]
+	sorted := slices.Grow(s.sorted[:0], len(points))
+	for _, i := range order {
+		sorted = append(sorted, points[i])
 	}
-	var layers [][]int
-	at, known := 0, s.layering(sorted)
+	layer := s.layer[:0]
+	at, layers, known := 0, 0, s.layering(sorted)
 	for i, p := range sorted {
 		if i == 0 || !slices.Equal(p, sorted[i-1]) {
-			at = sort.Search(len(layers), func(k int) bool { return !known.dominated(k, i) })
+			at = sort.Search(layers, func(k int) bool { return !known.dominated(k, i) })
 			known.put(at, i)
 		}
-		if at == len(layers) {
-			layers = append(layers, nil)
-		}
-		layers[at] = append(layers[at], order[i])
+		layer, layers = append(layer, at), max(layers, at+1)
 	}
-	return layers
+	s.order, s.sorted, s.layer = order, sorted, layer
+	return gather(order, layer, layers)
+}
+
+// gather puts the indices that are in each layer together, in their order.
+func gather(indices, layer []int, layers int) [][]int {
+	all, slab := make([][]int, layers), make([]int, len(indices))
+	sizes := make([]int, layers)
+	for _, at := range layer {
+		sizes[at]++
+	}
+	for at, size := range sizes {
+		all[at], slab = slab[:0:size], slab[size:]
+	}
+	for k, at := range layer {
+		all[at] = append(all[at], indices[k])
+	}
+	return all
 }
 
 // layering remembers which points are in which layer. Points are put in lexicographic

@@ -74,15 +74,14 @@ func (c *Coverage) Greedy(n int) []int {
 // the others, and reports whether any changed.
 //
 // What each point would add to all that are chosen is kept. With one of them gone it is more by what it covers
-// of the samples that only that one covered, which are few.
+// of the samples that only that one covered, which are few. It covers all of these itself, so that only points that add
+// something to all that are chosen can take its place.
 func (c *Coverage) Exchange(chosen []int) bool {
 	counts := make([]uint16, 64*len(c.covered)) // how many chosen cover a sample
-	taken := make([]bool, len(c.sets))
 	for _, i := range chosen {
-		taken[i] = true
 		c.count(counts, i, 1)
 	}
-	gains, without := make([]int, len(c.sets)), make([]int, len(c.sets))
+	gains, without := make([]int, len(c.sets)), make([]int, len(c.sets)) // without one of them: of those that can take its place
 	c.by(len(gains), func(from, to int) {
 		for j := from; j < to; j++ {
 			gains[j] = c.gain(j)
@@ -94,20 +93,21 @@ func (c *Coverage) Exchange(chosen []int) bool {
 		lost = c.exclusiveSamples(lost[:0], i, counts)
 		c.by(len(gains), func(from, to int) {
 			for j := from; j < to; j++ {
-				without[j] = gains[j] + c.countCovered(j, lost)
+				if gains[j] > 0 {
+					without[j] = gains[j] + c.countCovered(j, lost)
+				}
 			}
 		})
-		best := i
-		for j, g := range without {
-			if g > without[best] && !taken[j] {
-				best = j
+		best, most := i, countSamples(lost)
+		for j, g := range gains {
+			if g > 0 && without[j] > most {
+				best, most = j, without[j]
 			}
 		}
 		if best == i {
 			continue
 		}
 		chosen[k], changed = best, true
-		taken[i], taken[best] = false, true
 		c.count(counts, i, ^uint16(0))
 		c.count(counts, best, 1)
 		for _, p := range lost {
@@ -121,7 +121,7 @@ func (c *Coverage) Exchange(chosen []int) bool {
 			}
 		}
 		for j := range gains {
-			gains[j] = without[j] - c.countCovered(j, won)
+			gains[j] += c.countCovered(j, lost) - c.countCovered(j, won)
 		}
 	}
 	return changed
@@ -156,6 +156,14 @@ func (c *Coverage) exclusiveSamples(dst []wordSubset, i int, counts []uint16) []
 		}
 	}
 	return dst
+}
+
+func countSamples(some []wordSubset) int {
+	n := 0
+	for _, p := range some {
+		n += bits.OnesCount64(p.set)
+	}
+	return n
 }
 
 // countCovered is how many of some samples j covers.

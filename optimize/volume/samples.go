@@ -114,8 +114,27 @@ func (s *Samples) None() []uint64 { return make([]uint64, s.words) }
 
 // Dominated sets dst to the places that are nowhere better than p.
 func (s *Samples) Dominated(dst []uint64, p []float64) {
+	copy(dst, s.all)
+	s.dominated(dst, p)
+}
+
+// Strike takes the places that are nowhere better than p out of a set; scratch is as long.
+func (s *Samples) Strike(set, scratch []uint64, p []float64) {
+	copy(scratch, set)
+	s.dominated(scratch, p)
+	for w, struck := range scratch {
+		set[w] &^= struck
+	}
+}
+
+// dominated takes all but the places that are nowhere better than p out of a set.
+func (s *Samples) dominated(dst []uint64, p []float64) {
+	left := uint64(0)
 	for j := 0; j < len(p); j += together {
-		s.meet(dst, p, j)
+		left = s.meet(dst, p, j)
+	}
+	if left == 0 {
+		return
 	}
 	for j, v := range p {
 		c := &s.columns[j]
@@ -130,9 +149,9 @@ func (s *Samples) Dominated(dst []uint64, p []float64) {
 
 const together = 6
 
-// meet sets dst to what the sets of p's cells in some columns have in common, and with those of the columns before. They are read at
-// once: one after the other, most of the time would go into reading dst and writing it again.
-func (s *Samples) meet(dst []uint64, p []float64, first int) {
+// meet sets dst to what it has in common with the sets of p's cells in some columns, and returns 0 where that is nothing. They are read
+// at once: one after the other, most of the time would go into reading dst and writing it again.
+func (s *Samples) meet(dst []uint64, p []float64, first int) (left uint64) {
 	var sets [together][]uint64
 	for i := range sets {
 		sets[i] = s.all
@@ -142,15 +161,12 @@ func (s *Samples) meet(dst []uint64, p []float64, first int) {
 	}
 	n := len(dst)
 	a, b, c, d, e, f := sets[0][:n], sets[1][:n], sets[2][:n], sets[3][:n], sets[4][:n], sets[5][:n]
-	if first == 0 {
-		for w := range dst {
-			dst[w] = a[w] & b[w] & c[w] & d[w] & e[w] & f[w]
-		}
-		return
-	}
 	for w := range dst {
-		dst[w] &= a[w] & b[w] & c[w] & d[w] & e[w] & f[w]
+		both := dst[w] & a[w] & b[w] & c[w] & d[w] & e[w] & f[w]
+		dst[w] = both
+		left |= both
 	}
+	return left
 }
 
 // CountBits is the size of a set.

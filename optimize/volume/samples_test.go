@@ -35,6 +35,17 @@ func TestSamplesDominated(t *testing.T) {
 				t.Fatalf("%v dominates %v: %t, want %t", p, place, is, !is)
 			}
 		}
+		left, scratch := s.None(), s.None()
+		for w := range left {
+			left[w] = rng.Uint64()
+		}
+		before := slices.Clone(left)
+		s.Strike(left, scratch, p)
+		for w := range left {
+			if want := before[w] &^ got[w]; left[w] != want {
+				t.Fatalf("%v leaves %x of %x, want %x", p, left[w], before[w], want)
+			}
+		}
 		if CountBits(got) > n {
 			t.Fatalf("%d of %d places dominated", CountBits(got), n)
 		}
