@@ -3,6 +3,8 @@ package optimize
 import (
 	"math"
 	"slices"
+
+	"forkfront/optimize/spacing"
 )
 
 // slopes are the derivatives of objectives and constraints at a member, estimated from members that are known already: a
@@ -15,7 +17,8 @@ type slopes struct {
 	spread []float64   // of each row the largest difference among the members used; 0 where unknown
 	reach  float64     // distance of the middle one of the members used
 
-	near   []int     // the members used, among those known
+	all    []float64 // squared distances of all members known
+	near   []int     // those used, among them
 	gaps   []float64 // their squared distances
 	normal [][]float64
 	rows   []int       // those that are asked for
@@ -91,29 +94,20 @@ func (s *slopes) prepare(space *space, at *member) {
 	}
 }
 
-// seek finds the members nearest to at, in the order of their distances, that have all values that at has.
+// seek finds the members nearest to at, in the order of their distances, that have all values that at has. It works out all distances
+// first: to leave one as soon as it is too large takes longer, since nobody foresees where.
 func (s *slopes) seek(at *member, known *crowd, count int) {
 	const same = 1e-16
-	s.near, s.gaps = s.near[:0], s.gaps[:0]
+	s.all, s.near, s.gaps = s.all[:0], s.near[:0], s.gaps[:0]
+	for u := known.u; len(u) > 0; u = u[len(at.u):] {
+		s.all = append(s.all, spacing.Distance2(u[:len(at.u)], at.u))
+	}
 	most := math.Inf(1)
-	from := at.u
-	u := known.u
-next:
-	for k, m := range known.members {
-		to := u[:len(from)]
-		u = u[len(from):]
-		gap, i := 0.0, 0
-		for ; i+4 <= len(from); i += 4 { // most members are far away, as a few variables tell
-			a, b, c, d := to[i]-from[i], to[i+1]-from[i+1], to[i+2]-from[i+2], to[i+3]-from[i+3]
-			if gap = gap + float64(a*a) + float64(b*b) + float64(c*c) + float64(d*d); gap >= most {
-				continue next
-			}
+	for k, gap := range s.all {
+		if gap >= most || gap <= same {
+			continue
 		}
-		for ; i < len(from); i++ {
-			d := to[i] - from[i]
-			gap += float64(d * d)
-		}
-		if gap >= most || gap <= same || !m.whole && !s.comparable(m, at) {
+		if m := known.members[k]; !m.whole && !s.comparable(m, at) {
 			continue
 		}
 		if len(s.gaps) < count {

@@ -1,9 +1,10 @@
 package volume
 
 import (
-	"math"
 	"math/bits"
 	randv2 "math/rand/v2"
+
+	"forkfront/optimize/spacing"
 )
 
 // coverage holds, for each of a set of points, which of some random samples it dominates,
@@ -42,26 +43,17 @@ func (c *Coverage) gain(i int) int {
 	return n
 }
 
-// Greedy chooses n points, each the one that adds most. A gain only ever shrinks, so the
-// last one known is an upper bound and most points need no look.
+// Greedy chooses n points, each the one that adds most.
 func (c *Coverage) Greedy(n int) []int {
-	bound, taken := make([]int, len(c.sets)), make([]bool, len(c.sets))
-	for i := range bound {
-		bound[i] = math.MaxInt
+	q := make(spacing.Queue, len(c.sets))
+	for i, set := range c.sets {
+		q[i] = spacing.Entry{Key: -float64(CountBits(set)), Index: i}
 	}
+	q.Init()
 	chosen := make([]int, 0, n)
 	for len(chosen) < n {
-		best, most := -1, -1
-		for i := range c.sets {
-			if taken[i] || bound[i] <= most {
-				continue
-			}
-			bound[i] = c.gain(i)
-			if bound[i] > most {
-				best, most = i, bound[i]
-			}
-		}
-		taken[best] = true
+		best, _ := mostGaining(q, c.gain)
+		q.Drop()
 		chosen = append(chosen, best)
 		for w, set := range c.sets[best] {
 			c.covered[w] |= set

@@ -38,37 +38,48 @@ func (c *Cutter) Cover(dst *Cover, p []float64) {
 // Cut returns the indices of up to n of the points behind the first kept, each the one that adds most to the volume of
 // the first kept and those before it, the first of several; fewer than n where none of the rest adds anything. Of each point there is
 // what it dominates.
-//
-// What a point adds only ever shrinks, so that the last figure known is an upper bound and most points need no look.
 func (c *Cutter) Cut(points []*Cover, kept, n int) []int {
 	clear(c.covered)
 	for _, p := range points[:kept] {
 		c.take(p)
 	}
+	gain := func(i int) int { return c.gain(points[i]) }
 	c.queue = c.queue[:0]
 	for i, p := range points[kept:] {
-		c.queue = append(c.queue, spacing.Entry{Key: -float64(p.Count), Index: kept + i})
+		most := p.Count
+		if kept > 0 { // nearly all of them add less then, and would be looked at once anyway
+			most = gain(kept + i)
+		}
+		c.queue = append(c.queue, spacing.Entry{Key: -float64(most), Index: kept + i})
 	}
 	c.queue.Init()
 	chosen := make([]int, 0, n)
 	for len(chosen) < n && len(c.queue) > 0 {
-		first := &c.queue[0]
-		at, gain := first.Index, c.gain(points[first.Index])
-		if gain == 0 {
-			c.queue.Drop()
-			continue
-		}
-		if float64(gain) < -first.Key {
-			first.Key = -float64(gain)
-			if c.queue.Sink(); c.queue[0].Index != at {
-				continue
-			}
+		at, most := mostGaining(c.queue, gain)
+		if most == 0 {
+			break
 		}
 		chosen = append(chosen, at)
 		c.take(points[at])
 		c.queue.Drop()
 	}
 	return chosen
+}
+
+// mostGaining brings the point that adds most, the first of several, to the front of a queue by what each adds at most, as negative keys.
+// What a point adds only ever shrinks, so that the last figure known is an upper bound and most points need no look.
+func mostGaining(q spacing.Queue, gain func(i int) int) (at, most int) {
+	for {
+		first := &q[0]
+		at, most = first.Index, gain(first.Index)
+		if first.Key == -float64(most) {
+			return at, most
+		}
+		first.Key = -float64(most)
+		if q.Sink(); q[0].Index == at {
+			return at, most
+		}
+	}
 }
 
 func (c *Cutter) take(p *Cover) {
