@@ -24,6 +24,7 @@ type stepProgram struct {
 	near       []int       // constraints that a step within the trust region can meet
 	multiplier []float64
 	pull       []float64 // grad + Σ multiplier · a
+	low, high  []float64 // bounds of d within the trust region
 	trust, t   float64
 }
 
@@ -31,6 +32,7 @@ func newStepProgram(r *localSearch) *stepProgram {
 	n := len(r.space.variables)
 	return &stepProgram{
 		run: r, free: r.space.continuous(), grad: make([]float64, n), d: make([]float64, n), pull: make([]float64, n),
+		low: make([]float64, n), high: make([]float64, n),
 		a: zeros(r.constraints, n), c: make([]float64, r.constraints), values: make([]float64, r.constraints),
 		multiplier: make([]float64, r.constraints),
 	}
@@ -87,6 +89,9 @@ func (q *stepProgram) solve(trust float64) {
 	q.trust, q.t = trust, 0
 	if steepest > 0 {
 		q.t = trust / steepest
+	}
+	for j, u := range q.u {
+		q.low[j], q.high[j] = max(-trust, -u), min(trust, 1-u)
 	}
 	q.near = q.near[:0]
 	for i, row := range q.a {
@@ -146,7 +151,7 @@ func (q *stepProgram) add(i int, l float64) {
 // place sets the step that belongs to the multipliers.
 func (q *stepProgram) place() {
 	for _, j := range q.free {
-		q.d[j] = min(max(-q.t*q.pull[j], max(-q.trust, -q.u[j])), min(q.trust, 1-q.u[j]))
+		q.d[j] = q.within(j, -q.t*q.pull[j])
 	}
 }
 
@@ -154,10 +159,20 @@ func (q *stepProgram) place() {
 func (q *stepProgram) residual(i int, more float64) float64 {
 	sum := q.c[i]
 	for _, j := range q.free {
-		d := -q.t * (q.pull[j] + more*q.a[i][j])
-		sum += q.a[i][j] * min(max(d, max(-q.trust, -q.u[j])), min(q.trust, 1-q.u[j]))
+		sum += q.a[i][j] * q.within(j, -q.t*(q.pull[j]+more*q.a[i][j]))
 	}
 	return sum
+}
+
+// within is a part of the step, or the bound that it would pass. Comparisons take a part of the time of min and max.
+func (q *stepProgram) within(j int, d float64) float64 {
+	if d < q.low[j] {
+		return q.low[j]
+	}
+	if d > q.high[j] {
+		return q.high[j]
+	}
+	return d
 }
 
 // balance moves one multiplier to where its constraint just holds, or to 0, and returns the change of the pull.
