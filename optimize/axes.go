@@ -106,9 +106,17 @@ func turned(axes [][]float64, step []float64, into bool) []float64 {
 }
 
 func zeros(rows, columns int) [][]float64 {
-	g := make([][]float64, rows)
+	g, slab := make([][]float64, rows), make([]float64, rows*columns)
 	for i := range g {
-		g[i] = make([]float64, columns)
+		g[i], slab = slab[:columns:columns], slab[columns:]
 	}
 	return g
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i, v := range a {
+		sum += v * b[i]
+	}
+	return sum
 }

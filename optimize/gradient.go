@@ -228,9 +228,8 @@ func (g *gradientStage) starts(e *engine, span []float64) []runStart {
 			}
 		}
 	} else {
-		places := make([][]float64, len(members))
+		places := zeros(len(members), len(span))
 		for i, m := range members {
-			places[i] = make([]float64, len(span))
 			for j, f := range m.outcome.F {
 				places[i][j] = f / span[j]
 			}

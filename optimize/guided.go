@@ -6,6 +6,7 @@ const (
 	slopeBack    = 0.5 // chance that an infeasible parent is led back where others are feasible
 	slopeDescent = 0.2 // part of those children that move towards the front besides
 	slopeSweeps  = 50
+	rounded      = 1 + 1e-9
 )
 
 // alongSlopes makes a child from target by the slopes around it: a feasible one moves down a random mixture of the objectives
@@ -80,12 +81,17 @@ func (b *breeder) project(d []float64, target *member) {
 	}
 	for range slopeSweeps {
 		moved := 0.0
+		longest := math.Sqrt(dot(d, d)) // that d may have become
 		for i, g := range target.outcome.G {
 			norm2 := norms[i]
 			if norm2 == 0 {
 				continue
 			}
 			slope, value := b.slopes.of[objectives+i], g+margin*b.slopes.spread[objectives+i]
+			norm := math.Sqrt(norm2)
+			if multipliers[i] == 0 && value+rounded*norm*longest < 0 {
+				continue // a step as long as that does not meet it, whatever its direction
+			}
 			for j, v := range slope {
 				value += v * d[j]
 			}
@@ -97,7 +103,8 @@ func (b *breeder) project(d []float64, target *member) {
 			for j, v := range slope {
 				d[j] -= more * v
 			}
-			moved = max(moved, math.Abs(more)*math.Sqrt(norm2))
+			longest += math.Abs(more) * norm
+			moved = max(moved, math.Abs(more)*norm)
 		}
 		for j, v := range b.slopes.free {
 			more := max(-low[j], -(target.u[v] + d[j]))

@@ -31,14 +31,6 @@ func (p *flat) Evaluate(dst *Outcome, x []float64) {
 	}
 }
 
-func dot(a, b []float64) float64 {
-	sum := 0.0
-	for i, v := range a {
-		sum += v * b[i]
-	}
-	return sum
-}
-
 func newFlat(rng *rand.Rand, variables, objectives, constraints int) *flat {
 	p := &flat{variables: variables, constraints: make([]float64, constraints)}
 	rows := func(n int) [][]float64 {
