@@ -26,6 +26,20 @@ type member struct {
 	late      *late        // of a staged problem; nil: it is not
 }
 
+// kind tells members apart that hardly turn into each other, as Niched tells.
+type kind struct {
+	niche uint64
+	part  uint64 // of the niche, with the same values of categorical variables
+}
+
+// key is the kind as a number, by niches or by their parts.
+func (k kind) key(divided bool) uint64 {
+	if divided {
+		return k.part
+	}
+	return k.niche
+}
+
 // newMembers returns n members sized for the problem. Each has its own memory, or one that
 // stays in the archive for long would keep its whole generation there.
 func newMembers(n, variables, objectives, constraints int) []*member {
@@ -72,6 +86,8 @@ func (m *member) judge() {
 		m.whole = m.whole && finite(g)
 	}
 }
+
+func finite(v float64) bool { return !math.IsInf(v, 0) }
 
 func (m *member) candidate() Candidate {
 	c := Candidate{Number: m.number, X: m.x, Outcome: m.outcome}

@@ -25,20 +25,6 @@ const (
 	nicheMating = 0.9     // chance that a child is made from members of its parent's niche only
 )
 
-// kind tells members apart that hardly turn into each other.
-type kind struct {
-	niche uint64
-	part  uint64 // of the niche, with the same values of categorical variables
-}
-
-// key is the kind as a number, by niches or by their parts.
-func (k kind) key(divided bool) uint64 {
-	if divided {
-		return k.part
-	}
-	return k.niche
-}
-
 func (e *engine) setKind(m *member, niched Niched) {
 	m.kind.niche = niched.Niche(m.x)
 	m.kind.part = m.kind.niche

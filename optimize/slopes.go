@@ -55,8 +55,6 @@ func (m *member) value(row int) float64 {
 	return m.outcome.G[row-len(m.outcome.F)]
 }
 
-func finite(v float64) bool { return !math.IsInf(v, 0) }
-
 // fit prepares the slopes at a member; false where there is too little to tell.
 func (s *slopes) fit(space *space, at *member, known *crowd) bool {
 	s.prepare(space, at)
