@@ -1,6 +1,9 @@
 package optimize
 
 import (
+	"math"
+	randv2 "math/rand/v2"
+
 	"forkfront/optimize/spacing"
 	"forkfront/optimize/volume"
 )
@@ -34,6 +37,36 @@ func chooseFront(members []*member, n int, seed uint64, by volume.Parallel) []*m
 		}
 	}
 	return subset(members, chosen)
+}
+
+// coveredSamples is how many samples stand for a volume of which a part is told in whole %.
+const coveredSamples = 16384
+
+// covered is the share of the volume that all members dominate, that some of them do, with each objective divided by its range and
+// up to a tenth of that beyond the worst; 0 of none.
+func covered(all, some []*member) float64 {
+	switch len(all) {
+	case 0:
+		return 0
+	case len(some):
+		return 1
+	}
+	of := spacing.Normalised(points(all))
+	s := volume.NewSamples(coveredSamples, len(of[0]), 0, volume.Reference, randv2.New(randv2.NewPCG(1, 1))) // others than those that the choice is made by
+	whole, part, set := s.None(), s.None(), s.None()
+	join := func(to []uint64, i int) {
+		s.Dominated(set, of[i])
+		for w, bits := range set {
+			to[w] |= bits
+		}
+	}
+	for i := range of {
+		join(whole, i)
+	}
+	for _, i := range indicesOf(all, some) {
+		join(part, i)
+	}
+	return float64(volume.CountBits(part)) / math.Max(1, float64(volume.CountBits(whole)))
 }
 
 // indicesOf returns where some of the members are among all of them.

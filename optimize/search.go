@@ -128,6 +128,7 @@ func (e *engine) result(stop string) *Result {
 	r := &Result{
 		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,
 		FeasibleEvaluations: e.feasible, GradientEvaluations: e.gradient.used,
+		Known: len(members), Covered: covered(members, chosen),
 	}
 	if e.late != nil {
 		r.Measured, r.Agreements = len(e.late.known), e.late.agreements()

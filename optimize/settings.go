@@ -101,6 +101,8 @@ type Result struct {
 	Stop                string      // why the search ended
 	Generations         int
 	FeasibleEvaluations int
+	Known               int         // candidates that Front is chosen from: feasible, none dominates another
+	Covered             float64     // share of the volume that these dominate, that Front does, 0 to 1; 0 where there are none
 	GradientEvaluations int         // part of Evaluations spent by the gradient stage
 	Measured            int         `json:",omitempty"` // candidates of a Staged problem whose late values were found
 	Agreements          []Agreement `json:",omitempty"` // by late value

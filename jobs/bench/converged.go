@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
@@ -19,9 +21,9 @@ type attempt struct {
 	cover cover
 }
 
-// converged compares what a search tells of its convergence with what more searches find: the growth in the last fifth of its
+// converged compares what searches tell of their convergence with what more searches find: the growth in the last fifth of its
 // evaluations and what another seed adds, and what twice the evaluations bring, where these are among the budgets. All is measured by
-// the front of all searches together.
+// the front of all searches together. Then the same for several seeds together.
 func (o *options) converged(job *files.JobFile, of func(seed int) *cases.Case) error {
 	attempts := map[int][]*attempt{}
 	var all [][]float64
@@ -45,15 +47,80 @@ func (o *options) converged(job *files.JobFile, of func(seed int) *cases.Case) e
 			}
 		}
 	}
+	name := of(o.first).Mechanism.Name
 	for _, budget := range o.budgets {
 		for _, a := range attempts[budget] {
 			share := scale.share(a.cover)
-			fmt.Printf("| %s | %d | %d | %.3f | %.2g | %s | %s |\n", of(o.first).Mechanism.Name, budget, a.seed, share, 100*a.grown,
+			fmt.Printf("| %s | %d | %d | %.3f | %.2g | %s | %s |\n", name, budget, a.seed, share, 100*a.grown,
 				mean(others(attempts[budget], a), func(b *attempt) float64 { return scale.share(a.cover.with(b.cover))/share - 1 }),
 				mean(attempts[2*budget], func(b *attempt) float64 { return scale.share(b.cover)/share - 1 }))
 		}
 	}
+	fmt.Println("\n| case | evaluations | seeds together | last fifth added at most, % | half of what only one has found, % | as many again bring, % | twice the evaluations bring, % |")
+	fmt.Println("| --- | --- | --- | --- | --- | --- | --- |")
+	for _, budget := range o.budgets {
+		for k := 2; k <= o.seeds; k++ {
+			for _, together := range subsets(attempts[budget], k) {
+				o.group(scale, name, budget, together, attempts)
+			}
+		}
+	}
 	return nil
+}
+
+// group prints what some seeds together tell of what is missing, and what more of them bring.
+func (o *options) group(scale *scorer, name string, budget int, together []*attempt, attempts map[int][]*attempt) {
+	whole := scale.share(union(scale, together))
+	var seeds []string
+	most, alone := 0.0, 0.0 // alone: what one covers and no other, for each of them
+	rest := attempts[budget]
+	var longer []*attempt
+	for _, a := range together {
+		seeds, most = append(seeds, strconv.Itoa(a.seed)), max(most, a.grown)
+		alone += 1 - scale.share(union(scale, others(together, a)))/whole
+		rest = others(rest, a)
+		for _, b := range attempts[2*budget] {
+			if b.seed == a.seed {
+				longer = append(longer, b)
+			}
+		}
+	}
+	twice := "–"
+	if len(longer) == len(together) {
+		twice = fmt.Sprintf("%.2g", 100*(scale.share(union(scale, longer))/whole-1))
+	}
+	again := subsets(rest, len(together))
+	sum := 0.0
+	for _, more := range again {
+		sum += scale.share(union(scale, append(more, together...)))/whole - 1
+	}
+	bring := "–"
+	if len(again) > 0 {
+		bring = fmt.Sprintf("%.2g", 100*sum/float64(len(again)))
+	}
+	fmt.Printf("| %s | %d | %s | %.2g | %.2g | %s | %s |\n", name, budget, strings.Join(seeds, ", "), 100*most, 100*alone/2, bring, twice)
+}
+
+func union(scale *scorer, all []*attempt) cover {
+	c := scale.none()
+	for _, a := range all {
+		c = c.with(a.cover)
+	}
+	return c
+}
+
+// subsets are all choices of k.
+func subsets(all []*attempt, k int) (chosen [][]*attempt) {
+	switch {
+	case k == 0:
+		return [][]*attempt{nil}
+	case k > len(all):
+		return nil
+	}
+	for _, rest := range subsets(all[1:], k-1) {
+		chosen = append(chosen, append([]*attempt{all[0]}, rest...))
+	}
+	return append(chosen, subsets(all[1:], k)...)
 }
 
 // attempt searches a case.

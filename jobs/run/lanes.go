@@ -174,6 +174,7 @@ func (r *Runner) search(ctx context.Context, c *cases.Case, i int, p progress.Ca
 		Name: c.Name, Stop: result.Stop, Evaluations: result.Evaluations,
 		Feasible: result.FeasibleEvaluations, Front: len(result.Front), Seconds: time.Since(p.Began).Seconds(), Violated: work.Violated,
 	}
+	done.Known, done.CoveredPct = result.Known, 100*result.Covered
 	done.Simulated = result.Measured
 	for k, a := range result.Agreements {
 		done.Predicted = append(done.Predicted, record.Predicted{Measure: objectives.At(c.EventMeasures()[k]).Name, Count: a.Count, RankCorrelation: a.RankCorrelation, RMSError: a.RMSError})

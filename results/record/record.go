@@ -55,8 +55,10 @@ type Case struct {
 	Name        string  `json:"name"`
 	Stop        string  `json:"stop"` // why its search ended
 	Evaluations int     `json:"evaluations"`
-	Feasible    int     `json:"feasible"` // evaluations that met every constraint
-	Front       int     `json:"front"`    // candidates kept
+	Feasible    int     `json:"feasible"`              // evaluations that met every constraint
+	Front       int     `json:"front"`                 // candidates kept
+	Known       int     `json:"known,omitempty"`       // that they were chosen from; none dominates another
+	CoveredPct  float64 `json:"covered_pct,omitempty"` // of the volume that those dominate, what the candidates kept dominate
 	Seconds     float64 `json:"seconds"`
 	Simulated   int     `json:"simulated,omitempty"` // forks put through events by the search, where it asks for measures of these
 

@@ -15,12 +15,13 @@ import (
 type agreement struct {
 	Others int     // searches compared with
 	Adds   float64 // by how much one of them enlarges the front, on average, in % of its volume
+	Alone  float64 // what only one front dominates, of all of these searches, in % of what all dominate together
 }
 
 const (
-	// seedAddsPct is how much another seed may add to a front, in % of its volume, for the front to count as settled. Common
-	// practice, no source.
-	seedAddsPct      = 3.0
+	// againPct is how much as many seeds again may add to all fronts together, in % of their volume, for these to count as settled.
+	// Common practice, no source.
+	againPct         = 3.0
 	agreementSamples = 16384
 )
 
@@ -90,8 +91,9 @@ func compareSeeds(front *table.Table, columns []int, searches [][]int) []agreeme
 		points = points[len(rows):]
 	}
 	all := make([]agreement, len(searches))
+	alone := alonePct(samples, covers)
 	for k, own := range covers {
-		all[k].Others = len(covers) - 1
+		all[k].Others, all[k].Alone = len(covers)-1, alone
 		for other, theirs := range covers {
 			if other == k {
 				continue
@@ -106,32 +108,63 @@ func compareSeeds(front *table.Table, columns []int, searches [][]int) []agreeme
 	return all
 }
 
+// alonePct is which part of the samples that all fronts cover is covered by one of them only, in %.
+func alonePct(samples *volume.Samples, covers [][]uint64) float64 {
+	together, shared := samples.None(), samples.None()
+	for _, front := range covers {
+		for w, bits := range front {
+			shared[w] |= together[w] & bits
+			together[w] |= bits
+		}
+	}
+	return 100 * (1 - float64(volume.CountBits(shared))/math.Max(1, float64(volume.CountBits(together))))
+}
+
+// again is what as many seeds again are likely to add to all fronts together, in % of their volume. Of n searches that nothing tells apart the
+// last one has added, on average over which is the last, an n-th of what only one has found, and one more is expected to add no more than that
+// (Good, Biometrika 40 (1953) 237, for species; from memory). As each adds less than the one before, n more do not add n times as much but
+// on forks about half of it (jobs/docs/measured.md, "Whether a search has converged").
+func (a agreement) again() float64 { return a.Alone / 2 }
+
 // agree adds to a verdict on growth what other seeds say. A search commits to the basins that it finds first, and then stops
 // growing whether or not these are all; so growth by itself shows only that it has not settled.
 func (t *caseTrust) agree(a agreement) {
 	const more = "; give it a larger budget"
+	growth := ""
+	if at := strings.Index(t.Verdict, "the last"); at >= 0 {
+		growth = strings.TrimSuffix(t.Verdict[at:], more)
+	}
 	switch {
 	case a.Others == 0 && t.Settled:
-		t.Verdict = "no longer growing" + strings.TrimPrefix(t.Verdict, "settled") + "; whether it has missed a part of the front, another seed would tell"
+		t.Verdict = "no longer growing: " + growth + "; whether it has missed a part of the front, another seed would tell"
 	case a.Others == 0:
-	case a.Adds >= seedAddsPct:
-		growth := strings.TrimSuffix(t.Verdict[strings.Index(t.Verdict, "the last"):], more)
-		t.Verdict = fmt.Sprintf("not settled: another seed adds %s %% of hypervolume, and twice the evaluations are likely to bring %s (%s)", percent(a.Adds), a.twice(t.Evaluations), growth)
+	case a.again() >= againPct:
+		t.Verdict = fmt.Sprintf("not settled: %s (%s)", a.inWords(t.Evaluations), growth)
 		t.Settled = false
 	case t.Settled:
-		t.Verdict += fmt.Sprintf("; another seed adds %s %%, and twice the evaluations are likely to bring %s", percent(a.Adds), a.twice(t.Evaluations))
+		t.Verdict += "; " + a.inWords(t.Evaluations)
 	default:
-		t.Verdict = fmt.Sprintf("%s; another seed adds %s %%%s", strings.TrimSuffix(t.Verdict, more), percent(a.Adds), more)
+		t.Verdict = fmt.Sprintf("%s; %s%s", strings.TrimSuffix(t.Verdict, more), a.inWords(t.Evaluations), more)
 	}
 }
 
-// twice is what twice the evaluations are likely to bring, as multiples of what another seed adds: on girder and arm of the demo
-// all of 12 searches of 6,000 and 12,000 evaluations lie within the first range, and 19 of 20 of 24,000 to 75,000 within the
-// second (jobs/docs/measured.md, "Whether a search has converged").
-func (a agreement) twice(evaluations int) string {
-	least, most := 1.5, 6.0
-	if evaluations >= 24000 {
-		least, most = 0.5, 2
+// inWords says what seeds have added and what more of them, or a larger budget, are likely to bring.
+func (a agreement) inWords(evaluations int) string {
+	least, most := a.likely(evaluations)
+	all := "both"
+	if a.Others > 1 {
+		all = fmt.Sprintf("all %d", a.Others+1)
 	}
-	return fmt.Sprintf("%s to %s %%", percent(least*a.Adds), percent(most*a.Adds))
+	return fmt.Sprintf("another seed adds %s %% to this front; %s together are likely to gain %s to %s %% by as many seeds again or twice the evaluations",
+		percent(a.Adds), all, percent(least), percent(most))
+}
+
+// likely is what all seeds together gain by as many again or by twice the evaluations, in % of their volume, from the least to the most.
+// The factors are those of girder and arm of the demo (jobs/docs/measured.md, "Whether a search has converged").
+func (a agreement) likely(evaluations int) (least, most float64) {
+	least, most = 0.2, 1.5
+	if evaluations < 24000 {
+		least, most = 0.5, 4
+	}
+	return least * a.again(), most * a.again()
 }

@@ -1,10 +1,13 @@
 package report
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
+	"forkfront/optimize/volume"
 	"forkfront/results/table"
 )
 
@@ -26,12 +29,12 @@ func seedsFront(cases []string, seeds []int64, points [][2]float64) *table.Table
 }
 
 // Areas by hand, with the reference at 1.1: (0, 1) and (1, 0) dominate 0.11 + 0.11 - 0.01 = 0.21, (0.5, 0.5) 0.36, and all of them
-// together 0.36 + 0.21 - 0.11 = 0.46, in whatever units. A search without another seed is compared with nothing.
+// together 0.36 + 0.21 - 0.11 = 0.46, of which only one dominates 0.46 - 0.11 = 0.35, in whatever units. A search without another seed is compared with nothing.
 func TestSeedsAreCompared(t *testing.T) {
 	for _, scale := range []float64{1, 1e-3, 1e6} {
 		front := seedsFront([]string{"x/1", "x/1", "x/2", "y/1"}, []int64{1, 1, 2, 1}, [][2]float64{{7, scale}, {7 + scale, 0}, {7 + scale/2, scale / 2}, {0, 0}})
 		got := agreements(front)
-		if len(got) != 2 || math.Abs(got["x/1"].Adds-100*(0.46/0.21-1)) > 6 || math.Abs(got["x/2"].Adds-100*(0.46/0.36-1)) > 1.5 || got["x/1"].Others != 1 {
+		if len(got) != 2 || math.Abs(got["x/1"].Adds-100*(0.46/0.21-1)) > 6 || math.Abs(got["x/2"].Adds-100*(0.46/0.36-1)) > 1.5 || got["x/1"].Others != 1 || math.Abs(got["x/1"].Alone-100*0.35/0.46) > 2 {
 			t.Errorf("scale %g: %+v, want 119 and 27.8 %% within the error of so many samples", scale, got)
 		}
 	}
@@ -40,8 +43,64 @@ func TestSeedsAreCompared(t *testing.T) {
 func TestEqualFrontsAddNothing(t *testing.T) {
 	points := [][2]float64{{0, 3}, {1, 1}, {3, 0}}
 	front := seedsFront([]string{"x/1", "x/1", "x/1", "x/20", "x/20", "x/20"}, []int64{1, 1, 1, 20, 20, 20}, append(points, points...))
-	if got := agreements(front); len(got) != 2 || got["x/1"].Adds != 0 || got["x/20"].Adds != 0 {
+	if got := agreements(front); len(got) != 2 || got["x/1"].Adds != 0 || got["x/20"].Adds != 0 || got["x/1"].Alone != 0 {
 		t.Errorf("%+v", got)
+	}
+}
+
+// Exact volumes, of each set of fronts by itself: an n-th of what only one of n fronts covers is what the last of them has added, on
+// average over which is the last, and no less than what one more front of the same kind adds on average.
+func TestWhatAFurtherSeedAdds(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	const fronts, points = 4, 5
+	reference := []float64{volume.Reference, volume.Reference}
+	further, next := 0.0, 0.0
+	for range 60 {
+		cases, seeds, all := []string{}, []int64{}, [][2]float64{{0, 1}, {1, 0}}
+		of := make([][][]float64, fronts+1)
+		for k := range of {
+			for range points {
+				x := rng.Float64()
+				p := [2]float64{x, (1 - x) * (1 + rng.Float64())}
+				of[k] = append(of[k], p[:])
+			}
+			of[k] = append(of[k], []float64{0, 1}, []float64{1, 0}) // so that all have the same range
+		}
+		without := func(but int) float64 { // volume of the first fronts but one
+			var p [][]float64
+			for k := range fronts {
+				if k != but {
+					for _, q := range of[k] {
+						p = append(p, []float64{q[0], min(q[1], 1)})
+					}
+				}
+			}
+			return volume.Hypervolume(p, reference)
+		}
+		all = all[:0]
+		for k := range fronts {
+			for _, q := range of[k] {
+				cases, seeds, all = append(cases, fmt.Sprintf("x/%d", k)), append(seeds, int64(k)), append(all, [2]float64{q[0], min(q[1], 1)})
+			}
+		}
+		together, want := without(-1), 0.0
+		for k := range fronts {
+			want += 100 * (1 - without(k)/together) / fronts
+		}
+		got := agreements(seedsFront(cases, seeds, all))["x/2"]
+		if math.Abs(got.Alone/fronts-want) > 0.6 {
+			t.Errorf("the last seed has added %.2f %%, want %.2f within the error of so many samples", got.Alone/fronts, want)
+		}
+		var more [][]float64
+		for k := range of {
+			for _, q := range of[k] {
+				more = append(more, []float64{q[0], min(q[1], 1)})
+			}
+		}
+		further, next = further+want, next+100*(volume.Hypervolume(more, reference)/together-1)
+	}
+	if next > further || next < further/4 {
+		t.Errorf("one more front added %.1f, expected were no more than %.1f", next, further)
 	}
 }
 
@@ -53,10 +112,12 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 		begins, says  string
 	}{
 		{true, true, agreement{}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed would tell"},
-		{true, true, agreement{1, 1.5}, "settled: ", "another seed adds 1.5 %, and twice the evaluations are likely to bring 0.75 to 3 %"},
-		{true, false, agreement{2, 8}, "not settled: another seed adds 8 %", "(the last fifth of the evaluations added 0.4 % of hypervolume)"},
-		{false, false, agreement{1, 1.5}, "still growing: the last fifth of the evaluations added 10 %", "; another seed adds 1.5 %"},
-		{false, false, agreement{1, 20}, "not settled: another seed adds 20 %", "bring 10 to 40 % (the last fifth of the evaluations added 10 % of hypervolume)"},
+		{true, true, agreement{1, 1.5, 2.4}, "settled: ", "another seed adds 1.5 % to this front; both together are likely to gain 0.24 to 1.8 %"},
+		{true, true, agreement{3, 6, 5.6}, "settled: ", "another seed adds 6 % to this front; all 4 together are likely to gain 0.56 to 4.2 %"},
+		{true, false, agreement{3, 6, 6.4}, "not settled: another seed adds 6 %", "(the last fifth of the evaluations added 0.4 % of hypervolume)"},
+		{true, false, agreement{2, 8, 12}, "not settled: another seed adds 8 %", "all 3 together are likely to gain 1.2 to 9 %"},
+		{false, false, agreement{1, 1.5, 2.4}, "still growing: the last fifth of the evaluations added 10 %", "; another seed adds 1.5 %"},
+		{false, false, agreement{1, 20, 20}, "not settled: another seed adds 20 %", "(the last fifth of the evaluations added 10 % of hypervolume)"},
 	} {
 		c := caseTrust{Evaluations: 24000}
 		c.converged(steps[x.flat])
@@ -68,9 +129,10 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 }
 
 // Short searches have more to come than long ones.
-func TestTwiceTheEvaluationsBringMoreToShortSearches(t *testing.T) {
-	a := agreement{1, 4}
-	if short, long := a.twice(23999), a.twice(24000); short != "6 to 24 %" || long != "2 to 8 %" {
-		t.Errorf("%s and %s", short, long)
+func TestShortSearchesHaveMoreToCome(t *testing.T) {
+	a := agreement{1, 4, 6}
+	least, most := a.likely(23999)
+	if from, to := a.likely(24000); from >= least || to >= most || from >= to {
+		t.Errorf("%g to %g and %g to %g", least, most, from, to)
 	}
 }

@@ -16,6 +16,7 @@ type caseTrust struct {
 	Evaluations int
 	Feasible    string
 	Kept        int
+	Chosen      string // what those kept were chosen from, and which part of its volume they have; empty: they are all
 	Stop        string
 	Seconds     string
 	Verdict     string // how the front grew towards the end
@@ -43,6 +44,9 @@ func trust(run *record.Run, history, front *table.Table) []caseTrust {
 			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
 			Predictions: c.Predictions(),
 			Seconds:     fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Violated: strings.ReplaceAll(c.MostViolated(3), " %", "\u00a0%"),
+		}
+		if c.Known > c.Front && c.CoveredPct > 0 {
+			t.Chosen = fmt.Sprintf("of %d, %s %% of their volume", c.Known, percent(c.CoveredPct))
 		}
 		if c.Evaluations > 0 {
 			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
