@@ -14,14 +14,14 @@ import (
 )
 
 // The front as its reader gets it: both mechanisms, each row allowed and none beaten by another of
-// its mechanism.
+// its search.
 func checkFront(t *testing.T, path string) {
 	t.Helper()
 	front, err := table.Read(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	mechanisms := front.Series[front.Index("mechanism")].Texts
+	mechanisms, cases := front.Series[front.Index("mechanism")].Texts, front.Series[front.Index("case")].Texts
 	count := map[string]int{}
 	var objectives, outside [][]float64
 	for i, c := range front.Columns {
@@ -43,7 +43,7 @@ func checkFront(t *testing.T, path string) {
 			}
 		}
 		for other := range front.Rows {
-			if mechanisms[other] == mechanisms[row] && beats(objectives, other, row) {
+			if cases[other] == cases[row] && beats(objectives, other, row) {
 				t.Fatalf("row %d beats row %d", other, row)
 			}
 		}

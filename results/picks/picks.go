@@ -15,10 +15,11 @@ type Pick struct {
 	Row     int    // of the front
 	Setting string // its name; empty where the front has only one
 	Why     []string
+	of      string // case of which it is the balanced one, see alike
 }
 
-// Choose picks from a front, separately for each setting: for each case the candidate whose worst rank in any
-// objective is best (the balanced one), the most balanced of these first; the preferred one, which Rank has first,
+// Choose picks from a front, separately for each setting: for each case, all seeds of it together, the candidate whose worst
+// rank in any objective is best (the balanced one), the most balanced of these first; the preferred one, which Rank has first,
 // where there is a preference; the knee of the setting's front; and for each objective the best of the setting, the
 // balanced one among equals. Ranks are those among all candidates of the setting. A candidate that is chosen twice is
 // listed once with both reasons.
@@ -43,18 +44,21 @@ func Choose(t *table.Table, criteria []Criterion, prefer Preference) []Pick {
 				return
 			}
 			at[row] = len(picks)
-			picks = append(picks, Pick{row, setting.Name, []string{why}})
+			picks = append(picks, Pick{Row: row, Setting: setting.Name, Why: []string{why}})
 		}
 		for i, k := range criteria {
 			k.rank(ranks[i], t, setting.Rows)
 		}
-		var of []int // the balanced candidate of each case
-		for _, members := range t.Groups(setting.Rows, "case") {
-			of = append(of, balanced(ranks, members))
+		var of []int // the balanced candidate of each case, whatever its seeds
+		name := map[int]string{}
+		for _, a := range alikes(t, setting.Rows) {
+			row := balanced(ranks, a.rows)
+			of, name[row] = append(of, row), a.name
 		}
 		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(worst(ranks, a), worst(ranks, b)) })
 		for _, row := range of {
 			add(row, "balanced")
+			picks[at[row]].of = name[row]
 		}
 		for _, row := range setting.Rows {
 			if ranked != nil && ranked[row].Rank == 1 {

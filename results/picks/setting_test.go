@@ -1,7 +1,9 @@
 package picks
 
 import (
+	"maps"
 	"slices"
+	"strings"
 	"testing"
 
 	"forkfront/results/table"
@@ -77,5 +79,22 @@ func TestPicksOfASingleBike(t *testing.T) {
 	}
 	if !slices.Equal(of, together) {
 		t.Errorf("rows %v alone, %v beside another bike", of, together)
+	}
+}
+
+// Seeds of a case are one search to a reader: they share a balanced candidate, which goes by the case without its seed.
+func TestSeedsShareABalancedCandidate(t *testing.T) {
+	front := twoBikes()
+	front.Columns = append(front.Columns, table.Column{Name: "seed", Kind: table.Int})
+	front.Series = append(front.Series, table.Series{Ints: []int64{1, 21, 1, 1, 1, 1}})
+	front.Series[1].Texts = []string{"a/g/1", "a/g/21", "a/g/1", "b/g/1", "b/g/1", "a/k/1"}
+	balanced := map[string]int{}
+	for name, row := range Named(front, nil) {
+		if of, found := strings.CutSuffix(name, "/balanced"); found {
+			balanced[of] = row
+		}
+	}
+	if want := map[string]int{"a/g": 1, "a/k/1": 5, "b/g/1": balanced["b/g/1"]}; !maps.Equal(balanced, want) {
+		t.Errorf("%v, want %v", balanced, want)
 	}
 }

@@ -49,12 +49,12 @@ func Write(path string, t *table.Table, prefer Preference, meta map[string]strin
 	})
 }
 
-// name is by what a pick is asked for: CASE/balanced for the balanced one of a case, and SETTING/preferred,
-// SETTING/knee and SETTING/best-MEASURE, with a dash for each space, without the setting where there is only one.
+// name is by what a pick is asked for: CASE/balanced for the balanced one of a case (without the seed where a job has several), and
+// SETTING/preferred, SETTING/knee and SETTING/best-MEASURE, with a dash for each space, without the setting where there is only one.
 func (p *Pick) name(t *table.Table, why string) string {
 	name, within := strings.ReplaceAll(why, " ", "-"), p.Setting
-	if of := t.Index("case"); why == "balanced" && of >= 0 {
-		within = t.Series[of].Texts[p.Row]
+	if why == "balanced" {
+		within = p.of
 	}
 	if within != "" {
 		name = within + "/" + name

@@ -23,6 +23,10 @@ const (
 	// Common practice, no source.
 	againPct         = 3.0
 	agreementSamples = 16384
+
+	// leastSeeds is how many seeds it takes to call a front settled. A part of it that half of all searches miss is missed by two seeds
+	// in one case of four.
+	leastSeeds = 3
 )
 
 // agreements compares the searches of a front that differ in their seed only, by their names.
@@ -134,37 +138,33 @@ func (t *caseTrust) agree(a agreement) {
 	if at := strings.Index(t.Verdict, "the last"); at >= 0 {
 		growth = strings.TrimSuffix(t.Verdict[at:], more)
 	}
+	adds := fmt.Sprintf("another seed adds %s %% to this front", percent(a.Adds))
 	switch {
 	case a.Others == 0 && t.Settled:
 		t.Verdict = "no longer growing: " + growth + "; whether it has missed a part of the front, another seed would tell"
 	case a.Others == 0:
 	case a.again() >= againPct:
-		t.Verdict = fmt.Sprintf("not settled: %s (%s)", a.inWords(t.Evaluations), growth)
+		t.Verdict = fmt.Sprintf("not settled: %s, and twice the evaluations are likely to bring it %s (%s)", adds, a.twice(t.Evaluations), growth)
 		t.Settled = false
+	case t.Settled && a.Others+1 < leastSeeds:
+		t.Verdict = fmt.Sprintf("no longer growing: %s; %s. What one search in two misses, both miss in one case of 4: with a third seed the page would tell whether it has settled", growth, adds)
 	case t.Settled:
-		t.Verdict += "; " + a.inWords(t.Evaluations)
+		t.Verdict += fmt.Sprintf("; %s, and as many seeds again, or twice the evaluations, are likely to bring all %d together up to %s %%. What one search in two misses, all %d miss in one case of %.0f",
+			adds, a.Others+1, percent(mostOfAgain*a.again()), a.Others+1, math.Exp2(float64(a.Others+1)))
 	default:
-		t.Verdict = fmt.Sprintf("%s; %s%s", strings.TrimSuffix(t.Verdict, more), a.inWords(t.Evaluations), more)
+		t.Verdict = fmt.Sprintf("%s; %s, and twice the evaluations are likely to bring it %s%s", strings.TrimSuffix(t.Verdict, more), adds, a.twice(t.Evaluations), more)
 	}
 }
 
-// inWords says what seeds have added and what more of them, or a larger budget, are likely to bring.
-func (a agreement) inWords(evaluations int) string {
-	least, most := a.likely(evaluations)
-	all := "both"
-	if a.Others > 1 {
-		all = fmt.Sprintf("all %d", a.Others+1)
-	}
-	return fmt.Sprintf("another seed adds %s %% to this front; %s together are likely to gain %s to %s %% by as many seeds again or twice the evaluations",
-		percent(a.Adds), all, percent(least), percent(most))
-}
+// mostOfAgain is how many times what again tells the fronts of searches that no longer grew have gained at most, by as many seeds again
+// or twice the evaluations (jobs/docs/measured.md, "Whether a search has converged").
+const mostOfAgain = 1.75
 
-// likely is what all seeds together gain by as many again or by twice the evaluations, in % of their volume, from the least to the most.
-// The factors are those of girder and arm of the demo (jobs/docs/measured.md, "Whether a search has converged").
-func (a agreement) likely(evaluations int) (least, most float64) {
-	least, most = 0.2, 1.5
+// twice is what twice the evaluations are likely to bring a front, as multiples of what another seed adds to it: what was measured on forks
+// lies within them (jobs/docs/measured.md, "Whether a search has converged").
+func (a agreement) twice(evaluations int) string {
 	if evaluations < 24000 {
-		least, most = 0.5, 4
+		return fmt.Sprintf("%s to %s %%", percent(1.5*a.Adds), percent(8*a.Adds))
 	}
-	return least * a.again(), most * a.again()
+	return fmt.Sprintf("up to %s %%", percent(2*a.Adds))
 }

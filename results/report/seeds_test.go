@@ -112,11 +112,12 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 		begins, says  string
 	}{
 		{true, true, agreement{}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed would tell"},
-		{true, true, agreement{1, 1.5, 2.4}, "settled: ", "another seed adds 1.5 % to this front; both together are likely to gain 0.24 to 1.8 %"},
-		{true, true, agreement{3, 6, 5.6}, "settled: ", "another seed adds 6 % to this front; all 4 together are likely to gain 0.56 to 4.2 %"},
+		{true, true, agreement{1, 1.5, 2.4}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed adds 1.5 % to this front. What one search in two misses, both miss in one case of 4"},
+		{true, true, agreement{2, 2.5, 3}, "settled: ", "another seed adds 2.5 % to this front, and as many seeds again, or twice the evaluations, are likely to bring all 3 together up to 2.6 %. What one search in two misses, all 3 miss in one case of 8"},
+		{true, true, agreement{3, 6, 5.6}, "settled: ", "bring all 4 together up to 4.9 %"},
 		{true, false, agreement{3, 6, 6.4}, "not settled: another seed adds 6 %", "(the last fifth of the evaluations added 0.4 % of hypervolume)"},
-		{true, false, agreement{2, 8, 12}, "not settled: another seed adds 8 %", "all 3 together are likely to gain 1.2 to 9 %"},
-		{false, false, agreement{1, 1.5, 2.4}, "still growing: the last fifth of the evaluations added 10 %", "; another seed adds 1.5 %"},
+		{true, false, agreement{2, 8, 12}, "not settled: another seed adds 8 %", "twice the evaluations are likely to bring it up to 16 % ("},
+		{false, false, agreement{1, 1.5, 2.4}, "still growing: the last fifth of the evaluations added 10 %", "another seed adds 1.5 % to this front, and twice the evaluations are likely to bring it up to 3 %; give"},
 		{false, false, agreement{1, 20, 20}, "not settled: another seed adds 20 %", "(the last fifth of the evaluations added 10 % of hypervolume)"},
 	} {
 		c := caseTrust{Evaluations: 24000}
@@ -129,10 +130,9 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 }
 
 // Short searches have more to come than long ones.
-func TestShortSearchesHaveMoreToCome(t *testing.T) {
+func TestTwiceTheEvaluationsBringMoreToShortSearches(t *testing.T) {
 	a := agreement{1, 4, 6}
-	least, most := a.likely(23999)
-	if from, to := a.likely(24000); from >= least || to >= most || from >= to {
-		t.Errorf("%g to %g and %g to %g", least, most, from, to)
+	if short, long := a.twice(23999), a.twice(24000); short != "6 to 32 %" || long != "up to 8 %" {
+		t.Errorf("%s and %s", short, long)
 	}
 }

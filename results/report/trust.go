@@ -46,7 +46,7 @@ func trust(run *record.Run, history, front *table.Table) []caseTrust {
 			Seconds:     fmt.Sprintf("%.3g s", c.Seconds), Verdict: "no history", Found: c.Feasible > 0, Violated: strings.ReplaceAll(c.MostViolated(3), " %", "\u00a0%"),
 		}
 		if c.Known > c.Front && c.CoveredPct > 0 {
-			t.Chosen = fmt.Sprintf("of %d, %s %% of their volume", c.Known, percent(c.CoveredPct))
+			t.Chosen = fmt.Sprintf("of %d found, with %s %% of their volume", c.Known, percent(c.CoveredPct))
 		}
 		if c.Evaluations > 0 {
 			t.Feasible = fmt.Sprintf("%.3g %%", 100*float64(c.Feasible)/float64(c.Evaluations))
