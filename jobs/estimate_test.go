@@ -10,7 +10,6 @@ import (
 	"testing"
 	"time"
 
-	"forkfront/jobs/examples"
 	"forkfront/jobs/process"
 	"forkfront/jobs/run"
 )
@@ -23,12 +22,12 @@ func manySeeds(t *testing.T, seeds int, change ...string) string {
 		list[i] = fmt.Sprint(i + 1)
 	}
 	change = append(change, "seeds: [1]", "seeds: ["+strings.Join(list, ", ")+"]", "budget: {", "budget: {max_cases: 5000, ")
-	return jobFile(t, strings.NewReplacer(change...).Replace(string(examples.Demo())))
+	return jobFile(t, strings.NewReplacer(change...).Replace(plainDemo()))
 }
 
 // A sweep of thousands is told of in a page, and in seconds: cases that differ in their seed are tried once.
 func TestASweepOfThousandsIsCheckedInSeconds(t *testing.T) {
-	path, began := manySeeds(t, 2000, "evaluations: 600000", "evaluations: 4"), time.Now()
+	path, began := manySeeds(t, 2000, "evaluations: 200000", "evaluations: 4"), time.Now()
 	code, out, said := command(t, "check", path)
 	if took := time.Since(began); took > 30*time.Second { // a trial a case would take 200
 		t.Errorf("took %s", took)
@@ -80,7 +79,7 @@ func estimated(t *testing.T, path string) (took time.Duration, megabytes int) {
 
 // Whatever the budget, a case takes some time: thousands of tiny ones are no matter of a second.
 func TestTheEstimateCountsCases(t *testing.T) {
-	if took, _ := estimated(t, manySeeds(t, 2000, "evaluations: 600000", "evaluations: 4")); took < 4000*run.TimeOfCase || took > time.Minute {
+	if took, _ := estimated(t, manySeeds(t, 2000, "evaluations: 200000", "evaluations: 4")); took < 4000*run.TimeOfCase || took > time.Minute {
 		t.Errorf("about %s", took)
 	}
 }
@@ -94,7 +93,7 @@ func TestTheEstimateOfWallTime(t *testing.T) {
 		"{total_wall: 120s, evaluations: 900000000}": 2 * time.Minute,
 		"{max_wall: 120s}":                           4 * time.Minute / time.Duration(lanes),
 	} {
-		text := strings.Replace(string(examples.Demo()), "{evaluations: 600000}", budget, 1)
+		text := strings.Replace(plainDemo(), "{evaluations: 200000}", budget, 1)
 		if took, _ := estimated(t, jobFile(t, text)); took < want || took > want+5*time.Second {
 			t.Errorf("%s: about %s, want %s and what it takes to write", budget, took, want)
 		}

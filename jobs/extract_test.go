@@ -14,7 +14,6 @@ import (
 	"testing"
 
 	"forkfront/jobs/cases"
-	"forkfront/jobs/examples"
 	"forkfront/jobs/files"
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/forks"
@@ -393,7 +392,7 @@ func TestConceptsSurviveAsFiles(t *testing.T) {
 // What a case has decided on its shafts goes along with a candidate: one that lies elsewhere within the
 // bounds would decide otherwise.
 func TestDeclaredShaftsAreInherited(t *testing.T) {
-	job, _, err := files.ReadJob("demo", strings.NewReader(string(examples.Demo())))
+	job, _, err := files.ReadJob("demo", strings.NewReader(plainDemo()))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -92,7 +92,7 @@ func TestLanesAreChosenByTheSearch(t *testing.T) {
 // With lanes: chosen, enumerated linkages have a variable for each body with several lanes, and pass as a state.
 func TestTopologiesWithLanes(t *testing.T) {
 	t.Parallel()
-	demo := fileText(t, "examples/demo.yaml")
+	demo := plainDemo()
 	begin, end := strings.Index(demo, "mechanisms:\n"), strings.Index(demo, "objectives:\n")
 	job, _, err := files.ReadJob("lanes.yaml", strings.NewReader(demo[:begin]+"topologies: {bodies: 4, lanes: chosen}\n"+demo[end:]))
 	if err != nil {

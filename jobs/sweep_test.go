@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"forkfront/jobs/cases"
-	"forkfront/jobs/examples"
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
 	"forkfront/jobs/score"
@@ -29,7 +28,7 @@ func readText(t *testing.T, text string) *files.JobFile {
 
 // Swept lists make cases; the others stay a choice of the search.
 func TestASweepMakesItsCases(t *testing.T) {
-	text := strings.Replace(string(examples.Demo()), "seeds: [1]", "seeds: [1, 2]\nsweep: [shocks, materials]\nmaterials: [7075-T6, 4130]", 1)
+	text := strings.Replace(plainDemo(), "seeds: [1]", "seeds: [1, 2]\nsweep: [shocks, materials]\nmaterials: [7075-T6, 4130]", 1)
 	job := readText(t, text)
 	listed := cases.Cases(job)
 	if n, of := job.Size(); n != 2*2*4*2 || len(listed) != n {
@@ -45,7 +44,7 @@ func TestASweepMakesItsCases(t *testing.T) {
 			t.Errorf("%s still chooses", c.Name)
 		}
 	}
-	if plain := cases.Cases(readText(t, string(examples.Demo()))); plain[0].Variable("shock") < 0 {
+	if plain := cases.Cases(readText(t, plainDemo())); plain[0].Variable("shock") < 0 {
 		t.Error("without a sweep the shock is a variable")
 	}
 }
@@ -76,7 +75,7 @@ func TestCaseDoesNotDependOnTheOthers(t *testing.T) {
 }
 
 func TestASweepPastItsLimitIsRefused(t *testing.T) {
-	text := strings.Replace(string(examples.Demo()), "budget: {", "sweep: [shocks]\nbudget: {max_cases: 7, ", 1)
+	text := strings.Replace(plainDemo(), "budget: {", "sweep: [shocks]\nbudget: {max_cases: 7, ", 1)
 	path := filepath.Join(t.TempDir(), "job.yaml")
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
@@ -89,7 +88,7 @@ func TestASweepPastItsLimitIsRefused(t *testing.T) {
 }
 
 func TestABudgetForAllIsSharedEqually(t *testing.T) {
-	job := readText(t, strings.Replace(string(examples.Demo()), "budget: {", "budget: {total_evaluations: 4001, total_wall: 10s, ", 1))
+	job := readText(t, strings.Replace(plainDemo(), "budget: {", "budget: {total_evaluations: 4001, total_wall: 10s, ", 1))
 	if n := job.Budget.CaseEvaluations(2); n != 2000 {
 		t.Errorf("%d evaluations a case", n)
 	}
@@ -99,8 +98,8 @@ func TestABudgetForAllIsSharedEqually(t *testing.T) {
 	if d := job.Budget.CaseWall(2, 8); d != 10*time.Second {
 		t.Errorf("%s a case, side by side", d)
 	}
-	plain := readText(t, string(examples.Demo()))
-	if n := plain.Budget.CaseEvaluations(2); n != 600000 || plain.Budget.CaseWall(2, 1) != 0 {
+	plain := readText(t, plainDemo())
+	if n := plain.Budget.CaseEvaluations(2); n != 200000 || plain.Budget.CaseWall(2, 1) != 0 {
 		t.Errorf("%d evaluations a case without a budget for all", n)
 	}
 }
@@ -215,9 +214,9 @@ func TestExtractedConceptKeepsItsChoices(t *testing.T) {
 
 // A single package in the list is as good as a package; it adds nothing to the cases' names.
 func TestOnePackageIsNoSweep(t *testing.T) {
-	text := strings.Replace(string(examples.Demo()), "package:\n  tyre_width_mm", "packages:\n  - name: bare\n    tyre_width_mm", 1)
+	text := strings.Replace(plainDemo(), "package:\n  tyre_width_mm", "packages:\n  - name: bare\n    tyre_width_mm", 1)
 	text = strings.NewReplacer("\n  hub_width_mm", "\n    hub_width_mm", "\n  lock_deg", "\n    lock_deg", "\n  head_tube", "\n    head_tube", "\n  down_tube", "\n    down_tube").Replace(text)
-	listed, plain := cases.Cases(readText(t, text)), cases.Cases(readText(t, string(examples.Demo())))
+	listed, plain := cases.Cases(readText(t, text)), cases.Cases(readText(t, plainDemo()))
 	for i := range plain {
 		if listed[i].Name != plain[i].Name || listed[i].SearchSeed() != plain[i].SearchSeed() || listed[i].Package != "bare" {
 			t.Errorf("%s became %s in package %q", plain[i].Name, listed[i].Name, listed[i].Package)

@@ -140,7 +140,7 @@ func TestAJobOfATopologyRuns(t *testing.T) {
 // packed and checked again. Beside others, all have names of their own, and codes name mechanisms too.
 func TestAJobWithTopologies(t *testing.T) {
 	t.Parallel()
-	demo := fileText(t, "examples/demo.yaml")
+	demo := plainDemo()
 	text := strings.Replace(demo, "mechanisms:\n", "topologies: {bodies: 4, arrangements: [high, low, trailing]}\nmechanisms:\n", 1)
 	text = strings.Replace(text, "mechanism: girder", "mechanism: c2-c1-1l-2l+c1", 1)
 	text = strings.NewReplacer("lower_rear:", "crown_link_1:", "lower_front:", "link_1_leg:", "upper_rear:", "crown_link_2:", "upper_front:", "link_2_leg:",
@@ -174,7 +174,7 @@ func TestAJobWithTopologies(t *testing.T) {
 // some find forks that satisfy the demo's constraints; the page topologies.md has a longer search.
 func TestFourBodyLinkagesAreFound(t *testing.T) {
 	t.Parallel()
-	demo := fileText(t, "examples/demo.yaml")
+	demo := plainDemo()
 	begin, end := strings.Index(demo, "mechanisms:\n"), strings.Index(demo, "objectives:\n")
 	job, _, err := files.ReadJob("four.yaml", strings.NewReader(demo[:begin]+"topologies: {bodies: 4}\n"+demo[end:]))
 	if err != nil {

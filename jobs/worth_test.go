@@ -1,16 +1,15 @@
 package jobs
 
 import (
-	"bytes"
 	"context"
 	"flag"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
 	"forkfront/jobs/cases"
-	"forkfront/jobs/examples"
 	"forkfront/jobs/files"
 	"forkfront/jobs/run"
 	"forkfront/optimize"
@@ -39,7 +38,7 @@ func TestWorthOfTheSearch(t *testing.T) {
 	if *worth == 0 {
 		t.Skip("measured only when asked for: go test ./jobs -run Worth -worth 7 -v")
 	}
-	job, _, err := files.ReadJob("demo", bytes.NewReader(examples.Demo()))
+	job, _, err := files.ReadJob("demo", strings.NewReader(plainDemo()))
 	if err != nil {
 		t.Fatal(err)
 	}
