@@ -40,7 +40,7 @@ func TestSeedsFitTheirColumn(t *testing.T) {
 	}
 	for _, seed := range []string{"9223372036854775808", "18446744073709551615", "18446744073709551616"} { // 2^63, 2^64 − 1, 2^64
 		path := seeded(t, seed)
-		says(t, want(t, process.Input, "check", path), "job.yaml:80:9: seeds[0]: "+seed+"; expected a whole number from 0 to 2^63 − 1")
+		says(t, want(t, process.Input, "check", path), "job.yaml:81:9: seeds[0]: "+seed+"; expected a whole number from 0 to 2^63 − 1")
 		if schema.Validate(loosely(t, path)) == nil {
 			t.Errorf("the schema takes the seed %s", seed)
 		}

@@ -13,6 +13,7 @@ import (
 
 // agreement is what the fronts of searches that differ in nothing but their seed say about each other.
 type agreement struct {
+	kind   string  // what these searches have in common: their name without the seed
 	Others int     // searches compared with
 	Adds   float64 // by how much one of them enlarges the front, on average, in % of its volume
 	Alone  float64 // what only one front dominates, of all of these searches, in % of what all dominate together
@@ -57,6 +58,7 @@ func agreements(front *table.Table) map[string]agreement {
 			continue
 		}
 		for k, a := range compareSeeds(front, columns, searches[kind]) {
+			a.kind = kind
 			all[front.Series[name].Texts[searches[kind][k][0]]] = a
 		}
 	}
@@ -132,7 +134,9 @@ func (a agreement) again() float64 { return a.Alone / 2 }
 
 // agree adds to a verdict on growth what other seeds say. A search commits to the basins that it finds first, and then stops
 // growing whether or not these are all; so growth by itself shows only that it has not settled.
-func (t *caseTrust) agree(a agreement) {
+//
+// othersGrow tells that another seed's front still grew.
+func (t *caseTrust) agree(a agreement, othersGrow bool) {
 	const more = "; give it a larger budget"
 	growth := ""
 	if at := strings.Index(t.Verdict, "the last"); at >= 0 {
@@ -145,6 +149,9 @@ func (t *caseTrust) agree(a agreement) {
 	case a.Others == 0:
 	case a.again() >= againPct:
 		t.Verdict = fmt.Sprintf("not settled: %s, and twice the evaluations are likely to bring it %s (%s)", adds, a.twice(t.Evaluations), growth)
+		t.Settled = false
+	case t.Settled && othersGrow:
+		t.Verdict = fmt.Sprintf("not settled: another seed's front still grows, and adds %s %% to this one, on average over all; give it a larger budget (%s)", percent(a.Adds), growth)
 		t.Settled = false
 	case t.Settled && a.Others+1 < leastSeeds:
 		t.Verdict = fmt.Sprintf("no longer growing: %s; %s. What one search in two misses, both miss in one case of 4: with a third seed the page would tell whether it has settled", growth, adds)

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"forkfront/optimize/volume"
+	"forkfront/results/record"
 	"forkfront/results/table"
 )
 
@@ -112,17 +113,18 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 		begins, says  string
 	}{
 		{true, true, agreement{}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed would tell"},
-		{true, true, agreement{1, 1.5, 2.4}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed adds 1.5 % to this front. What one search in two misses, both miss in one case of 4"},
-		{true, true, agreement{2, 2.5, 3}, "settled: ", "another seed adds 2.5 % to this front, and as many seeds again, or twice the evaluations, are likely to bring all 3 together up to 2.6 %. What one search in two misses, all 3 miss in one case of 8"},
-		{true, true, agreement{3, 6, 5.6}, "settled: ", "bring all 4 together up to 4.9 %"},
-		{true, false, agreement{3, 6, 6.4}, "not settled: another seed adds 6 %", "(the last fifth of the evaluations added 0.4 % of hypervolume)"},
-		{true, false, agreement{2, 8, 12}, "not settled: another seed adds 8 %", "twice the evaluations are likely to bring it up to 16 % ("},
-		{false, false, agreement{1, 1.5, 2.4}, "still growing: the last fifth of the evaluations added 10 %", "another seed adds 1.5 % to this front, and twice the evaluations are likely to bring it up to 3 %; give"},
-		{false, false, agreement{1, 20, 20}, "not settled: another seed adds 20 %", "(the last fifth of the evaluations added 10 % of hypervolume)"},
+		{true, true, agreement{"", 1, 1.5, 2.4}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed adds 1.5 % to this front. What one search in two misses, both miss in one case of 4"},
+		{true, true, agreement{"", 2, 2.5, 3}, "settled: ", "another seed adds 2.5 % to this front, and as many seeds again, or twice the evaluations, are likely to bring all 3 together up to 2.6 %. What one search in two misses, all 3 miss in one case of 8"},
+		{true, true, agreement{"", 3, 6, 5.6}, "settled: ", "bring all 4 together up to 4.9 %"},
+		{true, false, agreement{"", 2, 2.5, 3}, "not settled: another seed's front still grows", "adds 2.5 % to this one"},
+		{true, false, agreement{"", 3, 6, 6.4}, "not settled: another seed adds 6 %", "(the last fifth of the evaluations added 0.4 % of hypervolume)"},
+		{true, false, agreement{"", 2, 8, 12}, "not settled: another seed adds 8 %", "twice the evaluations are likely to bring it up to 16 % ("},
+		{false, false, agreement{"", 1, 1.5, 2.4}, "still growing: the last fifth of the evaluations added 10 %", "another seed adds 1.5 % to this front, and twice the evaluations are likely to bring it up to 3 %; give"},
+		{false, false, agreement{"", 1, 20, 20}, "not settled: another seed adds 20 %", "(the last fifth of the evaluations added 10 % of hypervolume)"},
 	} {
 		c := caseTrust{Evaluations: 24000}
 		c.converged(steps[x.flat])
-		c.agree(x.others)
+		c.agree(x.others, x.begins == "not settled: another seed's front still grows")
 		if c.Settled != x.settled || !strings.HasPrefix(c.Verdict, x.begins) || !strings.Contains(c.Verdict, x.says) {
 			t.Errorf("%+v: %t, %q", x, c.Settled, c.Verdict)
 		}
@@ -131,8 +133,39 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 
 // Short searches have more to come than long ones.
 func TestTwiceTheEvaluationsBringMoreToShortSearches(t *testing.T) {
-	a := agreement{1, 4, 6}
+	a := agreement{"", 1, 4, 6}
 	if short, long := a.twice(23999), a.twice(24000); short != "6 to 32 %" || long != "up to 8 %" {
 		t.Errorf("%s and %s", short, long)
+	}
+}
+
+// Three seeds that agree have settled, unless one of them still grows.
+func TestASeedThatGrowsKeepsTheOthersFromSettling(t *testing.T) {
+	for _, last := range []float64{0.498, 0.45} { // after four fifths of the third search
+		var cases []string
+		var seeds []int64
+		var points [][2]float64
+		run := &record.Run{}
+		history := &table.Table{Columns: []table.Column{{Name: "case", Kind: table.Text}, {Name: "evaluations", Kind: table.Int}, {Name: "hypervolume", Kind: table.Float, Optional: true}}, Series: make([]table.Series, 3)}
+		for seed := range int64(3) {
+			name := fmt.Sprintf("x/%d", seed)
+			cases, seeds, points = append(cases, name, name), append(seeds, seed, seed), append(points, [2]float64{0, 1}, [2]float64{1, 0})
+			run.Cases = append(run.Cases, record.Case{Name: name, Evaluations: 48000, Feasible: 9, Front: 2, Known: 50, CoveredPct: 90})
+			at := 0.498
+			if seed == 2 {
+				at = last
+			}
+			for k, v := range []float64{at, 0.5} {
+				history.Rows++
+				history.Series[0].Texts = append(history.Series[0].Texts, name)
+				history.Series[1].Ints = append(history.Series[1].Ints, int64(38400+9600*k))
+				history.Series[2].Floats, history.Series[2].Nulls = append(history.Series[2].Floats, v), append(history.Series[2].Nulls, false)
+			}
+		}
+		for _, c := range trust(run, history, seedsFront(cases, seeds, points)) {
+			if c.Settled != (last == 0.498) || c.Chosen != "of 50 found, with 90 % of their volume" {
+				t.Errorf("%g, %s: %t, %q, %q", last, c.Name, c.Settled, c.Verdict, c.Chosen)
+			}
+		}
 	}
 }

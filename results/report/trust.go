@@ -39,6 +39,12 @@ func trust(run *record.Run, history, front *table.Table) []caseTrust {
 	}
 	var all []caseTrust
 	growth, seeds := growthOf(history), agreements(front)
+	growing := map[string]bool{} // searches of which one seed at least still grew
+	for name, a := range seeds {
+		if grown, known := lastFifthPct(growth[name]); known && grown >= settledPct {
+			growing[a.kind] = true
+		}
+	}
 	for _, c := range run.Cases {
 		t := caseTrust{
 			Name: c.Name, Evaluations: c.Evaluations, Kept: c.Front, Stop: c.Stop, Feasible: "–",
@@ -56,7 +62,8 @@ func trust(run *record.Run, history, front *table.Table) []caseTrust {
 			t.Verdict, t.Violated, t.Failures = c.Impasse(), "", c.Failures()
 		} else if history != nil {
 			if t.converged(growth[c.Name]); t.Chart != "" {
-				t.agree(seeds[c.Name])
+				a := seeds[c.Name]
+				t.agree(a, growing[a.kind])
 			}
 		}
 		if t.Found && c.Front == 0 && len(c.Dropped) > 0 {
@@ -112,11 +119,10 @@ func growthOf(history *table.Table) map[string][]step {
 	return all
 }
 
-// converged says how much the front still grew in the last fifth of the evaluations.
-func (t *caseTrust) converged(steps []step) {
+// lastFifthPct is how much the front grew in the last fifth of the evaluations, in % of its last volume; not known where it has none.
+func lastFifthPct(steps []step) (grown float64, known bool) {
 	if len(steps) == 0 || !(steps[len(steps)-1].volume > 0) {
-		t.Verdict = "nothing feasible found: no fork within its bounds and limits works, or it needs a larger budget"
-		return
+		return 0, false
 	}
 	last := steps[len(steps)-1]
 	before := steps[0].volume
@@ -125,10 +131,19 @@ func (t *caseTrust) converged(steps []step) {
 			before = s.volume
 		}
 	}
-	grown := 100 * (last.volume - before) / last.volume
-	t.Settled = math.Abs(grown) < settledPct
+	return math.Abs(100 * (last.volume - before) / last.volume), true
+}
+
+// converged says how much the front still grew in the last fifth of the evaluations.
+func (t *caseTrust) converged(steps []step) {
+	grown, known := lastFifthPct(steps)
+	if !known {
+		t.Verdict = "nothing feasible found: no fork within its bounds and limits works, or it needs a larger budget"
+		return
+	}
+	t.Settled = grown < settledPct
 	if t.Settled {
-		t.Verdict = fmt.Sprintf("settled: the last fifth of the evaluations added %s %% of hypervolume", percent(math.Abs(grown)))
+		t.Verdict = fmt.Sprintf("settled: the last fifth of the evaluations added %s %% of hypervolume", percent(grown))
 	} else {
 		t.Verdict = fmt.Sprintf("still growing: the last fifth of the evaluations added %s %% of hypervolume; give it a larger budget", percent(grown))
 	}
