@@ -129,7 +129,8 @@ func alonePct(samples *volume.Samples, covers [][]uint64) float64 {
 // again is what as many seeds again are likely to add to all fronts together, in % of their volume. Of n searches that nothing tells apart the
 // last one has added, on average over which is the last, an n-th of what only one has found, and one more is expected to add no more than that
 // (Good, Biometrika 40 (1953) 237, for species; from memory). As each adds less than the one before, n more do not add n times as much but
-// on forks about half of it (jobs/docs/measured.md, "Whether a search has converged").
+// on forks about half of it, and twice the evaluations of fronts that no longer grow from nothing to twice that (jobs/docs/measured.md, "Whether a
+// search has converged").
 func (a agreement) again() float64 { return a.Alone / 2 }
 
 // agree adds to a verdict on growth what other seeds say. A search commits to the basins that it finds first, and then stops
@@ -156,16 +157,12 @@ func (t *caseTrust) agree(a agreement, othersGrow bool) {
 	case t.Settled && a.Others+1 < leastSeeds:
 		t.Verdict = fmt.Sprintf("no longer growing: %s; %s. What one search in two misses, both miss in one case of 4: with a third seed the page would tell whether it has settled", growth, adds)
 	case t.Settled:
-		t.Verdict += fmt.Sprintf("; %s, and as many seeds again, or twice the evaluations, are likely to bring all %d together up to %s %%. What one search in two misses, all %d miss in one case of %.0f",
-			adds, a.Others+1, percent(mostOfAgain*a.again()), a.Others+1, math.Exp2(float64(a.Others+1)))
+		t.Verdict += fmt.Sprintf("; %s, and as many seeds again, or twice the evaluations, are likely to bring all %d together about %s %%, and not more than twice that. What one search in two misses, all %d miss in one case of %.0f",
+			adds, a.Others+1, percent(a.again()), a.Others+1, math.Exp2(float64(a.Others+1)))
 	default:
 		t.Verdict = fmt.Sprintf("%s; %s, and twice the evaluations are likely to bring it %s%s", strings.TrimSuffix(t.Verdict, more), adds, a.twice(t.Evaluations), more)
 	}
 }
-
-// mostOfAgain is how many times what again tells the fronts of searches that no longer grew have gained at most, by as many seeds again
-// or twice the evaluations (jobs/docs/measured.md, "Whether a search has converged").
-const mostOfAgain = 1.75
 
 // twice is what twice the evaluations are likely to bring a front, as multiples of what another seed adds to it: what was measured on forks
 // lies within them (jobs/docs/measured.md, "Whether a search has converged").

@@ -114,8 +114,8 @@ func TestVerdictFollowsOtherSeeds(t *testing.T) {
 	}{
 		{true, true, agreement{}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed would tell"},
 		{true, true, agreement{"", 1, 1.5, 2.4}, "no longer growing: the last fifth of the evaluations added 0.4 %", "another seed adds 1.5 % to this front. What one search in two misses, both miss in one case of 4"},
-		{true, true, agreement{"", 2, 2.5, 3}, "settled: ", "another seed adds 2.5 % to this front, and as many seeds again, or twice the evaluations, are likely to bring all 3 together up to 2.6 %. What one search in two misses, all 3 miss in one case of 8"},
-		{true, true, agreement{"", 3, 6, 5.6}, "settled: ", "bring all 4 together up to 4.9 %"},
+		{true, true, agreement{"", 2, 2.5, 3}, "settled: ", "another seed adds 2.5 % to this front, and as many seeds again, or twice the evaluations, are likely to bring all 3 together about 1.5 %, and not more than twice that. What one search in two misses, all 3 miss in one case of 8"},
+		{true, true, agreement{"", 3, 6, 5.6}, "settled: ", "bring all 4 together about 2.8 %"},
 		{true, false, agreement{"", 2, 2.5, 3}, "not settled: another seed's front still grows", "adds 2.5 % to this one"},
 		{true, false, agreement{"", 3, 6, 6.4}, "not settled: another seed adds 6 %", "(the last fifth of the evaluations added 0.4 % of hypervolume)"},
 		{true, false, agreement{"", 2, 8, 12}, "not settled: another seed adds 8 %", "twice the evaluations are likely to bring it up to 16 % ("},
