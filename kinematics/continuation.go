@@ -28,11 +28,13 @@ type continuation struct {
 	curved  []float64 // by unknown and unknown: Γ F″, see certainty.go
 	sums    []float64 // by unknown: Γ F″ for a step of the weights
 	kept    []float64
+	tired   bool // reach gave up after mostSteps
 }
 
 const (
-	leastStep    = 1e-9 // mm of travel: a dead point is not much further than the steps are short
-	certainShare = 0.48 // of K η, at most ½
+	leastStep    = 1e-9  // mm of travel: a dead point is not much further than the steps are short
+	mostSteps    = 50000 // from one sample to the next: where two pivots of a link coincide but for rounding, steps are a nanometre long all the way
+	certainShare = 0.48  // of K η, at most ½
 	corrections  = 12
 	settled      = 1e-8  // of a step: the correction after it is lost in rounding
 	sameFactors  = 1e-10 // of a step: the equations factored before it serve after it, and rates by them are off by that share
@@ -82,9 +84,14 @@ func (c *continuation) stand() bool {
 }
 
 // reach goes to a travel, the equations factored where it stands and the rates known. It is false where
-// the motion ends before, and then stands as near to the end as leastStep tells.
+// the motion ends before, and then stands as near to the end as leastStep tells, or where it is tired: so
+// close to dead points all along that it got no further in mostSteps.
 func (c *continuation) reach(travel float64) bool {
-	for c.travel != travel {
+	c.tired = false
+	for steps := 0; c.travel != travel; steps++ {
+		if c.tired = steps == mostSteps; c.tired {
+			return false
+		}
 		left := travel - c.travel
 		if math.Abs(travel-c.from) <= c.certain && c.step(left, travel) {
 			return true

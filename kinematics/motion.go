@@ -56,7 +56,10 @@ func (mo *Motion) walk(travelMM float64, samples int, reason string) {
 	for i := range samples {
 		travel := step * float64(i)
 		if !mo.path.reach(travel) {
-			mo.ReachedMM, mo.Fault = min(mo.path.end(), travelMM), mo.stopped()
+			if mo.ReachedMM = mo.path.travel; !mo.path.tired {
+				mo.ReachedMM = min(mo.path.end(), travelMM)
+			}
+			mo.Fault = mo.stopped()
 			return
 		}
 		mo.readCourse(&mo.States[i], false)
