@@ -94,26 +94,28 @@ func describe(j *files.JobFile, env *process.Env, all []*cases.Case) {
 	tellCases(j, env.Out, all)
 }
 
-// listed is how many cases are listed one by one.
+// listed is how many cases are listed one by one, and how many mechanisms are described: a job may search hundreds of linkages.
 const listed = 20
 
 // tellCases lists cases, with the solution of each mechanism at its first case. After the first few, a case is listed
 // only if it has something to report that no case before it had.
 func tellCases(j *files.JobFile, w io.Writer, all []*cases.Case) {
 	told := map[string]bool{"": true}
-	more, last := 0, ""
+	described, more, last := 0, 0, ""
 	for i, c := range all {
 		var exempt, moves strings.Builder
 		tellExempt(j, &exempt, c)
 		for _, line := range slices.Concat(c.Mechanism.Structure(), c.Mechanism.Solution()) {
 			fmt.Fprintf(&moves, "  %s\n", line)
 		}
-		if i >= listed && told[exempt.String()] && told[moves.String()] {
+		known := told[moves.String()] || described == listed
+		if i >= listed && told[exempt.String()] && known {
 			more, last = more+1, c.Name
 			continue
 		}
 		fmt.Fprintf(w, "%s: %s, %s, %s\n%s", c.Name, words.Counted(len(c.Free), "variable"), words.Counted(len(c.Goals), "objective"), words.Counted(len(c.Limits), "constraint"), &exempt)
-		if !told[moves.String()] {
+		if !known {
+			described++
 			fmt.Fprint(w, &moves)
 		}
 		told[exempt.String()], told[moves.String()] = true, true
