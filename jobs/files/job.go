@@ -25,7 +25,7 @@ type JobFile struct {
 	Objectives    []JobObjective      `yaml:"objectives" jsonschema:"required,minItems=1" jsonschema_description:"measures to minimize, to maximize or to bring into a band"`
 	Constraints   []JobConstraint     `yaml:"constraints" jsonschema_description:"limits on measures; measures not listed keep their default limits, see jobs/docs/constraints.md"`
 	Budget        Budget              `yaml:"budget" jsonschema:"required" jsonschema_description:"when the search of a case ends: at the first limit reached"`
-	Race          *RaceSection        `yaml:"race" json:",omitempty" jsonschema_description:"cases race for total_evaluations: after each round that half goes on whose fronts cover most together; see jobs/docs/which-linkage.md"`
+	Race          *RaceSection        `yaml:"race" json:",omitempty" jsonschema_description:"cases race for total_evaluations: after each round those go on whose fronts cover most together, half of all or fewer; see jobs/docs/which-linkage.md"`
 	GradientShare float64             `yaml:"gradient_share" jsonschema:"minimum=0,maximum=1" default:"0.2" jsonschema_description:"share of the evaluations spent on the gradient stage"`
 	Sweep         []string            `yaml:"sweep" jsonschema:"enum=shocks,enum=materials" jsonschema_description:"lists whose entries each get their own searches instead of being chosen by the search"`
 	Keep          string              `yaml:"keep" jsonschema:"enum=front,enum=all" default:"front" jsonschema_description:"all: also write every evaluated candidate to candidates.parquet"`

@@ -22,10 +22,12 @@ func TestRoundsByHand(t *testing.T) {
 		{8, 16000, 400_000, 8, []race.Round{{8, 50000}}},
 		{40, 100, 4000, 2, []race.Round{{40, 100}}},
 		{40, 100, 3999, 2, nil},
-		{40, 100, 5000, 2, []race.Round{{40, 100}, {20, 150}}},            // 1000 left: half a round
-		{40, 100, 7999, 2, []race.Round{{40, 100}, {20, 299}}},            // 3999 left: one round and not quite a second
-		{40, 100, 8000, 2, []race.Round{{40, 100}, {20, 200}, {10, 400}}}, // exactly two
-		{3, 10, 1000, 1, []race.Round{{3, 10}, {2, 20}, {1, 970}}},        // an odd number rounds up
+		{40, 100, 5000, 10, []race.Round{{40, 100}, {20, 150}}},            // 1000 left: half a round
+		{40, 100, 7999, 10, []race.Round{{40, 100}, {20, 299}}},            // 3999 left: one round and not quite a second
+		{40, 100, 8000, 10, []race.Round{{40, 100}, {20, 200}, {10, 400}}}, // exactly two
+		{40, 100, 7999, 8, []race.Round{{40, 100}, {14, 200}, {8, 524}}},   // halving would end with 20; a third is 14, for 1400, and 2599 are left for 8
+		{40, 100, 5000, 2, []race.Round{{40, 100}, {7, 242}}},              // halving would end with 20, a third with 14, …; a sixth is 7
+		{3, 10, 1000, 1, []race.Round{{3, 10}, {2, 20}, {1, 970}}},         // an odd number rounds up
 		{1, 10, 1000, 1, []race.Round{{1, 1000}}},
 		{0, 10, 1000, 1, nil},
 	} {
@@ -36,7 +38,8 @@ func TestRoundsByHand(t *testing.T) {
 }
 
 // Whatever a race is given, it never spends more than its total and leaves less than one evaluation a finalist unspent, unless
-// nobody is left to spend it; rounds halve and double.
+// nobody is left to spend it; evaluations double, and by how much cases are divided is the same in all rounds, and more than two only
+// where halving ends with more than twice the finalists.
 func TestRoundsSpendTheTotal(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 20000 {
@@ -44,13 +47,17 @@ func TestRoundsSpendTheTotal(t *testing.T) {
 		total := cases*first + rng.IntN(cases*first*6)
 		rounds := race.Rounds(cases, first, total, finalists)
 		last := rounds[len(rounds)-1]
-		if spent := race.Evaluations(rounds); spent > total || total-spent >= max(last.Cases, race.Kept(last.Cases, finalists)) {
+		if spent := race.Evaluations(rounds); spent > total || total-spent >= max(last.Cases, race.Kept(last.Cases, 2, finalists)) {
 			t.Fatalf("%d cases, %d of %d, %d finalists: %v spend %d", cases, first, total, finalists, rounds, spent)
+		}
+		oneIn := 2 // as the second round shows
+		for len(rounds) > 1 && oneIn < 6 && rounds[1].Cases < race.Kept(cases, oneIn, finalists) {
+			oneIn++
 		}
 		for i, r := range rounds[1:] {
 			before := rounds[i]
 			whole := r.Until == 2*before.Until
-			if r.Cases != race.Kept(before.Cases, finalists) || r.Until <= before.Until || !whole && i+2 < len(rounds) {
+			if r.Cases != race.Kept(before.Cases, oneIn, finalists) || r.Until <= before.Until || !whole && i+2 < len(rounds) {
 				t.Fatalf("%d cases, %d of %d, %d finalists: %v", cases, first, total, finalists, rounds)
 			}
 		}
@@ -91,7 +98,7 @@ func TestStandings(t *testing.T) {
 	for range 500 {
 		n := 1 + rng.IntN(20)
 		all := entries(rng, n)
-		kept := race.Kept(n, 1+rng.IntN(5))
+		kept := race.Kept(n, 2, 1+rng.IntN(5))
 		places := race.Standings(all, kept)
 		shuffled := slices.Clone(all)
 		rng.Shuffle(n, func(i, k int) { shuffled[i], shuffled[k] = shuffled[k], shuffled[i] })

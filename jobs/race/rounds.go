@@ -3,13 +3,19 @@ package race
 // Round is how many cases are left in a round, and how many evaluations each has come to at its end.
 type Round struct{ Cases, Until int }
 
-// Kept is how many of some cases go on: half, rounded up, but never fewer than the finalists.
-func Kept(cases, finalists int) int { return min(cases, max((cases+1)/2, finalists)) }
+// mostCut is by how much the cases are divided after a round at most.
+const mostCut = 6
+
+// Kept is how many of some cases go on: one in so many, rounded up, but never fewer than the finalists.
+func Kept(cases, oneIn, finalists int) int {
+	return min(cases, max((cases+oneIn-1)/oneIn, finalists))
+}
 
 // Rounds are those of a race. Each case gets first evaluations, and what it has come to doubles from round to round while half of
 // the cases go on. The last round shares what is left of total evenly among its cases. It is the one in which only the finalists
-// are left, or after which the total would not pay for one more round. There are none where the total does not pay for the first
-// round.
+// are left, or after which the total would not pay for one more round. Where that would leave more than twice the finalists, among
+// whom the evaluations of the last round would be spread thin, one in three goes on, or in four, and so on. There are no rounds where the total
+// does not pay for the first.
 func Rounds(cases, first, total, finalists int) []Round {
 	if cases < 1 || first < 1 || first > total/cases {
 		return nil
@@ -17,14 +23,29 @@ func Rounds(cases, first, total, finalists int) []Round {
 	if cases <= finalists {
 		return []Round{{cases, total / cases}}
 	}
+	var best []Round
+	for oneIn := 2; oneIn <= mostCut; oneIn++ {
+		all := roundsBy(oneIn, cases, first, total, finalists)
+		if best == nil || all[len(all)-1].Cases < best[len(best)-1].Cases {
+			best = all
+		}
+		if best[len(best)-1].Cases <= 2*finalists {
+			break
+		}
+	}
+	return best
+}
+
+// roundsBy are those in which one case in so many goes on.
+func roundsBy(oneIn, cases, first, total, finalists int) []Round {
 	all := []Round{{cases, first}}
 	left := total - cases*first
 	for until := first; ; {
-		n := Kept(all[len(all)-1].Cases, finalists)
+		n := Kept(all[len(all)-1].Cases, oneIn, finalists)
 		if left < n {
 			return all
 		}
-		next := Kept(n, finalists)
+		next := Kept(n, oneIn, finalists)
 		if after := left/n - until; n == next || after < 0 || (left-n*until)/next < 2*until {
 			return append(all, Round{n, until + left/n})
 		}
