@@ -11,6 +11,7 @@ import (
 
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
+	"forkfront/jobs/files/document"
 	"forkfront/jobs/process"
 	"forkfront/kinematics/mechanism"
 	"forkfront/objectives"
@@ -71,6 +72,75 @@ func TestLeastMembersAreThoseOfAList(t *testing.T) {
 	_, built, _ := command(t, "score", filepath.Join("examples", "cargo-girder.yaml"))
 	if _, own, _ := command(t, "score", least); !strings.Contains(own, "crown root–lower_rear") || strings.Contains(built, "crown lower_rear–upper_rear") {
 		t.Errorf("%s\nbuilt in: %s", own, built)
+	}
+}
+
+// A file may list the members of some bodies and leave others to the layout. The built-in girder lists the shortest trees of all bodies but the
+// crown, so that it is scored as one that lists the crown's members alone.
+func TestLeastMembersBesideListedOnes(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	const crown = "  crown: [[root, lower_rear], [root, upper_rear], [upper_rear, shock_upper]]\n"
+	mixed := girderWith(t, dir, "mixed", "members:\n"+crown+"  lower_link: least\n  upper_link: least\n  blade: least\n")
+	_, got, said := command(t, "score", mixed)
+	_, built, _ := command(t, "score", filepath.Join("examples", "cargo-girder.yaml"))
+	from := func(text string) string { return text[max(0, strings.Index(text, "measure")):] }
+	if built == "" || from(got) != from(built) {
+		t.Errorf("%s%s\nbuilt in: %s", got, said, built)
+	}
+	for members, want := range map[string]string{
+		"  blade: least\n" + crown + "  upper_link: least\n":              "members: no members of lower_link; expected least or a list for each body",
+		crown + "  lower_link: []\n  upper_link: least\n  blade: least\n": "members.lower_link: no members of lower_link; expected least",
+		crown + "  lower_link: most\n":                                    `members.lower_link: "most"; expected least, or members as [[from, to], …]`,
+	} {
+		bad := girderWith(t, dir, "bad", "members:\n"+members)
+		if code, _, said := command(t, "score", bad); code != process.Input || !strings.Contains(said, want) {
+			t.Errorf("exit %d: %s\nwant %s", code, said, want)
+		}
+	}
+}
+
+// A job's enumerated linkages have the shortest trees, but high ones a crown with members from its root; the mechanism files that are
+// written of them state that, and are read as it.
+func TestEnumeratedLinkagesHaveLeastMembers(t *testing.T) {
+	t.Parallel()
+	demo := fileText(t, filepath.Join("examples", "demo.yaml"))
+	from, to := strings.Index(demo, "mechanisms:"), strings.Index(demo, "objectives:")
+	job, _, err := files.ReadJob("four.yaml", strings.NewReader(demo[:from]+"topologies: {only: [c1-c2-1l-2l+c1]}\n"+demo[to:]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"crown root crown_link_1, crown root crown_link_2, crown crown_link_2 shock_upper", ""} {
+		var listed []string
+		spec := job.Mechanisms[i].Spec
+		for _, m := range spec.Members {
+			listed = append(listed, m.Body+" "+m.From+" "+m.To)
+		}
+		slices.Sort(listed)
+		wanted := strings.FieldsFunc(want, func(r rune) bool { return r == ',' })
+		for k := range wanted {
+			wanted[k] = strings.TrimSpace(wanted[k])
+		}
+		slices.Sort(wanted)
+		if !spec.Least || !slices.Equal(listed, wanted) {
+			t.Errorf("%s: least %t, lists %q, want %q", spec.Name, spec.Least, listed, wanted)
+		}
+		text, err := document.Encode(files.FileOf(&spec))
+		if err != nil {
+			t.Fatal(err)
+		}
+		spec.Name = "again"
+		path := filepath.Join(t.TempDir(), "again.yaml")
+		if err := os.WriteFile(path, []byte(strings.Replace(string(text), job.Mechanisms[i].Spec.Name, "again", 1)), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		read, err := files.LoadMechanism(path, ".")
+		if err != nil {
+			t.Fatalf("%s\n%v", text, err)
+		}
+		if got := membersOf(read); !slices.Equal(got, membersOf(files.Compile(spec))) || !read.Least() {
+			t.Errorf("read as %v from %s", got, text)
+		}
 	}
 }
 

@@ -34,6 +34,7 @@ func WriteFiles(dir string, entries []Entry, j *files.JobFile) (mechanisms, jobs
 	for i := range entries {
 		e := &entries[i]
 		spec := e.mechanism.Spec
+		files.LeaveMembers(&spec, true)
 		if err := write(filepath.Join(dir, MechanismsFolder, e.Code+".yaml"), files.FileOf(&spec)); err != nil {
 			return mechanisms, jobs, err
 		}

@@ -105,12 +105,7 @@ func (f *MechanismFile) Spec(s *document.Source) scheme.MechanismSpec {
 	for _, pivot := range s.Keys("shafts") {
 		spec.Shafts = append(spec.Shafts, scheme.ShaftSpec{Pivot: pivot, Body: f.Shafts[pivot]})
 	}
-	spec.Least = f.Members.Least
-	for _, body := range s.Keys("members") {
-		for _, ends := range f.Members.Of[body] {
-			spec.Members = append(spec.Members, scheme.MemberSpec{Body: body, From: ends[0], To: ends[1]})
-		}
-	}
+	f.Members.set(s, &spec)
 	if f.Shock != nil {
 		spec.Shock = *f.Shock
 	}
@@ -206,7 +201,7 @@ func Compile(spec scheme.MechanismSpec) *mechanism.Mechanism {
 func FileOf(spec *scheme.MechanismSpec) MechanismFile {
 	f := MechanismFile{
 		Mechanism: spec.Name, Ground: spec.Ground, Steering: spec.Steering, Bodies: spec.Bodies, Axle: spec.Axle, Brake: spec.Brake,
-		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Shafts: map[string]string{}, Members: Members{Least: spec.Least},
+		Pivots: map[string][]string{}, Slides: map[string]SlideFile{}, Shafts: map[string]string{}, Members: membersOf(spec),
 	}
 	for _, p := range spec.Pivots {
 		f.Pivots[p.Name] = p.Bodies
@@ -216,12 +211,6 @@ func FileOf(spec *scheme.MechanismSpec) MechanismFile {
 	}
 	for _, p := range spec.Shafts {
 		f.Shafts[p.Pivot] = p.Body
-	}
-	for _, m := range spec.Members {
-		if f.Members.Of == nil {
-			f.Members.Of = map[string][][2]string{}
-		}
-		f.Members.Of[m.Body] = append(f.Members.Of[m.Body], [2]string{m.From, m.To})
 	}
 	if spec.Shock != [2]string{} {
 		f.Shock = &spec.Shock

@@ -10,6 +10,7 @@ import (
 	"forkfront/jobs/files/document"
 	"forkfront/jobs/files/sections"
 	"forkfront/jobs/words"
+	"forkfront/kinematics/scheme"
 	"forkfront/kinematics/topology"
 )
 
@@ -20,7 +21,7 @@ type TopologiesSection struct {
 	Trains       string   `yaml:"trains" jsonschema:"enum=short,enum=any" default:"short" jsonschema_description:"short: at most two bodies that serve only the shock, and at most two that serve only the caliper; any: any number"`
 	Arrangements []string `yaml:"arrangements" jsonschema:"minItems=1,enum=high,enum=low,enum=trailing" default:"[high, low]" jsonschema_description:"high: ahead of the head tube, one shock; low: beside the wheel, pivots on the ground behind the axle, two shocks; trailing: the same, pivots on the ground ahead of the axle"`
 	Lanes        string   `yaml:"lanes" json:",omitempty" jsonschema:"enum=rule,enum=chosen" default:"rule" jsonschema_description:"half widths of the bodies: by rule, or chosen by the search for each body but crown, leg, carrier and those on a slide"`
-	Members      string   `yaml:"members" json:",omitempty" jsonschema:"enum=path,enum=least" default:"path" jsonschema_description:"tubes of the bodies: path, from the pivot nearest the ground through the shock's eye and the other pivots to the axle; or least, of each fork the shortest tree over the points of a body"`
+	Members      string   `yaml:"members" json:",omitempty" jsonschema:"enum=path,enum=least" default:"least" jsonschema_description:"tubes of the bodies: least, of each fork the shortest tree over the points of a body, but in the arrangement high from the crown's root to each of its pivots; or path, from the pivot nearest the ground through the shock's eye and the other pivots to the axle"`
 	Only         []string `yaml:"only" jsonschema:"minItems=1" jsonschema_description:"codes of the linkages to search, such as c1-c2-1l-2l+c1, in place of bodies, slides and trains; forkfront topologies lists the codes"`
 	Without      []string `yaml:"without" jsonschema:"minItems=1" jsonschema_description:"codes of linkages to leave out"`
 }
@@ -57,7 +58,7 @@ func (j *JobFile) addTopologies(s *document.Source) {
 					jm.chooseLanes(plan)
 				}
 				if k.Members == leastMembers {
-					jm.Spec.Least, jm.Spec.Members = true, nil
+					LeaveMembers(&jm.Spec, kind == string(arrangement.High))
 				}
 				j.Mechanisms = append(j.Mechanisms, jm)
 			}
@@ -156,6 +157,17 @@ func Arranged(t *topology.Topology, kind string, p *arrangement.Plan) JobMechani
 		jm.BoundsMM[point] = Bounds{Along: sections.Range{Low: place.Along.Low, High: place.Along.High}, Ahead: sections.Range{Low: place.Ahead.Low, High: place.Ahead.High}}
 	}
 	return jm
+}
+
+// LeaveMembers leaves the members of bodies to the layout: of all, or of all but the ground.
+func LeaveMembers(spec *scheme.MechanismSpec, butGround bool) {
+	listed := spec.Members
+	spec.Least, spec.Members = true, nil
+	for _, m := range listed {
+		if butGround && m.Body == spec.Ground {
+			spec.Members = append(spec.Members, m)
+		}
+	}
 }
 
 // chooseLanes leaves the half widths to the search of those bodies for which a plan has several.

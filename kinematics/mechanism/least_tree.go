@@ -2,12 +2,13 @@ package mechanism
 
 import (
 	"math"
+	"slices"
 
 	"forkfront/kinematics/plane"
 	"forkfront/kinematics/scheme"
 )
 
-// Where a spec leaves members to the layout, the members of each body are the tree of the least total length over its
+// Where a spec leaves members to the layout, those of each body for which it lists none are the tree of the least total length over its
 // points at top-out. A mechanism never changes, so those of a layout are another mechanism, which moves in the same way.
 
 // Least tells whether the members follow from a layout. Those of the mechanism itself are then of no fork; there are as many
@@ -54,8 +55,10 @@ func (m *Mechanism) AppendTree(dst []byte, layout []plane.Vec[float64]) []byte {
 	return dst
 }
 
-// hasTree tells whether a body has members where the layout decides: all but a ground that is the frame.
-func (m *Mechanism) hasTree(body int) bool { return body != m.ground || len(m.Spec.Steering) == 0 }
+// hasTree tells whether the layout decides about the members of a body: not if they are listed, nor of a ground that is the frame.
+func (m *Mechanism) hasTree(body int) bool {
+	return !slices.ContainsFunc(m.listed, func(mb Member) bool { return mb.Body == body }) && (body != m.ground || len(m.Spec.Steering) == 0)
+}
 
 // spanned appends the points of a body, by name.
 func (m *Mechanism) spanned(dst []int, body int) []int {
@@ -154,9 +157,9 @@ func members(trees []byte) (all []Member) {
 func (m *Mechanism) WithTree(trees []byte) *Mechanism {
 	own := *m
 	own.plain = m
-	own.members, own.tubes, own.slides, own.extra, own.unsized = nil, nil, nil, nil, ""
+	own.members, own.tubes, own.slides, own.extra, own.listed, own.unsized = nil, nil, nil, nil, nil, ""
 	c := compiler{m: &own}
-	c.trees(members(trees))
+	c.trees(append(members(trees), m.listed...))
 	own.Spec.Least, own.Spec.Members = false, nil
 	for _, mb := range own.members {
 		own.Spec.Members = append(own.Spec.Members, scheme.MemberSpec{Body: m.Bodies[mb.Body], From: m.Points[mb.From], To: m.Points[mb.To]})

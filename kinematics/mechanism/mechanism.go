@@ -28,6 +28,7 @@ type Mechanism struct {
 	joints   []Joint
 	steps    []Step
 	members  []Member
+	listed   []Member // where the layout decides: those of bodies about which it does not
 	tubes    []Member
 	plain    *Mechanism // that this one has the tree of a layout for; nil: none
 	slides   []Slide

@@ -80,16 +80,18 @@ func (c *compiler) unreached(body int, reached []int) {
 	}
 }
 
-// stated are the members that the spec names or, where a layout decides, those of one whose points all lie together.
-func (m *Mechanism) stated() (all []Member) {
-	if m.Spec.Least {
-		return members(m.AppendTree(nil, make([]plane.Vec[float64], len(m.Points))))
-	}
+// stated are the members that the spec lists and, where a layout decides, those of one whose points all lie together.
+func (m *Mechanism) stated() []Member {
+	var listed []Member
 	for _, mb := range m.Spec.Members {
 		from, to := index(m.Points, mb.From), index(m.Points, mb.To)
-		all = append(all, Member{index(m.Bodies, mb.Body), min(from, to), max(from, to)})
+		listed = append(listed, Member{index(m.Bodies, mb.Body), min(from, to), max(from, to)})
 	}
-	return all
+	if !m.Spec.Least {
+		return listed
+	}
+	m.listed = listed
+	return append(members(m.AppendTree(nil, make([]plane.Vec[float64], len(m.Points)))), m.listed...)
 }
 
 // trees sorts members, in any order, into the trees of their bodies.

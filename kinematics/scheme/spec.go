@@ -14,7 +14,7 @@ type MechanismSpec struct {
 	Brake    string      // body that carries the caliper; empty: the axle's body
 	Shock    [2]string   // bodies that carry shock_upper and shock_lower; empty: no shock
 	Members  []MemberSpec
-	Least    bool `json:",omitempty"` // instead of Members: of each body the shortest tree over its points at top-out
+	Least    bool `json:",omitempty"` // bodies without Members have the shortest tree over their points at top-out
 }
 
 // PivotSpec is a pin through two or more bodies.
