@@ -30,6 +30,7 @@ func raceJob(t *testing.T, changes ...string) string {
 		{`race: .*`, "race: {first_evaluations: 250, finalists: 2}"},
 		{`  - {measure: clearance_mm, min: 6}`, "  - {measure: clearance_mm, min: -40}"},
 		{`  - {measure: shock_stroke_used_pct, min: 88, max: 100}`, "  - {measure: shock_stroke_used_pct, min: 60, max: 120}"},
+		{`seeds: .*`, "seeds: [1]"},
 		{`budget: .*`, "budget: {total_evaluations: 7501}\nfront_size: 60\nkeep: all"},
 	} {
 		old := text
