@@ -18,6 +18,7 @@ import (
 	"forkfront/jobs/run"
 	"forkfront/jobs/store"
 	"forkfront/optimize"
+	"forkfront/optimize/dominance"
 )
 
 // staged is a case that is searched in stages.
@@ -66,7 +67,7 @@ func frontsOf(all []*staged) (fronts [][][]float64, feasible int) {
 }
 
 // raceRow compares the race of a job with an even split of its evaluations, by the volume that the fronts of all its cases
-// dominate together: of the box around all of them, and of the range in which a race compares, without the worst few.
+// dominate together: beyond the range of the joint front of both, and in the range in which a race compares, without the worst few.
 func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	job.Seeds = []uint64{seed}
 	schedule := job.Rounds()
@@ -110,7 +111,8 @@ func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	return nil
 }
 
-// jointOf is the share of a box around two sets of fronts that the first dominates.
+// jointOf is which part the first of two sets of fronts has of the volume that both dominate, with objectives divided by the range of those
+// points that none of them dominates.
 func jointOf(fronts, others [][][]float64) float64 {
 	var all [][]float64
 	for _, set := range [][][][]float64{fronts, others} {
@@ -118,7 +120,7 @@ func jointOf(fronts, others [][][]float64) float64 {
 			all = append(all, front...)
 		}
 	}
-	scale := newScorer(&reference{points: unique(all)})
+	scale := newScorer(&reference{points: unique(dominance.Nondominated(all))})
 	c := scale.none()
 	for _, front := range fronts {
 		for _, f := range front {

@@ -5,13 +5,14 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"forkfront/optimize/dominance"
 	"forkfront/optimize/volume"
 )
 
 // Samples is how many points stand for the volume in which fronts are compared.
 const Samples = 1 << 15
 
-// quantile is the part of the points of the first fronts, in %, that lie below the box's far end in one objective. The last few
+// quantile is the part of the points of the joint front, in %, that lie below the box's far end in one objective. The last few
 // may be far off, and a box that reached to them would hardly tell fronts apart.
 const quantile = 95
 
@@ -21,10 +22,11 @@ type Box struct {
 	samples   *volume.Samples
 }
 
-// NewBox is the box from the best value of each objective to the 95 % quantile, over all points of some fronts, with sample
-// points from a seed; nil where there is no point.
+// NewBox is the box from the best value of each objective to the 95 % quantile, over those points of some fronts that none of them
+// dominates, with sample points from a seed; nil where there is no point. Dominated points would widen the box by what the worst
+// of hundreds of cases are like, until the first few fill it.
 func NewBox(fronts [][][]float64, seed uint64) *Box {
-	points := slices.Concat(fronts...)
+	points := dominance.Nondominated(slices.Concat(fronts...))
 	if len(points) == 0 {
 		return nil
 	}
