@@ -17,7 +17,7 @@ func TestAFewOfManyLinkagesAreDescribed(t *testing.T) {
 		t.Fatal(err)
 	}
 	some := strings.Replace(string(text), "bodies: 4, arrangements: [high, low, trailing]", "bodies: 6, arrangements: [low]", 1)
-	some = strings.Replace(some, "total_evaluations: 1400000", "total_evaluations: 14000000", 1)
+	some = strings.Replace(some, "total_evaluations: 2000000", "total_evaluations: 14000000", 1)
 	job, _, err := files.ReadJob(path, strings.NewReader(some))
 	if err != nil {
 		t.Fatal(err)
