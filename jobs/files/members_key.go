@@ -27,42 +27,37 @@ const leastMembers = "least"
 
 // Read reads both forms.
 func (v *Members) Read(s *document.Source, path string, n *yaml.Node) {
-	switch {
-	case n.Kind == yaml.ScalarNode && n.Value == leastMembers:
-		v.Least = true
-	case n.Kind == yaml.MappingNode:
-		s.Value(path, n, reflect.ValueOf(&v.Of).Elem(), nil)
-	default:
-		s.At(path, "%s; expected least, or the members of each body as {BODY: [[from, to], …]}", document.Said(n))
-	}
+	readLeastOr(s, path, n, &v.Least, yaml.MappingNode, &v.Of, "the members of each body as {BODY: [[from, to], …]}")
 }
 
 // Read reads both forms.
 func (v *BodyMembers) Read(s *document.Source, path string, n *yaml.Node) {
+	readLeastOr(s, path, n, &v.Least, yaml.SequenceNode, &v.Listed, "members as [[from, to], …]")
+}
+
+// readLeastOr reads the word least, or what a node of another kind holds.
+func readLeastOr(s *document.Source, path string, n *yaml.Node, least *bool, kind yaml.Kind, other any, expected string) {
 	switch {
 	case n.Kind == yaml.ScalarNode && n.Value == leastMembers:
-		v.Least = true
-	case n.Kind == yaml.SequenceNode:
-		s.Value(path, n, reflect.ValueOf(&v.Listed).Elem(), nil)
+		*least = true
+	case n.Kind == kind:
+		s.Value(path, n, reflect.ValueOf(other).Elem(), nil)
 	default:
-		s.At(path, "%s; expected least, or members as [[from, to], …]", document.Said(n))
+		s.At(path, "%s; expected least, or %s", document.Said(n), expected)
 	}
 }
 
 // Node is the form that was read.
-func (v Members) Node() *yaml.Node {
-	if v.Least {
-		return document.NodeOf(reflect.ValueOf(leastMembers))
-	}
-	return document.NodeOf(reflect.ValueOf(v.Of))
-}
+func (v Members) Node() *yaml.Node { return leastOrNode(v.Least, v.Of) }
 
 // Node is the form that was read.
-func (v BodyMembers) Node() *yaml.Node {
-	if v.Least {
-		return document.NodeOf(reflect.ValueOf(leastMembers))
+func (v BodyMembers) Node() *yaml.Node { return leastOrNode(v.Least, v.Listed) }
+
+func leastOrNode(least bool, other any) *yaml.Node {
+	if least {
+		other = leastMembers
 	}
-	return document.NodeOf(reflect.ValueOf(v.Listed))
+	return document.NodeOf(reflect.ValueOf(other))
 }
 
 // JSONSchema describes both forms.
@@ -97,7 +92,7 @@ func (v *Members) set(s *document.Source, spec *scheme.MechanismSpec) {
 	}
 	for _, body := range spec.Bodies {
 		of, has := v.Of[body]
-		if framed := body == spec.Ground && len(spec.Steering) > 0; !framed && !of.Least && len(of.Listed) == 0 {
+		if !isFrame(spec, body) && !of.Least && len(of.Listed) == 0 {
 			path := "members"
 			if has {
 				path += "." + body
@@ -105,6 +100,11 @@ func (v *Members) set(s *document.Source, spec *scheme.MechanismSpec) {
 			s.At(path, "no members of %s; expected least or a list for each body, as others have least", body)
 		}
 	}
+}
+
+// isFrame tells whether a body is a ground that is part of the frame, and so has no members.
+func isFrame(spec *scheme.MechanismSpec, body string) bool {
+	return body == spec.Ground && len(spec.Steering) > 0
 }
 
 // membersOf is what a spec says of members.
@@ -121,7 +121,7 @@ func membersOf(spec *scheme.MechanismSpec) (v Members) {
 		v.Of[m.Body] = of
 	}
 	for _, body := range spec.Bodies {
-		if framed := body == spec.Ground && len(spec.Steering) > 0; spec.Least && !framed && v.Of[body].Listed == nil {
+		if spec.Least && !isFrame(spec, body) && v.Of[body].Listed == nil {
 			v.Of[body] = BodyMembers{Least: true}
 		}
 	}

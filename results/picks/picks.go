@@ -15,7 +15,7 @@ type Pick struct {
 	Row     int    // of the front
 	Setting string // its name; empty where the front has only one
 	Why     []string
-	of      string // case of which it is the balanced one, see alike
+	of      string // case of which it is the balanced one, see Replicates
 }
 
 // Choose picks from a front, separately for each setting: for each case, all seeds of it together, the candidate whose worst
@@ -51,9 +51,9 @@ func Choose(t *table.Table, criteria []Criterion, prefer Preference) []Pick {
 		}
 		var of []int // the balanced candidate of each case, whatever its seeds
 		name := map[int]string{}
-		for _, a := range alikes(t, setting.Rows) {
-			row := balanced(ranks, a.rows)
-			of, name[row] = append(of, row), a.name
+		for _, r := range ReplicatesOf(t, setting.Rows) {
+			row := balanced(ranks, r.Rows())
+			of, name[row] = append(of, row), r.Name
 		}
 		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(worst(ranks, a), worst(ranks, b)) })
 		for _, row := range of {

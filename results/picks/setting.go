@@ -1,7 +1,6 @@
 package picks
 
 import (
-	"fmt"
 	"strings"
 
 	"forkfront/results/table"
@@ -35,43 +34,4 @@ func Settings(t *table.Table) []Setting {
 		all = append(all, Setting{strings.Join(words, "/"), rows})
 	}
 	return all
-}
-
-// alike are rows whose cases differ in nothing but their seed: for a reader they are one search.
-type alike struct {
-	name string // of the case, without its seed where there are several
-	rows []int
-}
-
-func alikes(t *table.Table, rows []int) []*alike {
-	var all []*alike
-	at := map[string]*alike{}
-	for _, search := range t.Groups(rows, "case") {
-		name := seedless(t, search[0])
-		a := at[name]
-		if a == nil {
-			a = &alike{}
-			at[name], all = a, append(all, a)
-		}
-		switch of := t.Index("case"); {
-		case len(a.rows) > 0:
-			a.name = name
-		case of >= 0:
-			a.name = t.Series[of].Texts[search[0]]
-		}
-		a.rows = append(a.rows, search...)
-	}
-	return all
-}
-
-// seedless is the name of a row's case without its seed.
-func seedless(t *table.Table, row int) string {
-	of, seed := t.Index("case"), t.Index("seed")
-	switch {
-	case of < 0 || t.Null(of, row):
-		return ""
-	case seed < 0 || t.Columns[seed].Kind != table.Int:
-		return t.Series[of].Texts[row]
-	}
-	return strings.TrimSuffix(t.Series[of].Texts[row], fmt.Sprintf("/%d", t.Series[seed].Ints[row]))
 }

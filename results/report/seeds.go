@@ -8,6 +8,7 @@ import (
 
 	"forkfront/optimize/spacing"
 	"forkfront/optimize/volume"
+	"forkfront/results/picks"
 	"forkfront/results/table"
 )
 
@@ -43,23 +44,13 @@ func agreements(front *table.Table) map[string]agreement {
 	if name < 0 || seed < 0 || len(columns) < 2 { // of one objective, values that differ in rounding would count as a whole range
 		return all
 	}
-	var kinds []string
-	searches := map[string][][]int{} // rows of each search, by what searches have in common
-	for _, rows := range front.Groups(front.All(), "case") {
-		of := front.Series[name].Texts[rows[0]]
-		kind := strings.TrimSuffix(of, fmt.Sprintf("/%d", front.Series[seed].Ints[rows[0]]))
-		if len(searches[kind]) == 0 {
-			kinds = append(kinds, kind)
-		}
-		searches[kind] = append(searches[kind], rows)
-	}
-	for _, kind := range kinds {
-		if len(searches[kind]) < 2 {
+	for _, r := range picks.ReplicatesOf(front, front.All()) {
+		if len(r.Searches) < 2 {
 			continue
 		}
-		for k, a := range compareSeeds(front, columns, searches[kind]) {
-			a.kind = kind
-			all[front.Series[name].Texts[searches[kind][k][0]]] = a
+		for k, a := range compareSeeds(front, columns, r.Searches) {
+			a.kind = r.Name
+			all[front.Series[name].Texts[r.Searches[k][0]]] = a
 		}
 	}
 	return all
