@@ -33,7 +33,7 @@ type continuation struct {
 
 const (
 	leastStep    = 1e-9  // mm of travel: a dead point is not much further than the steps are short
-	mostSteps    = 50000 // from one sample to the next: where two pivots of a link coincide but for rounding, steps are a nanometre long all the way
+	mostSteps    = 50000 // between two samples: where two pivots of a link coincide to within rounding, no certain step is longer than some 1e-8 mm
 	certainShare = 0.48  // of K η, at most ½
 	corrections  = 12
 	settled      = 1e-8  // of a step: the correction after it is lost in rounding

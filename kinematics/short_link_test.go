@@ -7,9 +7,9 @@ import (
 	"forkfront/kinematics/topology"
 )
 
-// A link whose two pivots coincide but for rounding turns through a right angle within nanometres of travel, so that certain steps
-// are about as long all the way: the motion must be given up, not followed for ever. The layout was found by a search whose
-// bounds have a corner in common. A link a tenth of a millimetre long is passed.
+// Where the two pivots of a link coincide to within rounding, certain steps are some 1e-8 mm long all the way: the motion must be
+// given up rather than followed through the travel. A search reached this layout, since the bounds of the two pivots share a
+// corner. A link a tenth of a millimetre long goes through.
 func TestALinkOfNoLengthIsGivenUp(t *testing.T) {
 	top, err := topology.Parse("c1-c2-13-14-23-3l-4l+1l")
 	if err != nil {

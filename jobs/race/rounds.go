@@ -3,10 +3,10 @@ package race
 // Round is how many cases are left in a round, and how many evaluations each has come to at its end.
 type Round struct{ Cases, Until int }
 
-// mostCut is by how much the cases are divided after a round at most.
+// mostCut limits how hard a round cuts: at least one case in so many goes on.
 const mostCut = 6
 
-// Kept is how many of some cases go on: one in so many, rounded up, but never fewer than the finalists.
+// Kept is how many cases go on to the next round: one in oneIn, rounded up, but never fewer than the finalists.
 func Kept(cases, oneIn, finalists int) int {
 	return min(cases, max((cases+oneIn-1)/oneIn, finalists))
 }
@@ -36,7 +36,7 @@ func Rounds(cases, first, total, finalists int) []Round {
 	return best
 }
 
-// roundsBy are those in which one case in so many goes on.
+// roundsBy are the rounds of a race in which one case in oneIn goes on after each.
 func roundsBy(oneIn, cases, first, total, finalists int) []Round {
 	all := []Round{{cases, first}}
 	left := total - cases*first
