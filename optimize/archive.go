@@ -29,14 +29,6 @@ type archive struct {
 	atHigh     []int          // and with the largest
 }
 
-// mark is what each generation looks at of every member. Members lie all over memory, marks do not.
-type mark struct {
-	number int
-	kind   kind
-}
-
-func (m *member) mark() mark { return mark{m.number, m.kind} }
-
 func newArchive(objectives []Objective, limit int) *archive {
 	return &archive{objectives: objectives, limit: limit, key: make([]float64, len(objectives))}
 }
@@ -269,13 +261,4 @@ func (a *archive) refill() {
 	for _, m := range all {
 		a.add(m)
 	}
-}
-
-// points returns the objective vectors of members.
-func points(members []*member) [][]float64 {
-	out := make([][]float64, len(members))
-	for i, m := range members {
-		out[i] = m.outcome.F
-	}
-	return out
 }

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -108,5 +109,27 @@ func TestArchiveKnowsValuesAndBounds(t *testing.T) {
 				t.Fatalf("%v: marks %v, want %v", objectives, a.marks, want)
 			}
 		}
+	}
+}
+
+// The shift by which a front has to be better for one of its points to dominate another, by hand: two points of a front
+// from (0, 1) to (1, 0).
+func TestNoveltyByHand(t *testing.T) {
+	a := newArchive(make([]Objective, 2), 10)
+	for _, f := range [][]float64{{0, 10}, {1, 0}} {
+		a.add(&member{outcome: Outcome{F: f}, feasible: true})
+	}
+	for _, c := range []struct {
+		f    []float64
+		want float64
+	}{
+		{[]float64{0, 10}, 0}, {[]float64{2, 5}, 0}, {[]float64{0.5, 5}, 0.5}, {[]float64{0.9, 1}, 0.1}, {[]float64{-0.25, 10}, 0.25},
+	} {
+		if got := a.novelty(&member{outcome: Outcome{F: c.f}, feasible: true}, []float64{1, 10}); math.Abs(got-c.want) > 1e-15 {
+			t.Errorf("%v: %g, want %g", c.f, got, c.want)
+		}
+	}
+	if got := a.novelty(&member{outcome: Outcome{F: []float64{-1, -1}}}, []float64{1, 10}); got != 0 {
+		t.Errorf("an infeasible candidate has %g", got)
 	}
 }

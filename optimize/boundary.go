@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	randv2 "math/rand/v2"
 	"time"
 )
 
@@ -39,60 +38,6 @@ func (e *engine) limitTime(ctx context.Context) (release func()) {
 		}
 	})
 	return func() { forget(); give(); end() }
-}
-
-func (e *engine) elapsed() time.Duration { return e.elapsedBefore + time.Since(e.began) }
-
-// step is one generation, or one burst of the gradient stage. One that fails leaves the
-// state as it was before.
-func (e *engine) step() error {
-	if err := e.stopping.Err(); err != nil {
-		return err
-	}
-	mark := e.snapshot()
-	stage, err := e.generation()
-	if err != nil {
-		e.rollBack(mark)
-		return err
-	}
-	e.generations++
-	e.report(stage)
-	return e.checkpoint()
-}
-
-func (e *engine) generation() (stage string, err error) {
-	if err := e.measureSome(); err != nil {
-		return "", err
-	}
-	switch {
-	case e.population == nil:
-		return "genetic", e.initialise()
-	case e.gradient.due(e):
-		return "gradient", e.gradient.burst(e)
-	}
-	return "genetic", e.vary()
-}
-
-// vary makes one generation of offspring.
-func (e *engine) vary() error {
-	if e.singleObjective() {
-		return e.evolve()
-	}
-	return e.breed()
-}
-
-// snapshot is what a generation changes before its evaluations are in.
-type snapshot struct {
-	search, gradient randv2.PCG
-	stage            gradientStage
-}
-
-func (e *engine) snapshot() snapshot {
-	return snapshot{*e.breeder.source.PCG, *e.gradient.source.PCG, e.gradient}
-}
-
-func (e *engine) rollBack(m snapshot) {
-	*e.breeder.source.PCG, *e.gradient.source.PCG, e.gradient = m.search, m.gradient, m.stage
 }
 
 // checkpoint passes on the state when one is due.

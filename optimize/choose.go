@@ -81,11 +81,3 @@ func indicesOf(members, some []*member) []int {
 	}
 	return at
 }
-
-func subset(members []*member, at []int) []*member {
-	out := make([]*member, len(at))
-	for i, k := range at {
-		out[i] = members[k]
-	}
-	return out
-}

@@ -7,7 +7,7 @@ import (
 // curveBreeder has an archive along f2 = 1 − f1 with x = (f1, 1/2), without members between 0.4 and 0.6.
 func curveBreeder() (*breeder, []*member) {
 	s := &space{variables: []Variable{{High: 1}, {High: 1}}}
-	b := newBreeder(s, 2, 1, streamSearch)
+	b := newBreeder(s, 2, newRand(1, streamSearch))
 	var archive []*member
 	for i := range 101 {
 		t := float64(i) / 100
@@ -76,33 +76,3 @@ func TestCurveOperatorsDoNotAllocate(t *testing.T) {
 		t.Errorf("%g allocations", n)
 	}
 }
-
-// The best members in each objective stay although others dominate them, and no longer at the end of the search.
-func TestEndsAreKept(t *testing.T) {
-	e := newEngine(&twoEnds{}, Settings{Evaluations: 1000})
-	members := e.newMembers(40)
-	for i, m := range members {
-		m.number, m.feasible = i, true
-		m.outcome.F[0], m.outcome.F[1] = float64(i), float64(100+i) // the first one dominates all others
-	}
-	kept, rest := e.ends(nil, members, 40)
-	if len(kept) != 4 || len(rest) != 36 { // a tenth, half for each objective
-		t.Fatalf("%d kept and %d left, want 4 and 36", len(kept), len(rest))
-	}
-	for i, m := range kept {
-		if m.number != i {
-			t.Errorf("kept number %d, want %d", m.number, i)
-		}
-	}
-	e.used = 700
-	if kept, rest = e.ends(nil, members, 40); len(kept) != 0 || len(rest) != 40 {
-		t.Errorf("at the end %d kept and %d left, want none and all", len(kept), len(rest))
-	}
-}
-
-type twoEnds struct{}
-
-func (*twoEnds) Variables() []Variable              { return []Variable{{High: 1}, {High: 1}} }
-func (*twoEnds) Objectives() []Objective            { return make([]Objective, 2) }
-func (*twoEnds) Constraints() []string              { return nil }
-func (*twoEnds) Evaluate(dst *Outcome, x []float64) { dst.F[0], dst.F[1] = x[0], x[1] }

@@ -28,7 +28,7 @@ func (e *engine) stageShare() float64 {
 
 // descents plans the runs of a burst: from feasible members of the better half that no descent started from yet. At
 // least two, so that workers have something to do, and more only where the budget is large.
-func (g *gradientStage) descents(e *engine) []*localSearch {
+func (e *engine) descents() []*localSearch {
 	e.order()
 	var starts []*member
 	for _, m := range e.population[:(len(e.population)+1)/2] {
@@ -36,19 +36,19 @@ func (g *gradientStage) descents(e *engine) []*localSearch {
 			starts = append(starts, m)
 		}
 	}
-	span := []float64{e.spread()}
-	left := g.remaining(e)
+	common := e.descentSettings([]float64{e.spread()})
+	left := e.gradientRemaining()
 	most := int(descentSteps * (1 + e.gradientCost()))
 	burst := min(max(int(descentsShare*e.stageShare()*e.horizon())/most, 2), runsPerBurst)
 	var runs []*localSearch
-	order := g.sample(len(starts), burst)
+	order := e.gradient.sample(len(starts), burst)
 	if at := slices.Index(order, 0); len(order) > 0 && float64(e.used) > descentBest*e.horizon() { // starts are sorted
 		order[max(at, 0)], order[0] = order[0], 0
 	}
 	for _, i := range order {
-		r := e.newLocalSearch(starts[i], span)
+		r := newLocalSearch(common, starts[i])
 		r.budget = min(most, left)
-		if float64(r.budget) < 2*r.gradientCost+4 {
+		if float64(r.budget) < 2*common.gradientCost+4 {
 			break
 		}
 		left -= r.budget

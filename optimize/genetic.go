@@ -45,7 +45,7 @@ func (e *engine) minimise(stop func() bool) error {
 		NGenerations: uint(e.settings.Evaluations), // a step spends at least one
 		Model:        model{e},
 		EarlyStop:    func(*eaopt.GA) bool { return stop() },
-		RNG:          eaoptRand(e.settings.Seed),
+		RNG:          rand.New(newSource(e.settings.Seed, streamEaopt)),
 	}.NewGA()
 	if err != nil {
 		return err

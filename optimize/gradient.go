@@ -2,38 +2,9 @@ package optimize
 
 import (
 	"cmp"
-	randv2 "math/rand/v2"
 	"slices"
 
 	"forkfront/optimize/spacing"
-)
-
-// gradientStage decides when gradients are used, and where they start.
-//
-// It begins after two fifths of the budget (see descent.go for one objective; earlier when its share
-// is larger), since too few starts miss parts of a front, and then keeps pace with the budget
-// so that its share is spent at the end and never exceeded. While an evaluation spent here gains the archive less than
-// one spent on variation, it pauses, twice as long each time, and leaves its evaluations to the genetic stage.
-type gradientStage struct {
-	used             int
-	extremes         int // objectives whose best end has been sought
-	pause            int // generations to sit out
-	backoff          int
-	stage, variation yield // what each gained per evaluation lately
-	source           source
-	rng              *randv2.Rand // draws from source
-}
-
-func newGradientStage(seed uint64) gradientStage {
-	from := newSource(seed, streamGradient)
-	return gradientStage{source: from, rng: randv2.New(from)}
-}
-
-const (
-	runsPerBurst    = 8
-	runsPerProbe    = 2 // while the stage is paused
-	evalsPerRun     = 24
-	evalsPerExtreme = 60
 )
 
 // gradientStart is the share of the budget after which the stage begins. Later, ZDT2, ZDT3 and DTLZ2 had less after
@@ -63,7 +34,9 @@ func (e *engine) differentiates() bool {
 	return ok && e.settings.GradientShare > 0 && e.late == nil
 }
 
-func (g *gradientStage) due(e *engine) bool {
+// gradientDue reports whether it is the gradient stage's turn.
+func (e *engine) gradientDue() bool {
+	g := &e.gradient
 	share, budget := e.stageShare(), e.horizon()
 	if share == 0 || len(e.archive.members) == 0 || len(e.space.continuous()) == 0 {
 		return false
@@ -80,24 +53,25 @@ func (g *gradientStage) due(e *engine) bool {
 	if e.openEnded() {
 		pace = share * float64(e.used)
 	}
-	return float64(g.used) <= pace && g.remaining(e) >= int(2*e.gradientCost())+4
+	return float64(g.used) <= pace && e.gradientRemaining() >= int(2*e.gradientCost())+4
 }
 
-// remaining is what the stage may still spend.
-func (g *gradientStage) remaining(e *engine) int {
-	return min(int(e.stageShare()*e.horizon())-g.used, e.remaining())
+// gradientRemaining is what the stage may still spend.
+func (e *engine) gradientRemaining() int {
+	return min(int(e.stageShare()*e.horizon())-e.gradient.used, e.remaining())
 }
 
-// burst makes some runs side by side and takes in what they evaluated, in their order.
-func (g *gradientStage) burst(e *engine) error {
-	runs := g.plan(e)
-	if len(runs) == 0 { // nothing left to polish
+// burst makes some runs side by side and takes in what they evaluated, in their order; false where nothing is left to polish.
+func (e *engine) burst() (made bool, err error) {
+	g := &e.gradient
+	runs := e.plan()
+	if len(runs) == 0 {
 		g.backOff(0, 1)
-		return e.vary()
+		return false, nil
 	}
-	err := e.pool.Each(e.working, len(runs), func(p Problem, i int) { runs[i].search(e.working, p) })
+	err = e.pool.Each(e.working, len(runs), func(p Problem, i int) { runs[i].search(e.working, p) })
 	if err != nil {
-		return err
+		return true, err
 	}
 	before := g.used
 	gain, paid := e.gained(runs), 0
@@ -106,7 +80,7 @@ func (g *gradientStage) burst(e *engine) error {
 		spent := r.spent()
 		e.used, g.used = e.used+spent, g.used+spent
 		if err := e.register(r.visited); err != nil {
-			return err
+			return true, err
 		}
 		r.start.polished = true
 		if r.best != nil {
@@ -120,7 +94,7 @@ func (g *gradientStage) burst(e *engine) error {
 	if e.singleObjective() {
 		g.backOff(paid, len(runs))
 		e.adopt(runs)
-		return nil
+		return true, nil
 	}
 	g.stage.add(gain, g.used-before, stageKept)
 	g.compare()
@@ -128,40 +102,23 @@ func (g *gradientStage) burst(e *engine) error {
 		e.scaling.setViolation(m)
 	}
 	e.population = e.survive(append(slices.Clone(e.population), finds...), e.populationSize())
-	return nil
-}
-
-// compare pauses the stage when variation gains more per evaluation.
-func (g *gradientStage) compare() {
-	if g.stage.rate() >= g.variation.rate() {
-		g.backOff(1, 1)
-		return
-	}
-	g.backOff(0, 1)
-}
-
-// backOff pauses the stage when less than a quarter of its runs gained.
-func (g *gradientStage) backOff(paid, runs int) {
-	if 4*paid >= runs {
-		g.backoff = 0
-		return
-	}
-	g.backoff = min(2*g.backoff+1, 63)
-	g.pause = g.backoff
+	return true, nil
 }
 
 // plan chooses the runs: first each objective's best end, which nothing else reaches, then
 // members not yet polished and midpoints of polished neighbours, widest gap first.
-func (g *gradientStage) plan(e *engine) []*localSearch {
+func (e *engine) plan() []*localSearch {
 	if e.singleObjective() {
-		return g.descents(e)
+		return e.descents()
 	}
-	span := e.spans()
-	left := g.remaining(e)
+	g := &e.gradient
+	span := e.archive.spans()
+	common := e.descentSettings(span)
+	left := e.gradientRemaining()
 	var runs []*localSearch
 	add := func(r *localSearch, most int) bool {
 		r.budget = min(most, left)
-		if float64(r.budget) < 2*r.gradientCost+4 {
+		if float64(r.budget) < 2*common.gradientCost+4 {
 			return false
 		}
 		left -= r.budget
@@ -169,15 +126,15 @@ func (g *gradientStage) plan(e *engine) []*localSearch {
 		return true
 	}
 	for g.extremes < len(e.objectives) {
-		r := e.newLocalSearch(e.archive.members[spacing.BestOf(points(e.archive.members), g.extremes)], span)
-		r.extreme, r.reference = g.extremes, nil
-		if !add(r, int(evalsPerExtreme+10*r.gradientCost)) {
+		r := newLocalSearch(common, e.archive.members[spacing.BestOf(points(e.archive.members), g.extremes)])
+		r.extreme = g.extremes
+		if !add(r, int(evalsPerExtreme+10*common.gradientCost)) {
 			return runs
 		}
 		g.extremes++
 	}
-	for _, s := range g.starts(e, span) {
-		r := e.newLocalSearch(s.from, span)
+	for _, s := range e.starts(span) {
+		r := newLocalSearch(common, s.from)
 		r.partner = s.to
 		r.reference = make([]float64, len(span))
 		for i, f := range s.from.outcome.F {
@@ -186,19 +143,11 @@ func (g *gradientStage) plan(e *engine) []*localSearch {
 				r.reference[i] = max(f, s.to.outcome.F[i]) + 1e-3*span[i]
 			}
 		}
-		if len(runs) >= g.burstSize() || !add(r, int(evalsPerRun+4*r.gradientCost)) {
+		if len(runs) >= g.burstSize() || !add(r, int(evalsPerRun+4*common.gradientCost)) {
 			break
 		}
 	}
 	return runs
-}
-
-// burstSize is how many runs a burst makes. While the stage is paused a few tell whether that is to change.
-func (g *gradientStage) burstSize() int {
-	if g.backoff > 0 {
-		return runsPerProbe
-	}
-	return runsPerBurst
 }
 
 // runStart is where a run may begin: at a member, or halfway to another one.
@@ -209,7 +158,7 @@ type runStart struct {
 
 // starts lists them, the widest gap first. Gaps are measured along the front with two
 // objectives, else to the nearest of a sample.
-func (g *gradientStage) starts(e *engine, span []float64) []runStart {
+func (e *engine) starts(span []float64) []runStart {
 	var all []runStart
 	consider := func(m, next *member, gap float64) {
 		switch {
@@ -235,7 +184,7 @@ func (g *gradientStage) starts(e *engine, span []float64) []runStart {
 			}
 		}
 		near := spacing.NewNeighbours(places)
-		for _, i := range g.sample(len(members), 200) {
+		for _, i := range e.gradient.sample(len(members), 200) {
 			if k, gap := near.Nearest(i); k != i {
 				consider(members[i], members[k], gap)
 			} else {
@@ -247,11 +196,6 @@ func (g *gradientStage) starts(e *engine, span []float64) []runStart {
 	return all
 }
 
-func (g *gradientStage) sample(n, most int) []int {
-	order := g.rng.Perm(n)
-	return order[:min(n, most)]
-}
-
 func (e *engine) sameDiscrete(a, b *member) bool {
 	for i := range e.space.variables {
 		if e.space.variables[i].Levels > 0 && a.x[i] != b.x[i] {
@@ -261,11 +205,24 @@ func (e *engine) sameDiscrete(a, b *member) bool {
 	return true
 }
 
-// newLocalSearch is a run from a member; span is the range of the objectives by which it scales them.
-func (e *engine) newLocalSearch(from *member, span []float64) *localSearch {
-	return &localSearch{
-		space: &e.space, start: from, span: span, gradientCost: e.gradientCost(), constraints: e.constraints,
-		hasGradient: e.differentiates(), multiplier: make([]float64, e.constraints), penalty: 10,
-		late: e.late,
+// descentSettings are those of runs; span is the range of the objectives by which they scale them.
+func (e *engine) descentSettings(span []float64) descentSettings {
+	return descentSettings{
+		space: &e.space, span: span, constraints: e.constraints, gradientCost: e.gradientCost(), exact: e.differentiates(),
+		blank: e.newMembers, assess: e.late.assess,
 	}
+}
+
+// gained is what the ends of runs are worth to the archive as it is.
+func (e *engine) gained(runs []*localSearch) float64 {
+	if e.singleObjective() {
+		return 0
+	}
+	span, gain := e.archive.spans(), 0.0
+	for _, r := range runs {
+		if r.best != nil {
+			gain += e.archive.novelty(r.best, span)
+		}
+	}
+	return gain
 }

@@ -96,7 +96,7 @@ func (e *engine) measure(ctx context.Context, members []*member) error {
 // learn fits the model to what is known and settles all members again.
 func (e *engine) learn(ctx context.Context) error {
 	e.late.fit()
-	all := newTable(e.population, e.archive.members, e.infeasible, e.evolution.replaced).members
+	all := distinct(e.population, e.archive.members, e.infeasible, e.evolution.replaced)
 	err := e.pool.Each(ctx, len(all), func(p Problem, i int) {
 		e.late.settle(p.(Staged), all[i])
 		all[i].sanitise()
@@ -111,7 +111,7 @@ func (e *engine) learn(ctx context.Context) error {
 		e.scaling.setViolation(m)
 	}
 	e.archive.refill()
-	e.frame.again(e.archive.members, e.settings.Seed)
+	e.growth.again(e.archive.members)
 	return nil
 }
 
@@ -164,14 +164,4 @@ func (e *engine) keepKnown() {
 		m.sanitise()
 		e.archive.add(m)
 	}
-}
-
-// observed is a member as Observe gets it: what is predicted of it is left out.
-func (e *engine) observed(m *member) Candidate {
-	c := m.candidate()
-	if m.late != nil && !m.late.measured {
-		c.F, c.G, c.Late = slices.Clone(c.F), slices.Clone(c.G), nil
-		e.problem.(Staged).Settle(&c.Outcome, nil)
-	}
-	return c
 }

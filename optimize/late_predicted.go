@@ -81,7 +81,6 @@ func (l *lateStage) settle(p Staged, m *member) {
 	} else {
 		p.Settle(&m.outcome, d.values)
 	}
-	m.coversIn = 0
 }
 
 // open are the members that are worth measuring and have not been. Designs far from being allowed teach little: with them in

@@ -26,20 +26,6 @@ type member struct {
 	late      *late        // of a staged problem; nil: it is not
 }
 
-// kind tells members apart that hardly turn into each other, as Niched tells.
-type kind struct {
-	niche uint64
-	part  uint64 // of the niche, with the same values of categorical variables
-}
-
-// key is the kind as a number, by niches or by their parts.
-func (k kind) key(divided bool) uint64 {
-	if divided {
-		return k.part
-	}
-	return k.niche
-}
-
 // newMembers returns n members sized for the problem. Each has its own memory, or one that
 // stays in the archive for long would keep its whole generation there.
 func newMembers(n, variables, objectives, constraints int) []*member {
@@ -60,7 +46,7 @@ func newMembers(n, variables, objectives, constraints int) []*member {
 }
 
 // sanitise reads what Evaluate wrote. NaN would make every comparison false, so it becomes
-// the worst value there is.
+// the worst value there is. What followed from objectives that it had before is known no longer.
 func (m *member) sanitise() {
 	for i, f := range m.outcome.F {
 		if math.IsNaN(f) || math.IsInf(f, -1) {
@@ -73,6 +59,7 @@ func (m *member) sanitise() {
 		}
 	}
 	m.judge()
+	m.coversIn = 0
 }
 
 // judge sets what follows from the outcome.
@@ -107,39 +94,6 @@ func better(a, b *member) bool {
 		return a.violation < b.violation
 	}
 	return dominance.Dominates(a.outcome.F, b.outcome.F)
-}
-
-// constraintScale is the largest finite violation of each constraint seen so far, so that
-// constraints of different size count alike.
-type constraintScale []float64
-
-func (s constraintScale) observe(m *member) {
-	for i, g := range m.outcome.G {
-		if g > s[i] && !math.IsInf(g, 1) {
-			s[i] = g
-		}
-	}
-}
-
-// setViolation sets the member's violation: the sum over the constraints, each divided by its
-// largest so far, plus the share of objectives without a value.
-func (s constraintScale) setViolation(m *member) {
-	m.violation = 0
-	if m.feasible {
-		return
-	}
-	for i, g := range m.outcome.G {
-		if math.IsInf(g, 1) {
-			m.violation += 2
-		} else if g > 0 {
-			m.violation += g / s[i]
-		}
-	}
-	for _, f := range m.outcome.F {
-		if math.IsInf(f, 1) {
-			m.violation += 1 / float64(len(m.outcome.F))
-		}
-	}
 }
 
 // squaredGap is the squared distance of two members in objective space, in spans.

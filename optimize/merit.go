@@ -81,14 +81,14 @@ func (r *localSearch) accumulate(grad, row []float64, factor float64) {
 
 // fillDerivatives fills df and dg at m, from the problem or by forward differences.
 func (r *localSearch) fillDerivatives(m *member) bool {
-	if !r.hasGradient {
+	if !r.exact {
 		return r.forwardDifferences(m)
 	}
 	r.spentExact += r.gradientCost
 	known := false
 	ok := r.catchPanic(func() { known = r.problem.(Differentiable).Gradient(r.df, r.dg, m.x) })
 	if ok && !known && r.singleObjective() { // a descent goes a long way and must not end at the first point without derivatives
-		r.hasGradient, r.gradientCost = false, float64(len(r.space.continuous()))
+		r.exact, r.gradientCost = false, float64(len(r.space.continuous()))
 		return r.forwardDifferences(m)
 	}
 	return ok && known

@@ -73,18 +73,13 @@ type Problem interface {
 	Evaluate(dst *Outcome, x []float64)
 }
 
-// PerWorker is a Problem that gives each worker its own memory. It is asked once per worker.
-type PerWorker interface {
-	Fork() Problem
-}
-
-// Differentiable is a Problem that also knows its derivatives.
-//
-// df has a row per objective and dg a row per constraint, both with a column per variable,
-// in natural units; columns of discrete variables are 0. False: no derivative here.
-type Differentiable interface {
-	Problem
-	Gradient(df, dg [][]float64, x []float64) bool
+// Candidate is one evaluated design. Number is the order in which it was proposed, from 0.
+type Candidate struct {
+	Number int
+	X      []float64 // natural units, one entry per variable
+	Outcome
+	Late    []float64 `json:",omitempty"` // late values of a Staged problem, found or predicted
+	Guessed bool      `json:",omitempty"` // they are predicted
 }
 
 // validate refuses a problem that cannot be searched.

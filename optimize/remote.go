@@ -83,16 +83,3 @@ next:
 	}
 	return least
 }
-
-func setOf(members []*member) map[*member]bool {
-	in := make(map[*member]bool, len(members))
-	for _, m := range members {
-		in[m] = true
-	}
-	return in
-}
-
-// without returns the members that are not in a set, as a slice of its own.
-func without(members []*member, in map[*member]bool) []*member {
-	return slices.DeleteFunc(slices.Clone(members), func(m *member) bool { return in[m] })
-}

@@ -14,8 +14,8 @@ import (
 // another: it survives, though the feasible ones are more than enough, and no longer at the end of the search.
 func TestBestOfAFarBasinIsKept(t *testing.T) {
 	const far = 39
-	e := newEngine(&walled{}, Settings{Evaluations: 1000})
-	members := e.newMembers(40)
+	s := newSelection(selectionSettings{objectives: 2, constraints: 1, size: 100, keepEnds: true})
+	members := newMembers(40, 2, 2, 1)
 	for i, m := range members {
 		m.number, m.feasible = i, i < 30
 		m.u[0] = 0.1 + 0.001*float64(i)
@@ -25,34 +25,30 @@ func TestBestOfAFarBasinIsKept(t *testing.T) {
 		}
 	}
 	members[far].u[0] = 0.9
-	isKept := func() bool {
-		for _, m := range e.survive(members, 20) {
+	isKept := func(at stand) bool {
+		for _, m := range s.survive(members, 20, at) {
 			if m.number == far {
 				return true
 			}
 		}
 		return false
 	}
-	e.used = 100
-	if kept, _ := e.remote(nil, members, 20); len(kept) != 0 {
+	at := stand{done: 0.1, archive: newArchive(make([]Objective, 2), 10)}
+	if kept, _ := s.remote(nil, members, 20, at); len(kept) != 0 {
 		t.Errorf("%d kept before anything feasible is known", len(kept))
 	}
-	e.archive.add(members[0])
-	kept, rest := e.remote(nil, members, 20)
+	at.archive.add(members[0])
+	kept, rest := s.remote(nil, members, 20, at)
 	if len(kept) != 3 || kept[0].number != far || len(rest) != 37 { // a fifth, less an eighth of it
 		t.Errorf("%d kept, number %d first, and %d left; want 3, number %d first, and 37", len(kept), kept[0].number, len(rest), far)
 	}
-	if !isKept() {
+	if !isKept(at) {
 		t.Errorf("number %d does not survive", far)
 	}
-	if e.used = 800; isKept() {
+	if at.done = 0.8; isKept(at) {
 		t.Errorf("number %d survives at the end of the search", far)
 	}
 }
-
-type walled struct{ twoEnds }
-
-func (*walled) Constraints() []string { return make([]string, 1) }
 
 // Against the definition: all members but those of the first layer and those kept, by the distance from all layers before, the
 // farthest first.

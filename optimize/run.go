@@ -8,34 +8,48 @@ import (
 	gonum "gonum.org/v1/gonum/optimize"
 )
 
+// descentSettings is what the local searches of a stage have in common.
+type descentSettings struct {
+	space        *space
+	span         []float64 // of each objective, the range by which it is scaled
+	constraints  int
+	gradientCost float64 // of a gradient, in evaluations
+	exact        bool    // gradients are the problem's, not differences
+	blank        func(n int) []*member
+	assess       func(p Problem, m *member) // evaluates a member; called by many goroutines at once
+}
+
 // localSearch is one local search by gradients: limited-memory BFGS on one number made of the
 // objectives and constraints, in an angle t per continuous variable, u = (1 + sin t)/2, so
 // that no step leaves the bounds. Discrete variables are held.
 type localSearch struct {
-	space          *space
-	start, partner *member // begins at start, or halfway between the two
-	span           []float64
-	reference      []float64 // maximise the box below it; nil: seek the best end of objective end
+	descentSettings
+	start, partner *member   // begins at start, or halfway between the two
+	reference      []float64 // maximise the box below it; nil: seek the best end of objective extreme
 	extreme        int
-	gradientCost   float64 // of a gradient, in evaluations
-	budget         int     // evaluations it may spend
-	constraints    int
-	spentExact     float64
-	visited        []*member
-	best           *member // lowest merit among the feasible ones
-	gain           float64 // in merit, from start to best
-	moving         []int   // variables that move
-	multiplier     []float64
-	penalty        float64
-	df, dg         [][]float64
-	problem        Problem
-	hasGradient    bool
-	panicked       any // what a panic said
-	lastMember     *member
-	late           *lateStage
-	lastAngles     []float64
+	budget         int // evaluations it may spend
+
+	visited []*member // evaluated, in this order
+	best    *member   // lowest merit among the feasible ones, start excepted; nil: none
+	gain    float64   // in merit, from start to best
+
+	spentExact float64
+	moving     []int // variables that move
+	multiplier []float64
+	penalty    float64
+	df, dg     [][]float64
+	problem    Problem
+	panicked   any // what a panic said
+	lastMember *member
+	lastAngles []float64
 }
 
+// newLocalSearch is a search that begins at a member and seeks the best end of the first objective unless told otherwise.
+func newLocalSearch(s descentSettings, start *member) *localSearch {
+	return &localSearch{descentSettings: s, start: start, multiplier: make([]float64, s.constraints), penalty: 10}
+}
+
+// spent is how many evaluations it took, gradients included at their cost.
 func (r *localSearch) spent() int { return int(math.Ceil(r.spentExact)) }
 
 func (r *localSearch) affords(cost float64) bool { return r.spentExact+cost <= float64(r.budget) }
@@ -43,6 +57,9 @@ func (r *localSearch) affords(cost float64) bool { return r.spentExact+cost <= f
 // constraintMargin keeps the answer a little inside, since the multipliers only converge
 // to the edge and a candidate on its far side is worth nothing.
 const constraintMargin = 1e-4
+
+// bfgsMost is the number of variables up to which all of the inverse Hessian is kept: the time grows with their square.
+const bfgsMost = 50
 
 // search runs the search. A panic in the problem is passed on in the calling goroutine.
 func (r *localSearch) search(ctx context.Context, p Problem) {
@@ -137,10 +154,10 @@ func (r *localSearch) evaluate(u []float64) *member {
 		return nil
 	}
 	r.spentExact++
-	m := r.late.equip(newMembers(1, len(u), len(r.span), r.constraints))[0]
+	m := r.blank(1)[0]
 	copy(m.u, u)
 	r.space.natural(m.x, m.u)
-	if !r.catchPanic(func() { r.late.assess(r.problem, m) }) {
+	if !r.catchPanic(func() { r.assess(r.problem, m) }) {
 		return nil
 	}
 	r.visited = append(r.visited, m)
@@ -173,7 +190,7 @@ func (r *localSearch) minimise(ctx context.Context, from *member, grad []float64
 		return nil
 	}
 	r.lastMember, r.lastAngles = nil, nil
-	problem := gonum.Problem{
+	lagrangian := gonum.Problem{
 		Func: func(t []float64) float64 { return r.value(from, t) },
 		Grad: func(g, t []float64) { r.gradientAt(g, from, t) },
 		Status: func() (gonum.Status, error) {
@@ -191,13 +208,13 @@ func (r *localSearch) minimise(ctx context.Context, from *member, grad []float64
 	if r.singleObjective() { // down to the optimum: a front's points are only improved as long as that is cheap
 		settings.GradientThreshold = 1e-9
 		settings.Converger = &gonum.FunctionConverge{Absolute: 1e-10, Relative: 1e-8, Iterations: 5}
-		if len(t) <= axesMost {
-			method = &gonum.BFGS{} // its time grows with the square of the variables
+		if len(t) <= bfgsMost {
+			method = &gonum.BFGS{}
 		}
 	}
 	// Errors here mean "no further" (a line search at the accuracy's end, the budget): what
 	// counts are the points visited on the way.
-	result, _ := gonum.Minimize(problem, t, settings, method)
+	result, _ := gonum.Minimize(lagrangian, t, settings, method)
 	if result == nil || r.lastMember == nil {
 		return nil
 	}

@@ -5,7 +5,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	randv2 "math/rand/v2"
+	"runtime"
 	"slices"
+	"time"
+
+	"forkfront/optimize/workers"
 )
 
 // Search looks for the best compromises of p and returns them. The same problem, seed and
@@ -54,46 +59,6 @@ func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
 	return e.result(w.stop), err
 }
 
-// report tells Progress and the stagnation count how the archive stands.
-func (e *engine) report(stage string) {
-	s := &e.settings
-	if s.Progress == nil && s.StagnationGenerations == 0 {
-		return
-	}
-	if e.frame.Low == nil && len(e.archive.members) > 0 {
-		e.frame.fit(e.archive.members, s.Seed)
-	}
-	latest := e.frame.unseen(e.archive.members, e.archive.marks)
-	v := e.frame.volume(e.archive.members, latest)
-	v = e.frame.extend(e.archive.members, latest, s.Seed, v)
-	if v > e.frame.Best*(1+1e-9) || e.frame.Low == nil && e.lessViolated() {
-		e.frame.Best, e.frame.BestAt = v, e.generations
-	}
-	if s.Progress != nil {
-		s.Progress(Generation{
-			Number: e.generations, Evaluations: e.used, Feasible: e.feasible,
-			ArchiveSize: len(e.archive.members), Hypervolume: v, Stage: stage,
-		})
-	}
-}
-
-// lessViolated tells whether the population came nearer to what is allowed than any before it.
-func (e *engine) lessViolated() bool {
-	least := e.frame.LeastViolation
-	for _, m := range e.population {
-		least = min(least, m.violation)
-	}
-	less := least < e.frame.LeastViolation*(1-1e-3)
-	if less {
-		e.frame.LeastViolation = least
-	}
-	return less
-}
-
-// patience is how many times longer a search may stagnate while it has found nothing feasible: its violation
-// pauses where one constraint has to give way for another.
-const patience = 5
-
 // watch decides when a search is over, and remembers why.
 type watch struct {
 	engine *engine
@@ -102,18 +67,17 @@ type watch struct {
 
 func (w *watch) done() bool {
 	e := w.engine
-	n := e.settings.StagnationGenerations
-	if e.frame.Low == nil {
-		n *= patience
-	}
 	switch {
 	case e.remaining() < 1:
 		w.stop = "evaluations"
-	case n > 0 && e.generations-e.frame.BestAt >= n:
+	case e.growth.stagnates(e.generations, e.settings.StagnationGenerations):
 		w.stop = "stagnation"
 	}
 	return w.stop != ""
 }
+
+// scarce is how many evaluations there are per feasible one where a result has near misses.
+const scarce = 1000
 
 func (e *engine) result(stop string) *Result {
 	if e.settings.FrontSize == 0 {
@@ -134,10 +98,76 @@ func (e *engine) result(stop string) *Result {
 		r.Measured, r.Agreements = len(e.late.known), e.late.agreements()
 	}
 	if e.feasible*scarce < e.used {
-		r.Nearest = nearest(slices.Concat(e.population, e.infeasible, e.evolution.replaced))
+		r.Nearest = candidates(nearMisses(slices.Concat(e.population, e.infeasible, e.evolution.replaced)))
 	}
-	for _, m := range chosen {
-		r.Front = append(r.Front, m.candidate())
-	}
+	r.Front = candidates(chosen)
 	return r
+}
+
+// candidates are members as a result has them.
+func candidates(members []*member) (all []Candidate) {
+	for _, m := range members {
+		all = append(all, m.candidate())
+	}
+	return all
+}
+
+func newEngine(p Problem, s Settings) *engine {
+	e := &engine{
+		identity: identity(p, &s), began: time.Now(), saved: time.Now(), problem: p, settings: s, space: space{p.Variables()}, objectives: p.Objectives(),
+		constraints: len(p.Constraints()), pool: workers.New(workerProblems(p, s.Workers)), size: s.Population,
+	}
+	m := len(e.objectives)
+	if e.size == 0 {
+		e.size = e.chosenPopulation()
+	}
+	if e.size = max(e.size, 4); e.singleObjective() {
+		e.evolution.size = e.size
+	}
+	e.settings.ArchiveLimit = s.ArchiveLimit
+	if s.ArchiveLimit == 0 {
+		e.settings.ArchiveLimit = 2500
+	}
+	e.gradient = newGradientStage(s.Seed)
+	_, niched := p.(Niched)
+	e.source = newSource(s.Seed, streamSearch)
+	e.operators = newOperatorSet(operatorSettings{
+		space: &e.space, objectives: m, constraints: e.constraints, plain: s.Plain, whole: !e.manyObjectives(), niched: niched,
+	}, randv2.New(e.source))
+	e.selection = newSelection(selectionSettings{
+		objectives: m, constraints: e.constraints, size: e.size, plain: s.Plain,
+		keepEnds: !s.Plain && !e.manyObjectives() && !e.singleObjective(), niched: niched, seed: s.Seed, parts: e.pool.Parts,
+	})
+	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
+	e.late = newLateStage(p, &s)
+	e.scaling = make(constraintScale, e.constraints)
+	e.growth = newGrowth(s.Seed)
+	return e
+}
+
+// chosenPopulation is what the trials on published problems used for 2, 3 and 6
+// objectives, and the sizes between; with one objective it follows from the budget.
+func (e *engine) chosenPopulation() int {
+	switch {
+	case !e.singleObjective():
+		return [...]int{0, 60, 100, 92, 108, 120, 132, 144, 156}[min(len(e.objectives), 8)]
+	case e.settings.Evaluations < Unlimited:
+		return populationFor(e.settings.Evaluations, len(e.space.variables))
+	}
+	return endlessSize * len(e.space.variables)
+}
+
+// workerProblems returns a problem for each worker.
+func workerProblems(p Problem, workers int) []Problem {
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	problems := make([]Problem, workers)
+	for i := range problems {
+		problems[i] = p
+		if f, ok := p.(PerWorker); ok {
+			problems[i] = f.Fork()
+		}
+	}
+	return problems
 }

@@ -83,15 +83,6 @@ type Generation struct {
 	Stage                         string // "genetic" or "gradient"
 }
 
-// Candidate is one evaluated design. Number is the order in which it was proposed, from 0.
-type Candidate struct {
-	Number int
-	X      []float64 // natural units, one entry per variable
-	Outcome
-	Late    []float64 `json:",omitempty"` // late values of a Staged problem, found or predicted
-	Guessed bool      `json:",omitempty"` // they are predicted
-}
-
 // Result is what a search found.
 type Result struct {
 	Front               []Candidate // feasible, none dominates another; sorted by Number
@@ -106,6 +97,13 @@ type Result struct {
 	GradientEvaluations int         // part of Evaluations spent by the gradient stage
 	Measured            int         `json:",omitempty"` // candidates of a Staged problem whose late values were found
 	Agreements          []Agreement `json:",omitempty"` // by late value
+}
+
+// Agreement says how well a late value was predicted for candidates that are reported before it was found of them.
+type Agreement struct {
+	Count           int
+	RankCorrelation float64 // Spearman's; 0 where there are fewer than two
+	RMSError        float64
 }
 
 func (s *Settings) validate(p Problem) error {

@@ -48,7 +48,7 @@ const (
 )
 
 // value is one of the objectives, or of the constraints behind them.
-func (m *member) value(row int) float64 {
+func value(m *member, row int) float64 {
 	if row < len(m.outcome.F) {
 		return m.outcome.F[row]
 	}
@@ -126,7 +126,7 @@ func (s *slopes) seek(at *member, known *crowd, count int) {
 // comparable reports whether m has all values that at has.
 func (s *slopes) comparable(m, at *member) bool {
 	for row := range s.of {
-		if finite(at.value(row)) && !finite(m.value(row)) {
+		if !math.IsInf(value(at, row), 0) && math.IsInf(value(m, row), 0) {
 			return false
 		}
 	}
@@ -149,7 +149,7 @@ func (s *slopes) solve(at *member, known *crowd, first int) {
 	}
 	s.rows = s.rows[:0]
 	for row := first; row < len(s.of); row++ {
-		if finite(at.value(row)) {
+		if !math.IsInf(value(at, row), 0) {
 			s.rows = append(s.rows, row)
 		}
 	}
@@ -173,7 +173,7 @@ func (s *slopes) solve(at *member, known *crowd, first int) {
 func (s *slopes) accumulate(m, at *member, weight float64) {
 	s.towards(m, at)
 	for r, row := range s.rows {
-		d := m.value(row) - at.value(row)
+		d := value(m, row) - value(at, row)
 		s.spread[row] = max(s.spread[row], math.Abs(d))
 		s.change[r] = weight * d
 	}

@@ -47,18 +47,18 @@ func newFlat(rng *rand.Rand, variables, objectives, constraints int) *flat {
 }
 
 // strewn evaluates random members of a problem.
-func strewn(p Problem, rng *rand.Rand, n int) (*engine, []*member) {
-	e := newEngine(p, Settings{Evaluations: 1000, Seed: 1})
-	members := e.newMembers(n)
+func strewn(p Problem, rng *rand.Rand, n int) (*breeder, []*member) {
+	b := newBreeder(&space{p.Variables()}, len(p.Objectives()), newRand(1, streamSearch))
+	members := newMembers(n, len(p.Variables()), len(p.Objectives()), len(p.Constraints()))
 	for _, m := range members {
 		for j := range m.u {
 			m.u[j] = rng.Float64()
 		}
-		e.space.natural(m.x, m.u)
+		b.space.natural(m.x, m.u)
 		p.Evaluate(&m.outcome, m.x)
 		m.sanitise()
 	}
-	return e, members
+	return &b, members
 }
 
 // Of linear functions the slopes are the coefficients, and of what has no value at the member they are 0.
@@ -66,12 +66,12 @@ func TestSlopesOfLinearFunctions(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 20 {
 		p := newFlat(rng, 5, 2, 3)
-		e, members := strewn(p, rng, 40)
+		b, members := strewn(p, rng, 40)
 		members[0].outcome.F[1] = math.Inf(1)
-		s := &e.breeder.slopes
+		s := &b.slopes
 		var known crowd
 		known.fill(members[:20], members[20:])
-		if !s.fit(&e.space, members[0], &known) {
+		if !s.fit(b.space, members[0], &known) {
 			t.Fatal("no slopes")
 		}
 		s.solve(members[0], &known, 0)
@@ -94,12 +94,11 @@ func TestProjectedStepIsTheNearest(t *testing.T) {
 		for i := range p.constraints {
 			p.constraints[i] = -dot(p.g[i], []float64{0.5, 0.5, 0.5}) - 0.1*rng.Float64() // the middle is allowed
 		}
-		e, members := strewn(p, rng, 30)
-		b := &e.breeder
+		b, members := strewn(p, rng, 30)
 		at := members[0]
 		var known crowd
 		known.fill(members)
-		if !b.slopes.fit(&e.space, at, &known) {
+		if !b.slopes.fit(b.space, at, &known) {
 			t.Fatal("no slopes")
 		}
 		b.slopes.solve(at, &known, 0)
@@ -150,15 +149,15 @@ func TestInfeasibleMemberIsLedBack(t *testing.T) {
 	p := newFlat(rng, 6, 2, 1)
 	p.g[0] = []float64{1, 1, 1, 1, 1, 1}
 	p.constraints[0] = -1
-	e, members := strewn(p, rng, 60)
+	b, members := strewn(p, rng, 60)
 	led := 0
 	for _, m := range members {
 		if m.feasible {
 			continue
 		}
-		child := e.newMembers(1)[0]
-		e.breeder.alongSlopes(child, m, &matingPool{parents: members})
-		e.space.natural(child.x, child.u)
+		child := newMembers(1, 6, 2, 1)[0]
+		b.alongSlopes(child, m, &matingPool{parents: members})
+		b.space.natural(child.x, child.u)
 		p.Evaluate(&child.outcome, child.x)
 		if child.sanitise(); !child.feasible {
 			t.Errorf("%v leads to %v, which is too much by %g", m.u, child.u, child.outcome.G[0])

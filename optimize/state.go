@@ -125,18 +125,17 @@ func (e *engine) pack(w *wire.Writer) {
 	}
 	table := newTable(lists...)
 	table.pack(w, &e.space)
-	e.breeder.source.pack(w)
+	e.source.pack(w)
 	for _, list := range lists {
 		table.packList(w, list)
 	}
 	if e.late != nil {
 		e.late.pack(w)
 	}
-	w.Floats(e.shares.Made[:])
-	w.Floats(e.shares.Survived[:])
-	e.intercepts.Pack(w)
+	e.operators.pack(w)
+	e.selection.pack(w)
 	e.gradient.pack(w)
-	e.frame.pack(w)
+	e.growth.pack(w)
 	if e.singleObjective() {
 		e.evolution.pack(w)
 	}
@@ -149,8 +148,9 @@ func (e *engine) unpack(u *wire.Reader) {
 	e.feasible = u.Int(0, math.MaxInt)
 	e.generations = u.Int(0, math.MaxInt)
 	u.Floats(e.scaling, false)
-	table := e.unpackTable(u)
-	e.breeder.source.unpack(u)
+	niched, _ := e.problem.(Niched)
+	table := unpackTable(u, e.newMembers, &e.space, len(e.objectives)+e.constraints, e.number, operators, niched)
+	e.source.unpack(u)
 	e.population = table.unpackList(u)
 	e.archive.rebuild(requireFeasible(table.unpackList(u), u))
 	e.infeasible = table.unpackList(u)
@@ -158,49 +158,13 @@ func (e *engine) unpack(u *wire.Reader) {
 	if e.late != nil {
 		e.late.unpack(u, table)
 	}
-	u.Floats(e.shares.Made[:], false)
-	u.Floats(e.shares.Survived[:], false)
-	e.intercepts.Unpack(u, len(e.objectives))
+	e.operators.unpack(u)
+	e.selection.unpack(u)
 	e.gradient.unpack(u)
-	e.frame.unpack(u, len(e.objectives), e.settings.Seed)
+	e.growth.unpack(u, len(e.objectives))
 	if e.singleObjective() {
 		e.evolution.unpack(u, e.used, e.mostMembers())
 	}
-}
-
-func (e *engine) unpackTable(u *wire.Reader) *table {
-	each := 8 * (5 + len(e.space.variables) + len(e.objectives) + e.constraints)
-	niched, ok := e.problem.(Niched)
-	t := &table{members: e.newMembers(u.Count(each))}
-	for _, m := range t.members {
-		m.number = u.Int(0, e.number)
-		m.operator = u.Int(0, operators) - 1
-		m.polished = u.Bool()
-		follows := u.Bool()
-		m.violation = u.Finite()
-		u.Floats(m.u, false)
-		if follows {
-			e.space.natural(m.x, m.u)
-		} else {
-			u.Floats(m.x, false)
-		}
-		u.Floats(m.outcome.F, true)
-		u.Floats(m.outcome.G, true)
-		if m.late != nil {
-			m.late.unpack(u)
-		}
-		m.judge()
-		if !e.space.contains(m) {
-			u.Reject()
-		}
-		if u.Failed() {
-			return t
-		}
-		if ok {
-			e.setKind(m, niched)
-		}
-	}
-	return t
 }
 
 // requireFeasible refuses members that an archive cannot hold.
@@ -212,36 +176,4 @@ func requireFeasible(members []*member, u *wire.Reader) []*member {
 		}
 	}
 	return members
-}
-
-func (s source) pack(w *wire.Writer) {
-	b, err := s.MarshalBinary()
-	if err != nil {
-		panic("optimize: a generator that cannot be written: " + err.Error())
-	}
-	w.Bytes(b)
-}
-
-func (s source) unpack(u *wire.Reader) {
-	if b := u.Bytes(); !u.Failed() && s.UnmarshalBinary(b) != nil {
-		u.Reject()
-	}
-}
-
-func (g *gradientStage) pack(w *wire.Writer) {
-	for _, v := range []int{g.used, g.extremes, g.pause, g.backoff} {
-		w.Int(v)
-	}
-	g.stage.pack(w)
-	g.variation.pack(w)
-	g.source.pack(w)
-}
-
-func (g *gradientStage) unpack(u *wire.Reader) {
-	for _, v := range []*int{&g.used, &g.extremes, &g.pause, &g.backoff} {
-		*v = u.Int(0, math.MaxInt)
-	}
-	g.stage.unpack(u)
-	g.variation.unpack(u)
-	g.source.unpack(u)
 }

@@ -17,7 +17,7 @@ func TestStepProgramAgainstRandomPoints(t *testing.T) {
 		for i := range vars {
 			vars[i].High = 1
 		}
-		q := newStepProgram(&localSearch{space: &space{vars}, constraints: constraints})
+		q := newStepProgram(&localSearch{descentSettings: descentSettings{space: &space{vars}, constraints: constraints}})
 		q.u = []float64{rng.Float64(), rng.Float64() * 0.05, 1}
 		for j := range q.grad {
 			q.grad[j] = rng.NormFloat64()
@@ -79,27 +79,5 @@ func TestStepProgramAgainstRandomPoints(t *testing.T) {
 	t.Logf("%d of 300 steps leave the constraints", inexact)
 	if compared < 10000 {
 		t.Errorf("only %d points compared", compared)
-	}
-}
-
-// The shift by which a front has to be better for one of its points to dominate another, by hand: two points of a front
-// from (0, 1) to (1, 0).
-func TestNoveltyByHand(t *testing.T) {
-	e := &engine{archive: newArchive(make([]Objective, 2), 10)}
-	for _, f := range [][]float64{{0, 10}, {1, 0}} {
-		e.archive.add(&member{outcome: Outcome{F: f}, feasible: true})
-	}
-	for _, c := range []struct {
-		f    []float64
-		want float64
-	}{
-		{[]float64{0, 10}, 0}, {[]float64{2, 5}, 0}, {[]float64{0.5, 5}, 0.5}, {[]float64{0.9, 1}, 0.1}, {[]float64{-0.25, 10}, 0.25},
-	} {
-		if got := e.novelty(&member{outcome: Outcome{F: c.f}, feasible: true}, []float64{1, 10}); math.Abs(got-c.want) > 1e-15 {
-			t.Errorf("%v: %g, want %g", c.f, got, c.want)
-		}
-	}
-	if got := e.novelty(&member{outcome: Outcome{F: []float64{-1, -1}}}, []float64{1, 10}); got != 0 {
-		t.Errorf("an infeasible candidate has %g", got)
 	}
 }

@@ -15,14 +15,10 @@ type table struct {
 }
 
 func newTable(lists ...[]*member) *table {
-	t := &table{index: map[*member]int{}}
-	for _, list := range lists {
-		for _, m := range list {
-			if _, known := t.index[m]; !known {
-				t.index[m] = len(t.members)
-				t.members = append(t.members, m)
-			}
-		}
+	t := &table{members: distinct(lists...)}
+	t.index = make(map[*member]int, len(t.members))
+	for i, m := range t.members {
+		t.index[m] = i
 	}
 	return t
 }
@@ -52,8 +48,43 @@ func (t *table) pack(w *wire.Writer, s *space) {
 	}
 }
 
-// contains reports whether a member lies within the space.
-func (s *space) contains(m *member) bool {
+// unpackTable reads what pack wrote: members as blank makes them, of n objectives and constraints together, with numbers below most and
+// operators below a count. What a problem tells of kinds is asked of it again.
+func unpackTable(u *wire.Reader, blank func(n int) []*member, s *space, values, most, operators int, kinds Niched) *table {
+	t := &table{members: blank(u.Count(8 * (5 + len(s.variables) + values)))}
+	for _, m := range t.members {
+		m.number = u.Int(0, most)
+		m.operator = u.Int(0, operators) - 1
+		m.polished = u.Bool()
+		follows := u.Bool()
+		m.violation = u.Finite()
+		u.Floats(m.u, false)
+		if follows {
+			s.natural(m.x, m.u)
+		} else {
+			u.Floats(m.x, false)
+		}
+		u.Floats(m.outcome.F, true)
+		u.Floats(m.outcome.G, true)
+		if m.late != nil {
+			m.late.unpack(u)
+		}
+		m.judge()
+		if !within(s, m) {
+			u.Reject()
+		}
+		if u.Failed() {
+			return t
+		}
+		if kinds != nil {
+			m.setKind(kinds, s)
+		}
+	}
+	return t
+}
+
+// within reports whether a member lies within the space.
+func within(s *space, m *member) bool {
 	for i := range s.variables {
 		v := &s.variables[i]
 		if m.u[i] < 0 || m.u[i] > 1 || m.x[i] < v.Low || m.x[i] > v.High || v.Levels > 0 && m.x[i] != math.Round(m.x[i]) {

@@ -1,83 +1,8 @@
 package optimize
 
 import (
-	randv2 "math/rand/v2"
 	"slices"
-
-	"forkfront/optimize/spacing"
 )
-
-// breeder makes offspring. It owns nothing but the generator and scratch memory.
-type breeder struct {
-	source         source
-	rng            *randv2.Rand // draws from source
-	space          *space
-	low            []float64 // scratch for the objectives' range
-	high           []float64
-	aimAtCrossings bool    // whether segment aims at the crossing of a constraint
-	resets         float64 // chance that a mutation forgets the value of a variable
-	slopes         slopes
-	multipliers    []float64 // scratch of project
-}
-
-func newBreeder(s *space, objectives int, seed, stream uint64) breeder {
-	from := newSource(seed, stream)
-	return breeder{
-		source: from, rng: randv2.New(from), space: s,
-		low: make([]float64, objectives), high: make([]float64, objectives), aimAtCrossings: objectives <= crossingObjectives,
-	}
-}
-
-// matingPool is what offspring are made from.
-type matingPool struct {
-	parents    []*member
-	archive    []*member
-	infeasible []*member // found lately
-	known      crowd     // parents and infeasible; empty until it is asked for
-	low, high  []float64 // of the parents' objectives; empty until they are asked for
-}
-
-func (s *matingPool) set(parents, archive, infeasible []*member) {
-	s.parents, s.archive, s.infeasible, s.known.members = parents, archive, infeasible, s.known.members[:0]
-	s.low, s.high = s.low[:0], s.high[:0]
-}
-
-// bounds are the ranges of the parents' objectives.
-func (s *matingPool) bounds() (low, high []float64) {
-	if len(s.low) == 0 {
-		s.low, s.high = append(s.low, s.parents[0].outcome.F...), append(s.high, s.parents[0].outcome.F...)
-		for _, m := range s.parents {
-			spacing.Widen(s.low, s.high, m.outcome.F)
-		}
-	}
-	return s.low, s.high
-}
-
-// crowd is what slopes are fitted to.
-func (s *matingPool) crowd() *crowd {
-	if len(s.known.members) == 0 {
-		s.known.fill(s.parents, s.infeasible)
-	}
-	return &s.known
-}
-
-func (b *breeder) random(from []*member) *member { return from[b.rng.IntN(len(from))] }
-
-// distinctThree picks members that differ from each other and from target: two equal ones would
-// make a copy. Four are needed; with fewer some repeat.
-func (b *breeder) distinctThree(from []*member, target *member) (x, y, z *member) {
-	other := func(m1, m2, m3 *member) *member {
-		for range 100 {
-			if m := b.random(from); m != m1 && m != m2 && m != m3 {
-				return m
-			}
-		}
-		return b.random(from)
-	}
-	x = other(target, nil, nil)
-	y = other(target, x, nil)
-	return x, y, other(target, x, y)
-}
 
 // wholeShare is the part of the wide differentials that move their parent along a whole difference, unmutated, as
 // decomposition with differential evolution does (Li and Zhang, IEEE Trans. Evol. Comput. 13 (2009) 284). Unlike all

@@ -6,14 +6,13 @@ import (
 )
 
 const (
-	nearestMost  = 5    // near misses that a result has
-	nearestLeast = 3    // and has at least, even if they say nothing new
-	scarce       = 1000 // evaluations per feasible one above which it has them
+	missesMost  = 5 // near misses that are chosen
+	missesLeast = 3 // and at least, even if they say nothing new
 )
 
-// nearest chooses near misses among members, the smallest violation first: the best member of each set of violated
+// nearMisses chooses near misses among members, the smallest violation first: the best member of each set of violated
 // constraints, for two that violate the same ones seldom differ; sets that only add to an earlier one fill it up.
-func nearest(all []*member) []Candidate {
+func nearMisses(all []*member) []*member {
 	all = slices.DeleteFunc(all, func(m *member) bool { return m.feasible })
 	slices.SortFunc(all, byViolation)
 	var chosen, rest []*member
@@ -21,21 +20,17 @@ func nearest(all []*member) []Candidate {
 		known := func(k *member) bool { return sameViolations(k, m) }
 		switch {
 		case slices.ContainsFunc(chosen, known) || slices.ContainsFunc(rest, known):
-		case len(chosen) < nearestMost && !slices.ContainsFunc(chosen, func(k *member) bool { return violatesToo(m, k) }):
+		case len(chosen) < missesMost && !slices.ContainsFunc(chosen, func(k *member) bool { return violatesToo(m, k) }):
 			chosen = append(chosen, m)
 		default:
 			rest = append(rest, m)
 		}
 	}
-	if short := nearestLeast - len(chosen); short > 0 {
+	if short := missesLeast - len(chosen); short > 0 {
 		chosen = append(chosen, rest[:min(short, len(rest))]...)
 		slices.SortFunc(chosen, byViolation)
 	}
-	var found []Candidate
-	for _, m := range chosen {
-		found = append(found, m.candidate())
-	}
-	return found
+	return chosen
 }
 
 func byViolation(a, b *member) int {

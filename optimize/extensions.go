@@ -1,8 +1,27 @@
 package optimize
 
-import (
-	"forkfront/optimize/wire"
-)
+// PerWorker is a Problem that gives each worker its own memory. It is asked once per worker.
+type PerWorker interface {
+	Fork() Problem
+}
+
+// Differentiable is a Problem that also knows its derivatives.
+//
+// df has a row per objective and dg a row per constraint, both with a column per variable,
+// in natural units; columns of discrete variables are 0. False: no derivative here.
+type Differentiable interface {
+	Problem
+	Gradient(df, dg [][]float64, x []float64) bool
+}
+
+// Niched is a Problem whose candidates are of kinds that hardly turn into each other in small steps, as the
+// arrangements of a linkage are between which its parts would have to pass through each other. The search keeps
+// some of every kind until each has had its chance, and mates candidates of one kind. In a long search, candidates of a
+// kind that differ in categorical variables are told apart too. Niche is called from the goroutine that called Search.
+type Niched interface {
+	Problem
+	Niche(x []float64) uint64
+}
 
 // Staged is a Problem some of whose objectives or constraints follow from values that take far longer to find than all
 // else. The search finds these late values of few candidates only, learns to predict them from hints, and works with
@@ -19,36 +38,4 @@ type Staged interface {
 	// Settle completes what Screen began by what follows from late values, found or predicted; nil: the design has none,
 	// which is to be infeasible.
 	Settle(dst *Outcome, values []float64)
-}
-
-// Agreement says how well a late value was predicted for candidates that are reported before it was found of them.
-type Agreement struct {
-	Count           int
-	RankCorrelation float64 // Spearman's; 0 where there are fewer than two
-	RMSError        float64
-}
-
-// late is what a member of a staged problem has beyond its outcome.
-type late struct {
-	hints, values []float64
-	able          bool // it can have late values
-	sound         bool // and meets all that does not follow from them
-	measured      bool // the values are its own, or it has been found to have none
-	void          bool // it has none, found or predicted
-}
-
-func (d *late) pack(w *wire.Writer) {
-	w.Floats(d.hints)
-	w.Floats(d.values)
-	for _, b := range []bool{d.able, d.sound, d.measured, d.void} {
-		w.Bool(b)
-	}
-}
-
-func (d *late) unpack(u *wire.Reader) {
-	u.Floats(d.hints, false)
-	u.Floats(d.values, false)
-	for _, b := range []*bool{&d.able, &d.sound, &d.measured, &d.void} {
-		*b = u.Bool()
-	}
 }
