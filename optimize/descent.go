@@ -3,6 +3,9 @@ package optimize
 import (
 	"cmp"
 	"slices"
+
+	"forkfront/optimize/descent"
+	"forkfront/optimize/population"
 )
 
 // With one objective the gradient stage descends from members of the population to the optima of their basins and
@@ -28,11 +31,11 @@ func (e *engine) stageShare() float64 {
 
 // descents plans the runs of a burst: from feasible members of the better half that no descent started from yet. At
 // least two, so that workers have something to do, and more only where the budget is large.
-func (e *engine) descents() []*localSearch {
+func (e *engine) descents() []*descent.Run {
 	e.order()
-	var starts []*member
+	var starts []*population.Member
 	for _, m := range e.population[:(len(e.population)+1)/2] {
-		if m.feasible && !m.polished {
+		if m.Feasible && !m.Polished {
 			starts = append(starts, m)
 		}
 	}
@@ -40,18 +43,18 @@ func (e *engine) descents() []*localSearch {
 	left := e.gradientRemaining()
 	most := int(descentSteps * (1 + e.gradientCost()))
 	burst := min(max(int(descentsShare*e.stageShare()*e.horizon())/most, 2), runsPerBurst)
-	var runs []*localSearch
+	var runs []*descent.Run
 	order := e.gradient.sample(len(starts), burst)
 	if at := slices.Index(order, 0); len(order) > 0 && float64(e.used) > descentBest*e.horizon() { // starts are sorted
 		order[max(at, 0)], order[0] = order[0], 0
 	}
 	for _, i := range order {
-		r := newLocalSearch(common, starts[i])
-		r.budget = min(most, left)
-		if float64(r.budget) < 2*common.gradientCost+4 {
+		r := descent.New(common, starts[i])
+		r.Budget = min(most, left)
+		if float64(r.Budget) < 2*common.GradientCost+4 {
 			break
 		}
-		left -= r.budget
+		left -= r.Budget
 		runs = append(runs, r)
 	}
 	return runs
@@ -61,8 +64,8 @@ func (e *engine) descents() []*localSearch {
 func (e *engine) spread() float64 {
 	var values []float64
 	for _, m := range e.population {
-		if m.feasible {
-			values = append(values, m.outcome.F[0])
+		if m.Feasible {
+			values = append(values, m.Outcome.F[0])
 		}
 	}
 	slices.SortFunc(values, cmp.Compare[float64])
@@ -73,13 +76,13 @@ func (e *engine) spread() float64 {
 }
 
 // adopt puts what a descent reached in the place of where it started, if it is better.
-func (e *engine) adopt(runs []*localSearch) {
+func (e *engine) adopt(runs []*descent.Run) {
 	for _, r := range runs {
-		if r.best == nil || !better(r.best, r.start) {
+		if r.Best == nil || !population.Better(r.Best, r.Start) {
 			continue
 		}
-		if at := slices.Index(e.population, r.start); at >= 0 {
-			e.population[at] = r.best
+		if at := slices.Index(e.population, r.Start); at >= 0 {
+			e.population[at] = r.Best
 		}
 	}
 	e.order()

@@ -6,6 +6,12 @@ import (
 	"math"
 	"time"
 
+	"forkfront/optimize/archive"
+	"forkfront/optimize/population"
+	"forkfront/optimize/problem"
+	"forkfront/optimize/random"
+	"forkfront/optimize/survival"
+	"forkfront/optimize/variation"
 	"forkfront/optimize/workers"
 )
 
@@ -20,20 +26,20 @@ type engine struct {
 	saved         time.Time     // when the last state went out
 	problem       Problem
 	settings      Settings
-	space         space
+	space         problem.Space
 	objectives    []Objective
 	constraints   int // number of constraints
 	pool          *workers.Pool[Problem]
-	source        source // of what operators draws
-	operators     *operatorSet
-	selection     *selection
-	archive       *archive
-	scaling       constraintScale
-	population    []*member
-	infeasible    []*member // found lately, the latest last
+	source        random.Source // of what operators draws
+	operators     *variation.Operators
+	selection     *survival.Selection
+	archive       *archive.Archive
+	scaling       population.ConstraintScale
+	population    []*population.Member
+	infeasible    []*population.Member // found lately, the latest last
 	gradient      gradientStage
 	evolution     evolution // with one objective
-	growth        growth
+	growth        archive.Growth
 	late          *lateStage // of a staged problem; nil: it is not
 	size          int        // population that the plan starts from
 
@@ -83,8 +89,8 @@ func (e *engine) remaining() int {
 	return end - e.used
 }
 
-func (e *engine) newMembers(n int) []*member {
-	return e.late.equip(newMembers(n, len(e.space.variables), len(e.objectives), e.constraints))
+func (e *engine) newMembers(n int) []*population.Member {
+	return e.late.equip(population.New(n, len(e.space.Variables), len(e.objectives), e.constraints))
 }
 
 // manyObjectives reports whether the search looks for missing parts of the front by resets only. With many objectives
@@ -93,9 +99,13 @@ func (e *engine) newMembers(n int) []*member {
 func (e *engine) manyObjectives() bool { return len(e.objectives) > 3 && e.constraints == 0 }
 
 // survive returns the n members that go on.
-func (e *engine) survive(members []*member, n int) []*member {
-	return e.selection.survive(members, n, stand{float64(e.used) / e.horizon(), divides(&e.space, e.horizon()), e.archive})
+func (e *engine) survive(members []*population.Member, n int) []*population.Member {
+	now := survival.Moment{Done: float64(e.used) / e.horizon(), Divided: e.divided(), Archive: e.archive}
+	return e.selection.Survive(members, n, now)
 }
+
+// divided reports whether niches are divided.
+func (e *engine) divided() bool { return population.Divides(&e.space, e.horizon()) }
 
 // singleObjective reports whether the search has one objective.
 func (e *engine) singleObjective() bool { return len(e.objectives) == 1 && !e.settings.Plain }

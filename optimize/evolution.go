@@ -4,21 +4,20 @@ import (
 	"math"
 	"slices"
 
+	"forkfront/optimize/population"
+	"forkfront/optimize/variation"
 	"forkfront/optimize/wire"
 )
 
-// evolution is how the search varies candidates where there is one objective: differential evolution whose step
-// sizes and crossover rates follow from those that succeeded and whose population shrinks with the budget
-// (L-SHADE: Tanabe and Fukunaga, CEC 2014; its mutation, current-to-pbest with an archive of replaced parents, is
-// that of JADE: Zhang and Sanderson, IEEE Trans. Evol. Comput. 13 (2009) 945), part of the children crossed along
-// the principal axes of the population (Awad, Ali and Suganthan, CEC 2017). It restarts with a new population when
-// the present one cannot improve any further.
+// evolution is how the search goes on where there is one objective: differential evolution that adapts itself (see
+// variation.Adaptation), with a population that shrinks with the budget (Tanabe and Fukunaga, CEC 2014). It restarts with a new population
+// when the present one cannot improve any further.
 type evolution struct {
-	adaptation adaptation
-	replaced   []*member // parents that a child has replaced
-	from       int       // evaluations used when this population began
-	size       int       // of this population when it began
-	stale      int       // generations without a child better than its parent
+	adaptation variation.Adaptation
+	replaced   []*population.Member // parents that a child has replaced
+	from       int                  // evaluations used when this population began
+	size       int                  // of this population when it began
+	stale      int                  // generations without a child better than its parent
 }
 
 const (
@@ -35,10 +34,10 @@ func (e *engine) exhausted() bool {
 	if len(e.population) < leastSize || e.evolution.stale >= staleMost {
 		return true
 	}
-	for i := range e.space.variables {
+	for i := range e.space.Variables {
 		low, high := 1.0, 0.0
 		for _, m := range e.population {
-			low, high = min(low, m.u[i]), max(high, m.u[i])
+			low, high = min(low, m.U[i]), max(high, m.U[i])
 		}
 		if high-low > collapsed {
 			return false
@@ -54,10 +53,10 @@ func (e *engine) restart() error {
 	case e.openEnded():
 		v.size = min(2*e.evolution.size, e.mostMembers())
 	case e.settings.Population == 0:
-		v.size = min(populationFor(int(e.horizon())-e.used, len(e.space.variables)), e.mostMembers())
+		v.size = min(populationFor(int(e.horizon())-e.used, len(e.space.Variables)), e.mostMembers())
 	}
 	members := e.newMembers(min(max(v.size, leastSize), e.remaining()))
-	e.operators.latinHypercube(members)
+	e.operators.LatinHypercube(members)
 	if err := e.evaluate(members); err != nil {
 		return err
 	}
@@ -69,17 +68,17 @@ func (e *engine) restart() error {
 // order sorts the population, the best first.
 func (e *engine) order() {
 	for _, m := range e.population {
-		e.scaling.setViolation(m)
+		e.scaling.SetViolation(m)
 	}
 	slices.SortStableFunc(e.population, byMerit)
 }
 
 // byMerit compares members with one objective: feasible before infeasible, then by violation, then by objective.
-func byMerit(a, b *member) int {
+func byMerit(a, b *population.Member) int {
 	switch {
-	case better(a, b):
+	case population.Better(a, b):
 		return -1
-	case better(b, a):
+	case population.Better(b, a):
 		return 1
 	}
 	return 0
@@ -94,36 +93,36 @@ func (e *engine) evolve() error {
 	v := &e.evolution
 	parents := e.population
 	children := e.newMembers(min(len(parents), e.remaining()))
-	v.adaptation.breed(e.operators, children, parents, v.replaced)
+	v.adaptation.Breed(e.operators, children, parents, v.replaced)
 	if err := e.evaluate(children); err != nil {
 		return err
 	}
 	e.succeed(children)
 	e.order()
 	e.population = e.population[:min(len(e.population), e.aloneSize())]
-	v.replaced = e.operators.drop(v.replaced, int(replacedLimit*float64(len(e.population))))
+	v.replaced = e.operators.Drop(v.replaced, int(replacedLimit*float64(len(e.population))))
 	return nil
 }
 
 // succeed puts each child that is no worse in the place of its parent and learns from those that are better.
-func (e *engine) succeed(children []*member) {
+func (e *engine) succeed(children []*population.Member) {
 	v := &e.evolution
 	next := slices.Clone(e.population)
 	for _, m := range next {
-		e.scaling.setViolation(m)
+		e.scaling.SetViolation(m)
 	}
 	v.stale++
 	for i, child := range children {
 		parent := e.population[i]
 		switch {
-		case better(child, parent):
+		case population.Better(child, parent):
 			v.replaced = append(v.replaced, parent)
 			next[i], v.stale = child, 0
-		case !better(parent, child):
+		case !population.Better(parent, child):
 			next[i] = child
 		}
 	}
-	v.adaptation.learn(e.population, children)
+	v.adaptation.Learn(e.population, children)
 	e.population = next
 }
 
@@ -131,10 +130,10 @@ func (v *evolution) pack(w *wire.Writer) {
 	for _, n := range []int{v.from, v.size, v.stale} {
 		w.Int(n)
 	}
-	v.adaptation.pack(w)
+	v.adaptation.Pack(w)
 }
 
 func (v *evolution) unpack(u *wire.Reader, used, most int) {
 	v.from, v.size, v.stale = u.Int(0, used), u.Int(leastSize, most), u.Int(0, math.MaxInt)
-	v.adaptation.unpack(u)
+	v.adaptation.Unpack(u)
 }

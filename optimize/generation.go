@@ -3,6 +3,10 @@ package optimize
 import (
 	"fmt"
 	"slices"
+
+	"forkfront/optimize/population"
+	"forkfront/optimize/survival"
+	"forkfront/optimize/variation"
 )
 
 // initialise evaluates the first population: what was given, then a Latin hypercube.
@@ -10,10 +14,10 @@ func (e *engine) initialise() error {
 	members := e.newMembers(min(max(e.populationSize(), len(e.settings.Start)), e.remaining()))
 	given := min(len(e.settings.Start), len(members))
 	for i, m := range members[:given] {
-		copy(m.x, e.settings.Start[i])
-		e.space.scaled(m.u, m.x)
+		copy(m.X, e.settings.Start[i])
+		e.space.Scaled(m.U, m.X)
 	}
-	e.operators.latinHypercube(members[given:])
+	e.operators.LatinHypercube(members[given:])
 	if err := e.evaluate(members); err != nil {
 		return err
 	}
@@ -24,24 +28,24 @@ func (e *engine) initialise() error {
 // breed makes, evaluates and merges one generation of offspring.
 func (e *engine) breed() error {
 	children := e.newMembers(min(e.populationSize(), e.remaining()))
-	e.operators.offspring(children, &stock{
-		parents: e.population, archive: e.archive.members, marks: e.archive.marks, infeasible: e.infeasible,
-		used: float64(e.used), horizon: e.horizon(), divided: divides(&e.space, e.horizon()),
+	e.operators.Offspring(children, &variation.Stock{
+		Parents: e.population, Archive: e.archive.Members, Marks: e.archive.Marks, Infeasible: e.infeasible,
+		Used: float64(e.used), Horizon: e.horizon(), Divided: e.divided(),
 	})
 	if err := e.evaluate(children); err != nil {
 		return err
 	}
 	for _, m := range e.population {
-		e.scaling.setViolation(m)
+		e.scaling.SetViolation(m)
 	}
-	survivors := e.survive(compete(e.population, children), e.populationSize())
-	e.operators.learn(children, survivors)
+	survivors := e.survive(survival.Compete(e.population, children), e.populationSize())
+	e.operators.Learn(children, survivors)
 	e.population = survivors
 	return nil
 }
 
 // evaluate numbers, evaluates and takes in members in their order.
-func (e *engine) evaluate(members []*member) error {
+func (e *engine) evaluate(members []*population.Member) error {
 	err := e.pool.Each(e.working, len(members), func(p Problem, i int) {
 		e.late.assess(p, members[i])
 	})
@@ -54,15 +58,15 @@ func (e *engine) evaluate(members []*member) error {
 }
 
 // weigh notes what a generation of children is worth, where the gradient stage will want to know.
-func (e *engine) weigh(children []*member) {
-	if e.singleObjective() || e.settings.GradientShare == 0 || len(e.archive.members) == 0 {
+func (e *engine) weigh(children []*population.Member) {
+	if e.singleObjective() || e.settings.GradientShare == 0 || len(e.archive.Members) == 0 {
 		return
 	}
-	span, gain := e.archive.spans(), 0.0
+	span, gain := e.archive.Spans(), 0.0
 	gains := make([]float64, (len(children)+yieldEvery-1)/yieldEvery)
 	e.pool.Parts(len(gains), func(from, to int) {
 		for k := from; k < to; k++ {
-			gains[k] = yieldEvery * e.archive.novelty(children[k*yieldEvery], span)
+			gains[k] = yieldEvery * e.archive.Novelty(children[k*yieldEvery], span)
 		}
 	})
 	for _, g := range gains {
@@ -72,22 +76,22 @@ func (e *engine) weigh(children []*member) {
 }
 
 // register numbers evaluated members and offers them to the archive.
-func (e *engine) register(members []*member) error {
+func (e *engine) register(members []*population.Member) error {
 	niched, ok := e.problem.(Niched)
 	for _, m := range members {
 		if ok {
-			m.setKind(niched, &e.space)
+			m.SetKind(niched, &e.space)
 		}
-		m.number = e.number
+		m.Number = e.number
 		e.number++
-		e.scaling.observe(m)
+		e.scaling.Observe(m)
 	}
 	for _, m := range members {
-		e.scaling.setViolation(m)
-		if m.feasible {
+		e.scaling.SetViolation(m)
+		if m.Feasible {
 			e.feasible++
-			if e.archive.add(m) {
-				e.archive.thinWhenFull()
+			if e.archive.Add(m) {
+				e.archive.ThinWhenFull()
 			}
 			continue
 		}
@@ -99,8 +103,8 @@ func (e *engine) register(members []*member) error {
 	return e.notify(members)
 }
 
-// notify gives members to Seen.
-func (e *engine) notify(members []*member) error {
+// notify gives members to Observe.
+func (e *engine) notify(members []*population.Member) error {
 	if e.settings.Observe == nil {
 		return nil
 	}
@@ -114,9 +118,9 @@ func (e *engine) notify(members []*member) error {
 }
 
 // observed is a member as Observe gets it: what is predicted of it is left out.
-func (e *engine) observed(m *member) Candidate {
-	c := m.candidate()
-	if m.late != nil && !m.late.measured {
+func (e *engine) observed(m *population.Member) Candidate {
+	c := m.Candidate()
+	if m.Late != nil && !m.Late.Measured {
 		c.F, c.G, c.Late = slices.Clone(c.F), slices.Clone(c.G), nil
 		e.problem.(Staged).Settle(&c.Outcome, nil)
 	}

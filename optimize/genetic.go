@@ -4,11 +4,14 @@ import (
 	"math/rand"
 
 	"github.com/MaxHalford/eaopt"
+
+	"forkfront/optimize/population"
+	"forkfront/optimize/random"
 )
 
 // genome is a member as eaopt sees it. Members never change, so a clone is the same one;
 // all variation is the model's.
-type genome struct{ m *member }
+type genome struct{ m *population.Member }
 
 func (g genome) Evaluate() (float64, error)         { return 0, nil }
 func (g genome) Mutate(*rand.Rand)                  {}
@@ -45,7 +48,7 @@ func (e *engine) minimise(stop func() bool) error {
 		NGenerations: uint(e.settings.Evaluations), // a step spends at least one
 		Model:        model{e},
 		EarlyStop:    func(*eaopt.GA) bool { return stop() },
-		RNG:          rand.New(newSource(e.settings.Seed, streamEaopt)),
+		RNG:          rand.New(random.NewSource(e.settings.Seed, random.Shell)),
 	}.NewGA()
 	if err != nil {
 		return err

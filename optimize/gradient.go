@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"slices"
 
+	"forkfront/optimize/descent"
+	"forkfront/optimize/matrix"
+	"forkfront/optimize/population"
 	"forkfront/optimize/spacing"
 )
 
@@ -21,7 +24,7 @@ func (e *engine) gradientStart() float64 {
 func (e *engine) gradientCost() float64 {
 	switch {
 	case !e.differentiates():
-		return float64(len(e.space.continuous()))
+		return float64(len(e.space.Continuous()))
 	case e.settings.GradientCost > 0:
 		return e.settings.GradientCost
 	}
@@ -38,7 +41,7 @@ func (e *engine) differentiates() bool {
 func (e *engine) gradientDue() bool {
 	g := &e.gradient
 	share, budget := e.stageShare(), e.horizon()
-	if share == 0 || len(e.archive.members) == 0 || len(e.space.continuous()) == 0 {
+	if share == 0 || len(e.archive.Members) == 0 || len(e.space.Continuous()) == 0 {
 		return false
 	}
 	start := min(e.gradientStart(), 1-share) * budget
@@ -69,25 +72,25 @@ func (e *engine) burst() (made bool, err error) {
 		g.backOff(0, 1)
 		return false, nil
 	}
-	err = e.pool.Each(e.working, len(runs), func(p Problem, i int) { runs[i].search(e.working, p) })
+	err = e.pool.Each(e.working, len(runs), func(p Problem, i int) { runs[i].Search(e.working, p) })
 	if err != nil {
 		return true, err
 	}
 	before := g.used
 	gain, paid := e.gained(runs), 0
-	var finds []*member
+	var finds []*population.Member
 	for _, r := range runs {
-		spent := r.spent()
+		spent := r.Spent()
 		e.used, g.used = e.used+spent, g.used+spent
-		if err := e.register(r.visited); err != nil {
+		if err := e.register(r.Visited); err != nil {
 			return true, err
 		}
-		r.start.polished = true
-		if r.best != nil {
-			r.best.polished = true
-			finds = append(finds, r.best)
+		r.Start.Polished = true
+		if r.Best != nil {
+			r.Best.Polished = true
+			finds = append(finds, r.Best)
 		}
-		if r.gain > 0.01 {
+		if r.Gain > 0.01 {
 			paid++
 		}
 	}
@@ -99,7 +102,7 @@ func (e *engine) burst() (made bool, err error) {
 	g.stage.add(gain, g.used-before, stageKept)
 	g.compare()
 	for _, m := range e.population {
-		e.scaling.setViolation(m)
+		e.scaling.SetViolation(m)
 	}
 	e.population = e.survive(append(slices.Clone(e.population), finds...), e.populationSize())
 	return true, nil
@@ -107,43 +110,43 @@ func (e *engine) burst() (made bool, err error) {
 
 // plan chooses the runs: first each objective's best end, which nothing else reaches, then
 // members not yet polished and midpoints of polished neighbours, widest gap first.
-func (e *engine) plan() []*localSearch {
+func (e *engine) plan() []*descent.Run {
 	if e.singleObjective() {
 		return e.descents()
 	}
 	g := &e.gradient
-	span := e.archive.spans()
+	span := e.archive.Spans()
 	common := e.descentSettings(span)
 	left := e.gradientRemaining()
-	var runs []*localSearch
-	add := func(r *localSearch, most int) bool {
-		r.budget = min(most, left)
-		if float64(r.budget) < 2*common.gradientCost+4 {
+	var runs []*descent.Run
+	add := func(r *descent.Run, most int) bool {
+		r.Budget = min(most, left)
+		if float64(r.Budget) < 2*common.GradientCost+4 {
 			return false
 		}
-		left -= r.budget
+		left -= r.Budget
 		runs = append(runs, r)
 		return true
 	}
 	for g.extremes < len(e.objectives) {
-		r := newLocalSearch(common, e.archive.members[spacing.BestOf(points(e.archive.members), g.extremes)])
-		r.extreme = g.extremes
-		if !add(r, int(evalsPerExtreme+10*common.gradientCost)) {
+		r := descent.New(common, e.archive.Members[spacing.BestOf(population.Points(e.archive.Members), g.extremes)])
+		r.Extreme = g.extremes
+		if !add(r, int(evalsPerExtreme+10*common.GradientCost)) {
 			return runs
 		}
 		g.extremes++
 	}
 	for _, s := range e.starts(span) {
-		r := newLocalSearch(common, s.from)
-		r.partner = s.to
-		r.reference = make([]float64, len(span))
-		for i, f := range s.from.outcome.F {
-			r.reference[i] = f + 0.15*span[i]
+		r := descent.New(common, s.from)
+		r.Partner = s.to
+		r.Reference = make([]float64, len(span))
+		for i, f := range s.from.Outcome.F {
+			r.Reference[i] = f + 0.15*span[i]
 			if s.to != nil {
-				r.reference[i] = max(f, s.to.outcome.F[i]) + 1e-3*span[i]
+				r.Reference[i] = max(f, s.to.Outcome.F[i]) + 1e-3*span[i]
 			}
 		}
-		if len(runs) >= g.burstSize() || !add(r, int(evalsPerRun+4*common.gradientCost)) {
+		if len(runs) >= g.burstSize() || !add(r, int(evalsPerRun+4*common.GradientCost)) {
 			break
 		}
 	}
@@ -152,7 +155,7 @@ func (e *engine) plan() []*localSearch {
 
 // runStart is where a run may begin: at a member, or halfway to another one.
 type runStart struct {
-	from, to *member
+	from, to *population.Member
 	gap      float64
 }
 
@@ -160,26 +163,26 @@ type runStart struct {
 // objectives, else to the nearest of a sample.
 func (e *engine) starts(span []float64) []runStart {
 	var all []runStart
-	consider := func(m, next *member, gap float64) {
+	consider := func(m, next *population.Member, gap float64) {
 		switch {
-		case !m.polished:
+		case !m.Polished:
 			all = append(all, runStart{m, nil, gap})
-		case next != nil && next.polished && e.sameDiscrete(m, next):
+		case next != nil && next.Polished && e.sameDiscrete(m, next):
 			all = append(all, runStart{m, next, gap})
 		}
 	}
-	if members := e.archive.members; len(span) == 2 {
+	if members := e.archive.Members; len(span) == 2 {
 		for i, m := range members {
 			if i+1 < len(members) {
-				consider(m, members[i+1], squaredGap(m, members[i+1], span))
+				consider(m, members[i+1], population.SquaredGap(m, members[i+1], span))
 			} else {
 				consider(m, nil, 0)
 			}
 		}
 	} else {
-		places := zeros(len(members), len(span))
+		places := matrix.Zeros(len(members), len(span))
 		for i, m := range members {
-			for j, f := range m.outcome.F {
+			for j, f := range m.Outcome.F {
 				places[i][j] = f / span[j]
 			}
 		}
@@ -196,9 +199,9 @@ func (e *engine) starts(span []float64) []runStart {
 	return all
 }
 
-func (e *engine) sameDiscrete(a, b *member) bool {
-	for i := range e.space.variables {
-		if e.space.variables[i].Levels > 0 && a.x[i] != b.x[i] {
+func (e *engine) sameDiscrete(a, b *population.Member) bool {
+	for i := range e.space.Variables {
+		if e.space.Variables[i].Levels > 0 && a.X[i] != b.X[i] {
 			return false
 		}
 	}
@@ -206,22 +209,22 @@ func (e *engine) sameDiscrete(a, b *member) bool {
 }
 
 // descentSettings are those of runs; span is the range of the objectives by which they scale them.
-func (e *engine) descentSettings(span []float64) descentSettings {
-	return descentSettings{
-		space: &e.space, span: span, constraints: e.constraints, gradientCost: e.gradientCost(), exact: e.differentiates(),
-		blank: e.newMembers, assess: e.late.assess,
+func (e *engine) descentSettings(span []float64) descent.Settings {
+	return descent.Settings{
+		Space: &e.space, Span: span, Constraints: e.constraints, GradientCost: e.gradientCost(), Exact: e.differentiates(),
+		Blank: e.newMembers, Assess: e.late.assess,
 	}
 }
 
 // gained is what the ends of runs are worth to the archive as it is.
-func (e *engine) gained(runs []*localSearch) float64 {
+func (e *engine) gained(runs []*descent.Run) float64 {
 	if e.singleObjective() {
 		return 0
 	}
-	span, gain := e.archive.spans(), 0.0
+	span, gain := e.archive.Spans(), 0.0
 	for _, r := range runs {
-		if r.best != nil {
-			gain += e.archive.novelty(r.best, span)
+		if r.Best != nil {
+			gain += e.archive.Novelty(r.Best, span)
 		}
 	}
 	return gain

@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"forkfront/optimize/archive"
+	"forkfront/optimize/population"
 )
 
 const (
@@ -45,17 +48,17 @@ func (e *engine) measureSome() error {
 }
 
 // promising picks members to measure: of the archive, or the best of the population where it has too few.
-func (l *lateStage) promising(e *engine, n int) []*member {
+func (l *lateStage) promising(e *engine, n int) []*population.Member {
 	if n <= 0 {
 		return nil
 	}
-	open := l.open(e.archive.members)
+	open := l.open(e.archive.Members)
 	if len(open) >= n {
 		return l.apart(open, n)
 	}
-	others := without(l.open(e.population), setOf(open))
+	others := population.Without(l.open(e.population), population.SetOf(open))
 	for _, m := range others {
-		e.scaling.setViolation(m)
+		e.scaling.SetViolation(m)
 	}
 	slices.SortStableFunc(others, byMerit)
 	if open = append(open, others[:min(n-len(open), len(others))]...); len(open) < min(n, lateRound) {
@@ -65,12 +68,12 @@ func (l *lateStage) promising(e *engine, n int) []*member {
 }
 
 // measure finds the late values of members. Where it fails nothing has changed.
-func (e *engine) measure(ctx context.Context, members []*member) error {
+func (e *engine) measure(ctx context.Context, members []*population.Member) error {
 	l := e.late
 	found, has := make([][]float64, len(members)), make([]bool, len(members))
 	err := e.pool.Each(ctx, len(members), func(p Problem, i int) {
 		found[i] = make([]float64, l.counts[0])
-		has[i] = p.(Staged).Measure(found[i], members[i].x)
+		has[i] = p.(Staged).Measure(found[i], members[i].X)
 		for _, v := range found[i] {
 			has[i] = has[i] && !math.IsNaN(v) && !math.IsInf(v, 0)
 		}
@@ -79,14 +82,14 @@ func (e *engine) measure(ctx context.Context, members []*member) error {
 		return err
 	}
 	for i, m := range members {
-		d := m.late
-		if has[i] && !d.void && l.closing > 0 {
-			for k, v := range d.values {
+		d := m.Late
+		if has[i] && !d.Void && l.closing > 0 {
+			for k, v := range d.Values {
 				l.pairs[k] = append(l.pairs[k], v, found[i][k])
 			}
 		}
-		if d.measured, d.void = true, !has[i]; has[i] {
-			copy(d.values, found[i])
+		if d.Measured, d.Void = true, !has[i]; has[i] {
+			copy(d.Values, found[i])
 		}
 	}
 	l.known = append(l.known, members...)
@@ -96,22 +99,22 @@ func (e *engine) measure(ctx context.Context, members []*member) error {
 // learn fits the model to what is known and settles all members again.
 func (e *engine) learn(ctx context.Context) error {
 	e.late.fit()
-	all := distinct(e.population, e.archive.members, e.infeasible, e.evolution.replaced)
+	all := population.NewTable(e.population, e.archive.Members, e.infeasible, e.evolution.replaced).Members()
 	err := e.pool.Each(ctx, len(all), func(p Problem, i int) {
 		e.late.settle(p.(Staged), all[i])
-		all[i].sanitise()
+		all[i].Sanitise()
 	})
 	if err != nil {
 		return err
 	}
 	for _, m := range all {
-		e.scaling.observe(m)
+		e.scaling.Observe(m)
 	}
 	for _, m := range all {
-		e.scaling.setViolation(m)
+		e.scaling.SetViolation(m)
 	}
-	e.archive.refill()
-	e.growth.again(e.archive.members)
+	e.archive.Refill()
+	e.growth.Again(e.archive.Members)
 	return nil
 }
 
@@ -127,11 +130,11 @@ func (e *engine) verify(ctx context.Context) error {
 	}
 	size := e.settings.FrontSize
 	if size == 0 {
-		size = len(e.archive.members)
+		size = len(e.archive.Members)
 	}
 	most := l.closing + e.settings.MostMeasured(size) - l.most
 	for {
-		open := l.open(chooseFront(e.archive.members, size, e.settings.Seed, e.pool.Parts))
+		open := l.open(archive.Choose(e.archive.Members, size, e.settings.Seed, e.pool.Parts))
 		if open = open[:min(len(open), most-len(l.known))]; len(open) == 0 {
 			return nil
 		}
@@ -158,10 +161,10 @@ func (e *engine) keepKnown() {
 		return
 	}
 	p := e.problem.(Staged)
-	e.archive.rebuild(nil)
+	e.archive.Rebuild(nil)
 	for _, m := range e.late.known {
 		e.late.settle(p, m)
-		m.sanitise()
-		e.archive.add(m)
+		m.Sanitise()
+		e.archive.Add(m)
 	}
 }

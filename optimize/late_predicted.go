@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 
+	"forkfront/optimize/population"
 	"forkfront/optimize/surrogate"
 	"forkfront/optimize/wire"
 )
@@ -12,9 +13,9 @@ type lateStage struct {
 	counts  [2]int // of values and hints
 	most    int    // measured before the end
 	model   *surrogate.Model
-	known   []*member   // measured, in this order
-	pairs   [][]float64 // by value: predicted and found, in turn, of those measured at the end
-	closing int         // known when the measuring at the end began; 0: not yet
+	known   []*population.Member // measured, in this order
+	pairs   [][]float64          // by value: predicted and found, in turn, of those measured at the end
+	closing int                  // known when the measuring at the end began; 0: not yet
 }
 
 const (
@@ -47,47 +48,47 @@ func (s *Settings) MostMeasured(reported int) int {
 }
 
 // equip gives members room for late values.
-func (l *lateStage) equip(members []*member) []*member {
+func (l *lateStage) equip(members []*population.Member) []*population.Member {
 	if l != nil {
 		for _, m := range members {
 			slab := make([]float64, l.counts[0]+l.counts[1])
-			m.late = &late{values: slab[:l.counts[0]:l.counts[0]], hints: slab[l.counts[0]:]}
+			m.Late = &population.LateValues{Values: slab[:l.counts[0]:l.counts[0]], Hints: slab[l.counts[0]:]}
 		}
 	}
 	return members
 }
 
 // assess evaluates a member, with late values as predicted. It may be called by many goroutines at once.
-func (l *lateStage) assess(p Problem, m *member) {
+func (l *lateStage) assess(p Problem, m *population.Member) {
 	if l == nil {
-		p.Evaluate(&m.outcome, m.x)
+		p.Evaluate(&m.Outcome, m.X)
 	} else {
 		staged := p.(Staged)
-		m.late.able = staged.Screen(&m.outcome, m.late.hints, m.x)
-		m.late.sound = m.late.able && m.outcome.Feasible()
+		m.Late.Able = staged.Screen(&m.Outcome, m.Late.Hints, m.X)
+		m.Late.Sound = m.Late.Able && m.Outcome.Feasible()
 		l.settle(staged, m)
 	}
-	m.sanitise()
+	m.Sanitise()
 }
 
 // settle completes a member by its late values, predicted unless they are known.
-func (l *lateStage) settle(p Staged, m *member) {
-	d := m.late
-	if !d.measured {
-		d.void = !d.able || !l.model.Predict(d.values, d.hints)
+func (l *lateStage) settle(p Staged, m *population.Member) {
+	d := m.Late
+	if !d.Measured {
+		d.Void = !d.Able || !l.model.Predict(d.Values, d.Hints)
 	}
-	if d.void {
-		p.Settle(&m.outcome, nil)
+	if d.Void {
+		p.Settle(&m.Outcome, nil)
 	} else {
-		p.Settle(&m.outcome, d.values)
+		p.Settle(&m.Outcome, d.Values)
 	}
 }
 
 // open are the members that are worth measuring and have not been. Designs far from being allowed teach little: with them in
 // the examples the error was ten times as large.
-func (l *lateStage) open(members []*member) (open []*member) {
+func (l *lateStage) open(members []*population.Member) (open []*population.Member) {
 	for _, m := range members {
-		if m.late.sound && !m.late.measured {
+		if m.Late.Sound && !m.Late.Measured {
 			open = append(open, m)
 		}
 	}
@@ -95,18 +96,18 @@ func (l *lateStage) open(members []*member) (open []*member) {
 }
 
 // apart picks n of some members, each as far from all known ones and those picked before as any.
-func (l *lateStage) apart(from []*member, n int) []*member {
+func (l *lateStage) apart(from []*population.Member, n int) []*population.Member {
 	hints := make([][]float64, len(from))
 	for i, m := range from {
-		hints[i] = m.late.hints
+		hints[i] = m.Late.Hints
 	}
-	return subset(from, surrogate.Farthest(hints, l.knownHints(), n))
+	return population.Subset(from, surrogate.Farthest(hints, l.knownHints(), n))
 }
 
 func (l *lateStage) knownHints() [][]float64 {
 	all := make([][]float64, len(l.known))
 	for i, m := range l.known {
-		all[i] = m.late.hints
+		all[i] = m.Late.Hints
 	}
 	return all
 }
@@ -114,8 +115,8 @@ func (l *lateStage) knownHints() [][]float64 {
 func (l *lateStage) fit() {
 	values := make([][]float64, len(l.known))
 	for i, m := range l.known {
-		if !m.late.void {
-			values[i] = m.late.values
+		if !m.Late.Void {
+			values[i] = m.Late.Values
 		}
 	}
 	l.model = surrogate.Fit(l.knownHints(), values)
@@ -152,8 +153,8 @@ func (l *lateStage) pack(w *wire.Writer) {
 	}
 }
 
-func (l *lateStage) unpack(u *wire.Reader, t *table) {
-	l.known = t.unpackList(u)
+func (l *lateStage) unpack(u *wire.Reader, t *population.Table) {
+	l.known = t.UnpackList(u)
 	l.closing = u.Int(0, math.MaxInt)
 	for k := range l.pairs {
 		l.pairs[k] = make([]float64, u.Count(8))

@@ -10,6 +10,12 @@ import (
 	"slices"
 	"time"
 
+	"forkfront/optimize/archive"
+	"forkfront/optimize/population"
+	"forkfront/optimize/problem"
+	"forkfront/optimize/random"
+	"forkfront/optimize/survival"
+	"forkfront/optimize/variation"
 	"forkfront/optimize/workers"
 )
 
@@ -20,7 +26,7 @@ import (
 // When ctx ends, what was found so far comes back together with an error that wraps that
 // of ctx. A panic in Evaluate or Gradient comes back as an error too.
 func Search(ctx context.Context, p Problem, s Settings) (*Result, error) {
-	if err := validate(p); err != nil {
+	if err := problem.Validate(p); err != nil {
 		return nil, err
 	}
 	if err := s.validate(p); err != nil {
@@ -70,7 +76,7 @@ func (w *watch) done() bool {
 	switch {
 	case e.remaining() < 1:
 		w.stop = "evaluations"
-	case e.growth.stagnates(e.generations, e.settings.StagnationGenerations):
+	case e.growth.Stagnates(e.generations, e.settings.StagnationGenerations):
 		w.stop = "stagnation"
 	}
 	return w.stop != ""
@@ -81,41 +87,41 @@ const scarce = 1000
 
 func (e *engine) result(stop string) *Result {
 	if e.settings.FrontSize == 0 {
-		e.archive.thin(e.settings.ArchiveLimit)
+		e.archive.Thin(e.settings.ArchiveLimit)
 	}
-	members := e.archive.members
+	members := e.archive.Members
 	if e.settings.Plain {
-		members = nondominatedMembers(e.population)
+		members = population.Nondominated(e.population)
 	}
-	chosen := chooseFront(members, e.settings.FrontSize, e.settings.Seed, e.pool.Parts)
-	slices.SortFunc(chosen, func(a, b *member) int { return cmp.Compare(a.number, b.number) })
+	chosen := archive.Choose(members, e.settings.FrontSize, e.settings.Seed, e.pool.Parts)
+	slices.SortFunc(chosen, func(a, b *population.Member) int { return cmp.Compare(a.Number, b.Number) })
 	r := &Result{
 		Evaluations: e.used, Candidates: e.number, Stop: stop, Generations: e.generations,
 		FeasibleEvaluations: e.feasible, GradientEvaluations: e.gradient.used,
-		Known: len(members), Covered: covered(members, chosen),
+		Known: len(members), Covered: archive.Covered(members, chosen),
 	}
 	if e.late != nil {
 		r.Measured, r.Agreements = len(e.late.known), e.late.agreements()
 	}
 	if e.feasible*scarce < e.used {
-		r.Nearest = candidates(nearMisses(slices.Concat(e.population, e.infeasible, e.evolution.replaced)))
+		r.Nearest = candidates(archive.NearMisses(slices.Concat(e.population, e.infeasible, e.evolution.replaced)))
 	}
 	r.Front = candidates(chosen)
 	return r
 }
 
 // candidates are members as a result has them.
-func candidates(members []*member) (all []Candidate) {
+func candidates(members []*population.Member) (all []Candidate) {
 	for _, m := range members {
-		all = append(all, m.candidate())
+		all = append(all, m.Candidate())
 	}
 	return all
 }
 
 func newEngine(p Problem, s Settings) *engine {
 	e := &engine{
-		identity: identity(p, &s), began: time.Now(), saved: time.Now(), problem: p, settings: s, space: space{p.Variables()}, objectives: p.Objectives(),
-		constraints: len(p.Constraints()), pool: workers.New(workerProblems(p, s.Workers)), size: s.Population,
+		identity: identity(p, &s), began: time.Now(), saved: time.Now(), problem: p, settings: s,
+		space: problem.Space{Variables: p.Variables()}, objectives: p.Objectives(), constraints: len(p.Constraints()), pool: workers.New(workerProblems(p, s.Workers)), size: s.Population,
 	}
 	m := len(e.objectives)
 	if e.size == 0 {
@@ -130,18 +136,18 @@ func newEngine(p Problem, s Settings) *engine {
 	}
 	e.gradient = newGradientStage(s.Seed)
 	_, niched := p.(Niched)
-	e.source = newSource(s.Seed, streamSearch)
-	e.operators = newOperatorSet(operatorSettings{
-		space: &e.space, objectives: m, constraints: e.constraints, plain: s.Plain, whole: !e.manyObjectives(), niched: niched,
+	e.source = random.NewSource(s.Seed, random.Variation)
+	e.operators = variation.New(variation.Settings{
+		Space: &e.space, Objectives: m, Constraints: e.constraints, Plain: s.Plain, Whole: !e.manyObjectives(), Niched: niched,
 	}, randv2.New(e.source))
-	e.selection = newSelection(selectionSettings{
-		objectives: m, constraints: e.constraints, size: e.size, plain: s.Plain,
-		keepEnds: !s.Plain && !e.manyObjectives() && !e.singleObjective(), niched: niched, seed: s.Seed, parts: e.pool.Parts,
+	e.selection = survival.New(survival.Settings{
+		Objectives: m, Constraints: e.constraints, Size: e.size, Plain: s.Plain,
+		KeepEnds: !s.Plain && !e.manyObjectives() && !e.singleObjective(), Niched: niched, Seed: s.Seed, Parts: e.pool.Parts,
 	})
-	e.archive = newArchive(e.objectives, e.settings.ArchiveLimit)
+	e.archive = archive.New(e.objectives, e.settings.ArchiveLimit)
 	e.late = newLateStage(p, &s)
-	e.scaling = make(constraintScale, e.constraints)
-	e.growth = newGrowth(s.Seed)
+	e.scaling = make(population.ConstraintScale, e.constraints)
+	e.growth = archive.NewGrowth(s.Seed)
 	return e
 }
 
@@ -152,9 +158,9 @@ func (e *engine) chosenPopulation() int {
 	case !e.singleObjective():
 		return [...]int{0, 60, 100, 92, 108, 120, 132, 144, 156}[min(len(e.objectives), 8)]
 	case e.settings.Evaluations < Unlimited:
-		return populationFor(e.settings.Evaluations, len(e.space.variables))
+		return populationFor(e.settings.Evaluations, len(e.space.Variables))
 	}
-	return endlessSize * len(e.space.variables)
+	return endlessSize * len(e.space.Variables)
 }
 
 // workerProblems returns a problem for each worker.

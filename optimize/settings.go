@@ -39,7 +39,7 @@ type Settings struct {
 
 	// Observe is given every evaluated candidate in the order of their numbers, a generation at a time,
 	// from the goroutine that called Search. The candidate's slices are the search's own: they may be
-	// read until Seen returns. After a resume the numbers continue from the state's. An error ends the
+	// read until Observe returns. After a resume the numbers continue from the state's. An error ends the
 	// search.
 	Observe func(*Candidate) error
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	randv2 "math/rand/v2"
 
+	"forkfront/optimize/random"
 	"forkfront/optimize/wire"
 )
 
@@ -19,12 +20,12 @@ type gradientStage struct {
 	pause            int // generations to sit out
 	backoff          int
 	stage, variation yield // what each gained per evaluation lately
-	source           source
+	source           random.Source
 	rng              *randv2.Rand // draws from source
 }
 
 func newGradientStage(seed uint64) gradientStage {
-	from := newSource(seed, streamGradient)
+	from := random.NewSource(seed, random.Gradient)
 	return gradientStage{source: from, rng: randv2.New(from)}
 }
 
@@ -74,7 +75,7 @@ func (g *gradientStage) pack(w *wire.Writer) {
 	}
 	g.stage.pack(w)
 	g.variation.pack(w)
-	g.source.pack(w)
+	g.source.Pack(w)
 }
 
 func (g *gradientStage) unpack(u *wire.Reader) {
@@ -83,10 +84,10 @@ func (g *gradientStage) unpack(u *wire.Reader) {
 	}
 	g.stage.unpack(u)
 	g.variation.unpack(u)
-	g.source.unpack(u)
+	g.source.Unpack(u)
 }
 
-// yield is what evaluations of one kind have lately gained the archive: see archive.novelty.
+// yield is what evaluations of one kind have lately gained the archive: see archive.Archive.Novelty.
 type yield struct{ Gain, Spent float64 }
 
 const (

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"forkfront/optimize/arithmetic"
+	"forkfront/optimize/population"
+	"forkfront/optimize/variation"
 	"forkfront/optimize/wire"
 )
 
@@ -119,23 +121,23 @@ func (e *engine) pack(w *wire.Writer) {
 		w.Int(v)
 	}
 	w.Floats(e.scaling)
-	lists := [][]*member{e.population, e.archive.members, e.infeasible, e.evolution.replaced}
+	lists := [][]*population.Member{e.population, e.archive.Members, e.infeasible, e.evolution.replaced}
 	if e.late != nil {
 		lists = append(lists, e.late.known)
 	}
-	table := newTable(lists...)
-	table.pack(w, &e.space)
-	e.source.pack(w)
+	table := population.NewTable(lists...)
+	table.Pack(w, &e.space)
+	e.source.Pack(w)
 	for _, list := range lists {
-		table.packList(w, list)
+		table.PackList(w, list)
 	}
 	if e.late != nil {
 		e.late.pack(w)
 	}
-	e.operators.pack(w)
-	e.selection.pack(w)
+	e.operators.Pack(w)
+	e.selection.Pack(w)
 	e.gradient.pack(w)
-	e.growth.pack(w)
+	e.growth.Pack(w)
 	if e.singleObjective() {
 		e.evolution.pack(w)
 	}
@@ -149,28 +151,30 @@ func (e *engine) unpack(u *wire.Reader) {
 	e.generations = u.Int(0, math.MaxInt)
 	u.Floats(e.scaling, false)
 	niched, _ := e.problem.(Niched)
-	table := unpackTable(u, e.newMembers, &e.space, len(e.objectives)+e.constraints, e.number, operators, niched)
-	e.source.unpack(u)
-	e.population = table.unpackList(u)
-	e.archive.rebuild(requireFeasible(table.unpackList(u), u))
-	e.infeasible = table.unpackList(u)
-	e.evolution.replaced = table.unpackList(u)
+	table := population.UnpackTable(u, &population.Expected{
+		Space: &e.space, Values: len(e.objectives) + e.constraints, Numbers: e.number, Operators: variation.Count, Niched: niched, Blank: e.newMembers,
+	})
+	e.source.Unpack(u)
+	e.population = table.UnpackList(u)
+	e.archive.Rebuild(requireFeasible(table.UnpackList(u), u))
+	e.infeasible = table.UnpackList(u)
+	e.evolution.replaced = table.UnpackList(u)
 	if e.late != nil {
 		e.late.unpack(u, table)
 	}
-	e.operators.unpack(u)
-	e.selection.unpack(u)
+	e.operators.Unpack(u)
+	e.selection.Unpack(u)
 	e.gradient.unpack(u)
-	e.growth.unpack(u, len(e.objectives))
+	e.growth.Unpack(u, len(e.objectives))
 	if e.singleObjective() {
 		e.evolution.unpack(u, e.used, e.mostMembers())
 	}
 }
 
 // requireFeasible refuses members that an archive cannot hold.
-func requireFeasible(members []*member, u *wire.Reader) []*member {
+func requireFeasible(members []*population.Member, u *wire.Reader) []*population.Member {
 	for _, m := range members {
-		if !m.feasible {
+		if !m.Feasible {
 			u.Reject()
 			return nil
 		}

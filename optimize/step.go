@@ -63,11 +63,11 @@ func (e *engine) report(stage string) {
 	if s.Progress == nil && s.StagnationGenerations == 0 {
 		return
 	}
-	v := e.growth.look(e.archive, e.population, e.generations)
+	v := e.growth.Look(e.archive, e.population, e.generations)
 	if s.Progress != nil {
 		s.Progress(Generation{
 			Number: e.generations, Evaluations: e.used, Feasible: e.feasible,
-			ArchiveSize: len(e.archive.members), Hypervolume: v, Stage: stage,
+			ArchiveSize: len(e.archive.Members), Hypervolume: v, Stage: stage,
 		})
 	}
 }

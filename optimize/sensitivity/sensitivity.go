@@ -5,7 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 	"forkfront/optimize/workers"
 )
 
@@ -59,7 +59,7 @@ type sampled struct {
 
 // Analyse samples a problem's bounds evenly. Each worker has a model of its own; the result does not depend on how many
 // there are. It ends early only with the context's error.
-func Analyse(ctx context.Context, models []Model, variables []optimize.Variable, outputs int, s Settings) (*Result, error) {
+func Analyse(ctx context.Context, models []Model, variables []problem.Variable, outputs int, s Settings) (*Result, error) {
 	all := make([]sampled, s.Samples)
 	if !worksAtAll(models[0], variables, outputs, s) {
 		return &Result{Evaluations: probes * mostDraws, Indices: nothing(outputs, len(variables))}, nil
@@ -98,7 +98,7 @@ func nothing(outputs, variables int) [][]Index {
 
 // worksAtAll draws a few designs before all are: where none of these works, drawing the others would take long and find
 // next to nothing.
-func worksAtAll(m Model, variables []optimize.Variable, outputs int, s Settings) bool {
+func worksAtAll(m Model, variables []problem.Variable, outputs int, s Settings) bool {
 	for i := range probes {
 		d := &drawer{model: m, variables: variables, outputs: outputs, random: rand.New(rand.NewPCG(s.Seed, uint64(i)))}
 		if d.sample(false).x != nil {
@@ -111,7 +111,7 @@ func worksAtAll(m Model, variables []optimize.Variable, outputs int, s Settings)
 // drawer draws one design.
 type drawer struct {
 	model     Model
-	variables []optimize.Variable
+	variables []problem.Variable
 	outputs   int
 	random    *rand.Rand
 }

@@ -5,7 +5,7 @@ import (
 	"reflect"
 	"testing"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // formula is a model of one output.
@@ -19,10 +19,10 @@ func (f formula) Evaluate(dst, x []float64) bool {
 	return f.works == nil || f.works(x)
 }
 
-func box(n int, low, high float64) []optimize.Variable {
-	all := make([]optimize.Variable, n)
+func box(n int, low, high float64) []problem.Variable {
+	all := make([]problem.Variable, n)
 	for i := range all {
-		all[i] = optimize.Variable{Low: low, High: high}
+		all[i] = problem.Variable{Low: low, High: high}
 	}
 	return all
 }
@@ -65,7 +65,7 @@ func TestKnownIndices(t *testing.T) {
 	for _, c := range []struct {
 		name         string
 		model        formula
-		variables    []optimize.Variable
+		variables    []problem.Variable
 		first, total []float64
 		works        float64
 		ranks        bool
@@ -129,7 +129,7 @@ func scatterOf(values []float64) float64 {
 // A discrete variable that adds 0, 1 or 2 beside a continuous one from 0 to 1: variances 2/3 and 1/12.
 func TestADiscreteVariable(t *testing.T) {
 	m := formula{of: func(x []float64) float64 { return x[0] + x[1] }}
-	r, err := Analyse(t.Context(), []Model{m}, []optimize.Variable{{Low: 0, High: 2, Levels: 3, Categorical: true}, {Low: 0, High: 1}}, 1, Settings{Samples: 20000, Seed: 1})
+	r, err := Analyse(t.Context(), []Model{m}, []problem.Variable{{Low: 0, High: 2, Levels: 3, Categorical: true}, {Low: 0, High: 1}}, 1, Settings{Samples: 20000, Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

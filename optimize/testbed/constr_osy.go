@@ -3,14 +3,14 @@ package testbed
 import (
 	"math"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // CONSTR has a front of two parts: on the first constraint, f2 = 7/f1 − 9, from f1 = 7/18,
 // where the second one meets it, to 2/3; then, free, f2 = 1/f1 to f1 = 1.
 func CONSTR() *Problem {
 	p := &Problem{
-		Name: "CONSTR", Vars: []optimize.Variable{{Low: 0.1, High: 1}, {Low: 0, High: 5}}, M: 2, C: 2,
+		Name: "CONSTR", Vars: []problem.Variable{{Low: 0.1, High: 1}, {Low: 0, High: 5}}, M: 2, C: 2,
 		Eval: func(f, g, x []float64) {
 			f[0], f[1] = x[0], (1+x[1])/x[0]
 			g[0], g[1] = (6-x[1]-9*x[0])/6, 1+x[1]-9*x[0]
@@ -25,7 +25,7 @@ func CONSTR() *Problem {
 // OSY has a front of five parts, each on other constraints, with x4 = x6 = 0 throughout.
 func OSY() *Problem {
 	vars := box(6, 0, 10)
-	vars[2], vars[3], vars[4] = optimize.Variable{Low: 1, High: 5}, optimize.Variable{High: 6}, optimize.Variable{Low: 1, High: 5}
+	vars[2], vars[3], vars[4] = problem.Variable{Low: 1, High: 5}, problem.Variable{High: 6}, problem.Variable{Low: 1, High: 5}
 	p := &Problem{Name: "OSY", Vars: vars, M: 2, C: 6, Eval: osy, Derivative: osySlope}
 	f, g := make([]float64, 2), make([]float64, 6)
 	return p.along(500000, func(t float64) (float64, float64) {

@@ -7,15 +7,15 @@ import (
 	"strings"
 	"testing"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // rounding is what a sum of some dozen terms of the size of 1 may be off by, and what a root
 // (CTP3 to 5, FON) makes of 1e-15.
 const rounding = 1e-6
 
-func evaluated(p *Problem, x []float64) optimize.Outcome {
-	out := optimize.Outcome{F: make([]float64, p.M), G: make([]float64, p.C)}
+func evaluated(p *Problem, x []float64) problem.Outcome {
+	out := problem.Outcome{F: make([]float64, p.M), G: make([]float64, p.C)}
 	p.Evaluate(&out, x)
 	return out
 }
@@ -137,16 +137,16 @@ func TestDenseFrontsHaveTheirVolume(t *testing.T) {
 // a share outside low..high.
 func (k known) fills(low, high float64) error {
 	rng := rand.New(rand.NewPCG(3, 0))
-	var front []optimize.Candidate
+	var front []problem.Candidate
 	for range 3000 {
-		front = append(front, optimize.Candidate{Outcome: evaluated(k.Problem, k.set(rng))})
+		front = append(front, problem.Candidate{Outcome: evaluated(k.Problem, k.set(rng))})
 	}
 	if share := k.Share(front); !(share > low) {
 		return fmt.Errorf("%s: the dense front has a share of %.6f, want above %g", k.Name, share, low)
 	}
 	for range 5000 {
 		if out := evaluated(k.Problem, k.somewhere(rng)); out.Feasible() {
-			front = append(front, optimize.Candidate{Outcome: out})
+			front = append(front, problem.Candidate{Outcome: out})
 		}
 	}
 	if share := k.Share(front); !(share <= high) {

@@ -1,6 +1,6 @@
 package testbed
 
-import "forkfront/optimize"
+import "forkfront/optimize/problem"
 
 // Case is a problem with the evaluations and the size of the final set it is measured at.
 type Case struct {
@@ -28,4 +28,4 @@ func All() []Case {
 	}
 }
 
-var _ optimize.Differentiable = (*Problem)(nil)
+var _ problem.Differentiable = (*Problem)(nil)

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // OSY inside all of its constraints: the definitions in Deb (2001), recalled, by hand. Its
@@ -60,12 +60,12 @@ func TestC2DTLZ2Patches(t *testing.T) {
 	}
 	const steps = 1000
 	p, x := C2DTLZ2(), fill(12, 0.5)
-	var front []optimize.Candidate
+	var front []problem.Candidate
 	for i := range steps + 1 {
 		for k := range steps + 1 {
 			x[0], x[1] = float64(i)/steps, float64(k)/steps
 			if out := evaluated(p, x); out.Feasible() {
-				front = append(front, optimize.Candidate{Outcome: out})
+				front = append(front, problem.Candidate{Outcome: out})
 			}
 		}
 	}

@@ -4,7 +4,7 @@ import (
 	"math"
 	"math/cmplx"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // semicirclePoints are the targets: six points of a semicircle for the crank at 30°, 60°, …, 180°.
@@ -19,7 +19,7 @@ var semicirclePoints = [...]complex128{
 // shortest link; together they also say that it is.
 func Semicircle() *Problem {
 	vars := append(box(4, 5, 50), box(4, -50, 50)...)
-	vars = append(vars, optimize.Variable{Low: 0, High: 2 * math.Pi})
+	vars = append(vars, problem.Variable{Low: 0, High: 2 * math.Pi})
 	return &Problem{
 		Name: "semicircle", Vars: vars, M: 1, C: 3,
 		Eval: func(f, g, x []float64) {

@@ -3,14 +3,14 @@ package testbed
 import (
 	"math"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // G06 is a thin crescent between two circles (Floudas and Pardalos 1987; Liang et al., CEC 2006 competition, recalled);
 // both constraints bind at the optimum, (14.095, 0.84296).
 func G06() *Problem {
 	return &Problem{
-		Name: "G06", Vars: []optimize.Variable{{Low: 13, High: 100}, {Low: 0, High: 100}}, M: 1, C: 2,
+		Name: "G06", Vars: []problem.Variable{{Low: 13, High: 100}, {Low: 0, High: 100}}, M: 1, C: 2,
 		Eval: func(f, g, x []float64) {
 			a, b := x[0]-10, x[1]-20
 			f[0] = a*a*a + b*b*b
@@ -30,8 +30,8 @@ func G06() *Problem {
 // bind at the optimum.
 func G10() *Problem {
 	vars := box(8, 10, 1000)
-	vars[0] = optimize.Variable{Low: 100, High: 10000}
-	vars[1], vars[2] = optimize.Variable{Low: 1000, High: 10000}, optimize.Variable{Low: 1000, High: 10000}
+	vars[0] = problem.Variable{Low: 100, High: 10000}
+	vars[1], vars[2] = problem.Variable{Low: 1000, High: 10000}, problem.Variable{Low: 1000, High: 10000}
 	return &Problem{
 		Name: "G10", Vars: vars, M: 1, C: 6,
 		Eval: func(f, g, x []float64) {
@@ -53,7 +53,7 @@ func WeldedBeamCost() *Problem {
 	const load, length, young, shear = 6000, 14, 30e6, 12e6
 	return &Problem{
 		Name: "welded beam cost", M: 1, C: 5,
-		Vars: []optimize.Variable{{Low: 0.1, High: 2}, {Low: 0.1, High: 10}, {Low: 0.1, High: 10}, {Low: 0.1, High: 2}},
+		Vars: []problem.Variable{{Low: 0.1, High: 2}, {Low: 0.1, High: 10}, {Low: 0.1, High: 10}, {Low: 0.1, High: 2}},
 		Eval: func(f, g, x []float64) {
 			h, l, t, b := x[0], x[1], x[2], x[3]
 			f[0] = 1.10471*h*h*l + 0.04811*t*b*(length+l)

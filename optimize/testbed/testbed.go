@@ -9,13 +9,13 @@ package testbed
 import (
 	"math"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // Problem is a published problem.
 type Problem struct {
 	Name         string
-	Vars         []optimize.Variable
+	Vars         []problem.Variable
 	M            int
 	C            int
 	Ideal, Nadir []float64 // of the true front
@@ -24,13 +24,13 @@ type Problem struct {
 	Derivative   func(df, dg [][]float64, x []float64) // nil: none
 }
 
-func (p *Problem) Variables() []optimize.Variable { return p.Vars }
+func (p *Problem) Variables() []problem.Variable { return p.Vars }
 
-func (p *Problem) Objectives() []optimize.Objective { return make([]optimize.Objective, p.M) }
+func (p *Problem) Objectives() []problem.Objective { return make([]problem.Objective, p.M) }
 
 func (p *Problem) Constraints() []string { return make([]string, p.C) }
 
-func (p *Problem) Evaluate(dst *optimize.Outcome, x []float64) { p.Eval(dst.F, dst.G, x) }
+func (p *Problem) Evaluate(dst *problem.Outcome, x []float64) { p.Eval(dst.F, dst.G, x) }
 
 // Gradient is exact where the problem has a derivative.
 func (p *Problem) Gradient(df, dg [][]float64, x []float64) bool {
@@ -42,7 +42,7 @@ func (p *Problem) Gradient(df, dg [][]float64, x []float64) bool {
 }
 
 // Share is the part of the true front's volume that the candidates dominate.
-func (p *Problem) Share(front []optimize.Candidate) float64 {
+func (p *Problem) Share(front []problem.Candidate) float64 {
 	points := make([][]float64, len(front))
 	for i, c := range front {
 		points[i] = c.F
@@ -50,10 +50,10 @@ func (p *Problem) Share(front []optimize.Candidate) float64 {
 	return normalised(points, p.Ideal, p.Nadir) / p.Volume
 }
 
-func box(n int, low, high float64) []optimize.Variable {
-	vars := make([]optimize.Variable, n)
+func box(n int, low, high float64) []problem.Variable {
+	vars := make([]problem.Variable, n)
 	for i := range vars {
-		vars[i] = optimize.Variable{Low: low, High: high}
+		vars[i] = problem.Variable{Low: low, High: high}
 	}
 	return vars
 }
@@ -118,7 +118,7 @@ func ZDT2() *Problem {
 // ZDT4 is ZDT1's front behind 21⁹ local ones.
 func ZDT4() *Problem {
 	vars := box(10, -5, 5)
-	vars[0] = optimize.Variable{Low: 0, High: 1}
+	vars[0] = problem.Variable{Low: 0, High: 1}
 	return &Problem{
 		Name: "ZDT4", Vars: vars, M: 2, Ideal: fill(2, 0), Nadir: fill(2, 1), Volume: 0.21 + 2.0/3,
 		Eval: func(f, _, x []float64) {
@@ -140,7 +140,7 @@ func BNH() *Problem {
 		g[1] = (7.7 - (x[0]-8)*(x[0]-8) - (x[1]+3)*(x[1]+3)) / 7.7
 	}
 	p := &Problem{
-		Name: "BNH", Vars: []optimize.Variable{{Low: 0, High: 5}, {Low: 0, High: 3}}, M: 2, C: 2,
+		Name: "BNH", Vars: []problem.Variable{{Low: 0, High: 5}, {Low: 0, High: 3}}, M: 2, C: 2,
 		Ideal: []float64{0, 4}, Nadir: []float64{136, 50}, Eval: eval,
 		Derivative: func(df, dg [][]float64, x []float64) {
 			df[0][0], df[0][1] = 8*x[0], 8*x[1]

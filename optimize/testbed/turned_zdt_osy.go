@@ -3,7 +3,7 @@ package testbed
 import (
 	"math"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // The turns of ZDT follow Igel, Hansen and Roth, Evol. Comput. 15 (2007) 1, who turn ZDT4 and ZDT6 by an orthogonal
@@ -44,13 +44,13 @@ func turned(p *Problem) *Problem {
 	vars, eval := p.Vars, p.Eval
 	q := orthogonal(n, TurnSeed)
 	p.Name, p.C, p.Derivative = p.Name+" turned", own+2*n, nil
-	p.Vars = make([]optimize.Variable, n)
+	p.Vars = make([]problem.Variable, n)
 	for j := range p.Vars {
 		half := 0.0
 		for i := range q {
 			half += math.Abs(q[i][j]) / 2
 		}
-		p.Vars[j] = optimize.Variable{Low: 0.5 - half, High: 0.5 + half}
+		p.Vars[j] = problem.Variable{Low: 0.5 - half, High: 0.5 + half}
 	}
 	p.Eval = func(f, g, x []float64) {
 		y := make([]float64, n)

@@ -3,7 +3,7 @@ package testbed
 import (
 	"math"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // UF1 has ZDT1's front; its set winds through all the variables as a sine.
@@ -43,7 +43,7 @@ func unconstrained(name string, bound, volume float64, from func(x []float64, j 
 	distance func(float64) float64, front func(x float64) (f1, f2 float64),
 ) *Problem {
 	vars := box(30, -bound, bound)
-	vars[0] = optimize.Variable{Low: 0, High: 1}
+	vars[0] = problem.Variable{Low: 0, High: 1}
 	p := &Problem{Name: name, Vars: vars, M: 2, Ideal: fill(2, 0), Nadir: fill(2, 1), Volume: volume}
 	p.Eval = func(f, _, x []float64) {
 		f[0], f[1] = front(x[0])

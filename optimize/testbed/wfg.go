@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // wfgRule is what tells WFG4 to WFG9 apart: how the parameters y, of which k are of position,
@@ -54,8 +54,8 @@ func WFG(number, m int) *Problem {
 	return p
 }
 
-func wfgVariables(n int) []optimize.Variable {
-	vars := make([]optimize.Variable, n)
+func wfgVariables(n int) []problem.Variable {
+	vars := make([]problem.Variable, n)
 	for i := range vars {
 		vars[i].High = 2 * float64(i+1)
 	}

@@ -3,7 +3,7 @@ package tradeoff
 import (
 	"math"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // Trade is an exchange of two objectives near a candidate: its continuous variables move along the steepest descent of
@@ -27,11 +27,11 @@ const (
 
 // Finder finds the trades of candidates of a problem. It is for one goroutine.
 type Finder struct {
-	problem    optimize.Differentiable
-	variables  []optimize.Variable
-	objectives []optimize.Objective
+	problem    problem.Differentiable
+	variables  []problem.Variable
+	objectives []problem.Objective
 	df, dg     [][]float64 // derivatives by scaled variables
-	at, moved  optimize.Outcome
+	at, moved  problem.Outcome
 	x, d       []float64
 	cone       cone
 	move       float64
@@ -39,12 +39,12 @@ type Finder struct {
 
 // NewFinder prepares for candidates of a problem, with moves up to a share of the range of the variable that changes
 // most.
-func NewFinder(p optimize.Differentiable, move float64) *Finder {
+func NewFinder(p problem.Differentiable, move float64) *Finder {
 	f := &Finder{problem: p, move: move, variables: p.Variables(), objectives: p.Objectives()}
 	n, m, g := len(f.variables), len(f.objectives), len(p.Constraints())
 	f.df, f.dg = rows(m, n), rows(g, n)
-	f.at = optimize.Outcome{F: make([]float64, m), G: make([]float64, g)}
-	f.moved = optimize.Outcome{F: make([]float64, m), G: make([]float64, g)}
+	f.at = problem.Outcome{F: make([]float64, m), G: make([]float64, g)}
+	f.moved = problem.Outcome{F: make([]float64, m), G: make([]float64, g)}
 	f.x = make([]float64, n)
 	return f
 }

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"forkfront/optimize"
+	"forkfront/optimize/problem"
 )
 
 // bowls is a problem of squared distances from points, with one linear constraint at·x ≤ most where at is given. All
@@ -15,15 +15,15 @@ type bowls struct {
 	most    float64
 }
 
-func (p *bowls) Variables() (all []optimize.Variable) {
+func (p *bowls) Variables() (all []problem.Variable) {
 	for range p.centres[0] {
-		all = append(all, optimize.Variable{Low: -4, High: 4})
+		all = append(all, problem.Variable{Low: -4, High: 4})
 	}
 	return all
 }
 
-func (p *bowls) Objectives() []optimize.Objective {
-	all := make([]optimize.Objective, len(p.centres))
+func (p *bowls) Objectives() []problem.Objective {
+	all := make([]problem.Objective, len(p.centres))
 	for i := range all {
 		all[i].Resolution = 1e-3
 	}
@@ -32,7 +32,7 @@ func (p *bowls) Objectives() []optimize.Objective {
 
 func (p *bowls) Constraints() []string { return make([]string, min(1, len(p.at))) }
 
-func (p *bowls) Evaluate(dst *optimize.Outcome, x []float64) {
+func (p *bowls) Evaluate(dst *problem.Outcome, x []float64) {
 	for i, c := range p.centres {
 		dst.F[i] = 0
 		for j := range x {
