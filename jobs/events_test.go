@@ -15,13 +15,46 @@ import (
 	"forkfront/results/table"
 )
 
-// eventsJob is a short search around a concept with a ride section, with more lines.
+// eventsJob is a short search around a concept with a ride section, with more lines. The concept's duty has no events: to simulate
+// those for every candidate of a front takes longer than the search.
 func eventsJob(t *testing.T, folder, more string) string {
+	t.Helper()
+	lines := strings.SplitAfter(fileText(t, "examples/trail-girder.yaml"), "\n")
+	kept := slices.DeleteFunc(slices.Clone(lines), func(l string) bool { return strings.HasPrefix(l, "    - {event: ") })
+	if len(kept) == len(lines) {
+		t.Fatal("the concept's duty has no events")
+	}
+	concept := filepath.Join(folder, "girder.yaml")
+	if err := os.WriteFile(concept, []byte(strings.Join(kept, "")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return eventsJobFrom(t, folder, concept, more)
+}
+
+// wholeEventsJob is that of the concept with its whole duty, with events and traces of the front.
+func wholeEventsJob(t *testing.T, folder string) string {
 	t.Helper()
 	concept, err := filepath.Abs("examples/trail-girder.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
+	return eventsJobFrom(t, folder, concept, "events: front\ntraces: shortlist\n")
+}
+
+// ranWholeEvents is the folder of its results, written by two workers.
+func ranWholeEvents(t *testing.T) string {
+	t.Helper()
+	r := runOnce(t, "whole events", func(folder string) []string {
+		return []string{"run", wholeEventsJob(t, folder), "--workers", "2"}
+	})
+	if r.code != process.Done {
+		t.Fatalf("exit %d: %s", r.code, r.said)
+	}
+	return r.dir
+}
+
+func eventsJobFrom(t *testing.T, folder, concept, more string) string {
+	t.Helper()
 	text := strings.NewReplacer("evaluations: 6000", "evaluations: 500", "front_size: 60", "front_size: 6").Replace(fileText(t, "examples/ride.yaml"))
 	job := filepath.Join(folder, "events.yaml")
 	text = strings.Replace(text, "concept: trail-girder.yaml", "concept: "+concept, 1) + more
@@ -35,11 +68,7 @@ func eventsJob(t *testing.T, folder, more string) string {
 // score tells the same of a candidate.
 func TestEventsOfAFront(t *testing.T) {
 	t.Parallel()
-	job := eventsJob(t, t.TempDir(), "events: front\n")
-	dir := filepath.Join(t.TempDir(), "out")
-	if code, _, said := command(t, "run", job, "--out", dir); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	dir := ranWholeEvents(t)
 	front, events := readTable(t, dir, results.FrontFile), readTable(t, dir, results.EventsFile)
 	if front.Rows == 0 || events.Rows != len(simulation.Events)*(front.Rows+1) {
 		t.Fatalf("%d rows of events for %d candidates", events.Rows, front.Rows)

@@ -16,14 +16,9 @@ import (
 // their default limits, one of the dampers fits each fork, and an extracted candidate scores the same.
 func TestRideSectionIsTakenOverFromTheConcept(t *testing.T) {
 	t.Parallel()
-	text := strings.Replace(fileText(t, "examples/ride.yaml"), "evaluations: 6000", "evaluations: 1500", 1)
-	dir := filepath.Join(t.TempDir(), "out")
-	concept, err := filepath.Abs("examples/trail-girder.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	job := filepath.Join(t.TempDir(), "ride.yaml")
-	if err := os.WriteFile(job, []byte(strings.Replace(text, "concept: trail-girder.yaml", "concept: "+concept, 1)+"events: none\n"), 0o600); err != nil {
+	dir, job := filepath.Join(t.TempDir(), "out"), eventsJob(t, t.TempDir(), "events: none\n")
+	text := strings.NewReplacer("evaluations: 500", "evaluations: 1500", "front_size: 6", "front_size: 60").Replace(fileText(t, job))
+	if err := os.WriteFile(job, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if code, _, said := command(t, "run", job, "--out", dir); code != process.Done {

@@ -120,7 +120,12 @@ func TestAJobOfATopologyRuns(t *testing.T) {
 		}
 	}
 	job := filepath.Join(dir, atlas.JobsFolder, "c1-c2-1l-2l+cl-high.yaml")
-	text := strings.Replace(fileText(t, job), "evaluations: 600000", "evaluations: 1500", 1)
+	text := fileText(t, job)
+	const demos = "evaluations: 200000"
+	if strings.Count(text, demos) != 1 {
+		t.Fatalf("not with the %s of the demo:\n%s", demos, text)
+	}
+	text = strings.Replace(text, demos, "evaluations: 1500", 1)
 	if err := os.WriteFile(job, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}

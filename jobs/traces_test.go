@@ -22,11 +22,7 @@ import (
 // telescopic fork's first.
 func TestStoppedWhileSimulating(t *testing.T) {
 	t.Parallel()
-	job := eventsJob(t, t.TempDir(), "events: front\ntraces: shortlist\n")
-	dir, stopped := filepath.Join(t.TempDir(), "two"), filepath.Join(t.TempDir(), "stopped")
-	if code, _, said := command(t, "run", job, "--out", dir, "--workers", "2"); code != process.Done {
-		t.Fatalf("exit %d: %s", code, said)
-	}
+	dir, job, stopped := ranWholeEvents(t), wholeEventsJob(t, t.TempDir()), filepath.Join(t.TempDir(), "stopped")
 	front := readTable(t, dir, results.FrontFile)
 	code, _, said := interruptedAt(t, time.Hour, "candidates in events", "run", job, "--out", stopped, "--workers", "1")
 	if code != process.Unfinished || !strings.Contains(said, "forkfront resume") {

@@ -98,18 +98,18 @@ func New(file *files.ConceptFile, c *objectives.Conditions, d *objectives.Design
 // Tune fills in what it finds. The error tells why the fork cannot be tuned, or that the context has ended.
 func (t *Tuner) Tune(ctx context.Context, out *Tuned) error {
 	t.ctx = ctx
+	springs, err := t.springs()
+	if err != nil {
+		return err // before the telescopic fork, which takes seconds, is tuned
+	}
 	var other sync.WaitGroup
 	other.Go(func() { t.tuneTelescopic(out) })
-	err := t.tuneFork(out)
+	err = t.tuneFork(out, springs)
 	other.Wait()
 	return cmp.Or(ctx.Err(), err)
 }
 
-func (t *Tuner) tuneFork(out *Tuned) error {
-	springs, err := t.springs()
-	if err != nil {
-		return err
-	}
+func (t *Tuner) tuneFork(out *Tuned, springs []*sprung) error {
 	asItIs := t.with(t.design.Shock.PreloadMM, t.conditions.SagPct)
 	needs, ok := asItIs.study.Needs(&asItIs.score)
 	if !ok {
