@@ -8,7 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"forkfront/jobs/cases"
 	"forkfront/jobs/examples"
+	"forkfront/jobs/process"
 	"forkfront/jobs/score"
 )
 
@@ -29,6 +31,20 @@ func judged(t *testing.T, concept, job string) (*score.Scored, string, string) {
 	}
 	_, table, _ := command(t, "score", c, "--job", j)
 	return &s, table, notes
+}
+
+// scoredWithoutEvents scores a concept's file but does not simulate its events, which takes most of the time of a score and
+// has no part in its measures.
+func scoredWithoutEvents(t *testing.T, concept string) *score.Scored {
+	t.Helper()
+	file, design, err := cases.ReadFork(&process.Env{}, concept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := cases.Conditions(file)
+	c.Events = nil
+	s, _ := score.Examine(file.Concept, c, design)
+	return s
 }
 
 func TestForkIsJudgedByItsMeasures(t *testing.T) {

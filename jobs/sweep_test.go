@@ -11,7 +11,6 @@ import (
 	"forkfront/jobs/cases"
 	"forkfront/jobs/files"
 	"forkfront/jobs/process"
-	"forkfront/jobs/score"
 	"forkfront/results"
 	"forkfront/results/table"
 )
@@ -52,7 +51,7 @@ func TestASweepMakesItsCases(t *testing.T) {
 // A case finds the same front on its own as in a sweep, whatever precedes it.
 func TestCaseDoesNotDependOnTheOthers(t *testing.T) {
 	t.Parallel()
-	one := shortDemo("5000")
+	one := shortDemo("2500")
 	many := strings.Replace(one, "seeds: [1]", "seeds: [5, 1]", 1)
 	alone := filepath.Join(t.TempDir(), "alone")
 	among := filepath.Join(t.TempDir(), "among")
@@ -174,12 +173,11 @@ func TestEachPackageHasItsCases(t *testing.T) {
 // clearanceOf scores a concept.
 func clearanceOf(t *testing.T, concept string) float64 {
 	t.Helper()
-	var env process.Env
-	score, err := score.ScoreOf(&env, jobFile(t, concept))
-	if err != nil || score.Measures["clearance_mm"] == nil {
-		t.Fatalf("%v\n%s", err, concept)
+	gap := scoredWithoutEvents(t, jobFile(t, concept)).Measures["clearance_mm"]
+	if gap == nil {
+		t.Fatalf("no clearance\n%s", concept)
 	}
-	return *score.Measures["clearance_mm"]
+	return *gap
 }
 
 // A concept taken out is of the material and with the shock that its candidate chose.
@@ -201,10 +199,8 @@ func TestExtractedConceptKeepsItsChoices(t *testing.T) {
 		}
 		seen[chosen] = true
 		_, concept, said := command(t, "extract", dir, front.Series[front.Index("candidate")].Texts[row])
-		var env process.Env
-		score, err := score.ScoreOf(&env, jobFile(t, concept))
-		if err != nil || score.Measures["mass_g"] == nil || *score.Measures["mass_g"] != mass[row] {
-			t.Errorf("%s: not the %g g of the front: %v %s", chosen, mass[row], err, said)
+		if got := scoredWithoutEvents(t, jobFile(t, concept)).Measures["mass_g"]; got == nil || *got != mass[row] {
+			t.Errorf("%s: %v g, in the front %g: %s", chosen, got, mass[row], said)
 		}
 	}
 	if len(seen) < 3 {
