@@ -195,11 +195,10 @@ func ranOnce(t *testing.T, clone string, args []string) (code int, out, said str
 	if args[0] != "run" || last < 1 || args[last] != "--out" || slices.Contains(args, "--plan") {
 		return ranAlike(t, clone, args)
 	}
-	key := strings.Join(args[:last], " ")
 	for i := range args[:last] { // the examples, seen from the folder of this package
 		args[i] = strings.TrimPrefix(args[i], "jobs/")
 	}
-	r := runOnce(t, key, func(string) []string { return args[:last] })
+	r := ranExample(t, args[1:last]...)
 	if err := os.Rename(r.dir, filepath.Join(clone, args[last+1])); err != nil {
 		t.Fatal(err)
 	}

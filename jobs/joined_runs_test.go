@@ -56,8 +56,7 @@ func TestTablesOfSeveralRunsCanBeJoined(t *testing.T) {
 // shortlist.parquet has the candidates that the list of suggestions has, under the names that extract takes.
 func TestTheShortlistIsThatOfTheFront(t *testing.T) {
 	t.Parallel()
-	dir := filepath.Join(t.TempDir(), "out")
-	want(t, process.Done, "run", "examples/short/girder.yaml", "--out", dir)
+	dir := doneExample(t, "examples/short/girder.yaml")
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)

@@ -75,6 +75,23 @@ func undisturbed(t testing.TB, job string) string {
 	return r.dir
 }
 
+// ranExample is a run of the example in a file of this folder, with flags, or of the demo.
+func ranExample(t testing.TB, args ...string) sharedRun {
+	t.Helper()
+	args = append([]string{"run"}, args...)
+	return runOnce(t, strings.Join(args, " "), func(string) []string { return args })
+}
+
+// doneExample is the folder of a run of it that has a front.
+func doneExample(t testing.TB, path string) string {
+	t.Helper()
+	r := ranExample(t, path)
+	if r.code != process.Done {
+		t.Fatalf("exit %d: %s", r.code, r.said)
+	}
+	return r.dir
+}
+
 // The demo's search takes as long as a third of all other tests together, so that tests leave it out unless asked.
 var withDemo = flag.Bool("demo", false, "have the tests that read the demo's results run it, and not just those of shorter searches")
 
@@ -84,7 +101,7 @@ func ranDemo() bool { return *withDemo || *rewriteReference || *rewriteConsole }
 // demoRun is the demo as its user runs it.
 func demoRun(t *testing.T) sharedRun {
 	t.Helper()
-	r := runOnce(t, "run", func(string) []string { return []string{"run"} })
+	r := ranExample(t)
 	if r.code != process.Done {
 		t.Fatalf("exit %d: %s", r.code, r.said)
 	}

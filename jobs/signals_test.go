@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"syscall"
 	"testing"
@@ -20,6 +21,7 @@ func TestMain(m *testing.M) {
 	if os.Getenv(asProgram) != "" {
 		os.Exit(Main(Signals(), Env{Args: os.Args[1:], In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Getenv: os.Getenv}))
 	}
+	debug.SetGCPercent(400) // hundreds of short runs in one process leave more garbage than one run ever does
 	code := m.Run()
 	if err := os.RemoveAll(sharedRuns.folder); err != nil {
 		fmt.Fprintln(os.Stderr, err)

@@ -23,8 +23,7 @@ import (
 // table of what changed.
 func TestFromAConceptToABetterOne(t *testing.T) {
 	t.Parallel()
-	dir := filepath.Join(t.TempDir(), "out")
-	want(t, process.Done, "run", "examples/refine.yaml", "--out", dir)
+	dir := doneExample(t, "examples/refine.yaml")
 	front, err := table.Read(filepath.Join(dir, results.FrontFile))
 	if err != nil {
 		t.Fatal(err)
