@@ -231,7 +231,7 @@ func TestStructureAgainstFiniteElements(t *testing.T) {
 			continue
 		}
 		d, st, score := sizedExample(t, path)
-		if st.Sized() == nil {
+		if objectives.Sizes(st) == nil {
 			continue
 		}
 		code, text, said := command(t, "extract", path, "--as", "frame")

@@ -27,14 +27,14 @@ func TestProofAgainstASpaceFrame(t *testing.T) {
 		c.Proof.Preset = "iso-4210-6-mountain"
 		var s objectives.Score
 		st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
-		if st.Sized() == nil {
+		if objectives.Sizes(st) == nil {
 			continue
 		}
 		compared++
 		p := st.Proof(&s)
 		for i, test := range loads.TestPresets["iso-4210-6-mountain"] {
 			r := &p.Results[i]
-			f := newWholeFork(d, st.Sized(), test.At, shaftMPa*math.Pi*25)
+			f := newWholeFork(d, objectives.Sizes(st), test.At, shaftMPa*math.Pi*25)
 			rearward := test.RearwardN
 			if test.Kind == loads.ImpactTest {
 				f.solve(t, map[int][6]float64{f.hub: {1: -1}})

@@ -125,7 +125,7 @@ func TestShaftFixedToABody(t *testing.T) {
 		}
 		var s objectives.Score
 		st := objectives.NewScorer(cases.Conditions(c)).Score(&s, d)
-		side, _, ok := spaceframe.OutOfPlane(spaceframe.Of(st.Sized()))
+		side, _, ok := spaceframe.OutOfPlane(spaceframe.Of(objectives.Sizes(st)))
 		if !ok {
 			t.Fatal("loose")
 		}

@@ -285,7 +285,7 @@ func eachSized(t *testing.T, compare func(path string, d *objectives.Design, st 
 	t.Helper()
 	compared := 0
 	for _, path := range conceptFiles(t) {
-		if d, st, s := sizedExample(t, path); st.Sized() != nil {
+		if d, st, s := sizedExample(t, path); objectives.Sizes(st) != nil {
 			compare(path, d, st, s)
 			compared++
 		}
@@ -309,7 +309,7 @@ func (f *wholeFork) outOfPlane(t *testing.T, st objectives.Study) (side, torsion
 // Lateral and torsional stiffness of all examples with sizes against a frame of its own.
 func TestOutOfPlaneStiffnessAgainstASpaceFrame(t *testing.T) {
 	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score) {
-		f := newWholeFork(d, st.Sized(), loads.AtSag, shaftMPa*math.Pi*25) // a locked shock is a rod of 10 mm
+		f := newWholeFork(d, objectives.Sizes(st), loads.AtSag, shaftMPa*math.Pi*25) // a locked shock is a rod of 10 mm
 		side, torsion := f.outOfPlane(t, st)
 		for name, want := range map[string]float64{"lateral_stiffness_n_per_mm": side, "torsional_stiffness_nm_per_deg": torsion} {
 			if got := s.Values[objectives.Index(name)]; !(math.Abs(got-want) < 1e-6*want) { // rounding in stiffnesses of 1e2 to 1e8
@@ -329,12 +329,12 @@ func TestShocksOnlyStiffen(t *testing.T) {
 			half  float64
 		}{{1, 0}, {2, 46}, {2, 72}, {2, 300}} {
 			d.Shock.Count, d.Across.ShockHalfWidthMM = shocks.count, shocks.half
-			side, torsion, ok := spaceframe.OutOfPlane(spaceframe.Of(st.Sized()))
+			side, torsion, ok := spaceframe.OutOfPlane(spaceframe.Of(objectives.Sizes(st)))
 			if !ok {
 				t.Fatalf("%s is loose with %d shocks at %g mm", path, shocks.count, shocks.half)
 			}
 			d.Shock.Count, d.Across.ShockHalfWidthMM = 2, 72
-			bareSide, bareTorsion := newWholeFork(d, st.Sized(), loads.AtSag, 10).outOfPlane(t, st)
+			bareSide, bareTorsion := newWholeFork(d, objectives.Sizes(st), loads.AtSag, 10).outOfPlane(t, st)
 			if side < bareSide*(1-1e-6) || torsion < bareTorsion*(1-1e-6) { // as both frames agree
 				t.Errorf("%s, %d shocks at %g mm: %.9g N/mm and %.9g N·m/°, limp %.9g and %.9g",
 					path, shocks.count, shocks.half, side, torsion, bareSide, bareTorsion)
@@ -353,7 +353,7 @@ func TestShocksOnlyStiffen(t *testing.T) {
 // bend. That of a search takes the distribution of moments at the sizes that strength asks for, so it is a lower bound.
 func TestForeAftStiffnessAgainstASpaceFrame(t *testing.T) {
 	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, s *objectives.Score) {
-		f := newWholeFork(d, st.Sized(), loads.AtSag, 1e10)
+		f := newWholeFork(d, objectives.Sizes(st), loads.AtSag, 1e10)
 		sag := &st.Ride().Sag
 		back := [2]float64{-sag.CosHead, -sag.SinHead}
 		f.solve(t, map[int][6]float64{f.hub: {back[0], back[1]}})
@@ -411,7 +411,7 @@ func (f *wholeFork) loaded(t *testing.T, st objectives.Study, at loads.Stance, c
 // side alone loads the others. Where all shafts run from side to side sizes follow a simpler rule, which leaves up to 5 %.
 func TestStressesAgainstASpaceFrame(t *testing.T) {
 	eachSized(t, func(path string, d *objectives.Design, st objectives.Study, _ *objectives.Score) {
-		z, m := st.Sized(), d.Mechanism
+		z, m := objectives.Sizes(st), d.Mechanism
 		forces := structure.Forces(z)
 		worst := make([]float64, len(m.Tubes()))
 		for k, c := range loads.DefaultCases() {
@@ -446,7 +446,7 @@ func TestStressesAgainstASpaceFrame(t *testing.T) {
 // A brake whose torque is the same on both sides stresses both alike.
 func TestStressesOfASymmetricBrake(t *testing.T) {
 	d, st, _ := sizedExample(t, "examples/cargo-low-four-bar.yaml")
-	z, m := st.Sized(), d.Mechanism
+	z, m := objectives.Sizes(st), d.Mechanism
 	c := structure.Forces(z)[1]
 	f := newWholeFork(d, z, loads.AtSag, shaftMPa*math.Pi*25)
 	half := [6]float64{5: c.TorqueNM * 500}

@@ -192,10 +192,10 @@ func outOfPlane(t *testing.T, tilt string) {
 	d.Shock.Count = 1
 	prepare(a.c)
 	var s Score
-	sc := NewScorer(a.c)
+	sc := newScorer(a.c)
 	sc.Score(&s, d)
 	sc.study(d).Complete(&s)
-	z := sc.study(nil).Sized()
+	z := Sizes(sc.study(nil))
 	c, _ := armChain(d, z, loads.AtSag, 0)
 	c.tilts = tilt == parts.TiltFree
 	contact := ground(0, -258)
@@ -218,7 +218,7 @@ func TestOutOfPlaneStiffnessGrowsWithTheTubes(t *testing.T) {
 			m := *d.Material
 			m.YoungMPa *= young
 			d.Material = &m
-			sc := NewScorer(c)
+			sc := newScorer(c)
 			var s Score
 			sc.Score(&s, d)
 			sc.study(d).Complete(&s)
@@ -258,7 +258,7 @@ func TestOutOfPlaneStiffnessOfOddForks(t *testing.T) {
 			e.Across = fork.DefaultAcross(d.Mechanism)
 			change(&e)
 			var s Score
-			sc := NewScorer(c)
+			sc := newScorer(c)
 			sc.Score(&s, &e)
 			sc.study(&e).Complete(&s)
 			side, mass := Index("lateral_stiffness_n_per_mm"), Index("mass_g")

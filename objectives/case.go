@@ -53,9 +53,9 @@ func NewConditions(s ride.Setting, rules *structure.Rules, damping *quarter.Sett
 	f.read(b.Values, b.Missing)
 	for i := range Measures {
 		switch m := &Measures[i]; {
-		case m.given.missing(f) != "":
+		case f.lacks(m.given) != "":
 		case m.telescopic != nil && rules != nil:
-			b.Values[i], b.Missing[i] = m.telescopic(&known), ""
+			b.Values[i], b.Missing[i] = m.telescopic.(telescopicOf)(&known), ""
 		case m.OfLinkage && m.Needs != NeedStructure:
 			b.Values[i], b.Missing[i] = 0, "a telescopic fork has none"
 		}

@@ -29,7 +29,7 @@ func TestNoPackageNoClearance(t *testing.T) {
 	d := randomDesign(girder(t), rand.New(rand.NewPCG(5, 1)))
 	d.Assembly = nil
 	var s Score
-	NewScorer(c).Score(&s, d)
+	newScorer(c).Score(&s, d)
 	if why := s.Missing[Index("clearance_mm")]; why != "no package is given" {
 		t.Errorf("%q", why)
 	}
@@ -40,7 +40,7 @@ func TestScoresDoNotDependOnEarlierDesigns(t *testing.T) {
 	sc, all := forks(t, 200, clearGirder)
 	for i, d := range all {
 		var fresh, after Score
-		NewScorer(sc.conditions).Score(&fresh, d)
+		newScorer(sc.conditions).Score(&fresh, d)
 		sc.Score(&after, all[(i+17)%len(all)])
 		sc.Score(&after, d)
 		for k := range Measures {

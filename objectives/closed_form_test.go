@@ -53,7 +53,7 @@ func upright(t *testing.T, reach float64) (*Conditions, *Design) {
 func TestForkThatIsACantilever(t *testing.T) {
 	for _, reach := range []float64{200, 300, 400} {
 		c, d := upright(t, reach)
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		sc.Score(&s, d)
 		i := Index("fore_aft_stiffness_n_per_mm")
@@ -62,7 +62,7 @@ func TestForkThatIsACantilever(t *testing.T) {
 		}
 		give := 0.0
 		for k, mb := range d.Mechanism.Members() {
-			tube := sc.study(nil).Sized().Members[k]
+			tube := Sizes(sc.study(nil)).Members[k]
 			inside := tube.DiameterMM - 2*tube.WallMM
 			area := math.Pi / 4 * (tube.DiameterMM*tube.DiameterMM - inside*inside)
 			inertia := math.Pi / 64 * (math.Pow(tube.DiameterMM, 4) - math.Pow(inside, 4))
@@ -100,10 +100,10 @@ func TestLinkOfAGirderInBuckling(t *testing.T) {
 		c.Structure.ForeAftNPerMM = 0
 		c.Structure.Cases = []loads.Case{{Name: "pull forward", At: loads.TopOut, RearwardN: -1200}} // presses it
 		d.Material = &fork.Material{Name: "as stiff as 7075, and stronger than any", YoungMPa: 71020, DensityKGM3: 2795.7, YieldMPa: 1e5}
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		sc.Score(&s, d)
-		z := sc.study(nil).Sized()
+		z := Sizes(sc.study(nil))
 		m := d.Mechanism
 		for k, mb := range m.Members() {
 			tube := z.Members[k]

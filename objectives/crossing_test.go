@@ -56,7 +56,7 @@ func TestCrossingIsContinuous(t *testing.T) {
 	const wanted, steps = 6, 150
 	c, m := girderUnsized(), trial.Girder()
 	r := rand.New(rand.NewPCG(20, 7))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	begun, halved := 0, 0
 	for range 25 {
 		from, to := clearGirder(c, m, r), tangledGirder(c, m, r)
@@ -125,7 +125,7 @@ func TestCrossingSlopesAgreeWithCentralDifferences(t *testing.T) {
 	m := trial.Girder()
 	r := rand.New(rand.NewPCG(20, 8))
 	for _, c := range []*Conditions{girderUnsized(), conditions()} {
-		sc, other := NewScorer(c), NewScorer(c)
+		sc, other := newScorer(c), newScorer(c)
 		checked, kinks, slopes := 0, 0, make([]float64, len(Measures))
 		for tries := 0; checked+kinks < 60 && tries < 2000; tries++ {
 			d := tangledGirder(c, m, r)
@@ -183,7 +183,7 @@ func TestCrossingSlopesAgreeWithCentralDifferences(t *testing.T) {
 func TestCrossingDoesNotDependOnNames(t *testing.T) {
 	c, m := girderUnsized(), trial.Girder()
 	r := rand.New(rand.NewPCG(20, 9))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	crossed := 0
 	for range 60 {
 		spec, pivot := renamed(m.Spec, r)
@@ -234,7 +234,7 @@ func TestCrossingDoesNotDependOnNames(t *testing.T) {
 func TestCrossingIsANumber(t *testing.T) {
 	c, m := girderUnsized(), trial.Girder()
 	r := rand.New(rand.NewPCG(20, 10))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	direction := make([]kinematics.Vec[float64], len(m.Points))
 	for i := range direction {
 		direction[i] = kinematics.Vec[float64]{Along: r.NormFloat64(), Ahead: r.NormFloat64()}
@@ -263,7 +263,7 @@ func TestCrossingIsANumber(t *testing.T) {
 func TestCrossingAllocatesNothing(t *testing.T) {
 	c, m := girderUnsized(), trial.Girder()
 	r := rand.New(rand.NewPCG(20, 11))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	var s Score
 	for range 100 {
 		d := tangledGirder(c, m, r)

@@ -47,14 +47,14 @@ var dampingMeasures = []Measure{
 		Good:    "less than that of the telescopic fork",
 		Sketch:  "parts",
 		reading: reading{
-			value: func(f *findings) float64 {
+			value: valueOf(func(f *findings) float64 {
 				return quarter.Breakaway(f.damping, f.ride, structure.FrictionStatic(f.sized))
-			},
-			slope: func(s *slopes) complex128 {
+			}),
+			slope: slopeOf(func(s *slopes) complex128 {
 				return quarter.Breakaway(s.damping, s.ride, structure.FrictionStatic(s.sized))
-			},
+			}),
 		}.with(givenRide),
-		telescopic: func(t *knownTelescopic) float64 { return quarter.Breakaway(t.quarter, t.ride, t.FrictionStaticN) },
+		telescopic: telescopicOf(func(t *knownTelescopic) float64 { return quarter.Breakaway(t.quarter, t.ride, t.FrictionStaticN) }),
 	},
 	{
 		Name: "breakaway_braking_mm", Unit: "mm", Needs: NeedStructure, Sense: Low, Resolution: 0.02, Scale: 1,
@@ -63,14 +63,14 @@ var dampingMeasures = []Measure{
 		Good:    "less than that of the telescopic fork, whose bushes bind under braking",
 		Sketch:  "parts",
 		reading: reading{
-			value: func(f *findings) float64 {
+			value: valueOf(func(f *findings) float64 {
 				return quarter.Breakaway(f.damping, f.ride, structure.FrictionBraking(f.sized))
-			},
-			slope: func(s *slopes) complex128 {
+			}),
+			slope: slopeOf(func(s *slopes) complex128 {
 				return quarter.Breakaway(s.damping, s.ride, structure.FrictionBraking(s.sized))
-			},
+			}),
 		}.with(givenRide),
-		telescopic: func(t *knownTelescopic) float64 { return quarter.Breakaway(t.quarter, t.ride, t.FrictionBrakingN) },
+		telescopic: telescopicOf(func(t *knownTelescopic) float64 { return quarter.Breakaway(t.quarter, t.ride, t.FrictionBrakingN) }),
 	},
 	{
 		Name: "body_frequency_hz", Unit: "Hz", Needs: ride.NeedSag, Resolution: 0.01, Scale: 0.5,

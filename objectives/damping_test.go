@@ -88,7 +88,7 @@ func TestDampingOfAnArmByHand(t *testing.T) {
 	arm.c.Chassis.UnsprungFrontKG, arm.c.Quarter = 3.5, q
 	prepare(arm.c)
 	var s Score
-	NewScorer(arm.c).Score(&s, d)
+	newScorer(arm.c).Score(&s, d)
 	checked := 0
 	for name, want := range arm.answersDamped(&s) {
 		i := Index(name)
@@ -113,7 +113,7 @@ func TestDampersNeededOverTheTravelByHand(t *testing.T) {
 	arm.c.Chassis.UnsprungFrontKG, arm.c.Quarter = armUnsprungKG, q
 	prepare(arm.c)
 	var s Score
-	study := NewScorer(arm.c).Score(&s, d)
+	study := newScorer(arm.c).Score(&s, d)
 	got := study.Dampers()
 	states := study.Ride().States
 	if len(got) != len(states)-1 {
@@ -133,7 +133,7 @@ func TestDampersNeededOverTheTravelByHand(t *testing.T) {
 }
 
 // dampedForks draws girders with a quarter model, pitching and level, with coils and air springs.
-func dampedForks(t *testing.T, n int, use func(sc *Scorer, d *Design, s *Score, r *rand.Rand)) {
+func dampedForks(t *testing.T, n int, use func(sc *scorer, d *Design, s *Score, r *rand.Rand)) {
 	t.Helper()
 	r, m := rand.New(rand.NewPCG(31, 7)), girder(t)
 	for found := 0; found < n; {
@@ -144,7 +144,7 @@ func dampedForks(t *testing.T, n int, use func(sc *Scorer, d *Design, s *Score, 
 		if r.IntN(3) == 0 {
 			d.Shock.Air = &fork.AirSpring{BoreMM: 38, ChamberMM: 120, Exponent: 1.3}
 		}
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		if sc.Score(&s, d); s.Missing[DampingVariation] == "" {
 			found++
@@ -156,7 +156,7 @@ func dampedForks(t *testing.T, n int, use func(sc *Scorer, d *Design, s *Score, 
 // The wheel rate at samples against the difference of the wheel force between travels solved close by.
 func TestWheelRateAtSamplesAgainstDifferences(t *testing.T) {
 	var off []float64
-	dampedForks(t, 200, func(sc *Scorer, _ *Design, _ *Score, r *rand.Rand) {
+	dampedForks(t, 200, func(sc *scorer, _ *Design, _ *Score, r *rand.Rand) {
 		const h = 1e-3
 		f := &sc.ride
 		i := f.PastSag() + r.IntN(len(f.States)-f.PastSag()-1) // the last sample has nothing beyond it
@@ -178,12 +178,12 @@ func TestWheelRateAtSamplesAgainstDifferences(t *testing.T) {
 
 // The damping ratio varies by the same amount when it is sampled three times as closely: to its resolution.
 func TestDampingVariationDoesNotDependOnSamples(t *testing.T) {
-	dampedForks(t, 200, func(sc *Scorer, d *Design, s *Score, _ *rand.Rand) {
+	dampedForks(t, 200, func(sc *scorer, d *Design, s *Score, _ *rand.Rand) {
 		c := *sc.conditions
 		c.Samples = 97
 		prepare(&c)
 		var fine Score
-		NewScorer(&c).Score(&fine, d)
+		newScorer(&c).Score(&fine, d)
 		if a, b := s.Values[DampingVariation], fine.Values[DampingVariation]; fine.Missing[DampingVariation] == "" && math.Abs(a-b) > 0.5*(1+0.01*b) {
 			t.Fatalf("%.6g %%, with more samples %.6g", a, b)
 		}
@@ -193,7 +193,7 @@ func TestDampingVariationDoesNotDependOnSamples(t *testing.T) {
 // Twice the size, with the same masses: springs and tyre half as stiff, so that every frequency is lower by √2; ratios, the
 // variation and the transmissibility stay; the damper's coefficient falls with the square root of the rate.
 func TestDampingScalesWithSize(t *testing.T) {
-	dampedForks(t, 200, func(sc *Scorer, d *Design, s *Score, _ *rand.Rand) {
+	dampedForks(t, 200, func(sc *scorer, d *Design, s *Score, _ *rand.Rand) {
 		c := *sc.conditions
 		ch := &c.Chassis
 		for _, x := range []*float64{
@@ -215,7 +215,7 @@ func TestDampingScalesWithSize(t *testing.T) {
 			return
 		}
 		var twice Score
-		NewScorer(&c).Score(&twice, &e)
+		newScorer(&c).Score(&twice, &e)
 		for name, factor := range map[string]float64{
 			"damping_variation_pct": 1, "transmissibility_peak": 1, "axle_path_angle_at_sag_deg": 1, "best_grip_damping_ratio": 1, "best_comfort_damping_ratio": 1,
 			"body_frequency_hz": 1 / math.Sqrt2, "wheel_hop_frequency_hz": 1 / math.Sqrt2, "damper_coefficient_ns_per_m": 1 / math.Sqrt2,
@@ -238,7 +238,7 @@ func TestMirroredForksNeedTheSameDamper(t *testing.T) {
 		prepare(c)
 		d := randomDesign(m, r)
 		var s, mirrored Score
-		if NewScorer(c).Score(&s, d); s.Missing[DampingVariation] != "" {
+		if newScorer(c).Score(&s, d); s.Missing[DampingVariation] != "" {
 			continue
 		}
 		found++
@@ -249,7 +249,7 @@ func TestMirroredForksNeedTheSameDamper(t *testing.T) {
 		for _, p := range d.Layout {
 			e.Layout = append(e.Layout, kinematics.Vec[float64]{Along: p.Along, Ahead: -p.Ahead})
 		}
-		NewScorer(c).Score(&mirrored, &e)
+		newScorer(c).Score(&mirrored, &e)
 		for i := range dampingMeasures {
 			i := Index(dampingMeasures[i].Name)
 			want := s.Values[i]
@@ -270,14 +270,14 @@ func TestDampingIsMonotone(t *testing.T) {
 	sizedForks(t, 30, func(c *Conditions, d *Design) {
 		base := damped()
 		var s Score
-		NewScorer(base).Score(&s, d)
+		newScorer(base).Score(&s, d)
 		change := func(by func(c *Conditions, q *quarter.Setting)) *Score {
 			c, q := *base, *base.Quarter
 			c.Quarter = &q
 			by(&c, &q)
 			prepare(&c)
 			var out Score
-			NewScorer(&c).Score(&out, d)
+			newScorer(&c).Score(&out, d)
 			return &out
 		}
 		tyre := change(func(_ *Conditions, q *quarter.Setting) { q.TyreNPerMM *= 1.5 })
@@ -324,7 +324,7 @@ func TestMeasuresOfDampingAreUnavailable(t *testing.T) {
 	bare := damped()
 	bare.Quarter.Dampers = nil
 	var without Score
-	NewScorer(bare).Score(&without, d)
+	newScorer(bare).Score(&without, d)
 	base := damped().Baseline
 	for k := range dampingMeasures {
 		i := Index(dampingMeasures[k].Name)
@@ -348,7 +348,7 @@ func TestMeasuresOfDampingAreUnavailable(t *testing.T) {
 // The derivative of the variation against differences over a distance at which the noise of stencils does not matter.
 func TestSlopeOfDampingVariation(t *testing.T) {
 	checked := 0
-	dampedForks(t, 300, func(sc *Scorer, d *Design, s *Score, r *rand.Rand) {
+	dampedForks(t, 300, func(sc *scorer, d *Design, s *Score, r *rand.Rand) {
 		direction := make([]kinematics.Vec[float64], len(d.Layout))
 		for i := range direction {
 			if d.Mechanism.Points[i] != scheme.PointAxle {
@@ -364,7 +364,7 @@ func TestSlopeOfDampingVariation(t *testing.T) {
 				e.Layout = append(e.Layout, kinematics.Vec[float64]{Along: p.Along + by*direction[i].Along, Ahead: p.Ahead + by*direction[i].Ahead})
 			}
 			var moved Score
-			NewScorer(sc.conditions).Score(&moved, &e)
+			newScorer(sc.conditions).Score(&moved, &e)
 			return moved.Values[DampingVariation]
 		}
 		const h = 1e-3

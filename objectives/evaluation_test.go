@@ -8,12 +8,12 @@ import (
 )
 
 // forks draws girders of which everything can be told, and their scorer.
-func forks(t testing.TB, n int, draw func(*Conditions, *mechanism.Mechanism, *rand.Rand) *Design) (*Scorer, []*Design) {
+func forks(t testing.TB, n int, draw func(*Conditions, *mechanism.Mechanism, *rand.Rand) *Design) (*scorer, []*Design) {
 	t.Helper()
 	c := conditions()
 	m := girder(t)
 	r := rand.New(rand.NewPCG(5, 1))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	var s Score
 	var all []*Design
 	for tries := 0; len(all) < n; tries++ {
@@ -39,10 +39,10 @@ func BenchmarkEvaluation(b *testing.B) {
 		e.Assembly = nil
 		roomless = append(roomless, &e)
 	}
-	bare := NewScorer(conditions())
+	bare := newScorer(conditions())
 	bare.conditions.Structure = nil
 	var s Score
-	each := func(sc *Scorer, designs []*Design) func() {
+	each := func(sc *scorer, designs []*Design) func() {
 		return func() {
 			for _, d := range designs {
 				sc.Score(&s, d)
@@ -66,9 +66,9 @@ func BenchmarkEvaluation(b *testing.B) {
 func BenchmarkQuarter(b *testing.B) {
 	_, all := forks(b, 16, clearGirder)
 	c := damped()
-	with, without := NewScorer(c), NewScorer(NewConditions(c.Setting, c.Structure, nil)) // the wheel has a mass in both
+	with, without := newScorer(c), newScorer(NewConditions(c.Setting, c.Structure, nil)) // the wheel has a mass in both
 	var s Score
-	each := func(sc *Scorer) func() {
+	each := func(sc *scorer) func() {
 		return func() {
 			for _, d := range all {
 				sc.Score(&s, d)

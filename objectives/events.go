@@ -49,8 +49,8 @@ func (st Study) Simulate(by *simulation.Simulator, dst *simulation.Results, scor
 
 // SimulateSome is Simulate in some of the events, by their numbers.
 func (st Study) SimulateSome(by *simulation.Simulator, dst *simulation.Results, score *Score, which []int) {
-	c := st.of().conditions
-	c.simulate(by, dst, c.Events.plan(), st.subject(score, c.Damper), which)
+	c := of(st).conditions
+	c.simulate(by, dst, c.Events.plan(), subjectOf(st, score, c.Damper), which)
 	if slices.Contains(which, simulation.RoughRoad) {
 		dst.Compare(c.Events.Telescopic())
 	}
@@ -76,8 +76,8 @@ func (c *Conditions) Simulable(missing []string) (why string) {
 // Trace puts the fork, with its score, through one run of each event of its conditions, which must have some, and records it
 // over time.
 func (st Study) Trace(by *simulation.Simulator, dst *simulation.Traces, score *Score) {
-	c := st.of().conditions
-	c.trace(by, dst, c.Events.plan(), st.subject(score, c.Damper), simulation.AllEvents)
+	c := of(st).conditions
+	c.trace(by, dst, c.Events.plan(), subjectOf(st, score, c.Damper), simulation.AllEvents)
 }
 
 // subject is a fork to simulate.
@@ -90,8 +90,8 @@ type subject struct {
 	sold    []quarter.Damper    // the one that fits best gives the damper that it needs its curve
 }
 
-func (st Study) subject(score *Score, damper *quarter.Adjustment) subject {
-	sc := st.of()
+func subjectOf(st Study, score *Score, damper *quarter.Adjustment) subject {
+	sc := of(st)
 	s := subject{ride: &sc.ride, motion: &sc.motion, values: score.Values, missing: score.Missing, damper: damper}
 	if q := sc.conditions.Quarter; q != nil {
 		s.sold = q.Dampers
@@ -145,8 +145,8 @@ func (c *Conditions) adjustment(s subject) (a quarter.Adjustment) {
 }
 
 // histories are the loads over time that the fork, with its score, bears in the events of its duty: none without events in it.
-func (st Study) histories(score *Score) (all []spaceframe.History) {
-	sc := st.of()
+func historiesOf(st Study, score *Score) (all []spaceframe.History) {
+	sc := of(st)
 	rules := sc.conditions.Structure.Proof
 	if rules == nil || len(rules.Events) == 0 {
 		return nil
@@ -163,7 +163,7 @@ func (st Study) histories(score *Score) (all []spaceframe.History) {
 				in = append(in, i)
 			}
 		}
-		c.trace(sc.simulator, sc.traces, c.Events.plan(), st.subject(score, c.Damper), in)
+		c.trace(sc.simulator, sc.traces, c.Events.plan(), subjectOf(st, score, c.Damper), in)
 	}
 	for _, e := range rules.Events {
 		h := spaceframe.History{DutyEvent: e}

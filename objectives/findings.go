@@ -71,7 +71,7 @@ func (f *findings) read(values []float64, missing []string) {
 			why = m.spring.mismatch(f.ride.Shock)
 		}
 		if why == "" {
-			why = m.given.missing(f)
+			why = f.lacks(m.given)
 		}
 		if why == "" && m.value == nil {
 			why = unsearched
@@ -96,7 +96,7 @@ const (
 // layout, of a fork that moves through its travel. dst has one entry per measure; those that are missing, have none, or
 // are not asked for, are 0. The direction is in mm per unit, by point.
 func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which []int) {
-	sc, d := st.of(), st.design
+	sc, d := of(st), st.design
 	f, s := &sc.found, &sc.slopes
 	w := ride.Wanted{Bodies: which == nil, Second: which == nil}
 	for _, i := range which {
@@ -117,8 +117,8 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 		s.bodiesOf, s.bodiesAlong = st.number, append(s.bodiesAlong[:0], direction...)
 	}
 	one := func(i int) {
-		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && m.given.missing(f) == "" && m.slope != nil {
-			dst[i] = imag(m.slope(s)) / scalar.Step
+		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && f.lacks(m.given) == "" && m.slope != nil {
+			dst[i] = imag(m.slope.(slopeOf)(s)) / scalar.Step
 		}
 	}
 	for _, i := range which {
@@ -139,7 +139,7 @@ func (m *Measure) HasSlope(c *Conditions) bool {
 }
 
 // bodies gives sizes and gaps their derivatives.
-func (s *slopes) bodies(sc *Scorer, f *findings, m *mechanism.Mechanism) {
+func (s *slopes) bodies(sc *scorer, f *findings, m *mechanism.Mechanism) {
 	s.members = s.members[:0]
 	if f.missing[NeedStructure] == "" {
 		s.sized = sc.sizer.Slopes(s.ride, sc.derivative.Layout)

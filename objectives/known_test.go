@@ -269,7 +269,7 @@ var answeredIn = map[string]string{
 func TestEveryMeasureHasAKnownAnswer(t *testing.T) {
 	arm := newKnownArm()
 	var s Score
-	NewScorer(arm.c).Score(&s, arm.design(t))
+	newScorer(arm.c).Score(&s, arm.design(t))
 	known := arm.answers()
 	tests := testsHere(t)
 	for i := range Measures {
@@ -347,7 +347,7 @@ func TestTransmissionAngleOfATextbook(t *testing.T) {
 		d.Layout[m.Point(name)] = p
 	}
 	var s Score
-	NewScorer(c).Score(&s, d)
+	newScorer(c).Score(&s, d)
 	if got := s.Values[Index("transmission_angle_min_deg")]; math.Abs(got-37.026997) > 2e-6 {
 		t.Errorf("%.6f, want 37.026997", got)
 	}

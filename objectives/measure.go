@@ -43,8 +43,8 @@ type Measure struct {
 	ToleranceOf     string    // the measure whose standard deviation it is; empty: none's
 	Companion       bool      // listed beside the objective of a search that has only one
 
-	event      *simulation.Reading            // of which event it is a quantity; nil: none
-	telescopic func(*knownTelescopic) float64 // of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
+	event      *simulation.Reading         // of which event it is a quantity; nil: none
+	telescopic interface{ ofTelescopic() } // a telescopicOf, of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
 	reading
 }
 
@@ -60,40 +60,52 @@ func (m *Measure) Named() string { return m.Label() + " (" + m.Name + ")" }
 
 // reading is how a measure is taken: its value, and its value with a derivative. The value of a slow one is found by a study.
 type reading struct {
-	value     func(*findings) float64
-	slope     func(*slopes) complex128 // nil: it has none
-	slopeless func(*Conditions) bool   // cases in which it has none either; nil: no others
-	second    bool                     // looks at second derivatives at sag, so that its own needs third ones
+	value     interface{ isValue() } // a valueOf; nil: it takes long
+	slope     interface{ isSlope() } // a slopeOf; nil: it has none
+	slopeless func(*Conditions) bool // cases in which it has none either; nil: no others
+	second    bool                   // looks at second derivatives at sag, so that its own needs third ones
 	spring    springKind
 	given     givenKind
 }
 
+// How readings are taken. Types that others import hide them behind interfaces: whoever imports a type compiles all instantiated
+// generic code that it leads to, and findings lead to all of kinematics and structure.
+type (
+	valueOf      func(*findings) float64
+	slopeOf      func(*slopes) complex128
+	telescopicOf func(*knownTelescopic) float64
+)
+
+func (valueOf) isValue()           {}
+func (slopeOf) isSlope()           {}
+func (telescopicOf) ofTelescopic() {}
+
 func ofRide(value func(*ride.Ride[float64]) float64, slope func(*ride.Ride[complex128]) complex128) reading {
 	return reading{
-		value: func(f *findings) float64 { return value(f.ride) },
-		slope: func(s *slopes) complex128 { return slope(s.ride) },
+		value: valueOf(func(f *findings) float64 { return value(f.ride) }),
+		slope: slopeOf(func(s *slopes) complex128 { return slope(s.ride) }),
 	}
 }
 
 func ofSizes(value func(*structure.Sized[float64]) float64, slope func(*structure.Sized[complex128]) complex128) reading {
 	return reading{
-		value: func(f *findings) float64 { return value(f.sized) },
-		slope: func(s *slopes) complex128 { return slope(s.sized) },
+		value: valueOf(func(f *findings) float64 { return value(f.sized) }),
+		slope: slopeOf(func(s *slopes) complex128 { return slope(s.sized) }),
 	}
 }
 
 func ofGaps(value func(*clearance.Search) float64, slope func(*clearance.Search, *clearance.Tangent) complex128) reading {
 	return reading{
-		value: func(f *findings) float64 { return value(f.gaps) },
-		slope: func(s *slopes) complex128 { return slope(s.gaps, &s.tangent) },
+		value: valueOf(func(f *findings) float64 { return value(f.gaps) }),
+		slope: slopeOf(func(s *slopes) complex128 { return slope(s.gaps, &s.tangent) }),
 	}
 }
 
 // ofQuarter is a reading of the quarter model, which looks at the wheel rate at sag.
 func ofQuarter(value func(*quarter.Quarter[float64]) float64, slope func(*quarter.Quarter[complex128]) complex128) reading {
 	return reading{
-		value: func(f *findings) float64 { return value(&f.quarter) },
-		slope: func(s *slopes) complex128 { return slope(&s.quarter) },
+		value: valueOf(func(f *findings) float64 { return value(&f.quarter) }),
+		slope: slopeOf(func(s *slopes) complex128 { return slope(&s.quarter) }),
 		given: givenRide,
 	}.curved()
 }
@@ -107,7 +119,7 @@ func ofModel(value func(*quarter.Model[float64]) float64, slope func(*quarter.Mo
 }
 
 // ofFrame is a reading of a space frame: slow, with a slope.
-func ofFrame(slope func(*slopes) complex128) reading { return reading{slope: slope} }
+func ofFrame(slope slopeOf) reading { return reading{slope: slope} }
 
 // without marks a reading that has no slope in some cases.
 func (r reading) without(slope func(*Conditions) bool) reading {
@@ -149,13 +161,14 @@ type taken struct {
 	needs  ride.Need
 	spring springKind
 	given  givenKind
-	value  func(*findings) float64
+	value  valueOf
 }
 
 var takenOf = func() []taken {
 	all := make([]taken, len(Measures))
 	for i := range Measures {
-		all[i] = taken{Measures[i].Needs, Measures[i].spring, Measures[i].given, Measures[i].value}
+		value, _ := Measures[i].value.(valueOf)
+		all[i] = taken{Measures[i].Needs, Measures[i].spring, Measures[i].given, value}
 	}
 	return all
 }()

@@ -261,7 +261,7 @@ var Measures = append([]Measure{
 		Good:       "as low as possible; the telescopic fork to be replaced is the measure",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.Mass, structure.Mass),
-		telescopic: func(t *knownTelescopic) float64 { return t.MassG },
+		telescopic: telescopicOf(func(t *knownTelescopic) float64 { return t.MassG }),
 	},
 	{
 		Name: "linkage_mass_g", Unit: "g", Needs: NeedStructure, Sense: Low, Resolution: 5, Scale: 500, OfLinkage: true,
@@ -318,7 +318,7 @@ var Measures = append([]Measure{
 		Good:       "less than that of the telescopic fork",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.FrictionStatic, structure.FrictionStatic),
-		telescopic: func(t *knownTelescopic) float64 { return t.FrictionStaticN },
+		telescopic: telescopicOf(func(t *knownTelescopic) float64 { return t.FrictionStaticN }),
 	},
 	{
 		Name: "friction_braking_n", Unit: "N", Needs: NeedStructure, Sense: Low, Resolution: 0.1, Scale: 20,
@@ -327,7 +327,7 @@ var Measures = append([]Measure{
 		Good:       "far less than that of the telescopic fork, whose bushes bind under braking (common practice, no source)",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.FrictionBraking, structure.FrictionBraking),
-		telescopic: func(t *knownTelescopic) float64 { return t.FrictionBrakingN },
+		telescopic: telescopicOf(func(t *knownTelescopic) float64 { return t.FrictionBrakingN }),
 	},
 	{
 		Name: "slide_binding_pct", Unit: "%", Needs: NeedStructure, Sense: Low, Resolution: 0.1, Scale: 20,
@@ -336,7 +336,7 @@ var Measures = append([]Measure{
 		Good:       "not above that of the telescopic fork; 100 is where it locks itself (closed form)",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.SlideBinding, structure.SlideBinding),
-		telescopic: func(t *knownTelescopic) float64 { return t.SlideBindingPct },
+		telescopic: telescopicOf(func(t *knownTelescopic) float64 { return t.SlideBindingPct }),
 	},
 	{
 		Name: "clearance_mm", Unit: "mm", Needs: NeedPackage, Sense: High, Resolution: 0.25, Scale: 10, OfLinkage: true, Companion: true,
@@ -361,7 +361,7 @@ var Measures = append([]Measure{
 		Good:       "1 is the price of the telescopic fork",
 		Sketch:     "parts",
 		reading:    ofSizes(structure.CostIndex, structure.CostIndex),
-		telescopic: func(t *knownTelescopic) float64 { return t.CostIndex },
+		telescopic: telescopicOf(func(t *knownTelescopic) float64 { return t.CostIndex }),
 	},
 	{
 		Name: "lateral_stiffness_n_per_mm", Unit: "N/mm", Needs: NeedStructure, Sense: High, Resolution: 0.5, Scale: 20, OfLinkage: true,

@@ -18,7 +18,7 @@ func sizedForks(t *testing.T, n int, use func(c *Conditions, d *Design)) {
 	t.Helper()
 	m := girder(t)
 	r := rand.New(rand.NewPCG(21, 4))
-	sc := NewScorer(conditions())
+	sc := newScorer(conditions())
 	var s Score
 	for found := 0; found < n; {
 		d := randomDesign(m, r)
@@ -45,12 +45,12 @@ func TestHeavierLoadsNeverGiveALighterFork(t *testing.T) {
 					l := &c.Structure.Cases[i]
 					l.VerticalStatic, l.RearwardN, l.SideStatic, l.TyreFriction = l.VerticalStatic*k, l.RearwardN*k, l.SideStatic*k, l.TyreFriction*k
 				}
-				sc := NewScorer(c)
+				sc := newScorer(c)
 				var s Score
 				sc.Score(&s, d)
 				lighter, softer := mass, shafts
-				mass, shafts = s.Values[Index("linkage_mass_g")], ofShafts(sc.study(nil).Sized())
-				if now := ofPivots(sc.study(nil).Sized()); now < pivots-1e-9 {
+				mass, shafts = s.Values[Index("linkage_mass_g")], ofShafts(Sizes(sc.study(nil)))
+				if now := ofPivots(Sizes(sc.study(nil))); now < pivots-1e-9 {
 					t.Fatalf("%g N/mm, loads × %g: pivots of %.9g g after %.9g g", stiff, k, now, pivots)
 				} else {
 					pivots = now
@@ -84,11 +84,11 @@ func TestRequiredStiffnessIsMet(t *testing.T) {
 		before := 0.0
 		for _, want := range []float64{0, 40, 80, 160, 320} {
 			c.Structure.ForeAftNPerMM = want
-			sc := NewScorer(c)
+			sc := newScorer(c)
 			var s Score
 			sc.Score(&s, d)
 			stiff, mass := s.Values[Index("fore_aft_stiffness_n_per_mm")], s.Values[Index("linkage_mass_g")]
-			shafts := ofShafts(sc.study(nil).Sized())
+			shafts := ofShafts(Sizes(sc.study(nil)))
 			reached := stiff >= want*(1-1e-9)
 			if tooSlender := shafts*want > 0.5; tooSlender {
 				slender++
@@ -112,10 +112,10 @@ func TestRequiredStiffnessIsMet(t *testing.T) {
 func TestStiffnessCostsLittleMass(t *testing.T) {
 	sizedForks(t, 40, func(c *Conditions, d *Design) {
 		c.Structure.ForeAftNPerMM = 0
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		sc.Score(&s, d)
-		z := sc.study(nil).Sized()
+		z := Sizes(sc.study(nil))
 		evenly := func(k float64) (give, mass float64) {
 			for i := range z.Members {
 				size := parts.TubeSection(&c.Structure.Tubes, z.Members[i].DiameterMM*k)
@@ -187,14 +187,14 @@ func TestGirderOfATrial(t *testing.T) {
 	for _, x := range []struct{ stiffness, tubes, total float64 }{{0, 1.3, 3.6}, {60, 1.75, 4}} {
 		c.Structure.ForeAftNPerMM = x.stiffness
 		prepare(c)
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		sc.Score(&s, d)
 		if s.Missing[Index("mass_g")] != "" {
 			t.Fatal(s.Missing[Index("mass_g")])
 		}
 		tubes := 0.0
-		for _, item := range structure.Parts(sc.study(nil).Sized()) {
+		for _, item := range structure.Parts(Sizes(sc.study(nil))) {
 			if item.WallMM > 0 {
 				tubes += item.MassG / 1000
 			}
@@ -210,11 +210,11 @@ func TestGirderOfATrial(t *testing.T) {
 // What the parts are said to add comes to the measures.
 func TestBillOfMaterialsAddsUp(t *testing.T) {
 	sizedForks(t, 20, func(c *Conditions, d *Design) {
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		sc.Score(&s, d)
 		var mass, give, friction, cost float64
-		for _, item := range structure.Parts(sc.study(nil).Sized()) {
+		for _, item := range structure.Parts(Sizes(sc.study(nil))) {
 			mass, give, friction, cost = mass+item.MassG, give+item.Compliance/1000, friction+item.FrictionN, cost+item.Cost
 		}
 		for _, x := range []struct {

@@ -49,7 +49,7 @@ func TestMeasuresDoNotDependOnNames(t *testing.T) {
 	c := damped()
 	c.Structure = nil
 	r := rand.New(rand.NewPCG(33, 5))
-	one, two := NewScorer(c), NewScorer(c)
+	one, two := newScorer(c), newScorer(c)
 	compared := make([]int, len(Measures))
 	for range 500 {
 		spec := trial.Girder().Spec

@@ -59,7 +59,7 @@ func TestPartialsAgreeWithTheTangent(t *testing.T) {
 			if r.IntN(3) == 0 {
 				d.Shock.Air = &fork.AirSpring{BoreMM: 38, ChamberMM: 120, Exponent: 1.3}
 			}
-			sc := NewScorer(c)
+			sc := newScorer(c)
 			var s Score
 			if sc.Score(&s, d); s.Fault != "" {
 				continue

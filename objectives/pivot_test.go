@@ -15,10 +15,10 @@ func TestPivotsOfBothKinds(t *testing.T) {
 			for _, load := range []float64{0.1, 1} {
 				c.Structure.Pivots.BushNPerMM2 = pressure
 				c.Structure.Cases = []loads.Case{{Name: "landing", At: loads.FullTravel, VerticalStatic: 3 * load}}
-				sc := NewScorer(c)
+				sc := newScorer(c)
 				var s Score
 				sc.Score(&s, d)
-				for _, p := range sc.study(nil).Sized().Pivots {
+				for _, p := range Sizes(sc.study(nil)).Pivots {
 					half := p.LoadN / 2
 					if !p.Rolling {
 						plain++

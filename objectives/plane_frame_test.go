@@ -16,7 +16,7 @@ import (
 func TestForeAftStiffnessAgainstAFrame(t *testing.T) {
 	sizedForks(t, 40, func(c *Conditions, d *Design) {
 		clear(d.Across.HalfWidthMM)
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		sc.Score(&s, d)
 		want := planeStiffness(t, c, d, sc)
@@ -39,7 +39,7 @@ func TestRigidShaftsLeaveTheStiffnessOfThePlane(t *testing.T) {
 		for p := range d.Across.Shafts {
 			d.Across.Shafts[p] = fork.ShaftThrough
 		}
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		sc.Score(&s, d)
 		want := planeStiffness(t, c, d, sc)
@@ -57,10 +57,10 @@ func TestRigidShaftsLeaveTheStiffnessOfThePlane(t *testing.T) {
 
 // planeStiffness is the fore-aft stiffness of the fork scored last by a plane frame solved by stiffness: every member a
 // beam, every pin a hinge, the shock a stiff rod whose own compliance is taken off, the crown held at root.
-func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *Scorer) float64 {
+func planeStiffness(t *testing.T, c *Conditions, d *Design, sc *scorer) float64 {
 	t.Helper()
 	const rod = 1e9 // N
-	z := sc.study(nil).Sized()
+	z := Sizes(sc.study(nil))
 	places, sag := z.Places(loads.AtSag), &sc.ride.Sag
 	m := d.Mechanism
 	root := m.Point(scheme.PointRoot)

@@ -21,7 +21,7 @@ func proved(t *testing.T, joint fatigue.Joint, tests ...loads.Test) (*spaceframe
 	var s Score
 	sizedForks(t, 1, func(c *Conditions, d *Design) {
 		c.Structure.Proof = &structure.ProofRules{Tests: tests, Joint: joint, Deviations: 2}
-		st := NewScorer(c).Score(&s, d)
+		st := newScorer(c).Score(&s, d)
 		st.Complete(&s)
 		p = st.Proof(&s)
 	})
@@ -96,8 +96,8 @@ func TestHistoriesOfADuty(t *testing.T) {
 		rules := &structure.ProofRules{Joint: fatigue.Welded, WeldClass: 22, Deviations: 2}
 		c.Structure.Proof = rules
 		var s Score
-		sc := NewScorer(c)
-		z := sc.Score(&s, d).Sized()
+		sc := newScorer(c)
+		z := Sizes(sc.Score(&s, d))
 		comesAndGoes := func(travel, times float64, share float64) spaceframe.History {
 			h := spaceframe.History{DutyEvent: loads.DutyEvent{Event: "event", Repeats: times}}
 			for range 10 {
@@ -139,11 +139,11 @@ func TestThinWalls(t *testing.T) {
 		c.Structure.ForeAftNPerMM = 0
 		c.Structure.Proof = &structure.ProofRules{Tests: []loads.Test{{Name: "static", Kind: loads.StaticTest, RearwardN: 800}}, Joint: fatigue.Notch}
 		var s Score
-		usual := structure.AllowedMPa(NewScorer(c).Score(&s, d).Sized())
+		usual := structure.AllowedMPa(Sizes(newScorer(c).Score(&s, d)))
 		r := &c.Structure.Tubes
 		r.WallShare, r.MinWallMM, r.MaxDiameterMM = 0.0025, 0.01, 500
-		st := NewScorer(c).Score(&s, d)
-		thin := st.Sized()
+		st := newScorer(c).Score(&s, d)
+		thin := Sizes(st)
 		if thin == nil {
 			t.Fatal("no sizes")
 		}
@@ -182,12 +182,12 @@ func TestPivotOfAnArmByHand(t *testing.T) {
 	}
 	prepare(a.c)
 	var s Score
-	sc := NewScorer(a.c)
+	sc := newScorer(a.c)
 	p := sc.Score(&s, d).Proof(&s)
 	if p.Missing != "" || len(p.Pivots) != 1 {
 		t.Fatalf("%+v", p)
 	}
-	size, r := &sc.study(nil).Sized().Pivots[0], &p.Pivots[0]
+	size, r := &Sizes(sc.study(nil)).Pivots[0], &p.Pivots[0]
 	if !size.Rolling {
 		t.Fatal("no rolling bearing")
 	}
@@ -205,7 +205,7 @@ func TestPivotOfAnArmByHand(t *testing.T) {
 	static, reversed := 517.1/stress(pin), curve.Stress(1e5, -1, 2)/stress(pin/3)
 	close("margin of the shaft", r.ShaftMargin, min(static, reversed))
 
-	full := structure.TravelAt(sc.study(nil).Sized(), loads.FullTravel)
+	full := structure.TravelAt(Sizes(sc.study(nil)), loads.FullTravel)
 	swing, _ := a.turn(full)
 	_, pin = a.cuts(full, ground(0, 3*a.c.FrontLoadN()), 0)
 	share := pin / 2 / size.BearingMM.DynamicN
@@ -234,7 +234,7 @@ func TestProofThatIsMissing(t *testing.T) {
 			{Name: "fatigue", Kind: loads.ReversedTest, RearwardN: 400, Cycles: 1e5},
 		}}
 		var s Score
-		st := NewScorer(c).Score(&s, d)
+		st := newScorer(c).Score(&s, d)
 		st.Complete(&s)
 		const why = "no fatigue curve of Ti-6Al-4V with a notch joint is known"
 		if p := st.Proof(&s); s.Missing[ProofMargin] != why || p.Results[0].Margin == 0 || p.Results[1].Margin != 0 || p.Results[1].Missing != why {
@@ -250,7 +250,7 @@ func TestMassSizedForTestsHasADerivative(t *testing.T) {
 	sizedForks(t, 20, func(c *Conditions, d *Design) {
 		c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Deviations: 2, Tests: loads.TestPresets["iso-4210-6-mountain"]}
 		c.Structure.SizeForTests()
-		sc := NewScorer(c)
+		sc := newScorer(c)
 		var s Score
 		direction := make([]kinematics.Vec[float64], len(d.Layout))
 		moved := d.Mechanism.Point("upper_front")

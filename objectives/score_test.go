@@ -23,7 +23,7 @@ func conditions() *Conditions {
 func prepare(c *Conditions) { *c = *NewConditions(c.Setting, c.Structure, c.Quarter) }
 
 // study is the fork scored last.
-func (sc *Scorer) study(d *Design) Study { return Study{sc, d, sc.studies} }
+func (sc *scorer) study(d *Design) Study { return Study{sc, d, sc.studies} }
 
 // The figures of the demo's telescopic baseline, computed outside the project by a plain script.
 func TestTelescopicBaseline(t *testing.T) {
@@ -63,7 +63,7 @@ func TestSlopesAgreeWithCentralDifferences(t *testing.T) {
 	c := damped()
 	m := girder(t)
 	r := rand.New(rand.NewPCG(7, 8))
-	sc, other := NewScorer(c), NewScorer(c)
+	sc, other := newScorer(c), newScorer(c)
 	checked := make([]int, len(Measures))
 	for k := range 400 {
 		d := clearGirder(c, m, r)
@@ -126,7 +126,7 @@ func TestScoreAllocatesNothing(t *testing.T) {
 	c := damped()
 	m := girder(t)
 	r := rand.New(rand.NewPCG(7, 8))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	var s Score
 	for range 100 {
 		d := clearGirder(c, m, r)

@@ -35,7 +35,19 @@ type Score struct {
 
 // Scorer turns designs into scores. It is one worker's memory: after the first design it allocates
 // only for the reasons of designs that do not work.
-type Scorer struct {
+type Scorer struct{ worker }
+
+// worker is a scorer, behind an interface as readings are.
+type worker interface {
+	// Score scores one design. What is slower to compute is computed by the study, until the scorer scores
+	// another design.
+	Score(dst *Score, d *Design) Study
+}
+
+// NewScorer returns a scorer for one worker.
+func NewScorer(c *Conditions) *Scorer { return &Scorer{newScorer(c)} }
+
+type scorer struct {
 	conditions *Conditions
 	motion     kinematics.Motion
 	ride       ride.Ride[float64]
@@ -51,12 +63,9 @@ type Scorer struct {
 	traces     *simulation.Traces
 }
 
-// NewScorer returns a scorer for one worker.
-func NewScorer(c *Conditions) *Scorer { return &Scorer{conditions: c} }
+func newScorer(c *Conditions) *scorer { return &scorer{conditions: c} }
 
-// Score scores one design. What is slower to compute is computed by the study, until the scorer scores
-// another design.
-func (sc *Scorer) Score(dst *Score, d *Design) Study {
+func (sc *scorer) Score(dst *Score, d *Design) Study {
 	c := sc.conditions
 	sc.studies++
 	sc.derivative.Forget()
@@ -89,7 +98,7 @@ func perMeasure[E any](s []E) []E {
 }
 
 // size sizes the fork.
-func (sc *Scorer) size(d *Design) {
+func (sc *scorer) size(d *Design) {
 	f := &sc.found
 	if f.missing[NeedStructure] == "" {
 		f.sized, f.missing[NeedStructure] = sc.sizer.Size(sc.conditions.Structure, f.ride, d.Mechanism, d.Layout, d.Across, d.Material)
@@ -98,7 +107,7 @@ func (sc *Scorer) size(d *Design) {
 }
 
 // clear finds the smallest gaps of the fork in its package.
-func (sc *Scorer) clear(d *Design) {
+func (sc *scorer) clear(d *Design) {
 	f := &sc.found
 	if f.missing[NeedPackage] = f.noClearance(d, sc.conditions.Structure != nil); f.missing[NeedPackage] != "" {
 		return
@@ -114,7 +123,7 @@ func (sc *Scorer) clear(d *Design) {
 }
 
 // wholeLayout is the layout of a fork with the points of its sliding tubes.
-func (sc *Scorer) wholeLayout(d *Design) []kinematics.Vec[float64] {
+func (sc *scorer) wholeLayout(d *Design) []kinematics.Vec[float64] {
 	if len(d.Mechanism.Slides()) == 0 {
 		return d.Layout
 	}

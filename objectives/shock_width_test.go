@@ -12,7 +12,7 @@ func twoShocks(c *Conditions, d *Design, half float64) *Score {
 	across.ShockHalfWidthMM = half
 	e.Across, e.Shock.Count = &across, 2
 	var s Score
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	sc.Score(&s, &e)
 	sc.study(&e).Complete(&s)
 	return &s

@@ -100,9 +100,9 @@ func swingingDesign(c *Conditions, r *rand.Rand) *Design {
 	return d
 }
 
-func scored(t *testing.T, c *Conditions, d *Design, needed string) (*Scorer, *Score) {
+func scored(t *testing.T, c *Conditions, d *Design, needed string) (*scorer, *Score) {
 	t.Helper()
-	sc, s := NewScorer(c), new(Score)
+	sc, s := newScorer(c), new(Score)
 	sc.Score(s, d)
 	if why := s.Missing[Index(needed)]; why != "" {
 		t.Fatal(why)
@@ -158,7 +158,7 @@ func TestLegThatIsACantileverWithTwoBushes(t *testing.T) {
 		const push = 900.0
 		c, d := uprightLegs(push, overlap)
 		sc, s := scored(t, c, d, "fore_aft_stiffness_n_per_mm")
-		z := sc.study(nil).Sized()
+		z := Sizes(sc.study(nil))
 		axle, sag := c.Chassis.AxleToCrownMM-25, 25.0
 		mouth, end := 30+c.TravelMM-sag, 30+c.TravelMM+overlap
 		b, above, below := end-mouth, axle-mouth, axle-end
@@ -273,18 +273,18 @@ func TestTubesThatComeApart(t *testing.T) {
 	d := telescopicDesign(c, 100)
 	put(d, map[string][2]float64{"end": {20, 38}, "top": {240, 38}})
 	var s Score
-	NewScorer(c).Score(&s, d)
+	newScorer(c).Score(&s, d)
 	if why := s.Missing[Index("mass_g")]; !strings.Contains(why, `slide "leg"`) || !strings.Contains(why, "at least 10 are needed") {
 		t.Errorf("%q", why)
 	}
 	put(d, map[string][2]float64{"end": {115, 38}, "top": {15, 38}})
-	NewScorer(c).Score(&s, d)
+	newScorer(c).Score(&s, d)
 	if why := s.Missing[Index("mass_g")]; !strings.Contains(why, `slide "leg"`) || !strings.Contains(why, "at a travel of 0.0 mm") {
 		t.Errorf("%q", why)
 	}
 	d = telescopicDesign(c, 110)
 	d.Across.HalfWidthMM[d.Mechanism.Ground()] = 40
-	NewScorer(c).Score(&s, d)
+	newScorer(c).Score(&s, d)
 	if why := s.Missing[Index("mass_g")]; !strings.Contains(why, "40 and 72 mm from the mid-plane") {
 		t.Errorf("%q", why)
 	}
@@ -305,13 +305,13 @@ func TestSlidesUnderHarderLoads(t *testing.T) {
 				l := &c.Structure.Cases[i]
 				l.VerticalStatic, l.RearwardN, l.SideStatic = l.VerticalStatic*by, l.RearwardN*by, l.SideStatic*by
 			}
-			sc, s := NewScorer(c), new(Score)
+			sc, s := newScorer(c), new(Score)
 			sc.Score(s, d)
 			if s.Missing[Index("linkage_mass_g")] != "" {
 				break
 			}
 			lighter, softer := mass, shafts
-			mass, shafts = s.Values[Index("linkage_mass_g")], ofShafts(sc.study(nil).Sized())
+			mass, shafts = s.Values[Index("linkage_mass_g")], ofShafts(Sizes(sc.study(nil)))
 			if tried++; mass < lighter-1e-6 && !(c.Structure.ForeAftNPerMM > 0 && shafts < softer) {
 				t.Errorf("wanted %g N/mm, loads × %.2f: %.9g g after %.9g g", c.Structure.ForeAftNPerMM, by, mass, lighter)
 			}
@@ -327,7 +327,7 @@ func TestSlopesOfSlides(t *testing.T) {
 	c := conditions()
 	r := rand.New(rand.NewPCG(18, 3))
 	checked := make([]int, len(Measures))
-	sc, other := NewScorer(c), NewScorer(c)
+	sc, other := newScorer(c), newScorer(c)
 	for k := range 150 {
 		c.Structure.Slides.OverlapMM = []float64{60, 300}[k%2] // as wanted, and as the tubes leave room for
 		d := swingingDesign(c, r)
@@ -382,7 +382,7 @@ func TestSlopesOfSlides(t *testing.T) {
 func TestSlidesAllocateNothing(t *testing.T) {
 	c := conditions()
 	r := rand.New(rand.NewPCG(18, 4))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	var s Score
 	d := swingingDesign(c, r)
 	for sc.Score(&s, d); s.Missing[Index("brake_dive_mm")] != "" || s.Missing[Index("mass_g")] != ""; sc.Score(&s, d) {

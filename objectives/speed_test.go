@@ -41,11 +41,11 @@ func sincos1000() {
 }
 
 // bench is a girder of the demo's size, scored once.
-func bench(t testing.TB, structure *structure.Rules) (*Scorer, *Design) {
+func bench(t testing.TB, structure *structure.Rules) (*scorer, *Design) {
 	c := conditions()
 	c.Structure = structure
 	d := randomDesign(girder(t), rand.New(rand.NewPCG(5, 1)))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	var s Score
 	sc.Score(&s, d)
 	if s.Missing[Index("brake_dive_mm")] != "" {
@@ -81,7 +81,7 @@ func BenchmarkGradientOfMotion(b *testing.B) {
 // BenchmarkGradient is that of all that the demo searches, beside an evaluation of everything.
 func BenchmarkGradient(b *testing.B) {
 	c, m, r := conditions(), girder(b), rand.New(rand.NewPCG(5, 1))
-	sc := NewScorer(c)
+	sc := newScorer(c)
 	var s Score
 	for range 1000 {
 		d := clearGirder(c, m, r)
@@ -93,7 +93,7 @@ func BenchmarkGradient(b *testing.B) {
 	b.Fatal("no fork with room")
 }
 
-func benchmarkGradient(b *testing.B, sc *Scorer, d *Design, which []int) {
+func benchmarkGradient(b *testing.B, sc *scorer, d *Design, which []int) {
 	var s Score
 	direction := make([]kinematics.Vec[float64], len(d.Layout))
 	slopes := make([]float64, len(Measures))

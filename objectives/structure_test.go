@@ -15,10 +15,10 @@ func TestStructureOfAnArmByHand(t *testing.T) {
 	d.Across.Shafts[d.Mechanism.Point("pivot")] = fork.ShaftThrough // shares the brake's torque between the sides
 	prepare(a.c)
 	var s Score
-	sc := NewScorer(a.c)
+	sc := newScorer(a.c)
 	sc.Score(&s, d)
 	pin := a.size()
-	want := a.weigh(d, sc.study(nil).Sized(), pin)
+	want := a.weigh(d, Sizes(sc.study(nil)), pin)
 	for name, w := range want {
 		i := Index(name)
 		if s.Missing[i] != "" {

@@ -15,38 +15,40 @@ import (
 // Study is a fork that was scored, and answers what takes longer to compute. It is valid until its scorer scores
 // another design; its methods panic after that.
 type Study struct {
-	scorer *Scorer
+	scorer worker // a *scorer
 	design *Design
 	number uint64
 }
 
 // of is the scorer, still at the fork.
-func (st Study) of() *Scorer {
-	if st.number != st.scorer.studies {
+func of(st Study) *scorer {
+	sc := st.scorer.(*scorer)
+	if st.number != sc.studies {
 		panic("objectives: a study was used after its scorer had scored another design")
 	}
-	return st.scorer
+	return sc
 }
 
 // Ride is the motion of the fork, with its spring.
-func (st Study) Ride() *ride.Ride[float64] { return &st.of().ride }
+func (st Study) Ride() *ride.Ride[float64] { return &of(st).ride }
 
 // Missing is why the fork does not have what a need stands for; empty where it does.
-func (st Study) Missing(n ride.Need) string { return st.of().found.missing[n] }
+func (st Study) Missing(n ride.Need) string { return of(st).found.missing[n] }
 
 // Dampers are the damping coefficients that each shock needs over the travel, by sample after top-out, for the ratio wanted, in
 // N·s/m at its shaft: NaN where there is none, and none at all without a ride section or a spring that balances at sag.
 func (st Study) Dampers() []float64 {
-	f := &st.of().found
+	f := &of(st).found
 	if f.damping == nil || f.missing[ride.NeedSag] != "" {
 		return nil
 	}
 	return quarter.Needed(nil, &f.quarter)
 }
 
-// Sized are the fork's sizes, nil where it has none.
-func (st Study) Sized() *structure.Sized[float64] {
-	if f := &st.of().found; f.missing[NeedStructure] == "" {
+// Sizes are the fork's sizes, nil where it has none. It is no method, since whoever imports a type compiles all that the results of
+// its methods lead to.
+func Sizes(st Study) *structure.Sized[float64] {
+	if f := &of(st).found; f.missing[NeedStructure] == "" {
 		return f.sized
 	}
 	return nil
@@ -54,7 +56,7 @@ func (st Study) Sized() *structure.Sized[float64] {
 
 // Parts lists the parts of a fork with sizes, without their stresses: none where it has none.
 func (st Study) Parts() []structure.Item {
-	if z := st.Sized(); z != nil {
+	if z := Sizes(st); z != nil {
 		return structure.Parts(z)
 	}
 	return nil
@@ -62,15 +64,15 @@ func (st Study) Parts() []structure.Item {
 
 // BillOfMaterials lists the parts of a fork with sizes, with their stresses: none where it has none.
 func (st Study) BillOfMaterials() []structure.Item {
-	if st.Sized() != nil {
-		return spaceframe.BillOfMaterials(&st.of().found.whole)
+	if Sizes(st) != nil {
+		return spaceframe.BillOfMaterials(&of(st).found.whole)
 	}
 	return nil
 }
 
 // Forces are those of every load case in a fork with sizes: none where it has none.
 func (st Study) Forces() []structure.CaseForces {
-	if z := st.Sized(); z != nil {
+	if z := Sizes(st); z != nil {
 		return structure.Forces(z)
 	}
 	return nil
@@ -79,19 +81,19 @@ func (st Study) Forces() []structure.CaseForces {
 // Proof is the fork with its score under the test loads and over the duty, its pivots too: nil where there are none.
 func (st Study) Proof(score *Score) *spaceframe.Proof {
 	p := st.proofOfTubes(score)
-	if st.Sized() != nil && p != nil {
-		p.Pivots = spaceframe.ProvePivots(&st.of().found.whole)
+	if Sizes(st) != nil && p != nil {
+		p.Pivots = spaceframe.ProvePivots(&of(st).found.whole)
 	}
 	return p
 }
 
 func (st Study) proofOfTubes(score *Score) *spaceframe.Proof {
-	if st.Sized() == nil {
+	if Sizes(st) == nil {
 		why := st.Missing(NeedStructure)
 		return &spaceframe.Proof{Missing: why, MissingDamage: why}
 	}
-	f := &st.of().found
-	f.proof = spaceframe.Prove(&f.whole, st.histories(score))
+	f := &of(st).found
+	f.proof = spaceframe.Prove(&f.whole, historiesOf(st, score))
 	return f.proof
 }
 
@@ -101,7 +103,7 @@ func (st Study) Gaps() []clearance.Gap {
 	if st.Missing(NeedPackage) != "" {
 		return nil
 	}
-	return st.scorer.search.Gaps()
+	return of(st).search.Gaps()
 }
 
 // Crossing is by how much parts that reach through each other would have to be moved apart, in mm (see clearance.Search), with
@@ -110,7 +112,7 @@ func (st Study) Crossing(wantedMM float64) float64 {
 	if st.Missing(NeedPackage) != "" {
 		return 0
 	}
-	return st.scorer.search.Crossing(wantedMM)
+	return of(st).search.Crossing(wantedMM)
 }
 
 // CrossingSlope is the derivative of Crossing along a direction of the layout, as Slope gives those of measures.
@@ -118,7 +120,7 @@ func (st Study) CrossingSlope(direction []kinematics.Vec[float64], wantedMM floa
 	if st.Crossing(wantedMM) == 0 {
 		return 0
 	}
-	sc, d := st.scorer, st.design
+	sc, d := of(st), st.design
 	f, s := &sc.found, &sc.slopes
 	if s.bodiesOf != st.number || !slices.Equal(s.bodiesAlong, direction) { // unless Slope has just found them
 		s.ride = sc.derivative.Along(f.ride, &sc.motion, d.Mechanism, d.Layout, direction, ride.Wanted{Bodies: true})
@@ -163,7 +165,7 @@ func (st Study) proof(dst *Score) {
 
 // refine makes the fore-aft stiffness that of the final sizes; that of a search is a lower bound.
 func (st Study) refine(dst *Score) {
-	if z := st.Sized(); z != nil {
+	if z := Sizes(st); z != nil {
 		structure.Refine(z)
 		dst.put(ForeAftStiffness, structure.ForeAftStiffness(z), "")
 	}
@@ -171,7 +173,7 @@ func (st Study) refine(dst *Score) {
 
 // outOfPlane adds stiffness out of the plane.
 func (st Study) outOfPlane(dst *Score) {
-	sc := st.of()
+	sc := of(st)
 	side, torsion, why := 0.0, 0.0, sc.found.missing[NeedStructure]
 	if why == "" {
 		var ok bool

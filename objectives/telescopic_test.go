@@ -56,7 +56,7 @@ func TestTestsNeverGiveALighterFork(t *testing.T) {
 			}, more...)}
 			c.Structure.SizeForTests()
 			var s Score
-			if NewScorer(c).Score(&s, d); s.Missing[Mass] != "" {
+			if newScorer(c).Score(&s, d); s.Missing[Mass] != "" {
 				t.Fatal(s.Missing[Mass])
 			}
 			return s.Values[Mass]
@@ -100,7 +100,7 @@ func TestLoadsThatDifferByAFactor(t *testing.T) {
 			c.Structure.Proof = &structure.ProofRules{Joint: fatigue.Notch, Deviations: 2, Tests: tests}
 			c.Structure.SizeForTests()
 			var s Score
-			z := NewScorer(c).Score(&s, d).Sized()
+			z := Sizes(newScorer(c).Score(&s, d))
 			for i := range z.Members {
 				tubes = append(tubes, z.Members[i].DiameterMM)
 			}

@@ -30,7 +30,7 @@ type PivotTolerance struct {
 
 // Tolerances differentiates the tolerated measures by the place of every point but root and axle.
 func (st Study) Tolerances() []Tolerance {
-	sc, d := st.of(), st.design
+	sc, d := of(st), st.design
 	all, which := sc.tolerated()
 	if len(which) == 0 {
 		return all
@@ -64,7 +64,7 @@ func (st Study) Tolerances() []Tolerance {
 }
 
 // tolerated lists the measures that are tolerated, and which of them the fork has.
-func (sc *Scorer) tolerated() (all []Tolerance, which []int) {
+func (sc *scorer) tolerated() (all []Tolerance, which []int) {
 	for i := range Measures {
 		m := &Measures[i]
 		if m.ToleranceOf == "" {

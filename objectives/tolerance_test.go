@@ -14,7 +14,7 @@ func TestTolerancesAgainstScatter(t *testing.T) {
 	c := conditions()
 	c.Structure.ToleranceMM = 0.01
 	r := rand.New(rand.NewPCG(31, 7))
-	sc, other := NewScorer(c), NewScorer(c)
+	sc, other := newScorer(c), newScorer(c)
 	var s, moved Score
 	for tried := 0; tried < 2; {
 		d := randomDesign(m, r)
@@ -62,7 +62,7 @@ func TestTighterTolerancesScatterLess(t *testing.T) {
 		before := math.Inf(1)
 		for _, mm := range []float64{0.5, 0.2, 0.1, 0} {
 			c.Structure.ToleranceMM = mm
-			sc := NewScorer(c)
+			sc := newScorer(c)
 			var s Score
 			sc.Score(&s, d)
 			total := 0.0

@@ -18,14 +18,14 @@ func (st Study) Needs(score *Score) (set quarter.Adjustment, ok bool) {
 	if score.Missing[damperCoefficient] != "" {
 		return set, false
 	}
-	return st.of().conditions.adjustment(st.subject(score, nil)), true
+	return of(st).conditions.adjustment(subjectOf(st, score, nil)), true
 }
 
 // Try simulates the fork, with its score, in some events of its conditions with its damper set; other events have no values,
 // nor have comparisons with the telescopic fork.
 func (st Study) Try(by *simulation.Simulator, dst *simulation.Results, score *Score, set *quarter.Adjustment, in []int) {
-	c := st.of().conditions
-	c.simulate(by, dst, c.Events.plan(), st.subject(score, set), in)
+	c := of(st).conditions
+	c.simulate(by, dst, c.Events.plan(), subjectOf(st, score, set), in)
 }
 
 // TryTelescopic does the same with the telescopic fork.

@@ -108,8 +108,8 @@ func (k givenKind) lacking(given Given) string {
 	return ""
 }
 
-// missing is why what is needed is not there, or empty.
-func (k givenKind) missing(f *findings) string {
+// lacks is why what a measure is given is not there, or empty.
+func (f *findings) lacks(k givenKind) string {
 	if !k.ofRide() { // tests are for the slow measures, which know themselves
 		return ""
 	}

@@ -17,7 +17,7 @@ func airArm(t *testing.T, bore float64) (*knownArm, *Score) {
 	arm := newKnownArm()
 	arm.shock.Air = &fork.AirSpring{BoreMM: bore, ChamberMM: 120, Exponent: 1.3}
 	var s Score
-	NewScorer(arm.c).Score(&s, arm.design(t))
+	newScorer(arm.c).Score(&s, arm.design(t))
 	return arm, &s
 }
 
@@ -43,7 +43,7 @@ func TestMeasuresOfTheOtherSpringAreUnavailable(t *testing.T) {
 	}
 	arm := newKnownArm()
 	var s Score
-	NewScorer(arm.c).Score(&s, arm.design(t))
+	newScorer(arm.c).Score(&s, arm.design(t))
 	if s.Missing[air] != noAir || s.Missing[coil] != "" {
 		t.Errorf("coil: %q and %q", s.Missing[air], s.Missing[coil])
 	}
@@ -63,7 +63,7 @@ func TestAnAirSpringIsAboveTheAtmosphere(t *testing.T) {
 func TestWithoutAShockThereIsNoStroke(t *testing.T) {
 	m, d := shockless(t)
 	var s Score
-	sc := NewScorer(conditions())
+	sc := newScorer(conditions())
 	sc.Score(&s, d)
 	sc.study(d).Complete(&s)
 	kept := 0

@@ -54,7 +54,7 @@ func WriteInput(w io.Writer, f *sideview.Fork) error {
 	if err != nil {
 		return err
 	}
-	z := s.Study.Sized()
+	z := objectives.Sizes(s.Study)
 	if z == nil {
 		return errors.New("it has no sizes: " + s.Study.Missing(objectives.NeedStructure))
 	}

@@ -48,10 +48,17 @@ type Proof struct {
 	MissingDamage string        `json:"missing_damage,omitempty"`
 	Assumed       string        `json:"assumed"` // walls and joints that the figures are for
 
+	from interface{ isOrigins() } // *origins, or nothing; not spelled out, or whoever has a Proof compiles all generic code of space frames
+}
+
+// origins are what a proof's slopes are taken of.
+type origins struct {
 	least *underLoad // that of the least margin
 	wears []wear     // what the damage is the sum of, where events are no part of it
 	worst tubeOn     // where it is done
 }
+
+func (*origins) isOrigins() {}
 
 // tubeOn is a member's tube on one side.
 type tubeOn struct{ side, member int }
@@ -71,7 +78,8 @@ func Prove(z *Fork[float64], histories []History) *Proof {
 	if rules == nil || len(rules.Tests)+len(rules.Duty)+len(rules.Events) == 0 {
 		return nil
 	}
-	pr := &prover{z: z, rules: rules, proof: &Proof{Margin: math.Inf(1)}}
+	pr := &prover{z: z, rules: rules, from: &origins{}}
+	pr.proof = &Proof{Margin: math.Inf(1), from: pr.from}
 	for side := range pr.damage {
 		pr.damage[side] = make([]float64, len(z.Members))
 	}
@@ -109,6 +117,7 @@ type prover struct {
 	rules  *structure.ProofRules
 	damage [2][]float64 // by side and member
 	proof  *Proof
+	from   *origins
 }
 
 // assumed says for what walls and joints the figures are.
@@ -141,7 +150,7 @@ func (pr *prover) addTest(test *loads.Test) bool {
 	if r.AllowedMPa > 0 && r.StressMPa > 0 {
 		r.Margin = r.AllowedMPa / r.StressMPa
 		if test.Kind != loads.ImpactTest && r.Margin < p.Margin {
-			p.Margin, p.least = r.Margin, u
+			p.Margin, pr.from.least = r.Margin, u
 		}
 	}
 	p.Results = append(p.Results, r)
@@ -169,14 +178,14 @@ func (pr *prover) addDamage(w wear) (most float64) {
 		p.MissingDamage = missing
 		return 0
 	}
-	p.wears = append(p.wears, w)
+	pr.from.wears = append(pr.from.wears, w)
 	for side := range w.stress {
 		for k, s := range w.stress[side] {
 			by := fatigue.Damage(curve, pr.rules.Deviations, fatigue.Block{LargestMPa: s, Ratio: w.ratio, Cycles: w.cycles})
 			pr.damage[side][k] += by
 			most = max(most, by)
 			if pr.damage[side][k] > p.Damage {
-				p.Damage, p.worst = pr.damage[side][k], tubeOn{side, k}
+				p.Damage, pr.from.worst = pr.damage[side][k], tubeOn{side, k}
 			}
 		}
 	}

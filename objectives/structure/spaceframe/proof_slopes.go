@@ -54,18 +54,28 @@ func (u *underLoad) stressSlope(z *Fork[complex128], on tubeOn) complex128 {
 	return largestStress(f.Ends(f.tubes[on.side][on.member], u.slopes(z)), size.Area, size.Modulus)
 }
 
+// originsOf are those of a proof: none without a proof, or where it is of no frame.
+func originsOf(p *Proof) (from origins) {
+	if p != nil && p.from != nil {
+		from = *p.from.(*origins)
+	}
+	return from
+}
+
 // MarginSlope is the least margin of a proof with its derivative.
 func MarginSlope(p *Proof, z *Fork[complex128]) complex128 {
-	if p == nil || p.least == nil {
+	from := originsOf(p)
+	if from.least == nil {
 		return 0
 	}
-	stress := p.least.stressSlope(z, p.least.most)
+	stress := from.least.stressSlope(z, from.least.most)
 	return complex(p.Margin*real(stress), 0) * kinematics.Inverse(stress)
 }
 
 // DamageSlope is the damage of a proof with its derivative, without what events of the duty do.
 func DamageSlope(p *Proof, z *Fork[complex128]) (sum complex128) {
-	if p == nil {
+	from := originsOf(p)
+	if len(from.wears) == 0 {
 		return 0
 	}
 	rules := z.Rules.Proof
@@ -73,9 +83,9 @@ func DamageSlope(p *Proof, z *Fork[complex128]) (sum complex128) {
 	if missing != "" {
 		return 0
 	}
-	on := p.worst
-	for i := range p.wears {
-		w := &p.wears[i]
+	on := from.worst
+	for i := range from.wears {
+		w := &from.wears[i]
 		largest := w.stress[on.side][on.member]
 		by := fatigue.Damage(curve, rules.Deviations, fatigue.Block{LargestMPa: largest, Ratio: w.ratio, Cycles: w.cycles})
 		if by > 0 {
