@@ -45,7 +45,7 @@ func AntiDiveBandError(s *Ride[float64]) float64 {
 
 // AntiDiveBandErrorSlope is AntiDiveBandError with its derivative, which is taken of the sum of squares.
 func AntiDiveBandErrorSlope(s *Ride[complex128]) complex128 {
-	tr, sum := s.derivative, 0.0
+	tr, sum := s.derivative.(*Derivative), 0.0
 	if tr.byAdjoint {
 		sum = tr.along(tr.antiDivePartial()) * scalar.Step
 	} else {

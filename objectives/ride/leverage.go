@@ -51,14 +51,14 @@ func LeverageBandError(s *Ride[float64]) float64 {
 // LeverageBandErrorSlope is LeverageBandError with its derivative, which is taken of the sum of squares: samples
 // within the band contribute nothing.
 func LeverageBandErrorSlope(s *Ride[complex128]) complex128 {
-	plain, last := s.derivative.plain, len(s.States)-1
+	plain, last := s.derivative.(*Derivative).plain, len(s.States)-1
 	percent := plain.Setting.Leverage.percent()
 	return rmsSlope(LeverageBandError(plain), leverageHalf(s)/float64(last)*percent*percent)
 }
 
 // leverageHalf is the derivative of half the sum of squares.
 func leverageHalf(s *Ride[complex128]) float64 {
-	tr := s.derivative
+	tr := s.derivative.(*Derivative)
 	if tr.byAdjoint {
 		return tr.along(tr.leveragePartial()) * scalar.Step
 	}

@@ -46,8 +46,12 @@ type Ride[T kinematics.Scalar] struct {
 	brakeForce T   // braking force at the front wheel, N
 	zone       zone
 	extremes   curveExtremes
-	derivative *Derivative // source of derivatives; nil for real numbers
+	derivative source // of derivatives; nil for real numbers
 }
+
+// source is a *Derivative. It is not spelled out in a Ride because whoever imports a type compiles all instantiated generic code
+// that the type leads to: here, all of kinematics.
+type source interface{ differentiate(sample int) }
 
 // solver finds the state at any travel.
 type solver interface {

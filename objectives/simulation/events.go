@@ -219,7 +219,7 @@ func (m *Simulator) bump(dst *Outcome, road *Road, foot, speed, braking float64)
 	if why := m.run(&s, &scene{road, level, braking, brakeRiseS, 2*foot/speed + 2*bumpS}); why != "" {
 		return why
 	}
-	dst.add(m)
+	m.addTo(dst)
 	return ""
 }
 
@@ -246,7 +246,7 @@ func (m *Simulator) roughRoad(dst *Outcome, p *Plan, road *Road) {
 	}
 	m.record.begin(m, &s, window{math.Inf(-1), roughFirstS, roughS})
 	if dst.Missing = m.run(&s, &scene{road, road, 0, 0, roughFirstS + roughS}); dst.Missing == "" {
-		dst.add(m)
+		m.addTo(dst)
 	}
 }
 
@@ -313,8 +313,8 @@ func (m *Simulator) drop(dst *Outcome, p *Plan) {
 	dst.Values[StopForceN], dst.Values[ShaftMPerS] = m.record.stop, m.record.shaft
 }
 
-// add sums up what a run tells.
-func (o *Outcome) add(m *Simulator) {
+// addTo sums up what a run tells. It is no method of an outcome, since whoever imports a type compiles all that its methods lead to.
+func (m *Simulator) addTo(o *Outcome) {
 	r, v := &m.record, &o.Values
 	v[LoadPct] += r.loadPct()
 	v[AirborneS] += float64(r.airborne) * r.stepS
