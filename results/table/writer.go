@@ -30,13 +30,21 @@ type Writer struct {
 	columns []Column
 	meta    map[string]string
 	file    *os.File
-	out     *parquet.GenericWriter[any] // rows are written only by WriteRows: Write after it would lose them
+	out     rowWriter
 	sum     *checksum
 	row     parquet.Row
 	set     []bool
 	rows    int64
 	err     error
 	done    bool
+}
+
+// rowWriter is a *parquet.GenericWriter[any], without its Write: after WriteRows it would lose rows. Whoever imports a type
+// compiles all instantiated generic code that the type leads to, which of that one takes a second.
+type rowWriter interface {
+	WriteRows(rows []parquet.Row) (int, error)
+	SetKeyValueMetadata(key, value string)
+	Close() error
 }
 
 // Create starts a table that will be at path. meta goes into the footer as it is; its keys
