@@ -55,7 +55,7 @@ func NewConditions(s ride.Setting, rules *structure.Rules, damping *quarter.Sett
 		switch m := &Measures[i]; {
 		case f.lacks(m.given) != "":
 		case m.telescopic != nil && rules != nil:
-			b.Values[i], b.Missing[i] = m.telescopic.(telescopicOf)(&known), ""
+			b.Values[i], b.Missing[i] = m.telescopic.of(&known), ""
 		case m.OfLinkage && m.Needs != NeedStructure:
 			b.Values[i], b.Missing[i] = 0, "a telescopic fork has none"
 		}

@@ -118,7 +118,7 @@ func (st Study) Slope(dst []float64, direction []kinematics.Vec[float64], which 
 	}
 	one := func(i int) {
 		if m := &Measures[i]; f.missing[m.Needs] == "" && m.spring.mismatch(&d.Shock) == "" && f.lacks(m.given) == "" && m.slope != nil {
-			dst[i] = imag(m.slope.(slopeOf)(s)) / scalar.Step
+			dst[i] = imag(m.slope.of(s)) / scalar.Step
 		}
 	}
 	for _, i := range which {

@@ -43,8 +43,8 @@ type Measure struct {
 	ToleranceOf     string    // the measure whose standard deviation it is; empty: none's
 	Companion       bool      // listed beside the objective of a search that has only one
 
-	event      *simulation.Reading         // of which event it is a quantity; nil: none
-	telescopic interface{ ofTelescopic() } // a telescopicOf, of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
+	event      *simulation.Reading // of which event it is a quantity; nil: none
+	telescopic number[float64]     // a telescopicOf, of a measure that needs sizes: what is known of the telescopic fork; nil: nothing
 	reading
 }
 
@@ -60,25 +60,27 @@ func (m *Measure) Named() string { return m.Label() + " (" + m.Name + ")" }
 
 // reading is how a measure is taken: its value, and its value with a derivative. The value of a slow one is found by a study.
 type reading struct {
-	value     interface{ isValue() } // a valueOf; nil: it takes long
-	slope     interface{ isSlope() } // a slopeOf; nil: it has none
+	value     number[float64]        // a valueOf; nil: it takes long
+	slope     number[complex128]     // a slopeOf; nil: it has none
 	slopeless func(*Conditions) bool // cases in which it has none either; nil: no others
 	second    bool                   // looks at second derivatives at sag, so that its own needs third ones
 	spring    springKind
 	given     givenKind
 }
 
-// How readings are taken. Types that others import hide them behind interfaces: whoever imports a type compiles all instantiated
-// generic code that it leads to, and findings lead to all of kinematics and structure.
+// number takes a number off what measures are read off. Whoever imports a type compiles all instantiated generic code that it
+// leads to, and findings lead to all of kinematics and structure: so types that others import have interfaces in place of functions.
+type number[T float64 | complex128] interface{ of(read any) T }
+
 type (
 	valueOf      func(*findings) float64
 	slopeOf      func(*slopes) complex128
 	telescopicOf func(*knownTelescopic) float64
 )
 
-func (valueOf) isValue()           {}
-func (slopeOf) isSlope()           {}
-func (telescopicOf) ofTelescopic() {}
+func (f valueOf) of(read any) float64      { return f(read.(*findings)) }
+func (f slopeOf) of(read any) complex128   { return f(read.(*slopes)) }
+func (f telescopicOf) of(read any) float64 { return f(read.(*knownTelescopic)) }
 
 func ofRide(value func(*ride.Ride[float64]) float64, slope func(*ride.Ride[complex128]) complex128) reading {
 	return reading{

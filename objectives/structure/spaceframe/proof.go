@@ -48,7 +48,7 @@ type Proof struct {
 	MissingDamage string        `json:"missing_damage,omitempty"`
 	Assumed       string        `json:"assumed"` // walls and joints that the figures are for
 
-	from interface{ isOrigins() } // *origins, or nothing; not spelled out, or whoever has a Proof compiles all generic code of space frames
+	from any // *origins, or nothing; not spelled out, or whoever has a Proof compiles all generic code of space frames
 }
 
 // origins are what a proof's slopes are taken of.
@@ -57,8 +57,6 @@ type origins struct {
 	wears []wear     // what the damage is the sum of, where events are no part of it
 	worst tubeOn     // where it is done
 }
-
-func (*origins) isOrigins() {}
 
 // tubeOn is a member's tube on one side.
 type tubeOn struct{ side, member int }
