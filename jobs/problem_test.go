@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"testing"
 
 	"forkfront/constraints"
@@ -108,6 +109,7 @@ func checkGradient(t *testing.T, c *cases.Case, least int) {
 	}
 	df, dg := rows(len(c.Goals)), rows(1+len(c.Limits))
 	high, mid, low := outcome(c), outcome(c), outcome(c)
+	after, dfAfter, dgAfter := c.Worker(), rows(len(c.Goals)), rows(1+len(c.Limits))
 	checked := 0
 	for range 200 {
 		x := make([]float64, len(c.Free))
@@ -121,6 +123,10 @@ func checkGradient(t *testing.T, c *cases.Case, least int) {
 			continue
 		}
 		p.Evaluate(mid, x)
+		after.Evaluate(low, x)
+		if !after.Gradient(dfAfter, dgAfter, x) || !reflect.DeepEqual(df, dfAfter) || !reflect.DeepEqual(dg, dgAfter) || !reflect.DeepEqual(mid, low) {
+			t.Fatalf("after an evaluation of the fork its gradient is %g and %g, by itself %g and %g", dfAfter, dgAfter, df, dg)
+		}
 		for v := range c.Free {
 			if c.Free[v].Variable.Levels > 0 {
 				continue

@@ -37,6 +37,6 @@ func (p *problem) Niche(x []float64) uint64 {
 	if p.c.arrangements == nil {
 		return 0
 	}
-	p.designer.lay(&p.design, x)
-	return p.c.arrangements().Of(p.design.Layout)
+	p.designer.lay(&p.laid, x)
+	return p.c.arrangements().Of(p.laid.Layout)
 }

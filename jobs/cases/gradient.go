@@ -13,11 +13,7 @@ func (p *problem) Gradient(df, dg [][]float64, x []float64) bool {
 	}
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
-	p.designer.Design(&p.design, x)
-	study := p.scorer.Score(&p.score, &p.design)
-	if p.slow {
-		study.CompleteSome(&p.score, p.required)
-	}
+	study := p.scored(x)
 	for _, i := range p.required {
 		if p.score.Missing[i] != "" {
 			return false

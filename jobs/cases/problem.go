@@ -17,6 +17,9 @@ type problem struct {
 	scorer    *objectives.Scorer
 	design    objectives.Design
 	score     objectives.Score
+	study     objectives.Study  // of the fork scored last
+	at        []float64         // its variables; none before the first
+	laid      objectives.Design // scratch of Niche, which must not touch what the study is of
 	direction []kinematics.Vec[float64]
 	required  []int // measures that objectives or limits name
 	sloped    []int // those, and the pressure of air springs, which coils do not have
@@ -38,6 +41,7 @@ func (c *Case) Worker() *problem {
 	p := &problem{
 		c: c, designer: c.Designer(), scorer: objectives.NewScorer(c.Conditions),
 		design:    objectives.Design{Mechanism: c.Mechanism, Layout: make([]kinematics.Vec[float64], len(c.Fixed))},
+		laid:      objectives.Design{Mechanism: c.Mechanism, Layout: make([]kinematics.Vec[float64], len(c.Fixed))},
 		direction: make([]kinematics.Vec[float64], len(c.Fixed)),
 		slopes:    make([]float64, len(objectives.Measures)),
 	}
@@ -91,16 +95,27 @@ func (p *problem) Constraints() []string {
 func (p *problem) Evaluate(dst *optimize.Outcome, x []float64) {
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
-	p.designer.Design(&p.design, x)
-	study := p.scorer.Score(&p.score, &p.design)
-	if p.slow {
-		study.CompleteSome(&p.score, p.required)
-	}
+	study := p.scored(x)
 	p.c.judge(dst, &p.score, p.design.Shock.Air != nil)
 	if i := p.c.LimitOn(objectives.Clearance); i >= 0 && dst.G[1+i] > 0 {
 		dst.G[1+i] += study.Crossing(p.c.Limits[i].Min) / objectives.At(objectives.Clearance).Scale // which the gap alone does not show
 	}
 	p.c.count(dst)
+}
+
+// scored is the fork of the variables x with its score. Of the fork scored last nothing is found again: a gradient usually comes after
+// an evaluation.
+func (p *problem) scored(x []float64) objectives.Study {
+	if len(p.at) > 0 && slices.Equal(p.at, x) {
+		return p.study
+	}
+	p.designer.Design(&p.design, x)
+	p.study = p.scorer.Score(&p.score, &p.design)
+	if p.slow {
+		p.study.CompleteSome(&p.score, p.required)
+	}
+	p.at = append(p.at[:0], x...)
+	return p.study
 }
 
 // judge turns a score into what the search compares. A design without a value for an objective violates the

@@ -105,8 +105,8 @@ func (p *simulated) Screen(dst *optimize.Outcome, hints, x []float64) bool {
 func (p *simulated) Measure(values, x []float64) bool {
 	p.c.Gate.enter()
 	defer p.c.Gate.leave()
-	p.designer.Design(&p.design, x)
-	p.scorer.Score(&p.score, &p.design).SimulateSome(p.simulator, &p.results, &p.score, p.events)
+	p.scored(x).SimulateSome(p.simulator, &p.results, &p.score, p.events)
+	p.at = p.at[:0] // the score has values of events now
 	for k, i := range p.measures {
 		if p.score.Missing[i] != "" {
 			return false
