@@ -9,7 +9,7 @@ import (
 )
 
 // Adjoint finds the sensitivities of a solved state to the layout at constant travel, by virtual work,
-// for mechanisms that are solved by a driver and dyads and steer about the fork frame's axis. A unit
+// for mechanisms that steer about the fork frame's axis. Others than a driver and dyads it leaves to loopAdjoint. A unit
 // load acts on an output of the state; a pivot that is moved on its two bodies works against the pin
 // force under that load:
 //
@@ -25,6 +25,8 @@ type Adjoint struct {
 	work  []ratedVec // by point
 	now   loadPoints
 	rate  outputRates
+	loops loopAdjoint
+	dyads bool // the motion is that of a driver and dyads
 }
 
 // loadPoints is where forces act: the axle, the eyes of the shock, and the unit vector between these.
@@ -53,11 +55,16 @@ func (p *Adjoint) Set(mo *Motion) bool {
 	p.link = &mo.link
 	p.turns, p.at, p.loads = plane.Resize(p.turns, len(m.Bodies)), plane.Resize(p.at, len(m.Bodies)), plane.Resize(p.loads, len(m.Bodies))
 	p.work = plane.Resize(p.work, len(m.Points))
-	return mo.batch.plain && m.Steps()[0].Kind == mechanism.TurnDrive && m.Ball(0).Body < 0 && m.PlainAngles()
+	p.dyads = mo.batch.plain && m.Steps()[0].Kind == mechanism.TurnDrive && m.PlainAngles()
+	return m.Ball(0).Body < 0 && (p.dyads || p.loops.set(mo))
 }
 
 // stand takes a state.
 func (p *Adjoint) stand(s *stance.State[float64]) {
+	if !p.dyads {
+		p.loops.stand(s)
+		return
+	}
 	l := p.link
 	m := l.m
 	for b := range p.at {
@@ -92,18 +99,18 @@ func (p *Adjoint) place(at mechanism.BodyPoint) ratedVec {
 func (p *Adjoint) Sensitivities(dst []Sensitivity, s *stance.State[float64]) {
 	p.stand(s)
 	one := rated{x: 1}
-	p.apply(one, rated{}, rated{})
+	p.apply(s, one, rated{}, rated{})
 	for i, w := range p.work {
 		dst[i] = Sensitivity{stance.Quantities{Ahead: w.along.x, AheadRate: w.along.dx}, stance.Quantities{Ahead: w.ahead.x, AheadRate: w.ahead.dx}}
 	}
-	p.apply(rated{}, one, rated{})
+	p.apply(s, rated{}, one, rated{})
 	for i, w := range p.work {
 		dst[i].Along.BrakeRate, dst[i].Ahead.BrakeRate = w.along.dx, w.ahead.dx
 	}
 	if !p.link.m.HasShock() {
 		return
 	}
-	p.apply(rated{}, rated{}, one)
+	p.apply(s, rated{}, rated{}, one)
 	for i, w := range p.work {
 		r := &dst[i]
 		r.Along.ShockMM, r.Along.ShockRate = w.along.x, -w.along.dx
@@ -114,15 +121,18 @@ func (p *Adjoint) Sensitivities(dst []Sensitivity, s *stance.State[float64]) {
 // Add adds the derivative of a weighted sum of the numbers of a state to dst, which has an entry a point.
 func (p *Adjoint) Add(dst []plane.Vec[float64], s *stance.State[float64], w *stance.Quantities) {
 	p.stand(s)
-	p.apply(rated{w.AheadRate, w.Ahead}, rated{x: w.BrakeRate}, rated{-w.ShockRate, w.ShockMM})
+	p.apply(s, rated{w.AheadRate, w.Ahead}, rated{x: w.BrakeRate}, rated{-w.ShockRate, w.ShockMM})
 	for i, w := range p.work {
 		dst[i].Along += w.along.dx
 		dst[i].Ahead += w.ahead.dx
 	}
 }
 
+// HasSine tells whether Sine knows how it is measured.
+func (p *Adjoint) HasSine() bool { return p.dyads }
+
 // Sine gives the derivative of the smallest sine of the angle between the links of a dyad, which is the
-// angle at top-out and what one link has turned against the other since.
+// angle at top-out and what one link has turned against the other since. It is for mechanisms that HasSine tells.
 func (p *Adjoint) Sine(dst []plane.Vec[float64], s *stance.State[float64]) {
 	p.stand(s)
 	l := p.link
@@ -170,8 +180,13 @@ func (p *Adjoint) end() {
 
 // apply loads the axle ahead, the caliper's body with a moment and the shock's eyes apart, and finds
 // what every point of the layout works against, in work.
-func (p *Adjoint) apply(ahead, turn, apart rated) {
+func (p *Adjoint) apply(s *stance.State[float64], ahead, turn, apart rated) {
 	m := p.link.m
+	if !p.dyads {
+		clear(p.work)
+		p.loops.apply(p.work, m, s, ahead, turn, apart)
+		return
+	}
 	hold := p.rate.ahead.times(ahead).plus(p.rate.brake.times(turn)).plus(p.rate.shock.times(apart)) // keeps the travel
 	p.begin(m.Hub(), ratedVec{hold, ahead}, p.now.axle)
 	p.loads[m.Brake()].moment = p.loads[m.Brake()].moment.plus(turn)

@@ -34,7 +34,7 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 			if travel := 100 * r.Float64(); !mo.Solve(&s, nil, travel) {
 				t.Fatal("no state")
 			}
-			if !pl.Set(&mo) {
+			if !pl.Set(&mo) || !pl.HasSine() {
 				continue // the driver turns back on the way
 			}
 			rows := make([]Sensitivity, len(m.Points))
@@ -66,6 +66,55 @@ func TestAdjointAgreesWithTheTangent(t *testing.T) {
 		if checked < 100 {
 			t.Errorf("%s: %d checked only", m.Name, checked)
 		}
+	}
+}
+
+// The same from vector loops against the tangent, for every kind of step, and against virtual work in dyads.
+func TestAdjointOfLoopsAgreesWithTheTangent(t *testing.T) {
+	r := rand.New(rand.NewPCG(115, 16))
+	checked := map[bool]int{} // by whether the adjoint is that of dyads
+	every(t, 20, func(t *testing.T, m *mechanism.Mechanism, _ *stance.Chassis, layout []plane.Vec[float64], mo *Motion) {
+		var s stance.State[float64]
+		var by Adjoint
+		if travel := kindTravel * r.Float64(); !mo.Solve(&s, nil, travel) {
+			t.Fatal("no state")
+		}
+		if m.Ball(0).Body >= 0 {
+			return
+		}
+		rows, virtual := make([]Sensitivity, len(m.Points)), make([]Sensitivity, len(m.Points))
+		if !by.Set(mo) {
+			t.Fatal("not supported")
+		}
+		by.Sensitivities(virtual, &s)
+		checked[by.dyads]++
+		if by.dyads && !by.loops.set(mo) {
+			t.Fatal("no loops")
+		}
+		by.dyads = false
+		by.Sensitivities(rows, &s)
+		for point := range m.Points {
+			if point == m.Axle() {
+				continue // it is the bike's
+			}
+			for k := range 2 {
+				want := tangentOf(mo, m, layout, &s, point, k)
+				row := [2]stance.Quantities{rows[point].Along, rows[point].Ahead}[k]
+				work := [2]stance.Quantities{virtual[point].Along, virtual[point].Ahead}[k]
+				of := func(q *stance.Quantities) [5]float64 {
+					return [5]float64{q.Ahead, q.AheadRate, q.BrakeRate, q.ShockMM, q.ShockRate}
+				}
+				for i, got := range of(&row) {
+					// Rounding, times how ill the positions are told by a group that is hardly held.
+					if !(math.Abs(got-want[i]) < 1e-7*(1+math.Abs(want[i]))) || !(math.Abs(got-of(&work)[i]) < 1e-7*(1+math.Abs(got))) {
+						t.Fatalf("%s: number %d by %s, coordinate %d: %.12g, virtual work %.12g, tangent %.12g", m.Name, i, m.Points[point], k, got, of(&work)[i], want[i])
+					}
+				}
+			}
+		}
+	})
+	if checked[false] < 60 || checked[true] < 15 {
+		t.Errorf("%v checked", checked)
 	}
 }
 

@@ -31,6 +31,8 @@ func (a ratedVec) cross(b ratedVec) rated {
 	return a.along.times(b.ahead).minus(a.ahead.times(b.along))
 }
 
+func (a ratedVec) dot(b ratedVec) rated { return a.along.times(b.along).plus(a.ahead.times(b.ahead)) }
+
 // value is an arrow without its derivative.
 func (a ratedVec) value() plane.Vec[float64] {
 	return plane.Vec[float64]{Along: a.along.x, Ahead: a.ahead.x}

@@ -103,6 +103,29 @@ func (d *LU[T]) Solve(x []T) {
 	}
 }
 
+// SolveTransposed is Solve with the transpose of the matrix.
+func (d *LU[T]) SolveTransposed(x []T) {
+	n := d.n
+	x = x[:n]
+	for r := range x {
+		v := x[r] * Inverse(d.a[r*n+r])
+		x[r] = v
+		for k, u := range d.a[r*n+r+1 : (r+1)*n] {
+			x[r+1+k] -= u * v
+		}
+	}
+	for r := n - 1; r >= 0; r-- {
+		v := x[r]
+		for k, l := range d.a[r*n : r*n+r] {
+			x[k] -= l * v
+		}
+	}
+	for r := n - 1; r >= 0; r-- {
+		p := d.pivot[r]
+		x[r], x[p] = x[p], x[r]
+	}
+}
+
 // Det is the determinant of the factored matrix.
 func (d *LU[T]) Det() T {
 	det := Lift[T](1)

@@ -50,7 +50,7 @@ func (tr *Derivative) Along(plain *Ride[float64], motion *kinematics.Motion, m *
 			tr.moved = append(tr.moved, displacement{i, by})
 		}
 	}
-	if tr.built || tr.curved || !tr.byAdjoint {
+	if tr.built || tr.curved || !tr.byAdjoint || !tr.partials.adjoint.HasSine() {
 		tr.setTangent(m, layout, direction)
 	}
 	s := &tr.ride
@@ -83,13 +83,14 @@ func (tr *Derivative) differentiate(i int) {
 	}
 	tr.done[i] = true
 	from, dst := &tr.plain.States[i], &tr.states[i]
-	if !tr.byAdjoint || tr.built && (i == 0 || i == len(tr.states)-1) {
+	narrowest := i == tr.plain.extremes.sine.low
+	if !tr.byAdjoint || tr.built && (i == 0 || i == len(tr.states)-1) || narrowest && !tr.partials.adjoint.HasSine() {
 		tr.Tangent.Differentiate(dst, nil, from, complex(from.TravelMM, 0))
 		return
 	}
 	by := tr.quantities(tr.partials.of(i, from))
 	tr.plain.Setting.Chassis.Differentiate(dst, from, &by, 0, scalar.Step)
-	if i == tr.plain.extremes.sine.low {
+	if narrowest {
 		tr.sine(dst, from)
 	}
 }
