@@ -23,7 +23,7 @@ var (
 
 const (
 	stateMagic   = "forkfront search"
-	stateVersion = 11
+	stateVersion = 12
 	stateHeader  = len(stateMagic) + 8 + sha256.Size
 )
 
