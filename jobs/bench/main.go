@@ -27,6 +27,7 @@ type options struct {
 	verbose      bool
 	settled      bool
 	race         bool
+	even         int
 	recorded     string
 }
 
@@ -44,11 +45,12 @@ func (o *options) parse() error {
 	flag.IntVar(&o.plain, "plain", 0, "evaluations of a plain search, without the objectives on events, whose front is simulated afterwards, to compare with the search for all objectives; 0: no comparison")
 	flag.BoolVar(&o.settled, "converged", false, "compare what searches tell of their convergence with what more of them find; no reference front is needed")
 	flag.BoolVar(&o.race, "race", false, "compare the race of a job, which must have one, with an even split of its evaluations, for seeds from -first")
+	flag.IntVar(&o.even, "even", 1, "evaluations of that even split, in those of the race")
 	flag.StringVar(&o.recorded, "record", "", "file to write the fronts of all cases after each round of the job's race to")
 	flag.BoolVar(&o.verbose, "v", false, "print the share of every seed")
 	flag.Parse()
-	if o.seeds < 1 || o.first < 0 || flag.NArg() > 1 {
-		return fmt.Errorf("%d seeds from %d, arguments %q; at least one seed, none below 0, at most one job", o.seeds, o.first, flag.Args())
+	if o.seeds < 1 || o.first < 0 || o.even < 1 || flag.NArg() > 1 {
+		return fmt.Errorf("%d seeds from %d, %d times the evaluations, arguments %q; at least one seed, none below 0, once at least, at most one job", o.seeds, o.first, o.even, flag.Args())
 	}
 	for _, text := range strings.Split(budgets, ",") {
 		n, err := strconv.Atoi(text)

@@ -66,7 +66,7 @@ func frontsOf(all []*staged) (fronts [][][]float64, feasible int) {
 	return fronts, feasible
 }
 
-// raceRow compares the race of a job with an even split of its evaluations, by the volume that the fronts of all its cases
+// raceRow compares the race of a job with an even split of its evaluations, or of several times as many, by the volume that the fronts of all its cases
 // dominate together: beyond the range of the joint front of both, and in the range in which a race compares, without the worst few.
 func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	job.Seeds = []uint64{seed}
@@ -98,7 +98,7 @@ func (o *options) raceRow(job *files.JobFile, seed uint64) error {
 	took := time.Since(began)
 	raced, found := frontsOf(all)
 	even := stagedCases(job)
-	if err := o.goOn(job, even, race.Evaluations(schedule)/len(even), true); err != nil {
+	if err := o.goOn(job, even, o.even*race.Evaluations(schedule)/len(even), true); err != nil {
 		return err
 	}
 	split, foundEven := frontsOf(even)
