@@ -50,8 +50,8 @@ func TestRedundantForcesAgainstDisplacements(t *testing.T) {
 		k.redundancy.Build(&k.symmetric, &of)
 		k.antisymmetric.Opposed = true
 		k.antisymmetric.Build(&of)
-		k.symmetric.NumberUnknowns()
-		k.antisymmetric.NumberUnknowns()
+		k.symmetric.NumberUnknowns(&sz.orders)
+		k.antisymmetric.NumberUnknowns(&sz.orders)
 		z.tubeRigidities()
 		for k := range rules.Cases {
 			if rules.Cases[k].SideStatic == 0 {

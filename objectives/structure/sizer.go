@@ -20,6 +20,7 @@ type Sizer struct {
 	path       *loadpath.Path
 	paths      recent[*loadpath.Path] // of the mechanisms met last
 	meshes     recent[*meshes]        // of the load paths and half widths met last
+	orders     sides.Orders           // of the unknowns of meshes
 	through    []bool                 // by joint, of the fork sized last
 	severities []float64
 	cases      []sizingCase
@@ -160,7 +161,7 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 			k.redundancy.Build(&k.symmetric, &of)
 		}
 		if !k.redundancy.Few { // else displacements are not found
-			k.symmetric.NumberUnknowns()
+			k.symmetric.NumberUnknowns(&sz.orders)
 		}
 	}
 	if stubs {
@@ -168,7 +169,7 @@ func (sz *Sizer) mesh(z *Sized[float64]) {
 		if !k.redundancy.Few {
 			k.antisymmetric.Opposed = true
 			if k.antisymmetric.Build(&of) {
-				k.antisymmetric.NumberUnknowns()
+				k.antisymmetric.NumberUnknowns(&sz.orders)
 			}
 		}
 	}
