@@ -168,6 +168,9 @@ func (z *Sized[T]) symmetricLoads(k int) {
 	}
 	o.solve(z, k, sd, z.applied[k].Force, f)
 	for i := range z.loads {
+		if z.idleIn(k, i) {
+			continue
+		}
 		r := &z.loads[i]
 		r.OutOfPlaneStart, r.OutOfPlaneEnd, r.Twist = o.tube(z, &z.symmetric.Tubes[i], sd)
 	}
@@ -179,6 +182,9 @@ func (z *Sized[T]) shareCase(k int) {
 	a := &z.applied[k]
 	demands := z.demands[k*len(z.Members) : (k+1)*len(z.Members)]
 	for i, mb := range z.Path.Members {
+		if z.idleIn(k, i) {
+			continue
+		}
 		both := z.loads[i]
 		both.Internal = z.planar[k].Internal[i]
 		var one statics.TubeLoads[T]

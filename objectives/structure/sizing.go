@@ -197,14 +197,23 @@ func (z *Sized[T]) idle(k int) bool { return len(z.notGoverning) > 0 && z.notGov
 // idleOnSides tells whether what either side carries in load case k is left out, as no size that follows is governed by it.
 func (z *Sized[T]) idleOnSides(k int) bool { return z.plain != nil && z.spared[z.round][k] }
 
+// idleIn tells whether what member i carries in load case k is left out, as another one governs the size that follows.
+func (z *Sized[T]) idleIn(k, i int) bool {
+	return z.plain != nil && !z.plain.passes[z.round+1][i].governedBy(k)
+}
+
 // governs unmarks the load cases that govern tubes.
 func governs(not []bool, tubes []Tube[float64]) {
 	for i := range tubes {
-		t := &tubes[i]
-		if t.Governs == Strength || t.Governs == Buckling { // even where stiffness asks for more: shafts twist tubes of this size
+		if t := &tubes[i]; t.governedBy(t.Case) {
 			not[t.Case] = false
 		}
 	}
+}
+
+// governedBy tells whether a tube's size follows from load case k, even where stiffness asks for more: shafts twist tubes of this size.
+func (t *Tube[T]) governedBy(k int) bool {
+	return t.Case == k && (t.Governs == Strength || t.Governs == Buckling)
 }
 
 // demandInPlane finds what load case k demands in the plane, with all torque of a brake on the caliper's side.
