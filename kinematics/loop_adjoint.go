@@ -91,14 +91,20 @@ func (p *loopAdjoint) apply(work []ratedVec, m *mechanism.Mechanism, s *stance.S
 		p.loads = append(p.loads, sumLoad{p.eyes[1], force}, sumLoad{p.eyes[0], ratedVec{}.minus(force)})
 	}
 	clear(p.hold)
-	for derivative := range 2 {
+	for _, derivative := range [2]bool{false, true} { // that of λ follows once λ is known
 		p.balance(m, moment)
 		for i, by := range p.pull {
-			p.x[i] = [2]float64{by.x, by.dx}[derivative]
+			if p.x[i] = by.x; derivative {
+				p.x[i] = by.dx
+			}
 		}
 		p.loops.lu.SolveTransposed(p.x)
 		for i, x := range p.x {
-			*[2]*float64{&p.hold[i].x, &p.hold[i].dx}[derivative] = -x
+			if derivative {
+				p.hold[i].dx = -x
+			} else {
+				p.hold[i].x = -x
+			}
 		}
 		for k := range v.loops {
 			p.loads[k].load = ratedVec{p.hold[2*k], p.hold[2*k+1]}
