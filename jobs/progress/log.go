@@ -178,14 +178,22 @@ func (l *Log) Round(lines []rounds.Line) {
 	}
 }
 
-// Summary is the table at the end of a run.
+// Summary is the table at the end of a run; of a race, of the cases of its last round.
 func (l *Log) Summary(cases []record.Case) {
+	cut := 0
 	t := tabwriter.NewWriter(l.words, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "\ncase\tcandidates\tevaluations\tfeasible\tseconds\tstopped by\tmost frequent failures")
 	for _, c := range cases {
+		if c.WasCut() {
+			cut++
+			continue
+		}
 		fmt.Fprintf(t, "%s\t%d\t%d\t%d %%\t%.1f\t%s\t%s\n", c.Name, c.Front, c.Evaluations, 100*c.Feasible/max(c.Evaluations, 1), c.Seconds, c.Stop, c.MostViolated(2))
 	}
 	t.Flush()
+	if cut > 0 {
+		fmt.Fprintf(l.words, "and %s cut before the last round: the report says when and why\n", words.Counted(cut, "case"))
+	}
 }
 
 // End writes the last line: how the run ended.

@@ -14,6 +14,7 @@ import (
 	"forkfront/jobs/store"
 	"forkfront/optimize"
 	"forkfront/results"
+	"forkfront/results/record"
 	"forkfront/results/rounds"
 )
 
@@ -137,7 +138,7 @@ func LoadRaced(saved *store.Checkpoints, i int, name string, round, rounds int, 
 	return func() (*store.DoneCase, error) {
 		d, err := saved.MustLoadCase(i, name)
 		if err == nil && cut {
-			d.Record.Stop = fmt.Sprintf("cut after round %d of %d", round+1, rounds)
+			d.Record.Stop = record.CutAfter(round+1, rounds)
 		}
 		return d, err
 	}

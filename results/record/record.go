@@ -70,6 +70,14 @@ type Case struct {
 	Dropped     map[string]int     `json:"dropped,omitempty"`     // candidates of its front that were outside each limit on events, and are not reported
 }
 
+const cutAfter = "cut after round "
+
+// CutAfter is why the search of a case ended that a race cut after one of its rounds, counted from 1.
+func CutAfter(round, of int) string { return fmt.Sprintf("%s%d of %d", cutAfter, round, of) }
+
+// WasCut tells whether a race cut the case.
+func (c *Case) WasCut() bool { return strings.HasPrefix(c.Stop, cutAfter) }
+
 // Predicted says how well the search of a case predicted a measure of an event for the forks that it simulated later.
 type Predicted struct {
 	Measure         string  `json:"measure"`
