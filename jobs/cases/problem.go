@@ -109,12 +109,13 @@ func (p *problem) scored(x []float64) objectives.Study {
 	if len(p.at) > 0 && slices.Equal(p.at, x) {
 		return p.study
 	}
+	p.at = p.at[:0] // until it is known what the memory holds
 	p.designer.Design(&p.design, x)
 	p.study = p.scorer.Score(&p.score, &p.design)
 	if p.slow {
 		p.study.CompleteSome(&p.score, p.required)
 	}
-	p.at = append(p.at[:0], x...)
+	p.at = append(p.at, x...)
 	return p.study
 }
 

@@ -3,7 +3,7 @@ package race
 // Round is how many cases are left in a round, and how many evaluations each has come to at its end.
 type Round struct{ Cases, Until int }
 
-// mostCut limits how hard a round cuts: at least one case in so many goes on.
+// mostCut is the largest reduction in one round: no fewer than one case in mostCut goes on.
 const mostCut = 6
 
 // Kept is how many cases go on to the next round: one in oneIn, rounded up, but never fewer than the finalists.

@@ -313,7 +313,8 @@ func (m *Simulator) drop(dst *Outcome, p *Plan) {
 	dst.Values[StopForceN], dst.Values[ShaftMPerS] = m.record.stop, m.record.shaft
 }
 
-// addTo sums up what a run tells. It is no method of an outcome, since whoever imports a type compiles all that its methods lead to.
+// addTo adds the results of a run to an outcome. It is a method of Simulator rather than of Outcome because importing a type compiles
+// everything that its methods refer to.
 func (m *Simulator) addTo(o *Outcome) {
 	r, v := &m.record, &o.Values
 	v[LoadPct] += r.loadPct()

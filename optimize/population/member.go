@@ -11,7 +11,7 @@ import (
 )
 
 // Member is a candidate while the search works on it. One that is in a population or in
-// the archive is never changed again, but for Violation, Polished and Covers, and where a staged problem's late values change.
+// the archive is not changed again, except for Violation, Polished and Covers, and except when the late values of a staged problem change.
 type Member struct {
 	Number    int       // the order in which it was evaluated, from 0
 	U         []float64 // variables scaled to 0..1
@@ -29,8 +29,8 @@ type Member struct {
 	Late      *LateValues  // of a staged problem; nil: it is not
 }
 
-// New returns n members sized for so many variables, objectives and constraints. Each has its own memory, or one that
-// stays in the archive for long would keep its whole generation there.
+// New returns n members with room for the given numbers of variables, objectives and constraints. Each has memory of its own; if they
+// shared it, one that stays in the archive would keep its whole generation in memory.
 func New(n, variables, objectives, constraints int) []*Member {
 	members := make([]*Member, n)
 	for i := range members {

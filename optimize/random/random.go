@@ -28,7 +28,7 @@ func NewSource(seed, stream uint64) Source { return Source{rand.NewPCG(seed, str
 // Int63 is the next number, at least 0.
 func (s Source) Int63() int64 { return int64(s.Uint64() >> 1) }
 
-// Seed begins anew.
+// Seed restarts the generator from a seed.
 func (s Source) Seed(seed int64) { s.PCG.Seed(uint64(seed), 0) }
 
 // Pack writes the state of the generator.
